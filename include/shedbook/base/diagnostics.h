@@ -1,0 +1,49 @@
+// What is wrong with the input, collected so that one run shows every fault. A reader reports here and goes on.
+//
+//     Diagnostics diagnostics;
+//     diagnostics.error(source, span, "no chord is called 'Gx7'", "did you mean 'G7'?");
+//     diagnostics.has_errors();                  // true
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "shedbook/base/source_text.h"
+
+namespace shedbook {
+
+enum class Severity { Error, Warning, Note };
+
+// A message that is complete in itself: the place is resolved and the line copied when it is made, so a Diagnostic
+// outlives the source it speaks of.
+struct Diagnostic {
+    Severity severity = Severity::Error;
+    std::string where;    // "waltz.tune:3:9", or "song.mxl: part P1, bar 12" for what has no lines
+    std::string message;  // what is wrong, and what was expected
+    std::string hint;     // the nearest valid spelling or what to do; may be empty
+    std::string line;     // the line in question; empty where there is none
+    std::string marker;   // caret run under it, tabs kept
+};
+
+class Diagnostics {
+  public:
+    void error(const SourceText& source, Span span, std::string message, std::string hint = {});
+    void warning(const SourceText& source, Span span, std::string message, std::string hint = {});
+    // For documents whose places are not lines (MusicXML: part, bar, symbol).
+    void error_at(std::string where, std::string message, std::string hint = {});
+    void warning_at(std::string where, std::string message, std::string hint = {});
+    void note_at(std::string where, std::string message, std::string hint = {});
+
+    [[nodiscard]] bool has_errors() const;
+    [[nodiscard]] const std::vector<Diagnostic>& all() const { return all_; }
+
+  private:
+    void add(Severity severity, const SourceText& source, Span span, std::string message, std::string hint);
+    std::vector<Diagnostic> all_;
+};
+
+// "waltz.tune:3:9: error: message", the line, the caret, the hint; ends with a line end.
+[[nodiscard]] std::string render(const Diagnostic& diagnostic);
+
+}  // namespace shedbook

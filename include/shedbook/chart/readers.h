@@ -1,0 +1,31 @@
+// Files of tunes in and out, found by their ending. A new form is a row in the table of readers.cpp.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+#include "shedbook/base/diagnostics.h"
+#include "shedbook/base/source_text.h"
+#include "shedbook/chart/chart.h"
+
+namespace shedbook {
+
+struct ReadOptions {
+    std::string part = {};  // of a MusicXML score with several parts: its id or name; empty: the one with chord symbols
+};
+
+// `file_name` decides by its ending (.tune .txt .json .musicxml .xml .mxl .abc), "-" and unknown endings by the first
+// characters of the text. `bytes` is the file's content.
+[[nodiscard]] std::optional<Chart> read_chart(const std::string& file_name, const std::string& bytes,
+                                              const ReadOptions& options, Diagnostics& diagnostics);
+
+[[nodiscard]] std::optional<Chart> read_tune(const SourceText& source, Diagnostics& diagnostics);
+[[nodiscard]] std::optional<Chart> read_chart_json(const SourceText& source, Diagnostics& diagnostics);
+[[nodiscard]] std::optional<Chart> read_lead_sheet(const std::string& name, const std::string& xml,
+                                                   const ReadOptions& options, Diagnostics& diagnostics);
+
+[[nodiscard]] std::string write_tune(const Chart& chart);
+[[nodiscard]] std::string write_chart_json(const Chart& chart, Diagnostics& diagnostics);
+
+}  // namespace shedbook

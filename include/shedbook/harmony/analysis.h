@@ -1,0 +1,68 @@
+// What the chords of a tune mean: for each the local key, its function, one scale to play and the reason.
+//
+//     Analysis analysis = analyse(chart, timeline);
+//     to_string(analysis.readings[1].scale.scale);             // "G Mixolydian"
+//     analysis.readings[1].why;                                // "V7 in C major: ..."
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "shedbook/chart/chart.h"
+#include "shedbook/chart/timeline.h"
+#include "shedbook/theory/chord_symbol.h"
+#include "shedbook/theory/key.h"
+#include "shedbook/theory/scale.h"
+
+namespace shedbook {
+
+enum class Function { Tonic, Subdominant, Dominant, Passing, Modal, Blues };
+[[nodiscard]] std::string to_string(Function function);
+
+// How many different scales an analysis may use.
+enum class Palette { Plain, Usual, Rich };
+
+// A scale for a chord, with what a player needs to know of it.
+struct ScaleChoice {
+    Scale scale;
+    std::vector<PitchClass> notes;  // spelled for this chord, in scale order
+    std::vector<PitchClass> avoid;  // to pass over lightly on long values
+    std::string why;                // one plain sentence without a full stop
+};
+
+// The meaning of one chord where it stands.
+struct Reading {
+    int inst = 0;  // as ChordSpan::inst
+    ChordSymbol symbol;
+    Key key;                     // local key
+    std::string numeral;         // "ii7", "V7/ii", "bVImaj7"
+    Function function = Function::Tonic;
+    std::optional<int> target;   // inst of the chord that this one prepares
+    ScaleChoice scale;           // the one to play
+    std::vector<ScaleChoice> alternatives;  // in order of preference
+    std::vector<PitchClass> guide_tones;
+    std::string why;             // the reason of the choice, short and true
+};
+
+struct Analysis {
+    Key home;
+    std::string form;  // "blues", "modal", "functional", "" if nothing can be said
+    std::vector<Reading> readings;            // one a written chord symbol, no-chords left out: its first time through
+    std::vector<std::vector<Reading>> also;   // per reading: other readings in later passes, where they differ
+};
+
+struct AnalysisOptions {
+    Palette palette = Palette::Usual;
+};
+
+[[nodiscard]] Analysis analyse(const Chart& chart, const Timeline& timeline, const AnalysisOptions& options = {});
+
+// A chord by itself, with no tune around it: the scales that fit, first choice first. Never empty.
+[[nodiscard]] std::vector<ScaleChoice> scales_for(const ChordSymbol& symbol);
+
+// Scale notes a half step above a tone of the chord, those exempt that the chord's function makes a colour.
+[[nodiscard]] std::vector<PitchClass> notes_to_avoid(const ChordSymbol& symbol, const Scale& scale, bool resolves);
+[[nodiscard]] std::vector<PitchClass> guide_tones(const ChordSymbol& symbol);
+
+}  // namespace shedbook
