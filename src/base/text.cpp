@@ -29,7 +29,9 @@ std::size_t well_formed_length(std::string_view text, std::size_t at) {
     return length;
 }
 
-bool is_space(char c) { return c == ' ' || c == '\t' || c == '\r' || c == '\n'; }
+bool is_space(char c) {
+    return c == ' ' || c == '\t' || c == '\r' || c == '\n';
+}
 
 // Levenshtein distance, row by row.
 std::size_t changes_between(std::string_view a, std::string_view b) {
@@ -76,9 +78,8 @@ std::string_view trimmed(std::string_view text) {
 
 std::string lower_case(std::string_view ascii) {
     std::string out{ascii};
-    std::ranges::transform(out, out.begin(), [](char c) {
-        return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
-    });
+    std::ranges::transform(
+        out, out.begin(), [](char c) { return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c; });
     return out;
 }
 

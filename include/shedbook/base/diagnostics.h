@@ -1,4 +1,5 @@
-// What is wrong with the input, collected so that one run shows every fault. A reader reports here and goes on.
+// What is wrong with the input, collected so that one run shows every fault. A reader reports here and goes
+// on.
 //
 //     Diagnostics diagnostics;
 //     diagnostics.error(source, span, "no chord is called 'Gx7'", "did you mean 'G7'?");
@@ -15,8 +16,8 @@ namespace shedbook {
 
 enum class Severity { Error, Warning, Note };
 
-// A message that is complete in itself: the place is resolved and the line copied when it is made, so a Diagnostic
-// outlives the source it speaks of.
+// A message that is complete in itself: the place is resolved and the line copied when it is made, so a
+// Diagnostic outlives the source it speaks of.
 struct Diagnostic {
     Severity severity = Severity::Error;
     std::string where;    // "waltz.tune:3:9", or "song.mxl: part P1, bar 12" for what has no lines

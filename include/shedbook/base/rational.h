@@ -1,5 +1,5 @@
-// Exact fractions. Everything that has to do with time in this program is one of these, so that a triplet is a third
-// and a bar is full or it is not.
+// Exact fractions. Everything that has to do with time in this program is one of these, so that a triplet is
+// a third and a bar is full or it is not.
 //
 //     Rational third{1, 3};
 //     third + third + third == Rational{1};     // true
@@ -13,8 +13,8 @@
 
 namespace shedbook {
 
-// A fraction in lowest terms with a positive denominator. Arithmetic that would not fit 64 bits, or a denominator of
-// zero, throws std::overflow_error: a sum that is silently wrong is worse than none.
+// A fraction in lowest terms with a positive denominator. Arithmetic that would not fit 64 bits, or a
+// denominator of zero, throws std::overflow_error: a sum that is silently wrong is worse than none.
 class Rational {
   public:
     constexpr Rational() = default;

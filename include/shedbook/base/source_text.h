@@ -1,5 +1,5 @@
-// A text that a person wrote, with its name, and places in it. Every parsed thing keeps the Span it came from, so that
-// an error found late still points home.
+// A text that a person wrote, with its name, and places in it. Every parsed thing keeps the Span it came
+// from, so that an error found late still points home.
 //
 //     SourceText source{"waltz.tune", "| Dm7 | Gx7 |\n"};
 //     source.place_of(8).column;                // 9

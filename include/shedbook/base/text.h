@@ -15,13 +15,14 @@ namespace shedbook {
 [[nodiscard]] bool is_valid_utf8(std::string_view text);
 [[nodiscard]] std::string_view trimmed(std::string_view text);
 [[nodiscard]] std::string lower_case(std::string_view ascii);
-// Lower case, with every run of spaces, underscores and hyphens as one hyphen: how ids and names are compared.
+// Lower case, with every run of spaces, underscores and hyphens as one hyphen: how ids and names are
+// compared.
 [[nodiscard]] std::string slug(std::string_view name);
 [[nodiscard]] std::vector<std::string_view> split(std::string_view text, char separator);
 [[nodiscard]] std::string join(const std::vector<std::string>& parts, std::string_view between);
 
-// The candidate that takes the fewest single-character changes, if that is few enough to be a slip of the finger
-// (a third of the word, at least 1); empty if none is. The first of equals wins.
+// The candidate that takes the fewest single-character changes, if that is few enough to be a slip of the
+// finger (a third of the word, at least 1); empty if none is. The first of equals wins.
 [[nodiscard]] std::string nearest(std::string_view word, const std::vector<std::string>& candidates);
 
 }  // namespace shedbook

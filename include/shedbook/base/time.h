@@ -1,5 +1,5 @@
-// Musical time: how long (Duration) and where (Position), both in whole notes and exact. They are two types because
-// adding two places makes no sense, as with dates:
+// Musical time: how long (Duration) and where (Position), both in whole notes and exact. They are two types
+// because adding two places makes no sense, as with dates:
 //
 //     Position bar_two{Rational{1}};
 //     bar_two + kEighth - bar_two == kEighth;    // true
@@ -22,12 +22,17 @@ struct Duration {
     friend constexpr auto operator<=>(const Duration&, const Duration&) = default;
 };
 
-// Counted from the beginning of whatever it is a place in (a bar, a drill, a tune), which the user of it says.
+// Counted from the beginning of whatever it is a place in (a bar, a drill, a tune), which the user of it
+// says.
 struct Position {
     Rational whole_notes;
 
-    friend constexpr Position operator+(Position at, Duration by) { return {at.whole_notes + by.whole_notes}; }
-    friend constexpr Position operator-(Position at, Duration by) { return {at.whole_notes - by.whole_notes}; }
+    friend constexpr Position operator+(Position at, Duration by) {
+        return {at.whole_notes + by.whole_notes};
+    }
+    friend constexpr Position operator-(Position at, Duration by) {
+        return {at.whole_notes - by.whole_notes};
+    }
     friend constexpr Duration operator-(Position to, Position from) {
         return {to.whole_notes - from.whole_notes};
     }

@@ -1,5 +1,5 @@
-// JSON and TOML as one tree of plain data, each value with its place in the text, so that a fault in a template or a JSON
-// chart is reported like a fault in a chart.
+// JSON and TOML as one tree of plain data, each value with its place in the text, so that a fault in a
+// template or a JSON chart is reported like a fault in a chart.
 //
 //     auto data = read_toml(source, diagnostics);
 //     const Data* title = data->find("title");
@@ -27,7 +27,8 @@ struct Data {
     std::variant<std::nullptr_t, bool, std::int64_t, double, std::string, Array, Object> value = nullptr;
     Span where = {};
 
-    [[nodiscard]] const Data* find(std::string_view key) const;  // null if it is no object or has no such member
+    [[nodiscard]] const Data* find(
+        std::string_view key) const;  // null if it is no object or has no such member
     [[nodiscard]] bool is_null() const { return std::holds_alternative<std::nullptr_t>(value); }
     [[nodiscard]] std::optional<std::string> as_string() const;
     [[nodiscard]] std::optional<std::int64_t> as_int() const;  // a double that is whole counts

@@ -16,13 +16,15 @@ inline constexpr int kMostZipRatio = 250;  // unpacked to packed, for entries ab
 
 [[nodiscard]] bool looks_like_zip(const std::string& bytes);
 
-// The score inside: what META-INF/container.xml names, else the first XML file. Refuses unsafe names, links, encrypted and
-// doubled entries, and more than kLargestDocument bytes unpacked. Nothing is ever written to disk.
+// The score inside: what META-INF/container.xml names, else the first XML file. Refuses unsafe names, links,
+// encrypted and doubled entries, and more than kLargestDocument bytes unpacked. Nothing is ever written to
+// disk.
 [[nodiscard]] std::optional<std::string> read_mxl(const std::string& name, const std::string& bytes,
                                                   Diagnostics& diagnostics);
 
-// Writes `path` as .mxl with the score that `produce` prints, called "score.musicxml" inside. Same score, same bytes. The
-// score goes through a temporary file, so memory does not grow with it. Whole or not at all, as write_atomically.
+// Writes `path` as .mxl with the score that `produce` prints, called "score.musicxml" inside. Same score,
+// same bytes. The score goes through a temporary file, so memory does not grow with it. Whole or not at all,
+// as write_atomically.
 void write_mxl(const std::string& path, const std::function<void(std::ostream&)>& produce);
 
 }  // namespace shedbook

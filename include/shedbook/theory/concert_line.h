@@ -1,4 +1,5 @@
-// A melody as it sounds: spelled notes with exact times. What drills and etudes make, before any instrument sees it.
+// A melody as it sounds: spelled notes with exact times. What drills and etudes make, before any instrument
+// sees it.
 //
 //     ConcertLine line;
 //     line.notes.push_back({pitch, Position{}, kEighth});

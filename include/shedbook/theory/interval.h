@@ -1,5 +1,5 @@
-// The distance between two spelled notes: so many letters and so many semitones, so that an augmented fourth and a
-// diminished fifth stay two things.
+// The distance between two spelled notes: so many letters and so many semitones, so that an augmented fourth
+// and a diminished fifth stay two things.
 //
 //     kMajorThird + kMinorThird == kPerfectFifth;          // true
 //     Interval{3, 6} == Interval{4, 6};                    // false: #4 is not b5
@@ -72,7 +72,8 @@ inline constexpr Interval kDiminishedSecond{1, 0};
 
 // "m3", "P4", "A5": quality and number, as in theory books; descending intervals get a minus sign.
 [[nodiscard]] std::string interval_name(Interval interval);
-// Reads "m3", "M2", "P5", "A4", "d5", also "minor third" and "whole step"; direction is the caller's business.
+// Reads "m3", "M2", "P5", "A4", "d5", also "minor third" and "whole step"; direction is the caller's
+// business.
 [[nodiscard]] std::optional<Interval> parse_interval(std::string_view text);
 
 }  // namespace shedbook

@@ -21,7 +21,8 @@ struct Key {
 
 // Sharps (positive) or flats (negative) of the signature.
 [[nodiscard]] int signature(Key key);
-// The alteration that a signature gives a letter: +1, 0 or -1 (more where it has more than seven accidentals).
+// The alteration that a signature gives a letter: +1, 0 or -1 (more where it has more than seven
+// accidentals).
 [[nodiscard]] int signature_alter(int fifths, Step step);
 // "major", "minor", "dorian" ...
 [[nodiscard]] std::string to_string(Mode mode);

@@ -14,16 +14,19 @@
 namespace shedbook {
 
 struct Meter {
-    int beats = 4;          // 1 to 64: the upper number
-    int unit = 4;           // the lower number: 1, 2, 4, 8, 16, 32
+    int beats = 4;                 // 1 to 64: the upper number
+    int unit = 4;                  // the lower number: 1, 2, 4, 8, 16, 32
     std::vector<int> groups = {};  // inner division of an odd bar, in units ("3+2"); empty: the usual one
 
     [[nodiscard]] Duration bar_length() const { return {Rational{beats, unit}}; }
     [[nodiscard]] Duration unit_length() const { return {Rational{1, unit}}; }
     // What a metronome counts: a dotted quarter in 6/8 9/8 12/8, else the unit (a half in cut time).
     [[nodiscard]] Duration beat_length() const;
-    [[nodiscard]] bool is_compound() const { return unit >= 8 && beats % 3 == 0 && beats > 3 && groups.empty(); }
-    // The bar in groups of units, the stated division or the usual one (5/4: 3+2, 7/8: 2+2+3, 6/8: 3+3, 4/4: 2+2).
+    [[nodiscard]] bool is_compound() const {
+        return unit >= 8 && beats % 3 == 0 && beats > 3 && groups.empty();
+    }
+    // The bar in groups of units, the stated division or the usual one (5/4: 3+2, 7/8: 2+2+3, 6/8: 3+3, 4/4:
+    // 2+2).
     [[nodiscard]] std::vector<int> grouping() const;
     friend bool operator==(const Meter&, const Meter&) = default;
 };

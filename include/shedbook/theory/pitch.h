@@ -1,5 +1,5 @@
-// A spelled note in its octave. Points and distances are different types: Pitch - Pitch is an Interval, Pitch +
-// Interval is a Pitch, and Pitch + Pitch does not compile.
+// A spelled note in its octave. Points and distances are different types: Pitch - Pitch is an Interval, Pitch
+// + Interval is a Pitch, and Pitch + Pitch does not compile.
 //
 //     Pitch a_flat_4{PitchClass::of(Step::A, -1), 4};
 //     to_string(a_flat_4 + kMinorThird);                   // "Cb5", not B4

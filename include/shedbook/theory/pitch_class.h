@@ -1,5 +1,5 @@
-// A note name without its octave. It is one number, its place on the line of fifths, from which letter and accidental
-// follow; so adding an interval spells the result, and nothing has to be looked up.
+// A note name without its octave. It is one number, its place on the line of fifths, from which letter and
+// accidental follow; so adding an interval spells the result, and nothing has to be looked up.
 //
 //     kC + kMinorThird == *parse_pitch_class("Eb");        // true; D# is another name
 //     to_string(kC + Interval{3, 6});                      // "F#"
@@ -34,9 +34,7 @@ class PitchClass {
     }
 
     [[nodiscard]] constexpr int fifths() const { return fifths_; }
-    [[nodiscard]] constexpr Step step() const {
-        return static_cast<Step>(modulo(4 * fifths_, 7));
-    }
+    [[nodiscard]] constexpr Step step() const { return static_cast<Step>(modulo(4 * fifths_, 7)); }
     // Semitones raised (sharp, positive) or lowered (flat, negative).
     [[nodiscard]] constexpr int alter() const { return floor_div(fifths_ + 1, 7); }
     // 0 to 11 above C, the spelling gone.
@@ -68,7 +66,8 @@ inline constexpr PitchClass kC = PitchClass::of(Step::C);
 [[nodiscard]] std::string to_string(PitchClass pitch_class);
 // Letter A to G (capital) and accidentals # b x, signs of the music fonts too (♯ ♭ 𝄪 𝄫); the whole text.
 [[nodiscard]] std::optional<PitchClass> parse_pitch_class(std::string_view text);
-// The name with the fewest accidentals for a sounding note (0 to 11), nearest to `near` on the line of fifths.
+// The name with the fewest accidentals for a sounding note (0 to 11), nearest to `near` on the line of
+// fifths.
 [[nodiscard]] PitchClass simplest_name(int semitone, PitchClass near = kC);
 
 }  // namespace shedbook

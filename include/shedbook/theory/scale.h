@@ -17,10 +17,11 @@ namespace shedbook {
 
 // One row of the scale table.
 struct ScaleType {
-    std::string_view id;           // snake case, stable: "lydian_dominant"
-    std::string_view name;         // as musicians say it: "Lydian dominant"
-    std::string_view degrees;      // over the tonic, rising: "1 2 3 #4 5 6 b7"
-    std::string_view labels;       // degrees as they are called where that differs from how they are written (altered)
+    std::string_view id;       // snake case, stable: "lydian_dominant"
+    std::string_view name;     // as musicians say it: "Lydian dominant"
+    std::string_view degrees;  // over the tonic, rising: "1 2 3 #4 5 6 b7"
+    std::string_view
+        labels;  // degrees as they are called where that differs from how they are written (altered)
     std::string_view other_names;  // separated by "; "
 
     // The degrees as intervals, rising from the unison; up to twelve.
@@ -42,11 +43,12 @@ struct Scale {
     friend bool operator==(const Scale&, const Scale&) = default;
 };
 
-// The notes by the degrees of the table: seven letters for a seven-note scale, double accidentals where they fall.
+// The notes by the degrees of the table: seven letters for a seven-note scale, double accidentals where they
+// fall.
 [[nodiscard]] std::vector<PitchClass> strict_notes(const Scale& scale);
-// The notes as they are printed (trade rule): seven-note scales as strict_notes; the altered scale and scales of more or
-// fewer notes without double accidentals, no letter three times, and the notes of `chord` as the chord spells them
-// wherever that is possible.
+// The notes as they are printed (trade rule): seven-note scales as strict_notes; the altered scale and scales
+// of more or fewer notes without double accidentals, no letter three times, and the notes of `chord` as the
+// chord spells them wherever that is possible.
 [[nodiscard]] std::vector<PitchClass> spelled(const Scale& scale, std::span<const PitchClass> chord = {});
 // Pitch classes sounding, 0 to 11, in scale order.
 [[nodiscard]] std::vector<int> sounding_notes(const Scale& scale);

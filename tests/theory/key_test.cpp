@@ -1,0 +1,68 @@
+#include "shedbook/theory/key.h"
+
+#include <catch2/catch.hpp>
+
+#include "shedbook/theory/meter.h"
+
+namespace shedbook {
+
+// Key signatures: any theory primer; e.g. Open Music Theory v1, "Key signatures".
+TEST_CASE("signatures count fifths from C major", "[theory]") {
+    CHECK(signature(*parse_key("C")) == 0);
+    CHECK(signature(*parse_key("Bb major")) == -2);
+    CHECK(signature(*parse_key("F#m")) == 3);
+    CHECK(signature(*parse_key("D dorian")) == 0);
+    CHECK(signature(*parse_key("G mixolydian")) == 0);
+    CHECK(signature(*parse_key("E phrygian")) == 0);
+    CHECK(signature(*parse_key("Eb minor")) == -6);
+}
+
+TEST_CASE("a signature alters the letters in the order of fifths", "[theory]") {
+    for (int fifths = -7; fifths <= 7; ++fifths) {
+        int sharps = 0;
+        int flats = 0;
+        for (int step = 0; step < 7; ++step) {
+            const int alter = signature_alter(fifths, static_cast<Step>(step));
+            sharps += alter > 0 ? alter : 0;
+            flats += alter < 0 ? -alter : 0;
+        }
+        CHECK(sharps - flats == fifths);
+        CHECK((sharps == 0 || flats == 0));
+    }
+    CHECK(signature_alter(1, Step::F) == 1);
+    CHECK(signature_alter(1, Step::C) == 0);
+    CHECK(signature_alter(-1, Step::B) == -1);
+    CHECK(signature_alter(-2, Step::E) == -1);
+    CHECK(signature_alter(-2, Step::A) == 0);
+}
+
+TEST_CASE("keys are read as they are printed", "[theory]") {
+    for (int fifths = -7; fifths <= 7; ++fifths) {
+        for (int mode = 0; mode < 8; ++mode) {
+            const Key key{PitchClass::from_fifths(fifths), static_cast<Mode>(mode)};
+            CHECK(parse_key(to_string(key)) == key);
+        }
+    }
+    CHECK(parse_key("Gm") == Key{*parse_pitch_class("G"), Mode::Minor});
+    CHECK_FALSE(parse_key("H"));
+    CHECK_FALSE(parse_key("C chromatic"));
+    CHECK_FALSE(parse_key(""));
+}
+
+TEST_CASE("meters are read as they are written and know their bar", "[theory]") {
+    CHECK(parse_meter("6/8")->bar_length() == Duration{Rational{3, 4}});
+    CHECK(parse_meter("6/8")->beat_length() == Duration{Rational{3, 8}});
+    CHECK(parse_meter("3/8")->beat_length() == kEighth);
+    CHECK(parse_meter("C|") == Meter{2, 2});
+    CHECK(parse_meter("5/4")->grouping() == std::vector<int>{3, 2});
+    CHECK(parse_meter("2+3/4")->grouping() == std::vector<int>{2, 3});
+    CHECK(parse_meter("7/8")->grouping() == std::vector<int>{2, 2, 3});
+    CHECK(parse_meter("4/4")->grouping() == std::vector<int>{2, 2});
+    CHECK(to_string(*parse_meter("3+2/8")) == "3+2/8");
+    for (const char* text : {"", "4", "4/3", "0/4", "4/0", "65/4", "a/4", "4/4/4", "60+60/4", "-3/4"}) {
+        INFO(text);
+        CHECK_FALSE(parse_meter(text));
+    }
+}
+
+}  // namespace shedbook
