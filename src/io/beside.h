@@ -1,0 +1,25 @@
+// A temporary file beside the place where it will be renamed to; removed again unless it is kept.
+#pragma once
+
+#include <string>
+
+namespace shedbook {
+
+class FileBeside {
+  public:
+    explicit FileBeside(const std::string& path);
+    ~FileBeside();
+    FileBeside(const FileBeside&) = delete;
+    FileBeside& operator=(const FileBeside&) = delete;
+
+    [[nodiscard]] const std::string& temporary() const { return temporary_; }
+    // Renames it into place; FileError if that cannot be done.
+    void keep();
+
+  private:
+    std::string path_;
+    std::string temporary_;
+    bool kept_ = false;
+};
+
+}  // namespace shedbook

@@ -1,0 +1,249 @@
+#include "shedbook/io/zip.h"
+
+#include <zip.h>
+
+#include <algorithm>
+#include <cerrno>
+#include <cstdint>
+#include <cstdio>
+#include <cstring>
+#include <fstream>
+#include <memory>
+#include <ostream>
+#include <set>
+#include <streambuf>
+#include <string_view>
+#include <vector>
+
+#include "beside.h"
+#include "shedbook/io/files.h"
+
+namespace shedbook {
+namespace {
+
+constexpr std::string_view kMediaType = "application/vnd.recordare.musicxml";
+constexpr std::string_view kContainer =
+    "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+    "<container>\n"
+    "  <rootfiles>\n"
+    "    <rootfile full-path=\"score.musicxml\" media-type=\"application/vnd.recordare.musicxml+xml\"/>\n"
+    "  </rootfiles>\n"
+    "</container>\n";
+// DOS time of 1980-01-01 00:00, the beginning of the format's calendar: same score, same bytes.
+constexpr std::uint16_t kDosDate = (0U << 9U) | (1U << 5U) | 1U;
+constexpr std::uint16_t kDosTime = 0;
+constexpr std::uint32_t kCompressionLevel = 6;
+constexpr std::uint64_t kSmall = 1024 * 1024;  // below this a high ratio proves nothing
+
+struct ZipCloser {
+    void operator()(zip_t* archive) const { zip_discard(archive); }
+    void operator()(zip_file_t* file) const { zip_fclose(file); }
+};
+using Archive = std::unique_ptr<zip_t, ZipCloser>;
+using Entry = std::unique_ptr<zip_file_t, ZipCloser>;
+
+bool is_unsafe_name(std::string_view name) {
+    if (name.empty() || name.front() == '/' || name.find('\\') != std::string_view::npos) return true;
+    if (name.size() > 1 && name[1] == ':') return true;
+    while (!name.empty()) {
+        const std::size_t slash = name.find('/');
+        if (name.substr(0, slash) == "..") return true;
+        if (slash == std::string_view::npos) break;
+        name.remove_prefix(slash + 1);
+    }
+    return false;
+}
+
+bool is_link(zip_t* archive, zip_uint64_t index) {
+    zip_uint8_t system = 0;
+    zip_uint32_t attributes = 0;
+    if (zip_file_get_external_attributes(archive, index, 0, &system, &attributes) != 0) return false;
+    constexpr zip_uint32_t kTypeMask = 0170000U;
+    constexpr zip_uint32_t kLink = 0120000U;
+    return system == ZIP_OPSYS_UNIX && ((attributes >> 16U) & kTypeMask) == kLink;
+}
+
+// Reads .mxl files with every limit checked before and while unpacking.
+class MxlReader {
+  public:
+    MxlReader(const std::string& name, Diagnostics& diagnostics) : name_{name}, diagnostics_{diagnostics} {}
+
+    std::optional<std::string> read(const std::string& bytes) {
+        zip_error_t error;
+        zip_error_init(&error);
+        zip_source_t* source = zip_source_buffer_create(bytes.data(), bytes.size(), 0, &error);
+        archive_.reset(source != nullptr ? zip_open_from_source(source, ZIP_RDONLY | ZIP_CHECKCONS, &error)
+                                         : nullptr);
+        if (archive_ == nullptr) {
+            if (source != nullptr) zip_source_free(source);
+            const std::string why = zip_error_strerror(&error);
+            zip_error_fini(&error);
+            return refuse("the zip file is damaged (" + why + ")");
+        }
+        zip_error_fini(&error);
+        if (!check_entries()) return std::nullopt;
+        const std::optional<std::string> score = score_name();
+        if (!score) return std::nullopt;
+        return unpack(*score);
+    }
+
+  private:
+    std::nullopt_t refuse(const std::string& why) {
+        diagnostics_.error_at(name_, why);
+        return std::nullopt;
+    }
+
+    bool check_entries() {
+        const zip_int64_t count = zip_get_num_entries(archive_.get(), 0);
+        if (count <= 0 || count > kMostZipEntries) {
+            refuse("the zip file has " + std::to_string(count) + " entries; a score has 1 to " +
+                   std::to_string(kMostZipEntries));
+            return false;
+        }
+        std::set<std::string, std::less<>> seen;
+        for (zip_uint64_t i = 0; i < static_cast<zip_uint64_t>(count); ++i) {
+            if (const std::string why = fault_of(i, seen); !why.empty()) {
+                refuse(why);
+                return false;
+            }
+        }
+        return true;
+    }
+
+    std::string fault_of(zip_uint64_t index, std::set<std::string, std::less<>>& seen) {
+        zip_stat_t stat;
+        zip_stat_init(&stat);
+        if (zip_stat_index(archive_.get(), index, 0, &stat) != 0 || stat.name == nullptr) {
+            return "the zip file's list of entries is damaged";
+        }
+        const std::string name = stat.name;
+        if (is_unsafe_name(name)) return "unsafe entry name in the zip file: '" + name + "'";
+        if (is_link(archive_.get(), index)) return "the zip file holds a link: '" + name + "'";
+        if (!seen.insert(name).second) return "entry twice in the zip file: '" + name + "'";
+        if ((stat.valid & ZIP_STAT_ENCRYPTION_METHOD) != 0 && stat.encryption_method != ZIP_EM_NONE) {
+            return "the zip file is encrypted: '" + name + "'";
+        }
+        if (stat.size > kLargestDocument) return "entry '" + name + "' unpacks to more than 32 MiB";
+        if (stat.size > kSmall &&
+            stat.size > static_cast<zip_uint64_t>(kMostZipRatio) * (stat.comp_size + 1)) {
+            return "entry '" + name + "' is packed more tightly than any score is";
+        }
+        names_.push_back(name);
+        return {};
+    }
+
+    // Counts bytes while unpacking: the header may lie. The library checks the CRC at the end.
+    std::optional<std::string> unpack(const std::string& name) {
+        const Entry entry{zip_fopen(archive_.get(), name.c_str(), 0)};
+        if (entry == nullptr) return refuse("entry '" + name + "' cannot be unpacked");
+        std::string out;
+        std::vector<char> chunk(64 * 1024);
+        while (true) {
+            const zip_int64_t got = zip_fread(entry.get(), chunk.data(), chunk.size());
+            if (got < 0) return refuse("entry '" + name + "' is damaged");
+            if (got == 0) return out;
+            out.append(chunk.data(), static_cast<std::size_t>(got));
+            if (out.size() > kLargestDocument)
+                return refuse("entry '" + name + "' unpacks to more than 32 MiB");
+        }
+    }
+
+    // The full-path of the first rootfile. Containers in the wild are not always well-formed XML, so the
+    // attribute is looked for in the text.
+    std::optional<std::string> score_name() {
+        const auto has = [&](std::string_view name) {
+            return std::find(names_.begin(), names_.end(), name) != names_.end();
+        };
+        if (has("META-INF/container.xml")) {
+            const std::optional<std::string> container = unpack("META-INF/container.xml");
+            if (!container) return std::nullopt;
+            const std::string path = full_path(*container);
+            if (has(path)) return path;
+        }
+        for (const std::string& name : names_) {
+            if (!name.starts_with("META-INF/") && (name.ends_with(".xml") || name.ends_with(".musicxml")))
+                return name;
+        }
+        return refuse("the zip file holds no score");
+    }
+
+    static std::string full_path(std::string_view container) {
+        const std::size_t root = container.find("<rootfile ");
+        if (root == std::string_view::npos) return {};
+        const std::size_t at = container.find("full-path", root);
+        if (at == std::string_view::npos) return {};
+        const std::size_t open = container.find_first_of("\"'", at);
+        if (open == std::string_view::npos) return {};
+        const std::size_t close = container.find(container[open], open + 1);
+        if (close == std::string_view::npos) return {};
+        return std::string{container.substr(open + 1, close - open - 1)};
+    }
+
+    const std::string& name_;
+    Diagnostics& diagnostics_;
+    Archive archive_;
+    std::vector<std::string> names_;
+};
+
+[[noreturn]] void fail(const std::string& path, const std::string& why) {
+    throw FileError(path + ": cannot be written: " + why);
+}
+
+void add_entry(zip_t* archive, const std::string& path, const char* name, zip_source_t* source,
+               bool compressed) {
+    if (source == nullptr) fail(path, zip_strerror(archive));
+    const zip_int64_t index = zip_file_add(archive, name, source, ZIP_FL_ENC_UTF_8);
+    if (index < 0) {
+        zip_source_free(source);
+        fail(path, zip_strerror(archive));
+    }
+    const auto at = static_cast<zip_uint64_t>(index);
+    zip_set_file_compression(archive, at, compressed ? ZIP_CM_DEFLATE : ZIP_CM_STORE,
+                             compressed ? kCompressionLevel : 0);
+    zip_file_set_dostime(archive, at, kDosTime, kDosDate, 0);
+    zip_file_set_external_attributes(archive, at, 0, ZIP_OPSYS_DOS, 0);
+}
+
+void pack(const std::string& path, const std::string& archive_file, const std::string& score_file) {
+    int code = 0;
+    Archive archive{zip_open(archive_file.c_str(), ZIP_CREATE | ZIP_TRUNCATE, &code)};
+    if (archive == nullptr) fail(path, std::strerror(errno));
+    zip_t* const raw = archive.get();
+    add_entry(raw, path, "mimetype", zip_source_buffer(raw, kMediaType.data(), kMediaType.size(), 0), false);
+    add_entry(raw, path, "META-INF/container.xml",
+              zip_source_buffer(raw, kContainer.data(), kContainer.size(), 0), true);
+    add_entry(raw, path, "score.musicxml", zip_source_file(raw, score_file.c_str(), 0, -1), true);
+    if (zip_close(raw) != 0) fail(path, zip_strerror(raw));
+    static_cast<void>(archive.release());  // a successful close has freed it
+}
+
+}  // namespace
+
+bool looks_like_zip(const std::string& bytes) {
+    return bytes.starts_with("PK\x03\x04");
+}
+
+std::optional<std::string> read_mxl(const std::string& name, const std::string& bytes,
+                                    Diagnostics& diagnostics) {
+    return MxlReader{name, diagnostics}.read(bytes);
+}
+
+void write_mxl(const std::string& path, const std::function<void(std::ostream&)>& produce) {
+    const FileBeside score{path + ".score"};
+    {
+        std::vector<char> buffer(64 * 1024);
+        errno = 0;
+        std::ofstream out;
+        out.rdbuf()->pubsetbuf(buffer.data(), static_cast<std::streamsize>(buffer.size()));
+        out.open(score.temporary(), std::ios::binary | std::ios::trunc);
+        if (!out) fail(path, std::strerror(errno));
+        produce(out);
+        out.close();
+        if (!out) fail(path, std::strerror(errno));
+    }
+    FileBeside archive{path};
+    pack(path, archive.temporary(), score.temporary());
+    archive.keep();
+}
+
+}  // namespace shedbook
