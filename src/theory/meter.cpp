@@ -29,8 +29,10 @@ Duration Meter::beat_length() const {
 
 std::vector<int> Meter::grouping() const {
     if (!groups.empty()) return groups;
-    if (unit >= 8 && beats % 3 == 0) return std::vector<int>(static_cast<std::size_t>(beats / 3), 3);
-    if (beats == 3 || beats == 1) return {beats};
+    // Halves and wholes are felt one by one; threes stay together where smaller units are counted.
+    if (unit <= 2) return std::vector<int>(static_cast<std::size_t>(beats), 1);
+    if (beats % 3 == 0) return std::vector<int>(static_cast<std::size_t>(beats / 3), 3);
+    if (beats == 1) return {1};
     std::vector<int> out;
     int left = beats;
     // An odd bar has its three first where it counts quarters (5/4: 3+2), last where it counts eighths (7/8:

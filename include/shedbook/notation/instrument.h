@@ -1,0 +1,86 @@
+// Instruments: what they read, how that sounds, and how far they reach. One TOML entry each in
+// templates/instruments.toml.
+//
+//     const Instrument* alto = find_instrument("alto-sax");
+//     to_sounding(alto->transposition);                        // a major sixth down
+//     alto->practical;                                         // written Bb3 to F#6
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "shedbook/base/diagnostics.h"
+#include "shedbook/base/source_text.h"
+#include "shedbook/theory/pitch.h"
+
+namespace shedbook {
+
+// A note as it stands on paper. Mixing it up with a sounding Pitch does not compile; notate() and sounding()
+// are the only ways across.
+class WrittenPitch {
+  public:
+    constexpr WrittenPitch() = default;
+    explicit constexpr WrittenPitch(Pitch on_paper) : on_paper_{on_paper} {}
+    [[nodiscard]] constexpr Pitch on_paper() const { return on_paper_; }
+    friend constexpr bool operator==(WrittenPitch, WrittenPitch) = default;
+
+  private:
+    Pitch on_paper_;
+};
+
+struct WrittenRange {
+    WrittenPitch low;
+    WrittenPitch high;
+    friend constexpr bool operator==(const WrittenRange&, const WrittenRange&) = default;
+};
+
+// What to add to a written note to get the sounding one; the octaves are not in the first two (as in
+// MusicXML).
+struct Transposition {
+    int diatonic = 0;
+    int chromatic = 0;
+    int octaves = 0;
+    friend constexpr bool operator==(const Transposition&, const Transposition&) = default;
+};
+[[nodiscard]] constexpr Interval to_sounding(const Transposition& t) {
+    return {t.diatonic + 7 * t.octaves, t.chromatic + 12 * t.octaves};
+}
+
+struct Clef {
+    char sign = 'G';  // G, F or C
+    int line = 2;     // staff line from below
+    int octaves = 0;  // -1: the small 8 below; the notes are then counted as they sound
+    friend constexpr bool operator==(const Clef&, const Clef&) = default;
+};
+// Place (letters above C0) of the staff's middle line.
+[[nodiscard]] int middle_line(const Clef& clef);
+
+struct Instrument {
+    std::string id;          // "alto-sax"
+    std::string name;        // "Alto Saxophone"
+    std::string short_name;  // "A. Sx."
+    std::vector<std::string> also;
+    Clef clef;
+    Transposition transposition;
+    WrittenRange student;
+    WrittenRange practical;
+    WrittenRange full;
+    std::string sound;   // MusicXML sound id
+    int program = 1;     // General MIDI, from 1
+    std::string source;  // where the figures come from
+};
+
+[[nodiscard]] std::vector<Instrument> read_instruments(const SourceText& source, Diagnostics& diagnostics);
+// Those that come with the program.
+[[nodiscard]] const std::vector<Instrument>& instruments();
+// By id or another name; case, blanks and hyphens do not count. Null if there is none.
+[[nodiscard]] const Instrument* find_instrument(std::string_view name);
+[[nodiscard]] std::vector<std::string> instrument_names();
+
+[[nodiscard]] PitchRange sounding_range(const Instrument& instrument, const WrittenRange& range);
+// "student", "practical", "full", or two written notes: "Bb3-F6", "low G to top C" is not understood.
+[[nodiscard]] std::optional<WrittenRange> parse_range(std::string_view text, const Instrument& instrument);
+
+}  // namespace shedbook

@@ -1,0 +1,70 @@
+// From sound to paper: the one place where music is transposed and respelled, chord symbols with the notes,
+// and where bars, ties, accidentals, tuplets and beams are decided.
+//
+//     WrittenMusic music = notate(line, {.instrument = alto, .open_key = true});
+//     sounding(music, std::get<Sounded>(music.events[0].what).pitch) == line.notes[0].pitch;      // but for
+//     its octave sign
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "shedbook/base/time.h"
+#include "shedbook/notation/document.h"
+#include "shedbook/theory/concert_line.h"
+#include "shedbook/theory/key.h"
+
+namespace shedbook {
+
+// Which side to take where a key or a scale can be written two ways.
+enum class Prefer { Fewest, Sharps, Flats };
+
+// A concert chord symbol over the line; nothing: no chord.
+struct PlacedSymbol {
+    Position at;  // from the start of the line
+    std::optional<ChordSymbol> symbol;
+};
+
+struct NotateOptions {
+    const Instrument* instrument = nullptr;
+    Meter meter;
+    std::optional<Key> key;  // concert key of the tune; nothing: none
+    bool open_key = false;   // print no signature; `key` then only says which way to spell
+    // Concert notes of the scale, where one scale is all there is: they may ask for another spelling than the
+    // key does.
+    std::vector<PitchClass> scale;
+    std::vector<PlacedSymbol> chords;
+    Prefer prefer = Prefer::Fewest;
+    Ticks ticks_per_quarter = 12;
+    // One entry a bar, where bars differ from what `meter` says (pickup, change of meter); empty: all alike.
+    struct BarPlan {
+        Duration length;
+        std::optional<Meter> change;
+        bool is_pickup = false;
+    };
+    std::vector<BarPlan> bars;
+};
+
+// Breaks the line into bars (the last one filled with rest) and decides everything about its notation. Ticks
+// that do not come out even are a mistake of the caller's and assert.
+[[nodiscard]] WrittenMusic notate(const ConcertLine& line, const NotateOptions& options);
+
+// From concert to written pitch for a part: the instrument's interval, respelled by a diminished second where
+// the key would have more than six accidentals, or where the scale would need a double accidental or more
+// than six.
+[[nodiscard]] Interval written_interval(const Instrument& instrument, const std::optional<Key>& key,
+                                        const std::vector<PitchClass>& scale = {},
+                                        Prefer prefer = Prefer::Fewest);
+// A symbol in a part; a root or bass that would need a double accidental takes its plain name.
+[[nodiscard]] ChordSymbol written_symbol(const ChordSymbol& symbol, Interval to_written);
+// The note with its plain name where it would need a double accidental.
+[[nodiscard]] Pitch without_double_accidental(Pitch pitch);
+
+// The sounding pitch of a written note.
+[[nodiscard]] Pitch sounding(const WrittenMusic& music, WrittenPitch note);
+
+// How many ticks a quarter must have for these lengths to come out even, at least 12.
+[[nodiscard]] Ticks ticks_needed(const std::vector<Duration>& lengths);
+
+}  // namespace shedbook

@@ -1,0 +1,196 @@
+#include "shedbook/notation/instrument.h"
+
+#include <cassert>
+
+#include "shedbook/base/text.h"
+#include "shedbook/io/data.h"
+#include "shedbook/io/embedded.h"
+
+namespace shedbook {
+namespace {
+
+std::optional<WrittenRange> parse_two_notes(std::string_view text) {
+    // The separator is the first hyphen behind the low note's octave digit: "C-1-C4" has one before it.
+    const std::size_t digit = text.find_first_of("0123456789");
+    if (digit == std::string_view::npos) return std::nullopt;
+    const std::size_t hyphen = text.find('-', digit);
+    if (hyphen == std::string_view::npos) return std::nullopt;
+    const std::optional<Pitch> low = parse_pitch(trimmed(text.substr(0, hyphen)));
+    const std::optional<Pitch> high = parse_pitch(trimmed(text.substr(hyphen + 1)));
+    if (!low || !high || high->midi() < low->midi()) return std::nullopt;
+    return WrittenRange{WrittenPitch{*low}, WrittenPitch{*high}};
+}
+
+std::optional<Clef> parse_clef(std::string_view text) {
+    const bool octave_below = text.ends_with("-8");
+    if (octave_below) text.remove_suffix(2);
+    if (text.size() != 2 || std::string_view{"GFC"}.find(text[0]) == std::string_view::npos)
+        return std::nullopt;
+    if (text[1] < '1' || text[1] > '5') return std::nullopt;
+    return Clef{text[0], text[1] - '0', octave_below ? -1 : 0};
+}
+
+// Reads one [[instrument]] entry, reporting what is missing or wrong in it.
+class EntryReader {
+  public:
+    EntryReader(const SourceText& source, const Data& entry, Diagnostics& diagnostics)
+        : source_{source}, entry_{entry}, diagnostics_{diagnostics} {}
+
+    std::optional<Instrument> read() {
+        Instrument out;
+        out.id = text("id");
+        out.name = text("name");
+        out.short_name = text("short");
+        out.sound = text("sound");
+        out.source = text("source");
+        if (const Data* also = entry_.find("also"); also != nullptr && also->as_array() != nullptr) {
+            for (const Data& name : *also->as_array()) out.also.push_back(name.as_string().value_or(""));
+        }
+        out.clef = read_clef();
+        out.transposition = read_transposition();
+        out.program = static_cast<int>(number("program", 1, 128));
+        out.student = range("student");
+        out.practical = range("practical");
+        out.full = entry_.find("full") != nullptr ? range("full") : out.practical;
+        if (failed_) return std::nullopt;
+        return out;
+    }
+
+  private:
+    const Data* need(const char* key) {
+        const Data* member = entry_.find(key);
+        if (member == nullptr) fail(entry_.where, std::string{"this instrument has no '"} + key + "'");
+        return member;
+    }
+    void fail(Span where, std::string message) {
+        diagnostics_.error(source_, where, std::move(message));
+        failed_ = true;
+    }
+    std::string text(const char* key) {
+        const Data* member = need(key);
+        if (member == nullptr) return {};
+        std::optional<std::string> out = member->as_string();
+        if (!out || out->empty()) fail(member->where, std::string{"'"} + key + "' must be a text");
+        return out.value_or("");
+    }
+    std::int64_t number(const char* key, std::int64_t low, std::int64_t high) {
+        const Data* member = need(key);
+        if (member == nullptr) return low;
+        const std::optional<std::int64_t> out = member->as_int();
+        if (!out || *out < low || *out > high) {
+            fail(member->where, std::string{"'"} + key + "' must be a number from " + std::to_string(low) +
+                                    " to " + std::to_string(high));
+        }
+        return out.value_or(low);
+    }
+    WrittenRange range(const char* key) {
+        const std::optional<WrittenRange> out = parse_two_notes(text(key));
+        if (!out && entry_.find(key) != nullptr) {
+            fail(entry_.find(key)->where,
+                 std::string{"'"} + key + "' must be two notes, the lower first, as \"Bb3-F6\"");
+        }
+        return out.value_or(WrittenRange{});
+    }
+    Clef read_clef() {
+        const std::optional<Clef> out = parse_clef(text("clef"));
+        if (!out && entry_.find("clef") != nullptr) {
+            fail(entry_.find("clef")->where,
+                 "'clef' must be a sign and a line, as \"G2\", \"F4\" or \"G2-8\"");
+        }
+        return out.value_or(Clef{});
+    }
+    Transposition read_transposition() {
+        const Data* member = need("transpose");
+        if (member == nullptr) return {};
+        const Data::Array* parts = member->as_array();
+        std::vector<int> values;
+        for (const Data& part : parts != nullptr ? *parts : Data::Array{}) {
+            const std::int64_t value = part.as_int().value_or(99);
+            if (value >= -12 && value <= 12) values.push_back(static_cast<int>(value));
+        }
+        if (values.size() != 3) {
+            fail(member->where,
+                 "'transpose' must be three small numbers: letters, semitones, octaves, as [-5, -9, 0]");
+            return {};
+        }
+        return {values[0], values[1], values[2]};
+    }
+
+    const SourceText& source_;
+    const Data& entry_;
+    Diagnostics& diagnostics_;
+    bool failed_ = false;
+};
+
+}  // namespace
+
+int middle_line(const Clef& clef) {
+    // Where the sign's own note lies: G on G4, F on F3, C on C4; each line is two letters.
+    constexpr int kLettersToOctave = 7;
+    int place = 0;
+    if (clef.sign == 'G') place = 4 + 4 * kLettersToOctave;
+    if (clef.sign == 'F') place = 3 + 3 * kLettersToOctave;
+    if (clef.sign == 'C') place = 4 * kLettersToOctave;
+    return place + 2 * (3 - clef.line) + kLettersToOctave * clef.octaves;
+}
+
+std::vector<Instrument> read_instruments(const SourceText& source, Diagnostics& diagnostics) {
+    std::vector<Instrument> out;
+    const std::optional<Data> data = read_toml(source, diagnostics);
+    const Data* list = data ? data->find("instrument") : nullptr;
+    if (list == nullptr || list->as_array() == nullptr) {
+        if (data) diagnostics.error(source, {}, "no [[instrument]] entry in this file");
+        return out;
+    }
+    for (const Data& entry : *list->as_array()) {
+        if (auto instrument = EntryReader{source, entry, diagnostics}.read())
+            out.push_back(std::move(*instrument));
+    }
+    return out;
+}
+
+const std::vector<Instrument>& instruments() {
+    static const std::vector<Instrument> kInstruments = [] {
+        Diagnostics diagnostics;
+        const SourceText source{"instruments.toml", std::string{embedded_template("instruments.toml")}};
+        std::vector<Instrument> out = read_instruments(source, diagnostics);
+        assert(!diagnostics.has_errors());  // a test reads the shipped file
+        return out;
+    }();
+    return kInstruments;
+}
+
+const Instrument* find_instrument(std::string_view name) {
+    const std::string key = slug(name);
+    for (const Instrument& instrument : instruments()) {
+        if (instrument.id == key || slug(instrument.name) == key) return &instrument;
+        for (const std::string& other : instrument.also) {
+            if (slug(other) == key) return &instrument;
+        }
+    }
+    return nullptr;
+}
+
+std::vector<std::string> instrument_names() {
+    std::vector<std::string> out;
+    for (const Instrument& instrument : instruments()) {
+        out.push_back(instrument.id);
+        for (const std::string& other : instrument.also) out.push_back(slug(other));
+    }
+    return out;
+}
+
+PitchRange sounding_range(const Instrument& instrument, const WrittenRange& range) {
+    const Interval by = to_sounding(instrument.transposition);
+    return {range.low.on_paper() + by, range.high.on_paper() + by};
+}
+
+std::optional<WrittenRange> parse_range(std::string_view text, const Instrument& instrument) {
+    const std::string word = lower_case(trimmed(text));
+    if (word == "student") return instrument.student;
+    if (word == "practical") return instrument.practical;
+    if (word == "full") return instrument.full;
+    return parse_two_notes(trimmed(text));
+}
+
+}  // namespace shedbook

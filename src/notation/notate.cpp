@@ -1,0 +1,335 @@
+#include "shedbook/notation/notate.h"
+
+#include <algorithm>
+#include <cassert>
+#include <numeric>
+
+#include "steps.h"
+
+namespace shedbook {
+namespace {
+
+// What sounds (or does not) through a stretch of a bar, before it is cut into written values.
+struct Stretch {
+    Ticks at;
+    Ticks length;
+    std::optional<Pitch> pitch;  // written; nothing: rest
+    bool tied_from_before = false;
+    bool tied_on = false;
+};
+
+Ticks to_ticks(Rational whole_notes, Ticks ticks_per_quarter) {
+    const std::int64_t scaled = whole_notes.num() * 4 * ticks_per_quarter;
+    assert(scaled % whole_notes.den() == 0 && "ticks must come out even: see ticks_needed()");
+    return static_cast<Ticks>(scaled / whole_notes.den());
+}
+
+// The smallest division of a beat on which all of these places lie; 1 if none lies inside.
+int division_of(const std::vector<Ticks>& places, Ticks beat) {
+    for (int n = 1; n <= 12; ++n) {
+        if (beat % n != 0) continue;
+        const Ticks part = beat / n;
+        if (std::ranges::all_of(places, [part](Ticks t) { return t % part == 0; })) return n;
+    }
+    return 1;
+}
+
+bool is_power_of_two(int n) {
+    return (n & (n - 1)) == 0;
+}
+
+class Notator {
+  public:
+    Notator(const ConcertLine& line, const NotateOptions& options)
+        : line_{line},
+          options_{options},
+          by_{written_interval(*options.instrument, options.key, options.scale, options.prefer)} {
+        music_.ticks_per_quarter = options.ticks_per_quarter;
+        music_.meter = options.meter;
+        music_.clef = options.instrument->clef;
+        music_.transposition = options.instrument->transposition;
+        music_.open_key = options.open_key || !options.key;
+        if (!music_.open_key) {
+            music_.key_fifths = signature(Key{options.key->tonic + by_, options.key->mode});
+        }
+    }
+
+    WrittenMusic run() {
+        music_.events.reserve(line_.notes.size() + line_.notes.size() / 4 + 8);
+        collect_chords();
+        std::size_t bar = 0;
+        Ticks at = 0;
+        const Ticks end = to_ticks(line_.length.whole_notes, music_.ticks_per_quarter);
+        Meter meter = options_.meter;
+        std::optional<MetricGrid> grid;
+        grid.emplace(meter, music_.ticks_per_quarter);
+        while (at < end || bar < options_.bars.size()) {
+            Measure measure;
+            Ticks length = grid->bar();
+            if (bar < options_.bars.size()) {
+                const NotateOptions::BarPlan& plan = options_.bars[bar];
+                if (plan.change && *plan.change != meter) {
+                    meter = *plan.change;
+                    measure.meter = meter;
+                    grid.emplace(meter, music_.ticks_per_quarter);
+                }
+                length = to_ticks(plan.length.whole_notes, music_.ticks_per_quarter);
+                measure.is_pickup = plan.is_pickup;
+            }
+            if (length <= 0) break;
+            write_bar(*grid, at, length, measure);
+            at += length;
+            ++bar;
+        }
+        decide_accidentals(music_);
+        decide_beams(music_);
+        return std::move(music_);
+    }
+
+  private:
+    void collect_chords() {
+        for (const PlacedSymbol& placed : options_.chords) {
+            ChordMark mark;
+            mark.at = to_ticks(placed.at.whole_notes, music_.ticks_per_quarter);
+            if (placed.symbol) mark.symbol = written_symbol(*placed.symbol, by_);
+            pending_.push_back(std::move(mark));
+        }
+    }
+
+    void write_bar(const MetricGrid& grid, Ticks start, Ticks length, Measure& measure) {
+        measure.first_event = music_.events.size();
+        measure.first_chord = music_.chords.size();
+        cuts_.clear();
+        for (; next_chord_ < pending_.size() && pending_[next_chord_].at < start + length; ++next_chord_) {
+            ChordMark mark = std::move(pending_[next_chord_]);
+            mark.at -= start;
+            if (mark.at > 0) cuts_.push_back(mark.at);
+            music_.chords.push_back(std::move(mark));
+        }
+        collect_stretches(start, length);
+        // Where a pickup or short bar would stand in a full one; an over-full bar is cut at its beats from
+        // its start.
+        const Ticks shift = measure.is_pickup ? std::max<Ticks>(0, grid.bar() - length) : 0;
+        write_stretches(grid, shift, length);
+        measure.event_count = music_.events.size() - measure.first_event;
+        measure.chord_count = music_.chords.size() - measure.first_chord;
+        music_.measures.push_back(std::move(measure));
+    }
+
+    // The notes of one bar and the rests between them, cut at chord changes.
+    void collect_stretches(Ticks start, Ticks length) {
+        stretches_.clear();
+        Ticks at = 0;
+        const auto add = [&](Ticks from, Ticks to, std::optional<Pitch> pitch, bool from_before, bool on) {
+            for (const Ticks cut : cuts_) {
+                if (cut <= from || cut >= to) continue;
+                stretches_.push_back({from, cut - from, pitch, from_before, pitch.has_value()});
+                from_before = pitch.has_value();
+                from = cut;
+            }
+            stretches_.push_back({from, to - from, pitch, from_before, on});
+        };
+        for (; next_note_ < line_.notes.size(); ++next_note_) {
+            const LineNote& note = line_.notes[next_note_];
+            const Ticks begin = to_ticks(note.at.whole_notes, music_.ticks_per_quarter) - start;
+            if (begin >= length) break;
+            const Ticks end = begin + to_ticks(note.length.whole_notes, music_.ticks_per_quarter);
+            const Ticks from = std::max<Ticks>(begin, 0);
+            if (from > at) add(at, from, std::nullopt, false, false);
+            const Ticks to = std::min(end, length);
+            add(from, to, written(note.pitch), begin<0, end> length);
+            at = to;
+            if (end > length) return;  // goes on in the next bar
+        }
+        if (at < length) add(at, length, std::nullopt, false, false);
+    }
+
+    [[nodiscard]] Pitch written(Pitch concert) const {
+        const Pitch pitch = concert + by_;
+        // A seven-note scale keeps its seven letters where the page has room for nothing else; in a key the
+        // plain name is easier to read.
+        return music_.open_key ? pitch : without_double_accidental(pitch);
+    }
+
+    void write_stretches(const MetricGrid& grid, Ticks shift, Ticks length) {
+        if (stretches_.size() == 1 && !stretches_[0].pitch && shift == 0 && length == grid.bar()) {
+            Event rest;
+            rest.length = length;
+            rest.what = Rest{.whole_bar = true};
+            music_.events.push_back(rest);
+            return;
+        }
+        const std::size_t first = music_.events.size();
+        const Ticks beat = grid.beat();
+        std::size_t i = 0;
+        while (i < stretches_.size()) {
+            const Stretch& stretch = stretches_[i];
+            const Ticks at = stretch.at + shift;
+            const Ticks beat_start = at / beat * beat;
+            const int division = division_in_beat(i, shift, beat_start, beat);
+            if (!is_power_of_two(division)) {
+                i = write_tuplet(i, shift, beat_start, beat, division);
+                continue;
+            }
+            // A binary stretch runs on until the next beat that is a tuplet.
+            Ticks take = stretch.length;
+            for (Ticks next = beat_start + beat; next < at + take; next += beat) {
+                if (!is_power_of_two(division_in_beat(i, shift, next, beat))) {
+                    take = next - at;
+                    break;
+                }
+            }
+            write_values(grid, shift, stretch, take);
+            i = consume(i, take);
+        }
+        // Pieces were placed as in a full bar; a pickup begins at its own beginning.
+        for (std::size_t e = first; shift > 0 && e < music_.events.size(); ++e) music_.events[e].at -= shift;
+    }
+
+    // Into how many equal parts the beat from `beat_start` falls, by the edges of stretch i and those after
+    // it.
+    int division_in_beat(std::size_t i, Ticks shift, Ticks beat_start, Ticks beat) {
+        places_.clear();
+        for (; i < stretches_.size(); ++i) {
+            const Ticks from = stretches_[i].at + shift - beat_start;
+            const Ticks to = from + stretches_[i].length;
+            if (from >= beat) break;
+            if (from > 0) places_.push_back(from);
+            if (to > 0 && to < beat) places_.push_back(to);
+        }
+        return places_.empty() ? 1 : division_of(places_, beat);
+    }
+
+    // Takes `length` off the front of stretch i; gives the index of what is to be written next.
+    std::size_t consume(std::size_t i, Ticks length) {
+        Stretch& stretch = stretches_[i];
+        if (length == stretch.length) return i + 1;
+        stretch.at += length;
+        stretch.length -= length;
+        stretch.tied_from_before = stretch.pitch.has_value();
+        return i;
+    }
+
+    void write_values(const MetricGrid& grid, Ticks shift, const Stretch& stretch, Ticks take) {
+        pieces_.clear();
+        const bool fits_grid = stretch.at + shift + take <= grid.bar();
+        if (fits_grid) {
+            split_into_values(grid, music_.ticks_per_quarter, stretch.at + shift, take, !stretch.pitch,
+                              pieces_);
+        } else {
+            split_plainly(take);
+        }
+        Ticks at = stretch.at + shift;
+        for (std::size_t p = 0; p < pieces_.size(); ++p) {
+            const bool last = p + 1 == pieces_.size();
+            push(at, pieces_[p], value_of(pieces_[p], music_.ticks_per_quarter).value, {}, stretch, p == 0,
+                 last && take == stretch.length);
+            at += pieces_[p];
+        }
+    }
+
+    // An over-full bar has no places to show: the largest values first.
+    void split_plainly(Ticks length) {
+        while (length > 0) {
+            Ticks piece = std::min(length, 4 * music_.ticks_per_quarter);
+            while (piece > 1 && !value_of(piece, music_.ticks_per_quarter).found) --piece;
+            pieces_.push_back(piece);
+            length -= piece;
+        }
+    }
+
+    std::size_t write_tuplet(std::size_t i, Ticks shift, Ticks beat_start, Ticks beat, int division) {
+        int normal = 1;
+        while (2 * normal < division) normal *= 2;
+        const Ticks part = beat / division;
+        // The plain value of one part: a beat divided by `normal`.
+        const NoteValue base = value_of(beat / normal, music_.ticks_per_quarter).value;
+        const std::size_t first = music_.events.size();
+        while (i < stretches_.size() && stretches_[i].at + shift < beat_start + beat) {
+            const Stretch stretch = stretches_[i];
+            const Ticks take = std::min(stretch.length, beat_start + beat - stretch.at - shift);
+            Ticks left = take / part;
+            Ticks at = stretch.at + shift;
+            bool is_first = true;
+            while (left > 0) {
+                const Ticks parts = largest_value(left);
+                NoteValue value = base;
+                value.log2 = static_cast<std::int8_t>(value.log2 - (parts >= 4 ? 2 : parts >= 2 ? 1 : 0));
+                value.dots = parts == 3 || parts == 6 ? 1 : 0;
+                left -= parts;
+                push(at, parts * part, value,
+                     {static_cast<std::int8_t>(division), static_cast<std::int8_t>(normal)}, stretch,
+                     is_first, left == 0 && take == stretch.length);
+                at += parts * part;
+                is_first = false;
+            }
+            i = consume(i, take);
+        }
+        finish_tuplet(first);
+        return i;
+    }
+
+    static Ticks largest_value(Ticks parts) {
+        for (const Ticks size : {6, 4, 3, 2}) {
+            if (parts >= size) return size;
+        }
+        return 1;
+    }
+
+    void finish_tuplet(std::size_t first) {
+        music_.events[first].tuplet.starts = true;
+        music_.events.back().tuplet.stops = true;
+        const bool beamed =
+            std::all_of(music_.events.begin() + static_cast<std::ptrdiff_t>(first), music_.events.end(),
+                        [](const Event& event) {
+                            return event.value.log2 >= 3 && std::holds_alternative<Sounded>(event.what);
+                        });
+        for (std::size_t e = first; e < music_.events.size(); ++e) music_.events[e].tuplet.bracket = !beamed;
+    }
+
+    void push(Ticks at, Ticks length, NoteValue value, Tuplet tuplet, const Stretch& stretch, bool is_first,
+              bool is_last) {
+        Event& event = music_.events.emplace_back();
+        event.at = at;
+        event.length = length;
+        event.value = value;
+        event.tuplet = tuplet;
+        if (stretch.pitch) {
+            event.what =
+                Sounded{WrittenPitch{*stretch.pitch}, Accidental::None,
+                        is_first ? stretch.tied_from_before : true, is_last ? stretch.tied_on : true};
+        } else {
+            event.what = Rest{};
+        }
+    }
+
+    const ConcertLine& line_;
+    const NotateOptions& options_;
+    Interval by_;
+    WrittenMusic music_;
+    std::vector<ChordMark> pending_;
+    std::size_t next_chord_ = 0;
+    std::size_t next_note_ = 0;
+    // Kept between bars so that their memory is used again.
+    std::vector<Ticks> cuts_;
+    std::vector<Stretch> stretches_;
+    std::vector<Ticks> places_;
+    std::vector<Ticks> pieces_;
+};
+
+}  // namespace
+
+WrittenMusic notate(const ConcertLine& line, const NotateOptions& options) {
+    assert(options.instrument != nullptr);
+    return Notator{line, options}.run();
+}
+
+Ticks ticks_needed(const std::vector<Duration>& lengths) {
+    std::int64_t ticks = 12;
+    for (const Duration length : lengths) {
+        ticks = std::lcm(ticks, Rational{length.whole_notes * Rational{4}}.den());
+    }
+    return static_cast<Ticks>(ticks);
+}
+
+}  // namespace shedbook
