@@ -1,0 +1,40 @@
+// An analysis as text: JSON lines for programs, a table for a terminal, and a single chord explained.
+//
+//     changes_table(chart, timeline, analyse(chart, timeline));     // "A\n  C major\n    1  Dm7 ..."
+//     chord_json("Db7#11").ok;                                      // true
+//     explain_chord(*parse_chord_symbol("Db7#11"));                 // "Db7#11: Db F Ab Cb G ..."
+#pragma once
+
+#include <string>
+
+#include "shedbook/chart/chart.h"
+#include "shedbook/chart/timeline.h"
+#include "shedbook/harmony/analysis.h"
+
+namespace shedbook {
+
+// One line a written chord symbol, then one for the tune. Pitch classes are 0 to 11 from C; bars count from
+// 1, beats in units of the meter from 1. Ends with a line end.
+[[nodiscard]] std::string changes_json(const Chart& chart, const Timeline& timeline,
+                                       const Analysis& analysis);
+
+struct TableOptions {
+    bool why = false;  // a line with the reason under each chord
+    int width = 80;    // columns; no line is longer
+};
+[[nodiscard]] std::string changes_table(const Chart& chart, const Timeline& timeline,
+                                        const Analysis& analysis, const TableOptions& options = {});
+
+// What `chord --json` prints for one line of input, without its line end; the whole line is one symbol. Not
+// ok: it could not be read, and the line says why and where.
+struct ChordLine {
+    bool ok = false;
+    std::string json;
+};
+[[nodiscard]] ChordLine chord_json(const std::string& input);
+
+// A chord for a player: its notes, the scale to play first and why, what else fits, notes to pass over
+// lightly.
+[[nodiscard]] std::string explain_chord(const ChordSymbol& symbol);
+
+}  // namespace shedbook

@@ -1,0 +1,100 @@
+#include "chord_view.h"
+
+#include <algorithm>
+
+namespace shedbook {
+namespace {
+
+bool same_harmony(const ChordView& a, const ChordView& b) {
+    return a.root == b.root && a.sound == b.sound;
+}
+
+// 1 2 4 5 b7
+constexpr unsigned kNinthSuspended = 1U | 1U << 2 | 1U << 5 | 1U << 7 | 1U << 10;
+
+double quarters(Duration length) {
+    const Rational q = length / kQuarter;
+    return static_cast<double>(q.num()) / static_cast<double>(q.den());
+}
+
+}  // namespace
+
+Sound sound_of(unsigned tones) {
+    const auto has = [&](int semitones) { return (tones >> semitones & 1U) != 0; };
+    if (has(4)) {
+        if (has(10)) return Sound::Dominant;
+        if (has(11)) return Sound::MajorSeventh;
+        return has(8) && !has(7) ? Sound::Augmented : Sound::Major;
+    }
+    if (has(3)) {
+        if (has(6) && !has(7)) return has(10) ? Sound::HalfDiminished : Sound::Diminished;
+        if (has(11) || (has(9) && !has(10))) return Sound::MinorTonic;
+        return has(10) ? Sound::MinorSeventh : Sound::Minor;
+    }
+    if (has(5)) return Sound::Suspended;
+    if (has(10)) return Sound::Dominant;  // the third left out, as in a bare seventh
+    return has(2) || has(9) || has(11) ? Sound::Major : Sound::Open;
+}
+
+bool is_suspension_over_bass(const ChordSymbol& symbol) {
+    if (!symbol.bass) return false;
+    const int bass = above(symbol.bass->semitone(), symbol.root.semitone());
+    const Sound sound = sound_of(pitch_set(symbol));
+    return (bass == 2 && is_major_sound(sound)) || (bass == 5 && sound == Sound::MinorSeventh);
+}
+
+void link(std::vector<ChordView>& chords) {
+    const int count = static_cast<int>(chords.size());
+    const auto at = [&](int i) -> ChordView& { return chords[static_cast<std::size_t>(i)]; };
+    if (count == 0) return;
+    // After the last chord the form begins again.
+    int next = -1;
+    for (int i = 0; i < count && next < 0; ++i) {
+        if (!same_harmony(at(i), at(count - 1))) next = i;
+    }
+    for (int i = count - 1; i >= 0; --i) {
+        if (i < count - 1 && !same_harmony(at(i), at(i + 1))) next = i + 1;
+        at(i).next = next;
+    }
+    int prev = -1;
+    for (int i = 0; i < count; ++i) {
+        if (i > 0 && !same_harmony(at(i), at(i - 1))) prev = i - 1;
+        at(i).prev = prev;
+    }
+}
+
+ChordView view_of(const ChordSymbol& symbol) {
+    ChordView view;
+    const bool suspends = is_suspension_over_bass(symbol);
+    view.root = (suspends ? *symbol.bass : symbol.root).semitone();
+    view.tones = suspends ? kNinthSuspended : pitch_set(symbol);
+    view.sound = sound_of(view.tones);
+    return view;
+}
+
+ChordViews view_of(const Chart& chart, const Timeline& timeline) {
+    // Place of a written bar in its section.
+    std::vector<int> place;
+    for (const Section& section : chart.sections) {
+        for (int i = 0; i < static_cast<int>(section.bars.size()); ++i) place.push_back(i);
+    }
+    ChordViews out;
+    int last_bar = -1;
+    for (int i = 0; i < static_cast<int>(timeline.chords.size()); ++i) {
+        const ChordSpan& span = timeline.chords[static_cast<std::size_t>(i)];
+        if (!span.symbol) continue;
+        ChordView view = view_of(*span.symbol);
+        view.beats = std::max(quarters(span.length), 0.25);
+        const bool on_one = span.in_bar == Position{};
+        const int in_section = place[static_cast<std::size_t>(span.bar)];
+        view.opens_section = on_one && in_section == 0;
+        view.opens_phrase = on_one && in_section % 4 == 0 && span.played_bar != last_bar;
+        last_bar = span.played_bar;
+        out.chords.push_back(view);
+        out.span_of.push_back(i);
+    }
+    link(out.chords);
+    return out;
+}
+
+}  // namespace shedbook

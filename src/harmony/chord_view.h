@@ -1,0 +1,73 @@
+// A chord reduced to what the judgement of keys and functions asks of it: where its root sounds, what kind of
+// sound it is, how long it lasts and where in the form it stands. All numbers here are pitch classes in half
+// steps, so moving a tune moves them all alike.
+#pragma once
+
+#include <vector>
+
+#include "shedbook/chart/chart.h"
+#include "shedbook/chart/timeline.h"
+#include "shedbook/theory/chord_symbol.h"
+
+namespace shedbook {
+
+enum class Sound {
+    Major,  // triad, sixth, add9
+    MajorSeventh,
+    Dominant,  // major third and flat seventh, whatever its tensions
+    Minor,     // triad
+    MinorSeventh,
+    MinorTonic,  // m6, m(maj7): what ends a minor cadence
+    HalfDiminished,
+    Diminished,  // triad or seventh
+    Augmented,   // triad
+    Suspended,   // no third, a fourth
+    Open,        // root and fifth
+};
+inline constexpr int kSounds = 11;
+
+[[nodiscard]] Sound sound_of(unsigned tones);
+[[nodiscard]] constexpr bool is_minor_sound(Sound sound) {
+    return sound == Sound::Minor || sound == Sound::MinorSeventh || sound == Sound::MinorTonic;
+}
+[[nodiscard]] constexpr bool is_major_sound(Sound sound) {
+    return sound == Sound::Major || sound == Sound::MajorSeventh;
+}
+
+[[nodiscard]] constexpr int modulo12(int semitones) {
+    return (semitones % 12 + 12) % 12;
+}
+// Half steps up from b to a.
+[[nodiscard]] constexpr int above(int a, int b) {
+    return modulo12(a - b);
+}
+
+struct ChordView {
+    int root = 0;        // 0 to 11; of a slash chord that sounds as a suspension, its bass
+    unsigned tones = 0;  // half steps over the root, bit 0 the root
+    Sound sound = Sound::Major;
+    double beats = 0;            // quarter notes
+    bool opens_section = false;  // first chord of a section
+    bool opens_phrase = false;   // on the first beat of every fourth bar of its section
+    int next =
+        -1;  // place of the next chord that differs in root or sound, round the form; -1 if there is none
+    int prev = -1;  // the one before, not round the form
+};
+
+// A chord whose bass makes it a suspension on that bass: a triad a step above (C/D), a minor seventh a fifth
+// above (Gm7/C). Trade notes row 39: as 9sus on the bass.
+[[nodiscard]] bool is_suspension_over_bass(const ChordSymbol& symbol);
+
+// The chord by itself: root, tones and sound.
+[[nodiscard]] ChordView view_of(const ChordSymbol& symbol);
+
+// One view per chord of the timeline that has a symbol; `span_of[i]` is its place in Timeline::chords.
+struct ChordViews {
+    std::vector<ChordView> chords;
+    std::vector<int> span_of;
+};
+[[nodiscard]] ChordViews view_of(const Chart& chart, const Timeline& timeline);
+// Fills next and prev.
+void link(std::vector<ChordView>& chords);
+
+}  // namespace shedbook

@@ -1,0 +1,188 @@
+#include <algorithm>
+#include <cstdint>
+
+#include "chord_view.h"
+#include "shedbook/base/text.h"
+#include "shedbook/harmony/report.h"
+#include "shedbook/io/data.h"
+
+namespace shedbook {
+namespace {
+
+using Object = Data::Object;
+using Array = Data::Array;
+
+Data text(std::string value) {
+    return {std::move(value)};
+}
+Data number(int value) {
+    return {static_cast<std::int64_t>(value)};
+}
+
+Data note_names(const std::vector<PitchClass>& notes) {
+    Array out;
+    for (const PitchClass note : notes) out.push_back(text(to_string(note)));
+    return {std::move(out)};
+}
+
+Data pitch_classes(const Scale& scale) {
+    Array out;
+    for (const int note : sounding_notes(scale)) out.push_back(number(note));
+    return {std::move(out)};
+}
+
+Data key_data(Key key) {
+    return {Object{{"tonic", text(to_string(key.tonic))}, {"mode", text(to_string(key.mode))}}};
+}
+
+// Units of the meter from 1: a whole number where it is one.
+Data beat_data(Position in_bar, const Meter& meter) {
+    const Rational beat = (in_bar - Position{}) / meter.unit_length() + Rational{1};
+    if (beat.is_whole()) return {beat.num()};
+    return {static_cast<double>(beat.num()) / static_cast<double>(beat.den())};
+}
+
+Data alternatives_data(const std::vector<ScaleChoice>& choices) {
+    Array out;
+    for (const ScaleChoice& choice : choices) {
+        out.push_back(
+            {Object{{"scale_id", text(std::string{choice.scale.type->id})}, {"why", text(choice.why)}}});
+    }
+    return {std::move(out)};
+}
+
+// The members that depend on the surroundings.
+Object meaning(const Reading& reading) {
+    const ScaleChoice& choice = reading.scale;
+    return {{"scale", pitch_classes(choice.scale)},
+            {"scale_id", text(std::string{choice.scale.type->id})},
+            {"scale_name", text(to_string(choice.scale))},
+            {"notes", note_names(choice.notes)},
+            {"key", key_data(reading.key)},
+            {"numeral", text(reading.numeral)},
+            {"function", text(to_string(reading.function))},
+            {"target", reading.target ? number(*reading.target) : Data{}},
+            {"guide_tones", note_names(reading.guide_tones)},
+            {"avoid", note_names(choice.avoid)},
+            {"alternatives", alternatives_data(reading.alternatives)},
+            {"why", text(reading.why)}};
+}
+
+Data also_data(const Reading& first, const std::vector<Reading>& others) {
+    const Object base = meaning(first);
+    Array out;
+    for (const Reading& other : others) {
+        Object differs;
+        Object full = meaning(other);
+        for (std::size_t i = 0; i < full.size(); ++i) {
+            if (write_json(full[i].second) != write_json(base[i].second))
+                differs.push_back(std::move(full[i]));
+        }
+        out.push_back({std::move(differs)});
+    }
+    return {std::move(out)};
+}
+
+Object scale_object(const ScaleChoice& choice) {
+    const ScaleType& type = *choice.scale.type;
+    Array degrees;
+    for (const std::string_view degree : split(type.labels.empty() ? type.degrees : type.labels, ' ')) {
+        degrees.push_back(text(std::string{degree}));
+    }
+    return {{"scale_id", text(std::string{type.id})},
+            {"scale_name", text(to_string(choice.scale))},
+            {"root", text(to_string(choice.scale.tonic))},
+            {"notes", note_names(choice.notes)},
+            {"degrees", {std::move(degrees)}},
+            {"why", text(choice.why)},
+            {"avoid", note_names(choice.avoid)}};
+}
+
+// Column of a message that was resolved to "name:line:column".
+int column_of(const Diagnostic& diagnostic) {
+    const std::size_t colon = diagnostic.where.rfind(':');
+    if (colon == std::string::npos) return 1;
+    int column = 0;
+    for (const char c : diagnostic.where.substr(colon + 1)) {
+        if (c < '0' || c > '9') return 1;
+        column = 10 * column + (c - '0');
+    }
+    return std::max(column, 1);
+}
+
+}  // namespace
+
+std::string changes_json(const Chart& chart, const Timeline&, const Analysis& analysis) {
+    std::string out;
+    int inst = 0;
+    std::size_t at = 0;  // in the readings, which stand in written order
+    for (const WrittenBar& bar : written_bars(chart)) {
+        for (const PlacedChord& placed : bar.bar->chords) {
+            Object line{{"chart", text(chart.id)},
+                        {"inst", number(inst)},
+                        {"bar", number(bar.index + 1)},
+                        {"beat", beat_data(placed.at, bar.meter)},
+                        {"symbol", text(placed.symbol ? to_string(*placed.symbol) : "N.C.")},
+                        {"root", placed.symbol ? text(to_string(placed.symbol->root)) : Data{}}};
+            while (at < analysis.readings.size() && analysis.readings[at].inst < inst) ++at;
+            if (at < analysis.readings.size() && analysis.readings[at].inst == inst) {
+                const Reading& reading = analysis.readings[at];
+                for (auto& member : meaning(reading)) line.push_back(std::move(member));
+                if (!analysis.also[at].empty())
+                    line.emplace_back("also", also_data(reading, analysis.also[at]));
+            }
+            out += write_json({std::move(line)}) + "\n";
+            ++inst;
+        }
+    }
+    const Data tune{
+        Object{{"chart", text(chart.id)}, {"home", key_data(analysis.home)}, {"form", text(analysis.form)}}};
+    return out + write_json(tune) + "\n";
+}
+
+ChordLine chord_json(const std::string& input) {
+    ChordLine out;
+    Object line{{"input", text(input)}};
+    const auto finish = [&] {
+        out.json = write_json({std::move(line)});
+        return out;
+    };
+    if (is_no_chord(trimmed(input))) {
+        out.ok = true;
+        line.insert(line.end(), {{"ok", {true}},
+                                 {"root", {}},
+                                 {"bass", {}},
+                                 {"pcs", {Array{}}},
+                                 {"notes", {Array{}}},
+                                 {"printed", text("N.C.")},
+                                 {"scales", {Array{}}}});
+        return finish();
+    }
+    Diagnostics diagnostics;
+    const auto symbol = read_chord_symbol(SourceText{"input", input}, diagnostics);
+    if (!symbol) {
+        const Diagnostic fault = diagnostics.all().empty() ? Diagnostic{} : diagnostics.all().front();
+        line.insert(line.end(), {{"ok", {false}},
+                                 {"error", text(fault.message)},
+                                 {"column", number(column_of(fault))},
+                                 {"hint", text(fault.hint)}});
+        return finish();
+    }
+    out.ok = true;
+    Array pcs;
+    for (int i = 0; i < 12; ++i) {
+        if ((pitch_set(*symbol) >> i & 1U) != 0) pcs.push_back(number(i));
+    }
+    Array scales;
+    for (const ScaleChoice& choice : scales_for(*symbol)) scales.push_back({scale_object(choice)});
+    line.insert(line.end(), {{"ok", {true}},
+                             {"root", text(to_string(symbol->root))},
+                             {"bass", symbol->bass ? text(to_string(*symbol->bass)) : Data{}},
+                             {"pcs", {std::move(pcs)}},
+                             {"notes", note_names(chord_notes(*symbol))},
+                             {"printed", text(to_string(*symbol))},
+                             {"scales", {std::move(scales)}}});
+    return finish();
+}
+
+}  // namespace shedbook

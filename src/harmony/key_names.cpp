@@ -1,0 +1,73 @@
+#include "key_names.h"
+
+#include <cstdlib>
+
+namespace shedbook {
+namespace {
+
+int index_of(Tonality key) {
+    return static_cast<int>(key.ground) * 12 + key.tonic;
+}
+
+// What the chart writes while a key lasts.
+struct Heard {
+    std::map<PitchClass, double> on_tonic;  // names of roots that sound as the tonic, with their time
+    double fifths = 0;                      // of all roots, times their time
+    double time = 0;
+};
+
+// No key signature of more than seven; the other name then. Both are there for at most one of the two names.
+PitchClass within_signatures(PitchClass tonic, Ground ground) {
+    const int signature = tonic.fifths() - (ground == Ground::Minor ? 3 : 0);
+    if (signature > 7) return PitchClass::from_fifths(tonic.fifths() - 12);
+    if (signature < -7) return PitchClass::from_fifths(tonic.fifths() + 12);
+    return tonic;
+}
+
+PitchClass name_for(Tonality key, const Heard& heard) {
+    if (!heard.on_tonic.empty()) {
+        const auto* best = &*heard.on_tonic.begin();
+        for (const auto& entry : heard.on_tonic) {
+            if (entry.second > best->second) best = &entry;
+        }
+        return best->first;
+    }
+    // No chord on the tonic: the name nearest to the roots around it on the line of fifths.
+    const double middle = heard.time > 0 ? heard.fifths / heard.time : 0;
+    PitchClass best = simplest_name(key.tonic);
+    for (const int octave : {-12, 12}) {
+        const PitchClass other = PitchClass::from_fifths(simplest_name(key.tonic).fifths() + octave);
+        if (std::abs(other.fifths() - middle) < std::abs(best.fifths() - middle)) best = other;
+    }
+    return best;
+}
+
+}  // namespace
+
+KeyNames::KeyNames(const Timeline& timeline, const ChordViews& views, const KeyReading& keys,
+                   const std::optional<Key>& stated) {
+    std::map<int, std::pair<Tonality, Heard>> all;
+    all[index_of(keys.home)].first = keys.home;
+    for (std::size_t i = 0; i < keys.keys.size(); ++i) {
+        auto& [key, heard] = all[index_of(keys.keys[i])];
+        key = keys.keys[i];
+        const ChordView& view = views.chords[i];
+        const ChordSpan& span = timeline.chords[static_cast<std::size_t>(views.span_of[i])];
+        const PitchClass root = span.symbol->root;
+        if (root.semitone() == key.tonic) heard.on_tonic[root] += view.beats;
+        heard.fifths += root.fifths() * view.beats;
+        heard.time += view.beats;
+    }
+    for (const auto& [index, entry] : all) {
+        const auto& [key, heard] = entry;
+        const bool is_stated = stated && stated->tonic.semitone() == key.tonic;
+        names_[index] = within_signatures(is_stated ? stated->tonic : name_for(key, heard), key.ground);
+    }
+}
+
+PitchClass KeyNames::tonic(Tonality key) const {
+    const auto found = names_.find(index_of(key));
+    return found == names_.end() ? simplest_name(key.tonic) : found->second;
+}
+
+}  // namespace shedbook

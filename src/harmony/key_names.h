@@ -1,0 +1,24 @@
+// Names for the keys that were found as sounds: spelled as the chart spells the chords on their tonics.
+#pragma once
+
+#include <map>
+#include <optional>
+#include <vector>
+
+#include "chord_view.h"
+#include "key_finder.h"
+#include "shedbook/theory/key.h"
+
+namespace shedbook {
+
+class KeyNames {
+  public:
+    KeyNames(const Timeline& timeline, const ChordViews& views, const KeyReading& keys,
+             const std::optional<Key>& stated);
+    [[nodiscard]] PitchClass tonic(Tonality key) const;
+
+  private:
+    std::map<int, PitchClass> names_;  // by ground * 12 + tonic
+};
+
+}  // namespace shedbook

@@ -1,0 +1,54 @@
+// What speaks for a key and against it, as numbers. They are data: the levels come from the books, their
+// weights were fitted by tests/fit (on chord charts whose keys are known), and no number belongs to any one
+// tune.
+#pragma once
+
+#include <array>
+
+#include "chord_view.h"
+
+namespace shedbook {
+
+// A blues is a ground of its own: its I7 and IV7 do not lead anywhere.
+enum class Ground { Major, Minor, Blues };
+inline constexpr int kGrounds = 3;
+
+struct KeyScores {
+    // Cost of a beat of a chord by how near it is to the key: 0 its tonic, 9 what has no place in it.
+    std::array<double, 10> level{0, 1.25, 2, 3, 4, 5, 3.33, 9.37, 8, 9};
+    double duration = 0.5;    // a chord of n beats counts n to this power
+    double change = 8.35;     // to change the key
+    double per_fifth = 1.41;  // and this more for each step on the circle of fifths
+    double away = 0.0617;     // to be away from home, per beat (to the power above)
+    double minor = 1.78;      // against a minor home key, a blues: rarer, and easily mistaken for another
+    double blues = 10.7;
+    // For a home key.
+    double stated = 12;         // the chart names it (a strong hint, not a law)
+    double first_chord = 3.35;  // the tune begins on its tonic
+    double last_chord = 4.5;    // ends on it
+    double turns_back = 0.637;  // ends on its dominant and begins on its tonic
+    // For a key where its tonic stands.
+    double opens_section = 3.87;
+    double opens_phrase = 1.11;
+    double dominant_tonic = 0.79;    // share of that for a tonic with a flat seventh outside a blues
+    double fifth_cadence = 0.42;     // V I
+    double two_five_one = 4.04;      // more if its ii stood before
+    double two_five = 0;             // ii V, whatever comes
+    double half_step_cadence = 5.4;  // bII7 I
+    double backdoor = 1.48;          // bVII7 I
+    double plagal = 1.11;            // IV I, iv I
+    double triad_share = 0.92;       // of a cadence whose V is a plain triad
+    // Chords that borrow their right from the next chord, per beat instead of their level.
+    double applied = 0.978;       // V7 of a chord of the key
+    double related = 3.94;        // and the ii before it
+    double substitute = 3;        // dominant a half step above a chord of the key
+    double diminished_up = 1.75;  // diminished a half step below one
+};
+
+[[nodiscard]] const KeyScores& key_scores();
+
+// How near a chord is to a key: 0 its tonic chord to 9 far out. `degree` is its root in half steps over the
+// tonic.
+[[nodiscard]] int nearness(Ground ground, Sound sound, int degree);
+
+}  // namespace shedbook

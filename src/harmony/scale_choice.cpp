@@ -1,0 +1,230 @@
+#include "scale_choice.h"
+
+#include <algorithm>
+
+#include "shedbook/base/text.h"
+
+namespace shedbook {
+namespace {
+
+constexpr unsigned bit(int semitones) {
+    return 1U << static_cast<unsigned>(semitones);
+}
+
+unsigned rotated(unsigned set, int up) {
+    unsigned out = 0;
+    for (int i = 0; i < 12; ++i) {
+        if ((set & bit(i)) != 0) out |= bit(modulo12(i + up));
+    }
+    return out;
+}
+
+// The root a scale is built on: the chord's, or the bass of a suspension over it.
+PitchClass scale_root(const ChordSymbol& symbol) {
+    return is_suspension_over_bass(symbol) ? *symbol.bass : symbol.root;
+}
+
+Scale scale_on(const Setting& setting, std::string_view id) {
+    // Over a blues the blues scale of the key is meant, whatever the chord.
+    const bool key_blues = id == "blues" && setting.role.key.ground == Ground::Blues;
+    return {key_blues ? setting.key.tonic : scale_root(*setting.symbol), find_scale_type(id)};
+}
+
+// Half steps over the chord's root.
+unsigned set_over_root(const Setting& setting, const Scale& scale) {
+    const int up = above(scale.tonic.semitone(), scale_root(*setting.symbol).semitone());
+    return rotated(scale.type->pitch_set(), up);
+}
+
+std::string filled(std::string_view text, const Setting& setting) {
+    const std::pair<std::string_view, std::string> values[]{{"{key}", to_string(setting.key)},
+                                                            {"{tonic}", to_string(setting.key.tonic)},
+                                                            {"{numeral}", setting.numeral},
+                                                            {"{goal}", setting.goal},
+                                                            {"{next}", setting.next}};
+    std::string out{text};
+    for (const auto& [name, value] : values) {
+        for (std::size_t at = out.find(name); at != std::string::npos;
+             at = out.find(name, at + value.size())) {
+            out.replace(at, name.size(), value);
+        }
+    }
+    return out;
+}
+
+// Ids in order of preference: the row's, then what else this sound takes. Only scales that hold the chord.
+std::vector<std::string_view> candidates(const Setting& setting, const ScaleRow& row) {
+    std::vector<std::string_view> out;
+    const auto add = [&](std::string_view id) {
+        if (id.empty() || std::ranges::find(out, id) != out.end()) return;
+        const Scale scale = scale_on(setting, id);
+        const bool five_notes = scale.type->intervals().size() < 7;  // leave out chord tones by their nature
+        if (five_notes ? out.empty() : !holds_chord(set_over_root(setting, scale), setting.view->tones))
+            return;
+        out.push_back(id);
+    };
+    add(row.scale);
+    for (const std::string_view id : split(row.others, ' ')) add(id);
+    return out;
+}
+
+std::vector<std::string_view> all_candidates(const Setting& setting, const ScaleRow& row) {
+    std::vector<std::string_view> out = candidates(setting, row);
+    const auto add = [&](std::string_view id) {
+        const bool holds = holds_chord(set_over_root(setting, scale_on(setting, id)), setting.view->tones);
+        if (holds && std::ranges::find(out, id) == out.end()) out.push_back(id);
+    };
+    for (const std::string_view id : scales_by_sound(setting.view->sound)) add(id);
+    if (!out.empty()) return out;
+    for (const ScaleType& type : scale_types()) {
+        if (type.intervals().size() >= 7) add(type.id);
+    }
+    return out;
+}
+
+double held(const MelodyTime& melody, unsigned set) {
+    double sum = 0;
+    for (int i = 0; i < 12; ++i) {
+        if ((set & bit(i)) != 0) sum += melody[static_cast<std::size_t>(i)];
+    }
+    return sum;
+}
+
+// Collections that the key itself offers, as pitch classes over its tonic.
+std::vector<unsigned> key_collections(const Setting& setting) {
+    std::vector<unsigned> out;
+    const auto add = [&](std::string_view id) { out.push_back(find_scale_type(id)->pitch_set()); };
+    if (setting.role.key.ground == Ground::Minor) {
+        for (const std::string_view id : {"aeolian", "harmonic_minor", "melodic_minor", "dorian"}) add(id);
+    } else {
+        add("ionian");
+    }
+    return out;
+}
+
+std::string_view plain_choice(const Setting& setting, const std::vector<std::string_view>& ids) {
+    const int root = above(scale_root(*setting.symbol).semitone(), setting.role.key.tonic);
+    for (const unsigned collection : key_collections(setting)) {
+        for (const std::string_view id : ids) {
+            if (rotated(set_over_root(setting, scale_on(setting, id)), root) == collection) return id;
+        }
+    }
+    return {};
+}
+
+// The scale that holds more of the melody than `now` by a quarter note or more; the earlier one of equals.
+std::string_view melody_choice(const Setting& setting, const std::vector<std::string_view>& ids,
+                               std::string_view now) {
+    if (setting.melody == nullptr) return {};
+    const auto held_by = [&](std::string_view id) {
+        return held(*setting.melody, set_over_root(setting, scale_on(setting, id)));
+    };
+    constexpr double kEnough = 1;
+    double most = held_by(now) + kEnough;
+    std::string_view best;
+    for (const std::string_view id : ids) {
+        const double sum = held_by(id);
+        if (sum >= most && scale_on(setting, id).type->intervals().size() == 7) {
+            best = id;
+            most = sum + 1e-9;
+        }
+    }
+    return best;
+}
+
+// "the melody has F#: #11 instead of 4", or without the second half where no single note stands for another.
+std::string melody_reason(const Setting& setting, std::string_view chosen, std::string_view instead) {
+    const Scale scale = scale_on(setting, chosen);
+    const unsigned was = set_over_root(setting, scale_on(setting, instead));
+    const std::vector<PitchClass> notes = spelled(scale, chord_notes(*setting.symbol));
+    std::vector<std::string> names;
+    for (const PitchClass note : notes) {
+        const int over = above(note.semitone(), scale_root(*setting.symbol).semitone());
+        const bool decides = (was & bit(over)) == 0 && (*setting.melody)[static_cast<std::size_t>(over)] > 0;
+        if (decides) names.push_back(to_string(note));
+    }
+    return "the melody holds " + join(names, " and ") + " here, which " +
+           std::string{scale_on(setting, instead).type->name} + " has not";
+}
+
+struct Picked {
+    std::string_view id;
+    std::string why;
+};
+
+Picked pick(const Setting& setting, const ScaleRow& row, const std::vector<std::string_view>& ids) {
+    Picked out{ids.front(), filled(row.why, setting)};
+    if (ids.front() != row.scale && row.scale != ids.front()) {
+        out.why = "the scale that holds every note of the symbol: " + std::string{what_it_brings(out.id)};
+    }
+    if (setting.palette == Palette::Plain) {
+        const std::string_view plain = plain_choice(setting, ids);
+        if (!plain.empty() && plain != out.id) out = {plain, "the notes of " + to_string(setting.key)};
+    }
+    const bool rich = setting.palette == Palette::Rich && std::ranges::find(ids, row.rich) != ids.end();
+    if (rich && row.rich != out.id) {
+        out = {row.rich, "for colour: " + std::string{what_it_brings(row.rich)}};
+    }
+    const std::string_view sung = melody_choice(setting, ids, out.id);
+    if (!sung.empty() && sung != out.id) out = {sung, melody_reason(setting, sung, out.id)};
+    return out;
+}
+
+}  // namespace
+
+bool holds_chord(unsigned scale, unsigned tones) {
+    unsigned binding = tones;
+    if ((tones & (bit(1) | bit(3) | bit(6) | bit(8))) != 0 && (tones & bit(4)) != 0) binding &= ~bit(7);
+    if ((tones & bit(4)) != 0 && (tones & bit(10)) != 0) binding &= ~bit(3);
+    return (binding & ~scale) == 0;
+}
+
+bool resolves(const Role& role) {
+    switch (role.part) {
+        case Part::Five:
+        case Part::Applied:
+        case Part::AppliedHeld:
+        case Part::FiveElsewhere:
+        case Part::Substitute:
+        case Part::Backdoor:
+            return true;
+        default:
+            return false;
+    }
+}
+
+ScaleChoice ScaleChooser::make(const Setting& setting, Scale scale, std::string why) {
+    const bool leads = resolves(setting.role);
+    const std::string id = to_string(*setting.symbol) + "|" + to_string(scale.tonic) + "|" +
+                           std::string{scale.type->id} + (leads ? "|" : "");
+    auto found = written_.find(id);
+    if (found == written_.end()) {
+        Written written{spelled(scale, chord_notes(*setting.symbol)),
+                        notes_to_avoid(*setting.symbol, scale, leads)};
+        found = written_.emplace(id, std::move(written)).first;
+    }
+    return {scale, found->second.notes, found->second.avoid, std::move(why)};
+}
+
+Chosen ScaleChooser::choose(const Setting& setting) {
+    const ScaleRow& row = row_for(setting.role, *setting.view);
+    const std::vector<std::string_view> ids = all_candidates(setting, row);
+    Picked picked = pick(setting, row, ids);
+    Chosen out;
+    if (setting.fixed) {
+        out.first = make(setting, *setting.fixed, "the chart asks for this scale");
+    } else {
+        out.first = make(setting, scale_on(setting, picked.id), std::move(picked.why));
+    }
+    for (const std::string_view id : ids) {
+        const bool of_row = id == row.scale || row.others.find(id) != std::string_view::npos;
+        if (!of_row && out.others.size() >= 2) continue;
+        Scale scale = scale_on(setting, id);
+        if (scale == out.first.scale) continue;
+        out.others.push_back(make(setting, scale, std::string{what_it_brings(id)}));
+        if (out.others.size() == 4) break;
+    }
+    return out;
+}
+
+}  // namespace shedbook

@@ -1,0 +1,44 @@
+// Which scale a chord takes, as rows: a chord of this sound in this part takes that scale, for this reason.
+// The first row that matches wins, so special cases stand before general ones.
+#pragma once
+
+#include <span>
+#include <string_view>
+
+#include "role.h"
+
+namespace shedbook {
+
+// Sets of small enumerations as bits; 0 in a row means that anything will do.
+template <class... Values>
+[[nodiscard]] constexpr unsigned set_of(Values... values) {
+    return (0U | ... | (1U << static_cast<unsigned>(values)));
+}
+
+struct ScaleRow {
+    std::string_view source;  // row of the trade's table and where it comes from
+    unsigned sounds = 0;
+    unsigned needs = 0;  // tones (half steps over the root) that must be in the chord
+    unsigned lacks = 0;  // tones that must not
+    unsigned parts = 0;
+    unsigned grounds = 0;
+    unsigned degrees = 0;
+    unsigned goals = 0;
+    unsigned goal_degrees = 0;
+    std::string_view scale = {};
+    std::string_view others = {};  // ids with blanks between, in order of preference
+    std::string_view rich = {};    // the colour that a rich palette takes
+    std::string_view why = {};     // with {key} {tonic} {numeral} {goal} {next} put in
+};
+
+[[nodiscard]] std::span<const ScaleRow> scale_rows();
+// The row for a chord; the last rows match anything.
+[[nodiscard]] const ScaleRow& row_for(const Role& role, const ChordView& chord);
+
+// What an alternative scale brings: "no 4 to pass over: it is raised".
+[[nodiscard]] std::string_view what_it_brings(std::string_view scale_id);
+
+// Scales to search when nothing in the row holds the chord, likeliest first.
+[[nodiscard]] std::span<const std::string_view> scales_by_sound(Sound sound);
+
+}  // namespace shedbook
