@@ -1,0 +1,28 @@
+// The table of output formats, found by the ending of the file's name. A new format is a row.
+//
+//     const Writer* writer = find_writer("book.mxl");
+//     writer->write("book.mxl", [&](BlockSink& sink) { assemble(plan, sink); });
+#pragma once
+
+#include <functional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "shedbook/notation/document.h"
+
+namespace shedbook {
+
+struct Writer {
+    std::string_view ending;  // ".mxl"
+    std::string_view what;    // in words
+    // Calls `assemble` with a sink; the file appears whole or not at all.
+    void (*write)(const std::string& path, const std::function<void(BlockSink&)>& assemble);
+};
+
+[[nodiscard]] std::span<const Writer> writers();
+// Null if no writer has that ending.
+[[nodiscard]] const Writer* find_writer(std::string_view file_name);
+
+}  // namespace shedbook

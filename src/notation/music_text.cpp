@@ -1,0 +1,40 @@
+#include "shedbook/notation/music_text.h"
+
+namespace shedbook {
+namespace {
+
+bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+bool is_letter(char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
+
+// The flat or sharp at `at` belongs to a note name ("Bb", "F#m7", "Abb") or to a figure ("b9", "maj7(#11)").
+bool is_sign(std::string_view text, std::size_t at) {
+    std::size_t first = at;
+    while (first > 0 && text[first - 1] == text[at]) --first;
+    const bool after_note = first > 0 && text[first - 1] >= 'A' && text[first - 1] <= 'G' &&
+                            (first == 1 || !is_letter(text[first - 2]));
+    std::size_t last = at;
+    while (last + 1 < text.size() && text[last + 1] == text[at]) ++last;
+    const bool before_figure =
+        last + 1 < text.size() && is_digit(text[last + 1]) && (first == 0 || !is_letter(text[first - 1]));
+    return after_note || before_figure;
+}
+
+}  // namespace
+
+std::string with_signs(std::string_view text) {
+    std::string out;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        if ((text[i] == 'b' || text[i] == '#') && is_sign(text, i)) {
+            out += text[i] == 'b' ? "\u266D" : "\u266F";
+        } else {
+            out += text[i];
+        }
+    }
+    return out;
+}
+
+}  // namespace shedbook

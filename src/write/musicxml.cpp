@@ -1,0 +1,322 @@
+#include "shedbook/write/musicxml.h"
+
+#include <cassert>
+#include <ostream>
+#include <utility>
+
+#include "musicxml_elements.h"
+#include "shedbook/base/text.h"
+#include "shedbook/notation/music_text.h"
+
+namespace shedbook {
+namespace {
+
+constexpr std::size_t kFlushAt = 60 * 1024;
+// Longer rows of words run over the edge of the page in the readers we tried.
+constexpr std::size_t kLongestLine = 80;
+
+// Cuts a text at blanks into lines that fit over the staff.
+std::vector<std::string> wrapped(const std::string& text) {
+    std::vector<std::string> lines;
+    std::string line;
+    for (const std::string_view word : split(text, ' ')) {
+        if (word.empty()) continue;
+        if (!line.empty() && count_characters(line) + 1 + count_characters(word) > kLongestLine) {
+            lines.push_back(std::exchange(line, {}));
+        }
+        if (!line.empty()) line += ' ';
+        line += word;
+    }
+    if (!line.empty()) lines.push_back(line);
+    return lines;
+}
+
+std::string head_line(const ChordHead& head) {
+    std::string out = with_signs(to_string(head.symbol)) + ": " + with_signs(head.scale_name);
+    if (!head.bars.empty()) out += " (" + head.bars + ")";
+    return out;
+}
+
+}  // namespace
+
+MusicXmlWriter::MusicXmlWriter(std::ostream& out) : out_{out} {}
+
+void MusicXmlWriter::begin(const DocumentHead& head) {
+    head_ = head;
+    append_file_head(text_, head);
+}
+
+void MusicXmlWriter::take(const Block& block) {
+    const auto add_lines = [this](const std::string& text) {
+        for (std::string& line : wrapped(text)) pending_lines_.push_back(std::move(line));
+    };
+    struct Visitor {
+        MusicXmlWriter& writer;
+        const decltype(add_lines)& add;
+        void operator()(const Heading& heading) const {
+            add(heading.text);
+            if (heading.level == 1) writer.pending_page_ = writer.has_music_;
+        }
+        void operator()(const ChordHead& head) const {
+            add(head_line(head));
+            add(with_signs(head.reason));
+        }
+        void operator()(const WrittenMusic& music) const { writer.write(music); }
+        void operator()(const Text& text) const { add(text.text); }
+        void operator()(const PageBreak& /*hint*/) const { writer.pending_page_ = writer.has_music_; }
+        void operator()(const Table& /*no place*/) const {}
+        void operator()(const TickBoxes& /*no place*/) const {}
+        void operator()(const EmptyStaves& /*no place*/) const {}
+    };
+    std::visit(Visitor{*this, add_lines}, block);
+}
+
+void MusicXmlWriter::finish() {
+    assert(has_music_);
+    close_last_measure(true);
+    text_ += "  </part>\n</score-partwise>\n";
+    out_ << text_;
+    text_.clear();
+}
+
+void MusicXmlWriter::write(const WrittenMusic& music) {
+    if (music.measures.empty()) return;
+    assert(music.ticks_per_quarter == head_.ticks_per_quarter);
+    close_last_measure(false);
+    for (std::size_t i = 0; i < music.measures.size(); ++i) {
+        const Measure& measure = music.measures[i];
+        write_measure(music, measure, i == 0);
+        if (i + 1 < music.measures.size()) {
+            right_barline(measure, false);
+            text_ += "    </measure>\n";
+        }
+        flush_if_large();
+    }
+    open_measure_ = music.measures.back();
+    has_music_ = true;
+}
+
+void MusicXmlWriter::write_measure(const WrittenMusic& music, const Measure& measure, bool is_first) {
+    const bool short_start = measure.is_pickup && !has_music_ && is_first;
+    if (short_start) next_number_ = 0;
+    text_ += "    <measure number=\"";
+    append_number(text_, next_number_++);
+    text_ += short_start ? "\" implicit=\"yes\">\n" : "\">\n";
+    print_element(music, measure, is_first);
+    attributes(music, measure, is_first);
+    left_barline(measure);
+    if (is_first) heading(music);
+    signs(measure.signs_before);
+    contents(music, measure);
+}
+
+void MusicXmlWriter::print_element(const WrittenMusic& music, const Measure& measure, bool is_first) {
+    if (!is_first && !measure.new_system && !measure.new_page) return;
+    const bool page = measure.new_page || (is_first && std::exchange(pending_page_, false));
+    if (page) {
+        text_ += "      <print new-page=\"yes\">";
+    } else if (has_music_ || !is_first) {
+        text_ += "      <print new-system=\"yes\">";
+    } else {
+        text_ += "      <print>";
+    }
+    if (is_first) {
+        text_ += music.shows_bar_numbers ? "<measure-numbering>system</measure-numbering>"
+                                         : "<measure-numbering>none</measure-numbering>";
+    }
+    text_ += "</print>\n";
+}
+
+void MusicXmlWriter::attributes(const WrittenMusic& music, const Measure& measure, bool is_first) {
+    const bool file_starts = is_first && !has_music_;
+    const int key = music.open_key ? 0 : music.key_fifths;
+    const Meter& meter = measure.meter ? *measure.meter : is_first ? music.meter : *meter_;
+    const bool hidden = music.open_key && !measure.meter;
+    const bool new_key = is_first && key_ != key;
+    const bool new_meter = meter_ != meter || (is_first && hidden != meter_hidden_);
+    if (!file_starts && !new_key && !new_meter) return;
+    text_ += "      <attributes>";
+    if (file_starts) {
+        text_ += "<divisions>";
+        append_number(text_, head_.ticks_per_quarter);
+        text_ += "</divisions>";
+    }
+    if (new_key) {
+        text_ += "<key><fifths>";
+        append_number(text_, key);
+        text_ += "</fifths></key>";
+        key_ = key;
+    }
+    if (new_meter) {
+        text_ += hidden ? "<time print-object=\"no\"><beats>" : "<time><beats>";
+        append_number(text_, meter.beats);
+        text_ += "</beats><beat-type>";
+        append_number(text_, meter.unit);
+        text_ += "</beat-type></time>";
+        meter_ = meter;
+        meter_hidden_ = hidden;
+    }
+    if (file_starts) {
+        text_ += "<clef><sign>";
+        text_ += music.clef.sign;
+        text_ += "</sign><line>";
+        append_number(text_, music.clef.line);
+        text_ += "</line>";
+        if (music.clef.octaves != 0) {
+            text_ += "<clef-octave-change>";
+            append_number(text_, music.clef.octaves);
+            text_ += "</clef-octave-change>";
+        }
+        text_ += "</clef>";
+        const Transposition& t = music.transposition;
+        if (t != Transposition{}) {
+            text_ += "<transpose><diatonic>";
+            append_number(text_, t.diatonic);
+            text_ += "</diatonic><chromatic>";
+            append_number(text_, t.chromatic);
+            text_ += "</chromatic>";
+            if (t.octaves != 0) {
+                text_ += "<octave-change>";
+                append_number(text_, t.octaves);
+                text_ += "</octave-change>";
+            }
+            text_ += "</transpose>";
+        }
+    }
+    text_ += "</attributes>\n";
+}
+
+void MusicXmlWriter::left_barline(const Measure& measure) {
+    const bool ending_starts = measure.ending && measure.ending->starts;
+    if (!measure.repeat_start && !ending_starts) return;
+    text_ += "      <barline location=\"left\">";
+    if (measure.repeat_start) text_ += "<bar-style>heavy-light</bar-style>";
+    if (ending_starts) {
+        text_ += "<ending number=\"";
+        append_escaped(text_, measure.ending->numbers);
+        text_ += "\" type=\"start\">";
+        append_escaped(text_, measure.ending->numbers);
+        text_ += ".</ending>";
+    }
+    if (measure.repeat_start) text_ += "<repeat direction=\"forward\"/>";
+    text_ += "</barline>\n";
+}
+
+void MusicXmlWriter::heading(const WrittenMusic& music) {
+    append_heading(text_, music);
+    // Of several texts over one place the later stands further from the staff: the top line comes last.
+    while (!pending_lines_.empty()) {
+        append_words(text_, pending_lines_.back(), "normal", 11);
+        pending_lines_.pop_back();
+    }
+}
+
+void MusicXmlWriter::signs(const std::vector<Sign>& signs) {
+    for (const Sign& sign : signs) {
+        switch (sign.kind) {
+            case SignKind::SectionLabel:
+                // A rehearsal mark is centred on the bar line: a longer name would run off the page.
+                if (count_characters(sign.text) <= 4) {
+                    text_ +=
+                        "      <direction placement=\"above\"><direction-type><rehearsal "
+                        "font-weight=\"bold\">";
+                    append_escaped(text_, sign.text);
+                    text_ += "</rehearsal></direction-type></direction>\n";
+                } else {
+                    append_words(text_, sign.text, "normal", 12);
+                }
+                break;
+            case SignKind::Segno:
+                text_ +=
+                    "      <direction placement=\"above\"><direction-type><segno/></direction-type>"
+                    "<sound segno=\"segno\"/></direction>\n";
+                break;
+            case SignKind::Coda:
+                text_ +=
+                    "      <direction placement=\"above\"><direction-type><coda/></direction-type>"
+                    "<sound coda=\"coda\"/></direction>\n";
+                break;
+            default: {
+                static constexpr std::string_view kSounds[] = {"",
+                                                               "",
+                                                               "",
+                                                               "",
+                                                               "tocoda=\"coda\"",
+                                                               "fine=\"yes\"",
+                                                               "dacapo=\"yes\"",
+                                                               "dalsegno=\"segno\""};
+                const std::string_view sound = kSounds[static_cast<std::size_t>(sign.kind)];
+                text_ +=
+                    "      <direction placement=\"above\"><direction-type><words font-weight=\"normal\" "
+                    "font-style=\"normal\" font-size=\"11\">";
+                append_escaped(text_, sign.text);
+                text_ += "</words></direction-type>";
+                if (!sound.empty()) {
+                    text_ += "<sound ";
+                    text_ += sound;
+                    text_ += "/>";
+                }
+                text_ += "</direction>\n";
+            }
+        }
+    }
+}
+
+void MusicXmlWriter::contents(const WrittenMusic& music, const Measure& measure) {
+    const auto chords = music.chords_of(measure);
+    std::size_t next = 0;
+    for (const Event& event : music.events_of(measure)) {
+        for (; next < chords.size() && chords[next].at <= event.at; ++next) append_chord(text_, chords[next]);
+        append_event(text_, event, music.clef);
+    }
+    signs(measure.signs_after);
+}
+
+void MusicXmlWriter::right_barline(const Measure& measure, bool file_ends) {
+    const bool ending_stops = measure.ending && measure.ending->stops;
+    const bool repeats = measure.repeat_end > 0;
+    std::string_view style;
+    if (repeats || file_ends) {
+        style = "light-heavy";
+    } else if (measure.right != Barline::Plain) {
+        style = "light-light";
+    }
+    if (style.empty() && !ending_stops) return;
+    text_ += "      <barline location=\"right\">";
+    if (!style.empty()) {
+        text_ += "<bar-style>";
+        text_ += style;
+        text_ += "</bar-style>";
+    }
+    if (ending_stops) {
+        text_ += "<ending number=\"";
+        append_escaped(text_, measure.ending->numbers);
+        text_ += measure.ending->open ? "\" type=\"discontinue\"/>" : "\" type=\"stop\"/>";
+    }
+    if (repeats) {
+        text_ += "<repeat direction=\"backward\"";
+        if (measure.repeat_end > 2) {
+            text_ += " times=\"";
+            append_number(text_, measure.repeat_end);
+            text_ += "\"";
+        }
+        text_ += "/>";
+    }
+    text_ += "</barline>\n";
+}
+
+void MusicXmlWriter::close_last_measure(bool file_ends) {
+    if (!open_measure_) return;
+    if (open_measure_->right == Barline::Plain) open_measure_->right = Barline::Double;
+    right_barline(*open_measure_, file_ends);
+    text_ += "    </measure>\n";
+    open_measure_.reset();
+}
+
+void MusicXmlWriter::flush_if_large() {
+    if (text_.size() < kFlushAt) return;
+    out_.write(text_.data(), static_cast<std::streamsize>(text_.size()));
+    text_.clear();
+}
+
+}  // namespace shedbook

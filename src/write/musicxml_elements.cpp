@@ -1,0 +1,291 @@
+#include "musicxml_elements.h"
+
+#include <array>
+#include <charconv>
+#include <cstdlib>
+
+#include "shedbook/base/text.h"
+#include "shedbook/theory/chord_xml.h"
+
+namespace shedbook {
+namespace {
+
+constexpr std::array<std::string_view, 7> kTypes{"whole", "half", "quarter", "eighth",
+                                                 "16th",  "32nd", "64th"};
+constexpr std::array<std::string_view, 6> kAccidentals{"",        "flat-flat", "flat",
+                                                       "natural", "sharp",     "double-sharp"};
+constexpr std::array<std::string_view, 6> kBeams{"",    "begin",        "continue",
+                                                 "end", "forward hook", "backward hook"};
+
+std::string_view type_of(NoteValue value) {
+    return kTypes[static_cast<std::size_t>(value.log2)];
+}
+
+void append_pitch(std::string& out, Pitch pitch) {
+    out += "<pitch><step>";
+    out += letter(pitch.step());
+    out += "</step>";
+    if (const int alter = pitch.alter(); alter != 0) {
+        out += "<alter>";
+        append_number(out, alter);
+        out += "</alter>";
+    }
+    out += "<octave>";
+    append_number(out, pitch.octave());
+    out += "</octave></pitch>";
+}
+
+void append_note_name(std::string& out, std::string_view element, PitchClass note) {
+    out += "<";
+    out += element;
+    out += "><";
+    out += element;
+    out += "-step>";
+    out += letter(note.step());
+    out += "</";
+    out += element;
+    out += "-step>";
+    if (note.alter() != 0) {
+        out += "<";
+        out += element;
+        out += "-alter>";
+        append_number(out, note.alter());
+        out += "</";
+        out += element;
+        out += "-alter>";
+    }
+    out += "</";
+    out += element;
+    out += ">";
+}
+
+void append_notations(std::string& out, const Event& event, const Sounded* note) {
+    const bool tied = note != nullptr && (note->tied_from_before || note->tied_on);
+    if (!tied && !event.tuplet.starts && !event.tuplet.stops) return;
+    out += "<notations>";
+    if (note != nullptr && note->tied_from_before) out += "<tied type=\"stop\"/>";
+    if (note != nullptr && note->tied_on) out += "<tied type=\"start\"/>";
+    if (event.tuplet.starts) {
+        out += event.tuplet.bracket ? "<tuplet type=\"start\" bracket=\"yes\"/>"
+                                    : "<tuplet type=\"start\" bracket=\"no\"/>";
+    }
+    if (event.tuplet.stops) out += "<tuplet type=\"stop\"/>";
+    out += "</notations>";
+}
+
+void append_words_type(std::string& out, std::string_view text, std::string_view weight, int size,
+                       bool more) {
+    out += "<direction-type><words font-weight=\"";
+    out += weight;
+    out += "\" font-style=\"normal\" font-size=\"";
+    append_number(out, size);
+    out += more ? "\" xml:space=\"preserve\">" : "\">";
+    append_escaped(out, text);
+    out += "</words></direction-type>";
+}
+
+}  // namespace
+
+void append_escaped(std::string& out, std::string_view text) {
+    for (const char c : text) {
+        switch (c) {
+            case '&':
+                out += "&amp;";
+                break;
+            case '<':
+                out += "&lt;";
+                break;
+            case '>':
+                out += "&gt;";
+                break;
+            case '"':
+                out += "&quot;";
+                break;
+            case '\t':
+            case '\n':
+            case '\r':
+                out += ' ';
+                break;
+            default:
+                if (static_cast<unsigned char>(c) >= 0x20U) out += c;
+        }
+    }
+}
+
+void append_number(std::string& out, int number) {
+    std::array<char, 12> digits{};
+    const auto end = std::to_chars(digits.data(), digits.data() + digits.size(), number).ptr;
+    out.append(digits.data(), end);
+}
+
+void append_file_head(std::string& out, const DocumentHead& head) {
+    const Instrument& instrument = head.instrument;
+    const auto element = [&out](std::string_view name, std::string_view text) {
+        out += "<";
+        out += name;
+        out += ">";
+        append_escaped(out, text);
+        out += "</";
+        out += name;
+        out += ">";
+    };
+    out +=
+        "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
+        "<!DOCTYPE score-partwise PUBLIC \"-//Recordare//DTD MusicXML 3.1 Partwise//EN\" "
+        "\"http://www.musicxml.org/dtds/partwise.dtd\">\n"
+        "<score-partwise version=\"3.1\">\n  <work>";
+    element("work-title", head.title.empty() ? "Untitled" : head.title);
+    out += "</work>\n  <identification>\n";
+    if (!head.composer.empty()) {
+        out += "    <creator type=\"composer\">";
+        append_escaped(out, head.composer);
+        out += "</creator>\n";
+    }
+    out +=
+        "    <encoding>\n      <software>shedbook</software>\n"
+        "      <supports element=\"accidental\" type=\"yes\"/>\n"
+        "      <supports element=\"beam\" type=\"yes\"/>\n"
+        "      <supports element=\"stem\" type=\"no\"/>\n"
+        "      <supports element=\"print\" attribute=\"new-system\" type=\"yes\" value=\"yes\"/>\n"
+        "      <supports element=\"print\" attribute=\"new-page\" type=\"yes\" value=\"yes\"/>\n"
+        "    </encoding>\n  </identification>\n"
+        // A staff of 7 mm; A4 with margins of 15 mm; room over a system for a heading.
+        "  <defaults>\n    <scaling><millimeters>7</millimeters><tenths>40</tenths></scaling>\n"
+        "    <page-layout><page-height>1697</page-height><page-width>1200</page-width>"
+        "<page-margins type=\"both\"><left-margin>86</left-margin><right-margin>86</right-margin>"
+        "<top-margin>86</top-margin><bottom-margin>86</bottom-margin></page-margins></page-layout>\n"
+        "    <system-layout><system-distance>100</system-distance></system-layout>\n  </defaults>\n"
+        "  <part-list>\n    <score-part id=\"P1\">\n      ";
+    element("part-name", instrument.name);
+    out += "\n      ";
+    element("part-abbreviation", instrument.short_name);
+    out += "\n      <score-instrument id=\"P1-I1\">";
+    element("instrument-name", instrument.name);
+    element("instrument-sound", instrument.sound);
+    out +=
+        "</score-instrument>\n      <midi-instrument "
+        "id=\"P1-I1\"><midi-channel>1</midi-channel><midi-program>";
+    append_number(out, instrument.program);
+    out += "</midi-program></midi-instrument>\n    </score-part>\n  </part-list>\n  <part id=\"P1\">\n";
+}
+
+void append_event(std::string& out, const Event& event, const Clef& clef) {
+    const auto* note = std::get_if<Sounded>(&event.what);
+    const auto* rest = std::get_if<Rest>(&event.what);
+    out += "      <note>";
+    if (note != nullptr) {
+        append_pitch(out, note->pitch.on_paper());
+    } else if (rest != nullptr) {
+        out += rest->whole_bar ? "<rest measure=\"yes\"/>" : "<rest/>";
+    } else {
+        const int place = middle_line(clef);
+        append_pitch(out, Pitch{PitchClass::of(static_cast<Step>(place % 7)), place / 7});
+    }
+    out += "<duration>";
+    append_number(out, event.length);
+    out += "</duration>";
+    if (note != nullptr && note->tied_from_before) out += "<tie type=\"stop\"/>";
+    if (note != nullptr && note->tied_on) out += "<tie type=\"start\"/>";
+    out += "<voice>1</voice>";
+    if (rest == nullptr || !rest->whole_bar) {
+        out += "<type>";
+        out += type_of(event.value);
+        out += "</type>";
+        for (int dot = 0; dot < event.value.dots; ++dot) out += "<dot/>";
+    }
+    if (note != nullptr && note->shown != Accidental::None) {
+        out += "<accidental>";
+        out += kAccidentals[static_cast<std::size_t>(note->shown)];
+        out += "</accidental>";
+    }
+    if (event.tuplet.actual != event.tuplet.normal) {
+        out += "<time-modification><actual-notes>";
+        append_number(out, event.tuplet.actual);
+        out += "</actual-notes><normal-notes>";
+        append_number(out, event.tuplet.normal);
+        out += "</normal-notes></time-modification>";
+    }
+    if (note == nullptr && rest == nullptr) out += "<stem>none</stem><notehead>slash</notehead>";
+    for (int level = 0; level < kBeamLevels; ++level) {
+        const Beam beam = event.beams[static_cast<std::size_t>(level)];
+        if (beam == Beam::None) break;
+        out += "<beam number=\"";
+        append_number(out, level + 1);
+        out += "\">";
+        out += kBeams[static_cast<std::size_t>(beam)];
+        out += "</beam>";
+    }
+    append_notations(out, event, note);
+    out += "</note>\n";
+}
+
+void append_chord(std::string& out, const ChordMark& mark) {
+    if (!mark.symbol) {
+        // No kind of harmony says "no chord" in every reader; words do.
+        append_words(out, "N.C.", "normal", 12);
+        return;
+    }
+    const XmlChord chord = xml_chord(*mark.symbol);
+    out += "      <harmony print-frame=\"no\" placement=\"above\">";
+    append_note_name(out, "root", mark.symbol->root);
+    out += "<kind text=\"";
+    append_escaped(out, chord.text);
+    out += chord.parentheses ? "\" parentheses-degrees=\"yes\">" : "\">";
+    out += chord.kind;
+    out += "</kind>";
+    if (mark.symbol->bass) append_note_name(out, "bass", *mark.symbol->bass);
+    for (const XmlDegree& degree : chord.degrees) {
+        out += "<degree><degree-value>";
+        append_number(out, degree.value);
+        out += "</degree-value><degree-alter>";
+        append_number(out, degree.alter);
+        out += "</degree-alter><degree-type text=\"";
+        out += degree.text;
+        out += "\">";
+        out += degree.type;
+        out += "</degree-type></degree>";
+    }
+    out += "</harmony>\n";
+}
+
+void append_words(std::string& out, std::string_view text, std::string_view weight, int size) {
+    out += "      <direction placement=\"above\">";
+    append_words_type(out, text, weight, size, false);
+    out += "</direction>\n";
+}
+
+void append_heading(std::string& out, const WrittenMusic& music) {
+    if (!music.number.empty()) {
+        out += "      <direction placement=\"above\"><direction-type><rehearsal font-weight=\"bold\">";
+        append_escaped(out, music.number);
+        out += "</rehearsal></direction-type></direction>\n";
+    }
+    if (music.title.empty() && music.feel.empty() && !music.tempo) return;
+    out += "      <direction placement=\"above\">";
+    const bool has_more = !music.feel.empty() || music.tempo.has_value();
+    if (!music.title.empty()) {
+        append_words_type(out, has_more ? music.title + "   " : music.title, "bold", 12, has_more);
+    }
+    if (!music.feel.empty()) {
+        append_words_type(out, music.tempo ? music.feel + " " : music.feel, "normal", 11,
+                          music.tempo.has_value());
+    }
+    if (music.tempo) {
+        const TempoMark& tempo = *music.tempo;
+        out += "<direction-type><metronome><beat-unit>";
+        out += type_of(tempo.beat);
+        out += "</beat-unit>";
+        for (int dot = 0; dot < tempo.beat.dots; ++dot) out += "<beat-unit-dot/>";
+        out += "<per-minute>";
+        append_number(out, tempo.per_minute);
+        out += "</per-minute></metronome></direction-type><sound tempo=\"";
+        // In quarters a minute; halves of a quarter come out as .5
+        const int eighths = tempo.per_minute * (8 >> tempo.beat.log2) * (tempo.beat.dots > 0 ? 3 : 2) / 2;
+        append_number(out, eighths / 2);
+        if (eighths % 2 != 0) out += ".5";
+        out += "\"/>";
+    }
+    out += "</direction>\n";
+}
+
+}  // namespace shedbook

@@ -1,0 +1,24 @@
+// The small elements of MusicXML: notes, chord symbols, the file's head. Each function appends to `out`.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "shedbook/notation/document.h"
+
+namespace shedbook {
+
+// & < > " escaped; control characters, which XML forbids, dropped.
+void append_escaped(std::string& out, std::string_view text);
+void append_number(std::string& out, int number);
+
+void append_file_head(std::string& out, const DocumentHead& head);
+void append_event(std::string& out, const Event& event, const Clef& clef);
+// A chord symbol, or the words "N.C."
+void append_chord(std::string& out, const ChordMark& mark);
+// A direction of plain words over the staff.
+void append_words(std::string& out, std::string_view text, std::string_view weight, int size);
+// The heading of a piece: its number in a box, then title, feel and tempo in one row.
+void append_heading(std::string& out, const WrittenMusic& music);
+
+}  // namespace shedbook
