@@ -44,14 +44,30 @@ class LineWalker {
         return remember(*last_);  // a range of a single note
     }
 
+    // The chord tone nearest to the last note, another than it if there is one; the root where two are as near.
+    Pitch come_to_rest(const ScaleSpan& span) {
+        if (!last_) return remember(beginning(span));
+        std::optional<Pitch> best;
+        for (const PitchClass tone : span.chord) {
+            for (int octave = -1; octave <= 1; ++octave) {
+                const Pitch candidate = at_or_above(tone, last_->midi()) + octave * kOctave;
+                if (!range_.holds(candidate) || candidate.midi() == last_->midi()) continue;
+                if (!best || distance(candidate) < distance(*best)) best = candidate;
+            }
+        }
+        return remember(best.value_or(*last_));
+    }
+
     void rest() { last_.reset(); }
 
   private:
+    [[nodiscard]] int distance(Pitch pitch) const { return std::abs(pitch.midi() - last_->midi()); }
+
     // The root nearest to a third of the way up: room above, and some below.
     [[nodiscard]] Pitch beginning(const ScaleSpan& span) const {
         const int low = range_.low.midi();
         const int third = low + (range_.high.midi() - low) / 3;
-        Pitch root = at_or_above(span.rest_on, low);
+        Pitch root = at_or_above(span.chord.empty() ? span.notes.front() : span.chord.front(), low);
         if (!range_.holds(root)) root = *next_in_scale(span.notes, low - 1, 1, range_);
         while (root.midi() + 12 <= third && range_.holds(root + kOctave)) root = root + kOctave;
         return root;
@@ -90,7 +106,7 @@ ConcertLine unbroken_scale_line(const std::vector<ScaleSpan>& spans, PitchRange 
             line.notes.push_back({walker.next(span), at, length});
             at += length;
         }
-        if (is_last) line.notes.push_back({walker.next(span), at, end - at});
+        if (is_last) line.notes.push_back({walker.come_to_rest(span), at, end - at});
     }
     return line;
 }

@@ -8,7 +8,7 @@ namespace shedbook {
 namespace {
 
 bool has_flag(const Event& event) {
-    return event.value.log2 >= 3 && std::holds_alternative<Sounded>(event.what);
+    return event.value.log2 >= 3 && !std::holds_alternative<Rest>(event.what);
 }
 
 bool is_plain_eighth(const Event& event) {

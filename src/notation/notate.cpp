@@ -51,6 +51,7 @@ class Notator {
         music_.open_key = options.open_key || !options.key;
         if (!music_.open_key) {
             music_.key_fifths = signature(Key{options.key->tonic + by_, options.key->mode});
+            music_.key_mode = options.key->mode;
         }
     }
 

@@ -32,7 +32,8 @@ std::vector<std::string> wrapped(const std::string& text) {
 }
 
 std::string head_line(const ChordHead& head) {
-    std::string out = with_signs(to_string(head.symbol)) + ": " + with_signs(head.scale_name);
+    std::string out = head.symbol ? with_signs(to_string(*head.symbol)) + ": " : "";
+    out += with_signs(head.scale_name);
     if (!head.bars.empty()) out += " (" + head.bars + ")";
     return out;
 }
@@ -65,7 +66,12 @@ void MusicXmlWriter::take(const Block& block) {
         void operator()(const Text& text) const { add(text.text); }
         void operator()(const PageBreak& /*hint*/) const { writer.pending_page_ = writer.has_music_; }
         void operator()(const Table& /*no place*/) const {}
-        void operator()(const TickBoxes& /*no place*/) const {}
+        void operator()(const TickBoxes& boxes) const {
+            std::string row;
+            for (const std::string& label : boxes.labels)
+                row += (row.empty() ? "\u25A1 " : "      \u25A1 ") + label;
+            writer.pending_lines_.push_back(std::move(row));
+        }
         void operator()(const EmptyStaves& /*no place*/) const {}
     };
     std::visit(Visitor{*this, add_lines}, block);
@@ -144,7 +150,9 @@ void MusicXmlWriter::attributes(const WrittenMusic& music, const Measure& measur
     if (new_key) {
         text_ += "<key><fifths>";
         append_number(text_, key);
-        text_ += "</fifths></key>";
+        text_ += "</fifths>";
+        if (music.key_mode && !music.open_key) text_ += "<mode>" + to_string(*music.key_mode) + "</mode>";
+        text_ += "</key>";
         key_ = key;
     }
     if (new_meter) {
@@ -267,7 +275,7 @@ void MusicXmlWriter::contents(const WrittenMusic& music, const Measure& measure)
     std::size_t next = 0;
     for (const Event& event : music.events_of(measure)) {
         for (; next < chords.size() && chords[next].at <= event.at; ++next) append_chord(text_, chords[next]);
-        append_event(text_, event, music.clef);
+        append_event(text_, event);
     }
     signs(measure.signs_after);
 }

@@ -169,7 +169,7 @@ void append_file_head(std::string& out, const DocumentHead& head) {
     out += "</midi-program></midi-instrument>\n    </score-part>\n  </part-list>\n  <part id=\"P1\">\n";
 }
 
-void append_event(std::string& out, const Event& event, const Clef& clef) {
+void append_event(std::string& out, const Event& event) {
     const auto* note = std::get_if<Sounded>(&event.what);
     const auto* rest = std::get_if<Rest>(&event.what);
     out += "      <note>";
@@ -178,8 +178,7 @@ void append_event(std::string& out, const Event& event, const Clef& clef) {
     } else if (rest != nullptr) {
         out += rest->whole_bar ? "<rest measure=\"yes\"/>" : "<rest/>";
     } else {
-        const int place = middle_line(clef);
-        append_pitch(out, Pitch{PitchClass::of(static_cast<Step>(place % 7)), place / 7});
+        append_pitch(out, std::get<Slash>(event.what).on.on_paper());
     }
     out += "<duration>";
     append_number(out, event.length);
@@ -205,7 +204,7 @@ void append_event(std::string& out, const Event& event, const Clef& clef) {
         append_number(out, event.tuplet.normal);
         out += "</normal-notes></time-modification>";
     }
-    if (note == nullptr && rest == nullptr) out += "<stem>none</stem><notehead>slash</notehead>";
+    if (note == nullptr && rest == nullptr) out += "<notehead>slash</notehead>";
     for (int level = 0; level < kBeamLevels; ++level) {
         const Beam beam = event.beams[static_cast<std::size_t>(level)];
         if (beam == Beam::None) break;

@@ -13,7 +13,7 @@ void append_escaped(std::string& out, std::string_view text);
 void append_number(std::string& out, int number);
 
 void append_file_head(std::string& out, const DocumentHead& head);
-void append_event(std::string& out, const Event& event, const Clef& clef);
+void append_event(std::string& out, const Event& event);
 // A chord symbol, or the words "N.C."
 void append_chord(std::string& out, const ChordMark& mark);
 // A direction of plain words over the staff.

@@ -1,6 +1,6 @@
 // Lines through the changes of a whole tune.
 //
-//     ConcertLine line = unbroken_scale_line(steps, range);
+//     ConcertLine line = unbroken_scale_line(spans, range);
 #pragma once
 
 #include <vector>
@@ -16,7 +16,7 @@ struct ScaleSpan {
     Position at;
     Duration length;
     std::vector<PitchClass> notes;  // spelled; empty: rest
-    PitchClass rest_on;             // where a line may come to rest here: the chord's root
+    std::vector<PitchClass> chord;  // where a line may come to rest, the root first
 };
 
 // An unbroken line of eighths through all the spans: each note in the scale of its own moment, stepwise,

@@ -17,6 +17,7 @@
 
 #include "shedbook/notation/instrument.h"
 #include "shedbook/theory/chord_symbol.h"
+#include "shedbook/theory/key.h"
 #include "shedbook/theory/meter.h"
 
 namespace shedbook {
@@ -56,8 +57,11 @@ struct Sounded {
     bool tied_from_before = false;
     bool tied_on = false;
 };
-// A beat left to the player: a slash on the middle line.
-struct Slash {};
+// A beat left to the player: a slash on the middle line, which a reader that knows no slashes shows as this
+// note.
+struct Slash {
+    WrittenPitch on;
+};
 
 struct Event {
     Ticks at = 0;  // from the start of the measure
@@ -146,8 +150,9 @@ struct Heading {
 
 // The head of a chord's section: everything in written pitch.
 struct ChordHead {
-    ChordSymbol symbol;
-    std::string scale_name;  // "B altered"
+    int number = 1;                     // "3" of the drills "3.1", "3.2"
+    std::optional<ChordSymbol> symbol;  // nothing: a scale by itself
+    std::string scale_name;             // "B altered"
     std::vector<PitchClass> notes;
     std::vector<std::string> degrees;
     std::string reason;

@@ -1,0 +1,78 @@
+// The practice book of one or more tunes: which chords, which drills, in which order, as a sequence of
+// blocks. A book is data; a writer makes a file of it.
+//
+//     BookPart part{.instrument = alto, .range = alto.practical};
+//     assemble_book(tunes, parts, 0, options, sink);
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "shedbook/base/diagnostics.h"
+#include "shedbook/chart/chart.h"
+#include "shedbook/chart/timeline.h"
+#include "shedbook/drill/drill_template.h"
+#include "shedbook/harmony/analysis.h"
+#include "shedbook/notation/document.h"
+#include "shedbook/notation/notate.h"
+
+namespace shedbook {
+
+// A tune, read and understood.
+struct Tune {
+    Chart chart;
+    Timeline timeline;
+    Analysis analysis;
+};
+
+// A player of the book. Books made together share their bar numbers.
+struct BookPart {
+    const Instrument* instrument = nullptr;
+    WrittenRange range;
+};
+
+struct BookOptions {
+    std::vector<const DrillTemplate*> drills;      // in this order
+    std::vector<ChordSymbol> only_chords;          // concert; empty: all
+    std::optional<std::pair<int, int>> only_bars;  // written bars from 1, both ends in
+    std::optional<std::size_t> most_chords;        // nothing: all
+    Prefer prefer = Prefer::Fewest;
+    bool with_line = true;  // the line through the changes at the end
+};
+
+// A chord with the scale it takes: what one section of the book is about.
+struct ChordInContext {
+    ChordSymbol symbol;
+    ScaleChoice scale;
+    Key key;  // local key where it is met first
+    std::string numeral;
+    std::vector<int> bars;  // written bars from 1 where it stands, rising
+    Duration sounding;      // in all
+};
+
+// Every different chord-in-context (root, kind and scale) of a tune in order of its first place, filtered by
+// the options.
+[[nodiscard]] std::vector<ChordInContext> chords_in_context(const Tune& tune, const BookOptions& options);
+
+// The blocks of the book of parts[which], to the sink. What does not fit or was left out is said in
+// `diagnostics`.
+void assemble_book(const std::vector<Tune>& tunes, std::span<const BookPart> parts, std::size_t which,
+                   const BookOptions& options, BlockSink& sink, Diagnostics& diagnostics);
+
+// A sheet of drills on chords or scales without a tune.
+struct SheetTopic {
+    std::optional<ChordSymbol> symbol;
+    ScaleChoice scale;
+};
+void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookPart> parts, std::size_t which,
+                    const BookOptions& options, BlockSink& sink, Diagnostics& diagnostics);
+
+// The drills a book has when nothing else is asked.
+[[nodiscard]] std::vector<const DrillTemplate*> usual_drills();
+
+// "bars 1, 5 to 8"
+[[nodiscard]] std::string bars_in_words(const std::vector<int>& bars);
+
+}  // namespace shedbook

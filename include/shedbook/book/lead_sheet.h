@@ -1,0 +1,16 @@
+// The plain changes of a tune as a written part: symbols over slashes, or over the melody where the chart has
+// one.
+#pragma once
+
+#include "shedbook/base/diagnostics.h"
+#include "shedbook/chart/chart.h"
+#include "shedbook/notation/document.h"
+#include "shedbook/notation/notate.h"
+
+namespace shedbook {
+
+// What MusicXML cannot carry (optional chords, fixed scales, pushes) is said as warnings.
+void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefer prefer, BlockSink& sink,
+                         Diagnostics& diagnostics);
+
+}  // namespace shedbook

@@ -1,0 +1,282 @@
+#include "shedbook/book/lead_sheet.h"
+
+#include <algorithm>
+#include <array>
+#include <cstdlib>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "bar_values.h"
+#include "shedbook/base/text.h"
+
+namespace shedbook {
+namespace {
+
+constexpr int kBarsASystem = 4;
+
+struct JumpWords {
+    Jump jump;
+    SignKind kind;
+    std::string_view words;
+};
+constexpr std::array<JumpWords, 6> kJumps{{
+    {Jump::DaCapo, SignKind::DaCapo, "D.C."},
+    {Jump::DaCapoAlFine, SignKind::DaCapo, "D.C. al Fine"},
+    {Jump::DaCapoAlCoda, SignKind::DaCapo, "D.C. al Coda"},
+    {Jump::DalSegno, SignKind::DalSegno, "D.S."},
+    {Jump::DalSegnoAlFine, SignKind::DalSegno, "D.S. al Fine"},
+    {Jump::DalSegnoAlCoda, SignKind::DalSegno, "D.S. al Coda"},
+}};
+
+// The chords of each written bar, signs for repeated bars written out.
+std::vector<std::vector<PlacedChord>> chords_of_bars(const std::vector<WrittenBar>& bars) {
+    std::vector<std::vector<PlacedChord>> out;
+    for (std::size_t i = 0; i < bars.size(); ++i) {
+        const auto back = static_cast<std::size_t>(bars[i].bar->simile);
+        out.push_back(back > 0 && back <= i ? out[i - back] : bars[i].bar->chords);
+    }
+    return out;
+}
+
+// Symbols that stand at one place share the time up to the next place.
+void part_doubled_places(std::vector<PlacedChord>& chords, Duration bar) {
+    for (std::size_t i = 0; i < chords.size();) {
+        std::size_t j = i + 1;
+        while (j < chords.size() && chords[j].at == chords[i].at) ++j;
+        const Position end = j < chords.size() ? chords[j].at : Position{bar.whole_notes};
+        const Duration share = (end - chords[i].at) * Rational{1, static_cast<std::int64_t>(j - i)};
+        for (std::size_t k = i + 1; k < j; ++k) chords[k].at = chords[k - 1].at + share;
+        i = j;
+    }
+}
+
+class LeadSheetMaker {
+  public:
+    LeadSheetMaker(const Chart& chart, const Instrument& instrument, Prefer prefer, Diagnostics& diagnostics)
+        : chart_{chart},
+          instrument_{instrument},
+          prefer_{prefer},
+          diagnostics_{diagnostics},
+          bars_{written_bars(chart)} {}
+
+    WrittenMusic make() {
+        collect();
+        NotateOptions notation;
+        notation.instrument = &instrument_;
+        notation.meter = bars_.front().meter;
+        notation.key = chart_.key.value_or(Key{});
+        notation.chords = std::move(symbols_);
+        notation.bars = std::move(plan_);
+        notation.prefer = prefer_;
+        std::vector<Duration> lengths;
+        for (const LineNote& note : line_.notes) {
+            lengths.push_back(note.length);
+            lengths.push_back(note.at - Position{});
+        }
+        for (const PlacedSymbol& symbol : notation.chords) lengths.push_back(symbol.at - Position{});
+        notation.ticks_per_quarter = ticks_needed(lengths);
+        WrittenMusic music = notate(line_, notation);
+        if (!has_melody_) turn_into_slashes(music);
+        mark_form(music);
+        music.shows_bar_numbers = true;
+        music.feel = chart_.feel;
+        if (chart_.tempo)
+            music.tempo = TempoMark{*chart_.tempo, note_value(bars_.front().meter.beat_length())};
+        return music;
+    }
+
+  private:
+    void collect() {
+        has_melody_ = std::ranges::any_of(bars_, [](const WrittenBar& b) { return !b.bar->melody.empty(); });
+        std::vector<std::vector<PlacedChord>> chords = chords_of_bars(bars_);
+        Position at;
+        for (std::size_t i = 0; i < bars_.size(); ++i) {
+            const WrittenBar& bar = bars_[i];
+            const bool pickup = bar.bar->is_pickup && i == 0;
+            const bool full = bar.length == bar.meter.bar_length() || pickup;
+            plan_.push_back({bar.length, full ? bar.meter : meter_of_length(bar.length), pickup});
+            part_doubled_places(chords[i], bar.length);
+            for (const PlacedChord& chord : chords[i]) add_chord(chord, at);
+            if (has_melody_) {
+                add_melody(*bar.bar, at);
+            } else {
+                add_beats(bar, at);
+            }
+            at += bar.length;
+        }
+        line_.length = at - Position{};
+        if (has_melody_) move_into_range();
+        say_what_is_lost();
+    }
+
+    void add_chord(const PlacedChord& chord, Position bar_start) {
+        optional_chords_ += chord.is_optional ? 1 : 0;
+        pushed_chords_ += chord.push > Duration{} ? 1 : 0;
+        fixed_scales_ += chord.fixed_scale ? 1 : 0;
+        symbols_.push_back({bar_start + (chord.at - Position{}), chord.symbol});
+    }
+
+    void add_melody(const Bar& bar, Position bar_start) {
+        for (const MelodyNote& note : bar.melody) {
+            if (!note.pitch) {
+                tied_ = false;
+                continue;
+            }
+            const Position at = bar_start + (note.at - Position{});
+            if (tied_ && !line_.notes.empty() && line_.notes.back().pitch == *note.pitch) {
+                line_.notes.back().length += note.length;
+            } else {
+                line_.notes.push_back({*note.pitch, at, note.length});
+            }
+            tied_ = note.is_tied_on;
+        }
+    }
+
+    // One slash a beat: a stand-in note each, turned into a slash when all is notated.
+    void add_beats(const WrittenBar& bar, Position bar_start) {
+        const Duration beat = bar.meter.beat_length();
+        for (Duration done{}; done < bar.length; done += beat) {
+            const Duration length = std::min(beat, bar.length - done);
+            line_.notes.push_back({Pitch{kC, 4}, bar_start + done, length});
+        }
+    }
+
+    // The melody of a concert chart may lie outside the instrument: whole octaves bring it as near as can be.
+    void move_into_range() {
+        const PitchRange range = sounding_range(instrument_, instrument_.practical);
+        if (line_.notes.empty() || is_within(line_, range)) return;
+        int best = 0;
+        int fewest = static_cast<int>(line_.notes.size()) + 1;
+        for (int octaves : {0, -1, 1, -2, 2, -3, 3}) {
+            const ConcertLine moved = transposed(line_, octaves * kOctave);
+            const auto outside = static_cast<int>(std::ranges::count_if(
+                moved.notes, [&](const LineNote& note) { return !range.holds(note.pitch); }));
+            if (outside < fewest) {
+                fewest = outside;
+                best = octaves;
+            }
+        }
+        line_ = transposed(std::move(line_), best * kOctave);
+        if (best != 0) {
+            diagnostics_.note_at(chart_.title, "the melody is moved by " + std::to_string(std::abs(best)) +
+                                                   (best > 0 ? " octave(s) up" : " octave(s) down") +
+                                                   " to lie on the " + instrument_.name);
+        }
+        if (fewest > 0) {
+            diagnostics_.warning_at(
+                chart_.title,
+                std::to_string(fewest) + " melody notes lie outside the range of the " + instrument_.name);
+        }
+    }
+
+    void say_what_is_lost() {
+        std::vector<std::string> lost;
+        if (optional_chords_ > 0) lost.emplace_back("the brackets of optional chords");
+        if (pushed_chords_ > 0) lost.emplace_back("pushes");
+        if (fixed_scales_ > 0) lost.emplace_back("fixed scales");
+        if (lost.empty()) return;
+        diagnostics_.warning_at(
+            chart_.title, "a MusicXML part cannot carry " + join(lost, ", ") + ": they are left out of it");
+    }
+
+    void turn_into_slashes(WrittenMusic& music) const {
+        const int place = middle_line(music.clef);
+        const auto step = static_cast<Step>(((place % 7) + 7) % 7);
+        const Pitch middle{PitchClass::of(step, signature_alter(music.key_fifths, step)), place / 7};
+        for (Event& event : music.events) {
+            if (std::holds_alternative<Sounded>(event.what)) event.what = Slash{WrittenPitch{middle}};
+        }
+    }
+
+    void mark_form(WrittenMusic& music) {
+        int in_system = 0;
+        std::size_t section_start = 0;
+        const Section* section = nullptr;
+        bool open_repeat = false;
+        std::size_t implied_start = bars_[0].bar->is_pickup ? 1 : 0;
+        for (std::size_t i = 0; i < bars_.size() && i < music.measures.size(); ++i) {
+            const BarMarks& marks = bars_[i].bar->marks;
+            Measure& measure = music.measures[i];
+            if (bars_[i].section != section) {
+                section = bars_[i].section;
+                section_start = i;
+                if (!section->label.empty())
+                    measure.signs_before.push_back({SignKind::SectionLabel, section->label});
+            }
+            const bool pickup_system = i > 0 && bars_[i - 1].bar->is_pickup && i == section_start + 1;
+            if (i > 0 && !pickup_system && (i == section_start || in_system == kBarsASystem)) {
+                measure.new_system = true;
+                in_system = 0;
+            }
+            if (!bars_[i].bar->is_pickup) ++in_system;
+            if (marks.repeat_start) open_repeat = true;
+            measure.repeat_start = marks.repeat_start;
+            if ((marks.repeat_end > 0 || marks.ending_start) && !open_repeat) {
+                // A repeat without a beginning goes back to where the last one ended; the file says so.
+                music.measures[implied_start].repeat_start = true;
+                open_repeat = true;
+            }
+            mark_bar(i, measure);
+            if (marks.repeat_end > 0) {
+                if (marks.endings.empty()) open_repeat = false;
+                implied_start = i + 1;
+            }
+            if (measure.ending && measure.ending->open) open_repeat = false;
+        }
+    }
+
+    void mark_bar(std::size_t i, Measure& measure) const {
+        const BarMarks& marks = bars_[i].bar->marks;
+        if (marks.segno) measure.signs_before.push_back({SignKind::Segno, {}});
+        if (marks.coda) measure.signs_before.push_back({SignKind::Coda, {}});
+        if (marks.to_coda) measure.signs_after.push_back({SignKind::ToCoda, "To Coda"});
+        if (marks.fine) measure.signs_after.push_back({SignKind::Fine, "Fine"});
+        for (const JumpWords& row : kJumps) {
+            if (marks.jump == row.jump) measure.signs_after.push_back({row.kind, std::string{row.words}});
+        }
+        measure.repeat_end = marks.repeat_end;
+        if (marks.double_bar) measure.right = Barline::Double;
+        if (marks.endings.empty()) return;
+        Ending ending;
+        std::vector<std::string> numbers;
+        for (const int number : marks.endings) numbers.push_back(std::to_string(number));
+        ending.numbers = join(numbers, ", ");
+        ending.starts = marks.ending_start || i == 0 || bars_[i - 1].bar->marks.endings != marks.endings;
+        const BarMarks* next = i + 1 < bars_.size() ? &bars_[i + 1].bar->marks : nullptr;
+        ending.stops = next == nullptr || next->ending_start || next->endings != marks.endings;
+        ending.open = ending.stops && marks.repeat_end == 0;
+        measure.ending = ending;
+    }
+
+    const Chart& chart_;
+    const Instrument& instrument_;
+    Prefer prefer_;
+    Diagnostics& diagnostics_;
+    std::vector<WrittenBar> bars_;
+    ConcertLine line_;
+    std::vector<PlacedSymbol> symbols_;
+    std::vector<NotateOptions::BarPlan> plan_;
+    bool has_melody_ = false;
+    bool tied_ = false;
+    int optional_chords_ = 0;
+    int pushed_chords_ = 0;
+    int fixed_scales_ = 0;
+};
+
+}  // namespace
+
+void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefer prefer, BlockSink& sink,
+                         Diagnostics& diagnostics) {
+    WrittenMusic music = LeadSheetMaker{chart, instrument, prefer, diagnostics}.make();
+    DocumentHead head;
+    head.title = chart.title.empty() ? chart.id : chart.title;
+    head.composer = chart.composer;
+    head.instrument = instrument;
+    head.ticks_per_quarter = music.ticks_per_quarter;
+    sink.begin(head);
+    sink.take(std::move(music));
+    sink.finish();
+}
+
+}  // namespace shedbook

@@ -1,0 +1,141 @@
+#include "arguments.h"
+
+#include <algorithm>
+
+#include "shedbook/base/text.h"
+
+namespace shedbook {
+namespace {
+
+[[noreturn]] void unknown(const std::string& what, const std::string& name,
+                          const std::vector<std::string>& known, const std::string& list) {
+    const std::string near = nearest(name, known);
+    throw UsageError(
+        "no " + what + " is called '" + name + "'" +
+        (near.empty() ? "; '" + list + "' shows what there is" : "; did you mean '" + near + "'?"));
+}
+
+bool is_tune_name(const std::string& word) {
+    return word == "-" || word.find('.') != std::string::npos;
+}
+
+}  // namespace
+
+void add_part_options(CLI::App& app, PartArguments& arguments) {
+    app.add_option("--for", arguments.instruments,
+                   "instruments that play it, e.g. --for alto-sax or --for alto-sax,trumpet (one file each)")
+        ->delimiter(',')
+        ->required();
+    app.add_option("--range", arguments.range,
+                   "practical, student, full, or two written notes: Bb3-F6 (default: practical)");
+    app.add_option("-o,--output", arguments.output, "file to write: .mxl or .musicxml")->required();
+    app.add_option("--prefer", arguments.prefer, "sharps or flats, where a key can be written both ways");
+    app.add_option("--drills", arguments.drills,
+                   "which drills, e.g. --drills thirds,sevenths ('all' for all)")
+        ->delimiter(',');
+}
+
+const Instrument& instrument_called(const std::string& name) {
+    const Instrument* instrument = find_instrument(name);
+    if (instrument == nullptr) unknown("instrument", name, instrument_names(), "shedbook list instruments");
+    return *instrument;
+}
+
+std::vector<BookPart> parts_of(const PartArguments& arguments, std::vector<std::string>* tunes) {
+    std::vector<BookPart> out;
+    for (const std::string& name : arguments.instruments) {
+        if (tunes != nullptr && find_instrument(name) == nullptr && is_tune_name(name)) {
+            tunes->push_back(name);
+            continue;
+        }
+        const Instrument& instrument = instrument_called(name);
+        const std::optional<WrittenRange> range = parse_range(arguments.range, instrument);
+        if (!range) {
+            throw UsageError(
+                "'" + arguments.range +
+                "' is no range; say practical, student, full, or two written notes, the lower first: Bb3-F6");
+        }
+        const bool twice =
+            std::ranges::any_of(out, [&](const BookPart& p) { return p.instrument == &instrument; });
+        if (!twice) out.push_back({&instrument, *range});
+    }
+    if (out.empty())
+        throw UsageError("--for needs an instrument; 'shedbook list instruments' shows what there is");
+    return out;
+}
+
+Prefer prefer_of(const std::string& word) {
+    if (word.empty()) return Prefer::Fewest;
+    if (word == "sharps") return Prefer::Sharps;
+    if (word == "flats") return Prefer::Flats;
+    throw UsageError("--prefer takes 'sharps' or 'flats', not '" + word + "'");
+}
+
+std::vector<const DrillTemplate*> drills_of(const std::vector<std::string>& names) {
+    if (names.empty()) return usual_drills();
+    std::vector<const DrillTemplate*> out;
+    for (const std::string& name : names) {
+        if (name == "all") {
+            for (const DrillTemplate& drill : drill_templates()) out.push_back(&drill);
+            continue;
+        }
+        const DrillTemplate* drill = find_drill(name);
+        if (drill == nullptr) unknown("drill", name, drill_names(), "shedbook list drills");
+        out.push_back(drill);
+    }
+    return out;
+}
+
+std::pair<int, int> bars_of(const std::string& text) {
+    const auto number = [&](std::string_view digits) {
+        int out = 0;
+        if (digits.empty() || digits.size() > 6)
+            throw UsageError("--bars takes bar numbers as 5-8 or 12, not '" + text + "'");
+        for (const char c : digits) {
+            if (c < '0' || c > '9')
+                throw UsageError("--bars takes bar numbers as 5-8 or 12, not '" + text + "'");
+            out = 10 * out + (c - '0');
+        }
+        return out;
+    };
+    const std::size_t hyphen = text.find('-');
+    const int first = number(trimmed(std::string_view{text}.substr(0, hyphen)));
+    const int last =
+        hyphen == std::string::npos ? first : number(trimmed(std::string_view{text}.substr(hyphen + 1)));
+    if (first < 1 || last < first)
+        throw UsageError("--bars wants the first bar before the last, from 1: '" + text + "'");
+    return {first, last};
+}
+
+Interval transposition_of(const std::string& text, PitchClass home) {
+    const std::string_view word = trimmed(text);
+    for (const auto& [prefix, sign] :
+         {std::pair{std::string_view{"up "}, 1}, {std::string_view{"down "}, -1}}) {
+        if (!word.starts_with(prefix)) continue;
+        const std::optional<Interval> interval = parse_interval(word.substr(prefix.size()));
+        if (!interval) {
+            throw UsageError(
+                "'" + text +
+                "' is no interval; say for instance \"up m3\", \"down M2\", \"up perfect fifth\"");
+        }
+        return sign * *interval;
+    }
+    // A key: the nearest way there, so that a melody stays near where it was.
+    const std::optional<PitchClass> tonic = parse_pitch_class(word);
+    if (!tonic) {
+        throw UsageError("--transpose takes a key (Eb) or an interval (\"up m3\", \"down M2\"), not '" +
+                         text + "'");
+    }
+    const Interval up = *tonic - home;
+    return up.semitones() > 6 ? up - kOctave : up;
+}
+
+std::string output_for(const std::string& output, const Instrument& instrument) {
+    const std::size_t dot = output.rfind('.');
+    const std::size_t slash = output.rfind('/');
+    if (dot == std::string::npos || (slash != std::string::npos && dot < slash))
+        return output + "-" + instrument.id;
+    return output.substr(0, dot) + "-" + instrument.id + output.substr(dot);
+}
+
+}  // namespace shedbook

@@ -1,0 +1,40 @@
+// Arguments that several commands take, turned from text into values. What is not known is a UsageError that
+// names the nearest known word.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "command.h"
+#include "shedbook/book/book.h"
+#include "shedbook/notation/instrument.h"
+
+namespace shedbook {
+
+struct PartArguments {
+    std::vector<std::string> instruments;
+    std::string range = "practical";
+    std::string output;
+    std::string prefer;
+    std::vector<std::string> drills;
+};
+// Declares --for, --range, -o, --prefer and --drills.
+void add_part_options(CLI::App& app, PartArguments& arguments);
+
+[[nodiscard]] const Instrument& instrument_called(const std::string& name);
+// One part for each --for. Words behind --for that are tunes go to `tunes` (the shell cannot tell where the
+// list ends).
+[[nodiscard]] std::vector<BookPart> parts_of(const PartArguments& arguments, std::vector<std::string>* tunes);
+[[nodiscard]] Prefer prefer_of(const std::string& word);
+[[nodiscard]] std::vector<const DrillTemplate*> drills_of(const std::vector<std::string>& names);
+// "5-8", "12".
+[[nodiscard]] std::pair<int, int> bars_of(const std::string& text);
+// The interval that brings a tune in `home` to what was asked: a key ("Eb") or an interval ("up m3", "down
+// M2").
+[[nodiscard]] Interval transposition_of(const std::string& text, PitchClass home);
+// "book.mxl" as "book-alto-sax.mxl"
+[[nodiscard]] std::string output_for(const std::string& output, const Instrument& instrument);
+
+}  // namespace shedbook

@@ -1,0 +1,113 @@
+#include <memory>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "arguments.h"
+#include "command.h"
+#include "output.h"
+#include "shedbook/book/book.h"
+#include "tunes.h"
+
+namespace shedbook {
+namespace {
+
+// More chords than this are more than a player gets through in a few weeks (our rule).
+constexpr std::size_t kUsualChords = 16;
+
+struct Arguments {
+    std::vector<std::string> tunes;
+    PartArguments part;
+    std::string scales = "usual";
+    std::string bars;
+    std::vector<std::string> chords;
+    bool all = false;
+    bool no_line = false;
+    TuneOptions tune;
+};
+
+// "Dm7,G7(b9,#11)" as its two symbols: commas within brackets belong to a symbol.
+std::vector<std::string> split_symbols(const std::vector<std::string>& typed) {
+    std::vector<std::string> out;
+    for (const std::string& text : typed) {
+        int depth = 0;
+        std::string symbol;
+        for (const char c : text + ",") {
+            depth += c == '(' ? 1 : c == ')' ? -1 : 0;
+            if (depth > 0 || (c != ',' && c != ';')) {
+                symbol += c;
+            } else if (!symbol.empty()) {
+                out.push_back(std::exchange(symbol, {}));
+            }
+        }
+        if (!symbol.empty()) out.push_back(symbol);
+    }
+    return out;
+}
+
+std::vector<ChordSymbol> chords_of(const std::vector<std::string>& typed) {
+    std::vector<ChordSymbol> out;
+    Diagnostics diagnostics;
+    for (const std::string& text : split_symbols(typed)) {
+        if (const auto symbol = read_chord_symbol(SourceText{"--chords", text}, diagnostics))
+            out.push_back(*symbol);
+    }
+    print(diagnostics);
+    if (diagnostics.has_errors()) throw InputError{};
+    return out;
+}
+
+// Chords or bars that were asked for and that no tune has.
+void check_choice(const std::vector<Tune>& tunes, const BookOptions& options) {
+    for (const Tune& tune : tunes) {
+        if (!chords_in_context(tune, options).empty()) return;
+    }
+    throw UsageError("no chord is left to practise: the tune has none of the --chords in those --bars");
+}
+
+int run_book(Arguments& arguments) {
+    arguments.tune.palette = palette_of(arguments.scales);
+    const std::vector<BookPart> parts = parts_of(arguments.part, &arguments.tunes);
+    BookOptions options;
+    options.drills = drills_of(arguments.part.drills);
+    options.prefer = prefer_of(arguments.part.prefer);
+    options.only_chords = chords_of(arguments.chords);
+    if (!arguments.bars.empty()) options.only_bars = bars_of(arguments.bars);
+    const bool chosen = arguments.all || !arguments.bars.empty() || !arguments.chords.empty();
+    if (!chosen) options.most_chords = kUsualChords;
+    options.with_line = !arguments.no_line;
+    if (arguments.tunes.empty())
+        throw UsageError("book needs a tune: a .tune, .musicxml, .mxl, .json or .abc file");
+    const std::vector<Tune> tunes = load_tunes(arguments.tunes, arguments.tune);
+    check_choice(tunes, options);
+    write_parts(arguments.part.output, parts,
+                [&](std::size_t which, BlockSink& sink, Diagnostics& diagnostics) {
+                    assemble_book(tunes, parts, which, options, sink, diagnostics);
+                });
+    return kDone;
+}
+
+}  // namespace
+
+Action book_command(CLI::App& app) {
+    auto arguments = std::make_shared<Arguments>();
+    app.add_option("tune", arguments->tunes,
+                   "tunes: .tune, .musicxml, .mxl, .json, .abc; - is standard input");
+    add_part_options(app, arguments->part);
+    app.add_option("--bars", arguments->bars, "only what sounds in these bars, e.g. 5-8");
+    app.add_option("--chords", arguments->chords, "only these chords, e.g. --chords Dm7,G7");
+                   G7 " or --chords Dm7 G7")
+        ->delimiter(';');
+                   app.add_flag("--all", arguments->all, "every chord of the tune, however many");
+                   app.add_flag("--no-line", arguments->no_line,
+                                "without the line through the changes at the end");
+                   app.add_option(
+                       "--scales", arguments->scales,
+                       "plain (as few scales as do the job), usual, or rich (colours on dominants)");
+                   app.add_option("--transpose", arguments->tune.transpose,
+                                  "to a key (Eb) or by an interval (\"up m3\")");
+                   app.add_option("--part", arguments->tune.part, "which part of a score with several");
+                   return [arguments] { return run_book(*arguments); };
+}
+
+}  // namespace shedbook

@@ -1,0 +1,56 @@
+#include <iostream>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "arguments.h"
+#include "command.h"
+#include "shedbook/harmony/report.h"
+#include "tunes.h"
+
+namespace shedbook {
+namespace {
+
+struct Arguments {
+    std::vector<std::string> tunes;
+    bool json = false;
+    bool why = false;
+    std::string scales = "usual";
+    TuneOptions tune;
+};
+
+int run_changes(Arguments& arguments) {
+    arguments.tune.palette = palette_of(arguments.scales);
+    bool failed = false;
+    for (const std::string& path : arguments.tunes) {
+        try {
+            const Tune tune = load_tune(path, arguments.tune);
+            if (arguments.json) {
+                std::cout << changes_json(tune.chart, tune.timeline, tune.analysis);
+            } else {
+                std::cout << changes_table(tune.chart, tune.timeline, tune.analysis, {.why = arguments.why});
+            }
+        } catch (const InputError&) {
+            failed = true;
+        }
+    }
+    return failed ? kBadInput : kDone;
+}
+
+}  // namespace
+
+Action changes_command(CLI::App& app) {
+    auto arguments = std::make_shared<Arguments>();
+    app.add_option("tune", arguments->tunes,
+                   "tunes: .tune, .musicxml, .mxl, .json, .abc; - is standard input")
+        ->required();
+    app.add_flag("--why", arguments->why, "give the reason under each chord");
+    app.add_flag("--json", arguments->json, "JSON lines, for programs");
+    app.add_option("--scales", arguments->scales,
+                   "plain (as few scales as do the job), usual, or rich (colours on dominants)");
+    app.add_option("--transpose", arguments->tune.transpose, "to a key (Eb) or by an interval (\"up m3\")");
+    app.add_option("--part", arguments->tune.part, "which part of a score with several");
+    return [arguments] { return run_changes(*arguments); };
+}
+
+}  // namespace shedbook

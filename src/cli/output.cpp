@@ -1,0 +1,27 @@
+#include "output.h"
+
+#include "arguments.h"
+#include "shedbook/base/text.h"
+#include "tunes.h"
+
+namespace shedbook {
+
+const Writer& writer_for(const std::string& file_name) {
+    if (const Writer* writer = find_writer(file_name)) return *writer;
+    std::vector<std::string> endings;
+    for (const Writer& writer : writers()) endings.emplace_back(writer.ending);
+    throw UsageError("'" + file_name + "' has no ending that can be written; endings: " + join(endings, " "));
+}
+
+void write_parts(const std::string& output, const std::vector<BookPart>& parts,
+                 const std::function<void(std::size_t which, BlockSink&, Diagnostics&)>& assemble) {
+    const Writer& writer = writer_for(output);
+    for (std::size_t i = 0; i < parts.size(); ++i) {
+        Diagnostics diagnostics;
+        const std::string path = parts.size() == 1 ? output : output_for(output, *parts[i].instrument);
+        writer.write(path, [&](BlockSink& sink) { assemble(i, sink, diagnostics); });
+        if (i == 0) print(diagnostics);
+    }
+}
+
+}  // namespace shedbook

@@ -1,0 +1,80 @@
+#include "run.h"
+
+#include <array>
+#include <exception>
+#include <iostream>
+#include <new>
+#include <string_view>
+
+#include "command.h"
+#include "shedbook/io/files.h"
+
+namespace shedbook {
+namespace {
+
+struct Command {
+    const char* name;
+    const char* what;
+    const char* example;
+    Action (*set_up)(CLI::App&);
+};
+
+constexpr std::array<Command, 6> kCommands{{
+    {"chord", "Explain a chord: its notes, the scale to play first and why, what else fits",
+     "shedbook chord \"Db7#11\" \"Em7b5\"", chord_command},
+    {"drills", "Write a drill sheet for chords or scales, without a tune",
+     "shedbook drills \"Db7#11\" \"F lydian\" --for tenor-sax -o sheet.mxl", drills_command},
+    {"changes", "Say for every chord of a tune: key, function, scale, and the reason",
+     "shedbook changes my-tune.tune --why", changes_command},
+    {"book", "Write the practice book of a tune for your instrument",
+     "shedbook book my-tune.tune --for alto-sax -o book.mxl", book_command},
+    {"convert",
+     "Turn a tune from one form into another, transpose it, write out the changes for an instrument",
+     "shedbook convert song.mxl -o song.tune", convert_command},
+    {"list", "List instruments, scales, drills or chord kinds", "shedbook list instruments", list_command},
+}};
+
+int run_action(const Action& action) {
+    try {
+        return action();
+    } catch (const UsageError& error) {
+        std::cerr << "shedbook: " << error.what() << "\n";
+        return kUsage;
+    } catch (const InputError&) {
+        return kBadInput;
+    } catch (const FileError& error) {
+        std::cerr << "shedbook: " << error.what() << "\n";
+        return kMachine;
+    } catch (const std::bad_alloc&) {
+        std::cerr << "shedbook: not enough memory\n";
+        return kMachine;
+    }
+}
+
+}  // namespace
+
+int run(int argc, char** argv) {
+    CLI::App app{"shedbook: from the changes of a tune to a practice book for your instrument", "shedbook"};
+    app.set_version_flag("--version", std::string{"shedbook "} + SHEDBOOK_VERSION);
+    app.require_subcommand(1);
+    app.footer("'shedbook COMMAND --help' explains a command, with an example.");
+    std::array<Action, kCommands.size()> actions;
+    std::array<CLI::App*, kCommands.size()> parsers{};
+    for (std::size_t i = 0; i < kCommands.size(); ++i) {
+        const Command& command = kCommands[i];
+        parsers[i] = app.add_subcommand(command.name, command.what);
+        parsers[i]->footer(std::string{"Example:\n  "} + command.example);
+        actions[i] = command.set_up(*parsers[i]);
+    }
+    try {
+        app.parse(argc, argv);
+    } catch (const CLI::ParseError& error) {
+        return app.exit(error) == 0 ? kDone : kUsage;
+    }
+    for (std::size_t i = 0; i < kCommands.size(); ++i) {
+        if (parsers[i]->parsed()) return run_action(actions[i]);
+    }
+    return kUsage;
+}
+
+}  // namespace shedbook
