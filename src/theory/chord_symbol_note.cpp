@@ -1,0 +1,70 @@
+#include "chord_symbol_note.h"
+
+#include <cstdlib>
+
+#include "chord_symbol_tokens.h"
+
+namespace shedbook {
+namespace {
+
+constexpr int kMostAccidentals = 2;
+
+bool is_alterable(int number) {
+    return number == 5 || number == 9 || number == 11 || number == 13;
+}
+
+// "B flat", "B-flat", "Bflat".
+int word_accidental(const PlainText& text, std::size_t& place) {
+    std::size_t at = place;
+    if (text.at(at) == '-') ++at;
+    const Token token = token_at(text, at);
+    if (token.end < token.begin + 4) return 0;  // the signs have one letter
+    if (token.word != Word::Sharp && token.word != Word::Flat) return 0;
+    place = token.end;
+    return token.word == Word::Sharp ? 1 : -1;
+}
+
+int sign_of(char c) {
+    return c == '#' || c == 'x' ? 1 : c == 'b' ? -1 : 0;
+}
+
+}  // namespace
+
+NoteRead note_at(const PlainText& text, std::size_t place, bool is_root) {
+    constexpr std::string_view kLetters = "CDEFGAB";
+    NoteRead out;
+    out.begin = place;
+    out.end = place < text.size ? place + 1 : place;
+    if (text.at(place) == ' ') ++place;
+    const std::size_t letter = place < text.size ? kLetters.find(text.at(place)) : std::string_view::npos;
+    if (letter == std::string_view::npos) return out;
+    std::size_t at = place + 1;
+    int alter = 0;
+    if (text.at(at) == kNaturalSign) ++at;
+    while (sign_of(text.at(at)) != 0 && sign_of(text.at(at)) * alter >= 0) {
+        if (text.at(at) == 'x' && alter != 0) break;
+        alter += text.at(at) == 'x' ? 2 : sign_of(text.at(at));
+        ++at;
+    }
+    if (alter == 0) alter = word_accidental(text, at);
+    out.begin = place;
+    out.end = at;
+    if (std::abs(alter) > kMostAccidentals) {
+        out.slip = Slip::ManyAccidentals;
+        return out;
+    }
+    if (sign_of(text.at(at)) != 0 && alter != 0) {
+        const Token next = token_at(text, at + 1);
+        const bool alteration =
+            is_root && text.at(at) != 'x' && next.word == Word::Number && is_alterable(next.number);
+        if (!alteration) {
+            out.slip = sign_of(text.at(at)) * alter > 0 ? Slip::ManyAccidentals : Slip::MixedAccidentals;
+            out.end = at + 1;
+            return out;
+        }
+    }
+    out.name = PitchClass::of(static_cast<Step>(letter), alter);
+    return out;
+}
+
+}  // namespace shedbook
