@@ -3,7 +3,6 @@
 #include <utility>
 #include <vector>
 
-#define TOML_EXCEPTIONS 0
 #include <toml++/toml.h>
 
 #include "shedbook/io/data.h"
@@ -68,14 +67,13 @@ Data to_data(const toml::node& node, const Lines& lines) {
 }  // namespace
 
 std::optional<Data> read_toml(const SourceText& source, Diagnostics& diagnostics) {
-    const toml::parse_result result = toml::parse(std::string_view{source.text});
     const Lines lines{source.text};
-    if (!result) {
-        const toml::parse_error& error = result.error();
+    try {
+        return to_data(toml::parse(std::string_view{source.text}), lines);
+    } catch (const toml::parse_error& error) {
         diagnostics.error(source, lines.span(error.source()), std::string{error.description()});
         return std::nullopt;
     }
-    return to_data(result.table(), lines);
 }
 
 }  // namespace shedbook

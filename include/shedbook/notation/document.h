@@ -122,9 +122,10 @@ struct WrittenMusic {
     std::string number;  // "2.3"; may be empty
     std::string title;   // "In thirds"; may be empty
     std::optional<TempoMark> tempo;
-    std::string feel;       // "Swing"; may be empty
-    int key_fifths = 0;     // written signature
-    bool open_key = false;  // no key: every accidental is written, and the meter is not shown
+    std::string feel;              // "Swing"; may be empty
+    int key_fifths = 0;            // written signature
+    std::optional<Mode> key_mode;  // nothing: not known
+    bool open_key = false;         // no key: every accidental is written, and the meter is not shown
     Meter meter;
     Clef clef;
     Transposition transposition;

@@ -1,0 +1,17 @@
+#include "shedbook/notation/music_text.h"
+
+#include <catch2/catch.hpp>
+
+namespace shedbook {
+
+TEST_CASE("letters for accidentals become signs where they are accidentals and nowhere else", "[notation]") {
+    CHECK(with_signs("Bb altered") == "B\u266D altered");
+    CHECK(with_signs("F#m7b5") == "F\u266Fm7\u266D5");
+    CHECK(with_signs("1 b9 #9 3 #11 b13 b7") == "1 \u266D9 \u266F9 3 \u266F11 \u266D13 \u266D7");
+    CHECK(with_signs("Lydian #2 #6") == "Lydian \u266F2 \u266F6");
+    CHECK(with_signs("Ebb") == "E\u266D\u266D");
+    CHECK(with_signs("bars of the blues, bebop") == "bars of the blues, bebop");
+    CHECK(with_signs("") == "");
+}
+
+}  // namespace shedbook
