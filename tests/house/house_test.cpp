@@ -1,0 +1,102 @@
+// The order of the house: which folder may use which, read from the #include lines.
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <fstream>
+#include <map>
+#include <set>
+#include <string>
+#include <vector>
+
+namespace shedbook {
+namespace {
+
+namespace fs = std::filesystem;
+
+// What each module may include of ours, itself aside (transitive uses are written out), and of others.
+struct Row {
+    std::set<std::string> modules;
+    std::set<std::string> third_party;
+};
+
+const std::map<std::string, Row>& rows() {
+    static const std::map<std::string, Row> kRows{
+        {"base", {{}, {}}},
+        {"io", {{"base"}, {"zip.h", "nlohmann", "toml++"}}},
+        {"theory", {{"base"}, {}}},
+        {"chart", {{"base", "io", "theory"}, {"pugixml.hpp"}}},
+        {"harmony", {{"base", "io", "theory", "chart"}, {}}},
+        {"drill", {{"base", "io", "theory"}, {}}},
+        {"etude", {{"base", "io", "theory", "chart", "harmony", "drill"}, {}}},
+        {"notation", {{"base", "io", "theory"}, {}}},
+        {"write", {{"base", "io", "theory", "notation"}, {}}},
+        {"book", {{"base", "io", "theory", "chart", "harmony", "drill", "etude", "notation"}, {}}},
+        {"cli",
+         {{"base", "io", "theory", "chart", "harmony", "drill", "etude", "notation", "write", "book"},
+          {"CLI"}}},
+    };
+    return kRows;
+}
+
+// The text between the marks of an #include line; empty for other lines.
+std::string included(const std::string& line, bool& ours) {
+    const std::size_t at = line.find("#include");
+    if (at == std::string::npos) return {};
+    const std::size_t open = line.find_first_of("\"<", at);
+    if (open == std::string::npos) return {};
+    ours = line[open] == '"';
+    return line.substr(open + 1, line.find_first_of("\">", open + 1) - open - 1);
+}
+
+std::vector<fs::path> sources_of(const std::string& module) {
+    std::vector<fs::path> out;
+    const fs::path root{SHEDBOOK_SOURCE_DIR};
+    for (const fs::path& folder : {root / "include/shedbook" / module, root / "src" / module}) {
+        if (!fs::exists(folder)) continue;
+        for (const auto& entry : fs::directory_iterator{folder}) {
+            const std::string ending = entry.path().extension().string();
+            if (ending == ".h" || ending == ".cpp") out.push_back(entry.path());
+        }
+    }
+    return out;
+}
+
+// Standard and system headers have no folder, or one of these.
+bool is_standard(const std::string& header) {
+    return header.find('.') == std::string::npos || header == "unistd.h" || header.starts_with("sys/");
+}
+
+}  // namespace
+
+TEST_CASE("each module includes only what lies below it", "[house]") {
+    int files = 0;
+    for (const auto& [module, row] : rows()) {
+        for (const fs::path& path : sources_of(module)) {
+            ++files;
+            std::ifstream file{path};
+            for (std::string line; std::getline(file, line);) {
+                bool ours = false;
+                const std::string header = included(line, ours);
+                if (header.empty()) continue;
+                INFO(path << ": " << line);
+                if (header.starts_with("shedbook/")) {
+                    const std::string other = header.substr(9, header.find('/', 9) - 9);
+                    CHECK((other == module || row.modules.contains(other)));
+                } else if (!ours && !is_standard(header)) {
+                    CHECK(row.third_party.contains(header.substr(0, header.find('/'))));
+                }
+            }
+        }
+    }
+    CHECK(files > 60);
+}
+
+TEST_CASE("every folder of sources is a module with a row", "[house]") {
+    for (const char* folder : {"/src", "/include/shedbook"}) {
+        for (const auto& entry : fs::directory_iterator{std::string{SHEDBOOK_SOURCE_DIR} + folder}) {
+            INFO(entry.path());
+            if (entry.is_directory()) CHECK(rows().contains(entry.path().filename().string()));
+        }
+    }
+}
+
+}  // namespace shedbook
