@@ -96,9 +96,7 @@ Action book_command(CLI::App& app) {
     add_part_options(app, arguments->part);
     app.add_option("--bars", arguments->bars, "only what sounds in these bars, e.g. 5-8");
     app.add_option("--chords", arguments->chords, "only these chords, e.g. --chords Dm7,G7");
-                   G7 " or --chords Dm7 G7")
-        ->delimiter(';');
-                   app.add_flag("--all", arguments->all, "every chord of the tune, however many");
+    app.add_flag("--all", arguments->all, "every chord of the tune, however many");
                    app.add_flag("--no-line", arguments->no_line,
                                 "without the line through the changes at the end");
                    app.add_option(

@@ -241,7 +241,7 @@ void append_chord(std::string& out, const ChordMark& mark) {
         out += "</degree-alter><degree-type text=\"";
         out += degree.text;
         out += "\">";
-        out += degree.type;
+        out += to_string(degree.type);
         out += "</degree-type></degree>";
     }
     out += "</harmony>\n";

@@ -1,0 +1,118 @@
+#include "shedbook/write/musicxml.h"
+
+#include <catch2/catch.hpp>
+#include <sstream>
+
+#include "shedbook/notation/notate.h"
+#include "shedbook/write/writers.h"
+
+namespace shedbook {
+namespace {
+
+ConcertLine scale_line() {
+    ConcertLine line;
+    Position at;
+    for (const char* name : {"C4", "D4", "E4", "F#4", "G4", "A4", "Bb4", "C5"}) {
+        line.notes.push_back({*parse_pitch(name), at, kEighth});
+        at += kEighth;
+    }
+    line.length = at - Position{};
+    return line;
+}
+
+WrittenMusic piece(const char* instrument, const char* number, bool open_key = true) {
+    NotateOptions options;
+    options.instrument = find_instrument(instrument);
+    options.key = Key{};
+    options.open_key = open_key;
+    options.chords = {{Position{}, parse_chord_symbol("C7(#11)")}};
+    WrittenMusic music = notate(scale_line(), options);
+    music.number = number;
+    music.title = "A scale";
+    return music;
+}
+
+std::string written(const char* instrument, const std::vector<Block>& blocks) {
+    std::ostringstream out;
+    MusicXmlWriter writer{out};
+    DocumentHead head;
+    head.title = "Try & <see>";
+    head.instrument = *find_instrument(instrument);
+    writer.begin(head);
+    for (const Block& block : blocks) writer.take(block);
+    writer.finish();
+    return out.str();
+}
+
+std::size_t count(const std::string& text, const std::string& what) {
+    std::size_t found = 0;
+    for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) ++found;
+    return found;
+}
+
+}  // namespace
+
+TEST_CASE("pieces follow each other with double bars and rising numbers, the last ends the file", "[write]") {
+    const std::string xml = written("flute", {piece("flute", "1"), piece("flute", "2"), piece("flute", "3")});
+    CHECK(count(xml, "<bar-style>light-light</bar-style>") == 2);
+    CHECK(count(xml, "<bar-style>light-heavy</bar-style>") == 1);
+    CHECK(xml.find("<measure number=\"3\">") != std::string::npos);
+    CHECK(count(xml, "<divisions>") == 1);
+    CHECK(count(xml, "new-system=\"yes\"/>") == 0);
+    CHECK(count(xml, "<print new-system=\"yes\">") == 2);
+    CHECK(xml.find("Try &amp; &lt;see&gt;") != std::string::npos);
+}
+
+// W3C MusicXML 4.0 reference, "transpose": what to add to the written pitch; a major sixth down for the alto
+// saxophone.
+TEST_CASE("a transposed part says how it sounds, and its chord symbols are in written pitch", "[write]") {
+    const std::string xml = written("alto-sax", {piece("alto-sax", "1")});
+    CHECK(xml.find("<transpose><diatonic>-5</diatonic><chromatic>-9</chromatic></transpose>") !=
+          std::string::npos);
+    CHECK(xml.find("<root><root-step>A</root-step></root>") != std::string::npos);
+    CHECK(xml.find("<instrument-sound>wind.reed.saxophone.alto</instrument-sound>") != std::string::npos);
+    CHECK(written("flute", {piece("flute", "1")}).find("<transpose>") == std::string::npos);
+    CHECK(written("tenor-voice", {piece("tenor-voice", "1")})
+              .find("<clef-octave-change>-1</clef-octave-change>") != std::string::npos);
+}
+
+TEST_CASE("an open key hides the meter, a real key shows it", "[write]") {
+    const std::string open = written("flute", {piece("flute", "1")});
+    CHECK(open.find("<time print-object=\"no\">") != std::string::npos);
+    const std::string both = written("flute", {piece("flute", "1"), piece("flute", "2", false)});
+    CHECK(both.find("<time><beats>4</beats>") != std::string::npos);
+}
+
+TEST_CASE("no chord is written as words, for no kind of harmony says it everywhere", "[write]") {
+    NotateOptions options;
+    options.instrument = find_instrument("flute");
+    options.key = Key{};
+    options.chords = {{Position{}, std::nullopt}};
+    const std::string xml = written("flute", {notate(scale_line(), options)});
+    CHECK(xml.find("<harmony") == std::string::npos);
+    CHECK(xml.find(">N.C.</words>") != std::string::npos);
+}
+
+TEST_CASE("texts before a piece stand over its first bar, long ones in several rows", "[write]") {
+    const std::string xml = written(
+        "flute", {Text{"A caution that is longer than a row over the staff may be, so that it has to be cut "
+                       "into two rows at a blank."},
+                  piece("flute", "1")});
+    CHECK(count(xml, "font-size=\"11\"") == 2);
+    const std::size_t title = xml.find("A scale");
+    CHECK(xml.find("into two rows") > title);
+    CHECK(xml.find("A caution") > xml.find("into two rows"));
+}
+
+TEST_CASE("the same blocks give the same bytes", "[write]") {
+    CHECK(written("guitar", {piece("guitar", "1")}) == written("guitar", {piece("guitar", "1")}));
+}
+
+TEST_CASE("writers are found by the ending of a file's name", "[write]") {
+    CHECK(find_writer("a.mxl")->ending == ".mxl");
+    CHECK(find_writer("A.MusicXML")->ending == ".musicxml");
+    CHECK(find_writer("book") == nullptr);
+    CHECK(find_writer("book.doc") == nullptr);
+}
+
+}  // namespace shedbook
