@@ -51,6 +51,30 @@ void keep_most_important(std::vector<ChordInContext>& chords, const BookOptions&
     chords = std::move(kept);
 }
 
+// The analysis of the tune as it stands in a part, so that its reasons speak of the chords that the player
+// reads.
+class WrittenReasons {
+  public:
+    WrittenReasons(const Tune& tune, const Instrument& instrument, Prefer prefer) {
+        const Key key = tune.chart.key.value_or(tune.analysis.home);
+        const Chart written = transposed(tune.chart, written_interval(instrument, key, {}, prefer));
+        Diagnostics unused;  // the concert chart was unfolded before, and its signs are the same
+        if (const std::optional<Timeline> timeline = unfold(written, unused)) {
+            analysis_ = analyse(written, *timeline, tune.how);
+        }
+    }
+
+    [[nodiscard]] std::string reason(const ChordInContext& chord) const {
+        if (chord.reading >= analysis_.readings.size()) return chord.scale.why;
+        if (!chord.later) return analysis_.readings[chord.reading].why;
+        const std::vector<Reading>& others = analysis_.also[chord.reading];
+        return *chord.later < others.size() ? others[*chord.later].why : chord.scale.why;
+    }
+
+  private:
+    Analysis analysis_;
+};
+
 DocumentHead document_head(std::string title, std::string composer, const BookPart& part) {
     DocumentHead head;
     head.title = std::move(title);
@@ -88,13 +112,14 @@ void assemble_book(const std::vector<Tune>& tunes, std::span<const BookPart> par
         if (tunes.size() > 1) sink.take(Heading{1, title});
         std::vector<ChordInContext> chords = chords_in_context(tune, options);
         keep_most_important(chords, options, title, diagnostics);
+        const WrittenReasons reasons{tune, *parts[which].instrument, options.prefer};
         for (const ChordInContext& chord : chords) {
             SectionTopic topic;
             topic.number = ++number;
             topic.symbol = chord.symbol;
             topic.scale = chord.scale;
             topic.key = tune.chart.key.value_or(tune.analysis.home);
-            topic.reason = chord.scale.why;
+            topic.reason = reasons.reason(chord);
             topic.bars = bars_in_words(chord.bars);
             sections.make(topic);
         }
@@ -124,7 +149,7 @@ void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookP
         section.number = ++number;
         section.symbol = topic.symbol;
         section.scale = topic.scale;
-        section.reason = topic.scale.why;
+        section.reason = topic.symbol ? topic.scale.why : "";
         sections.make(section);
     }
     sink.finish();

@@ -31,12 +31,14 @@ void add_bar(std::vector<int>& bars, int bar) {
 
 std::vector<ChordInContext> chords_in_context(const Tune& tune, const BookOptions& options) {
     std::vector<ChordInContext> out;
-    const auto add = [&](const Reading& reading, int bar, Duration length) {
+    const auto add = [&](const Reading& reading, int bar, Duration length, std::size_t index,
+                         std::optional<std::size_t> later) {
         if (!is_wanted(reading.symbol, bar, options)) return;
         auto at =
             std::ranges::find_if(out, [&](const ChordInContext& known) { return is_same(known, reading); });
         if (at == out.end()) {
-            ChordInContext found{reading.symbol, reading.scale, reading.key, reading.numeral, {}, {}};
+            ChordInContext found{reading.symbol, reading.scale, reading.key, reading.numeral, {}, {},
+                                 index,          later};
             found.symbol.bass.reset();
             found.scale.why = reading.why;
             out.push_back(std::move(found));
@@ -60,9 +62,10 @@ std::vector<ChordInContext> chords_in_context(const Tune& tune, const BookOption
         const Reading& reading = tune.analysis.readings[i];
         const auto inst = static_cast<std::size_t>(reading.inst);
         if (inst >= bar_of.size() || bar_of[inst] == 0) continue;
-        add(reading, bar_of[inst], length_of[inst]);
+        add(reading, bar_of[inst], length_of[inst], i, std::nullopt);
         if (i >= tune.analysis.also.size()) continue;
-        for (const Reading& other : tune.analysis.also[i]) add(other, bar_of[inst], Duration{});
+        const std::vector<Reading>& others = tune.analysis.also[i];
+        for (std::size_t k = 0; k < others.size(); ++k) add(others[k], bar_of[inst], Duration{}, i, k);
     }
     return out;
 }

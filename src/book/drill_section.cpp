@@ -9,7 +9,22 @@
 namespace shedbook {
 namespace {
 
-constexpr int kBarsASystem = 4;
+// As many notes stay readable on one line at a stand: four bars of eighths and a few more (house rule;
+// editors break longer lines by themselves).
+constexpr std::size_t kNotesASystem = 36;
+
+// Breaks a drill into lines of about as many notes each, and as few lines as that allows.
+void break_into_systems(WrittenMusic& music) {
+    const std::size_t systems = (music.events.size() + kNotesASystem - 1) / kNotesASystem;
+    std::size_t done = 1;
+    for (Measure& measure : music.measures) {
+        // A line ends where the next bar would lie, by its middle, behind its share of the notes.
+        const std::size_t middle = 2 * measure.first_event + measure.event_count;
+        if (done >= systems || middle * systems <= 2 * done * music.events.size()) continue;
+        measure.new_system = true;
+        ++done;
+    }
+}
 
 std::vector<std::string> degree_labels(const ScaleLadder& ladder) {
     const ScaleType& type = *ladder.scale().type;
@@ -62,9 +77,7 @@ void DrillSectionMaker::make(const SectionTopic& topic) {
         music.number = std::to_string(topic.number) + "." + std::to_string(++count);
         music.title = drill->title;
         if (!plan->remark.empty()) music.title += " (" + plan->remark + ")";
-        for (std::size_t bar = kBarsASystem; bar < music.measures.size(); bar += kBarsASystem) {
-            music.measures[bar].new_system = true;
-        }
+        break_into_systems(music);
         sink_.take(std::move(music));
     }
 }

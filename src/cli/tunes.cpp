@@ -37,8 +37,9 @@ std::optional<Chart> read(const std::string& path, const TuneOptions& options, D
 std::optional<Tune> understand(Chart chart, const TuneOptions& options, Diagnostics& diagnostics) {
     std::optional<Timeline> timeline = unfold(chart, diagnostics);
     if (!timeline || diagnostics.has_errors()) return std::nullopt;
-    Analysis analysis = analyse(chart, *timeline, {options.palette});
-    return Tune{std::move(chart), std::move(*timeline), std::move(analysis)};
+    const AnalysisOptions how{options.palette};
+    Analysis analysis = analyse(chart, *timeline, how);
+    return Tune{std::move(chart), std::move(*timeline), std::move(analysis), how};
 }
 
 std::optional<Tune> try_tune(const std::string& path, const TuneOptions& options) {

@@ -17,7 +17,6 @@ Pitch reference_tonic(const ScaleLadder& ladder) {
 struct Outline {
     std::vector<Pitch> notes;
     std::vector<std::size_t> cell_ends;  // index behind each cell's last note
-    bool has_end = false;                // the last note is the one to rest on, outside the cells
 };
 
 // The note a chromatic half step away, spelled by the letter it leads from (a leading tone below, its mirror
@@ -38,11 +37,9 @@ class OutlineMaker {
         for (std::size_t i = 0; i < walk_.size(); ++i) add_cell(i);
         if (drill_.end) {
             const Pitch end = ladder_.pitch(plan_.start_rung + *drill_.end, tonic_);
-            // Coming to rest on the note that has just been reached, it is held, not struck again.
-            if (out_.notes.empty() || out_.notes.back() != end) {
-                out_.notes.push_back(end);
-                out_.has_end = true;
-            }
+            // Coming to rest on the note that has just been reached on a beat, it is held, not struck again.
+            const bool reached = !out_.notes.empty() && out_.notes.back() == end;
+            if (!reached || !is_on_beat(out_.notes.size() - 1)) out_.notes.push_back(end);
         }
         return std::move(out_);
     }
@@ -52,6 +49,10 @@ class OutlineMaker {
         int place;  // steps of the walk above its beginning
         const Cell* cell;
     };
+
+    [[nodiscard]] bool is_on_beat(std::size_t note) const {
+        return (Rational{static_cast<std::int64_t>(note)} * (drill_.note / kQuarter)).is_whole();
+    }
 
     [[nodiscard]] int edge(const WalkEdge& edge) const {
         return (edge.from_top ? plan_.steps : 0) + edge.offset;
