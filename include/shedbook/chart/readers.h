@@ -4,6 +4,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "shedbook/base/diagnostics.h"
 #include "shedbook/base/source_text.h"
@@ -12,11 +13,12 @@
 namespace shedbook {
 
 struct ReadOptions {
-    std::string part = {};  // of a MusicXML score with several parts: its id or name; empty: the one with chord symbols
+    std::string part =
+        {};  // of a MusicXML score with several parts: its id or name; empty: the one with chord symbols
 };
 
-// `file_name` decides by its ending (.tune .txt .json .musicxml .xml .mxl .abc), "-" and unknown endings by the first
-// characters of the text. `bytes` is the file's content.
+// `file_name` decides by its ending (.tune .txt .json .musicxml .xml .mxl .abc), "-" and unknown endings by
+// the first characters of the text. `bytes` is the file's content.
 [[nodiscard]] std::optional<Chart> read_chart(const std::string& file_name, const std::string& bytes,
                                               const ReadOptions& options, Diagnostics& diagnostics);
 
@@ -25,7 +27,11 @@ struct ReadOptions {
 [[nodiscard]] std::optional<Chart> read_lead_sheet(const std::string& name, const std::string& xml,
                                                    const ReadOptions& options, Diagnostics& diagnostics);
 
-[[nodiscard]] std::string write_tune(const Chart& chart);
+// The tidy form of a text chart: four bars a line in columns, comments kept. Reading it and writing it again
+// gives the same text. Melody is not part of a text chart: see lost_in_tune.
+[[nodiscard]] std::string write_tune(const Chart& chart, const SymbolStyle& style = {});
+// Whether a chart says more than a text chart can hold, in words ("the melody"); empty if not.
+[[nodiscard]] std::vector<std::string> lost_in_tune(const Chart& chart);
 [[nodiscard]] std::string write_chart_json(const Chart& chart, Diagnostics& diagnostics);
 
 }  // namespace shedbook

@@ -1,5 +1,5 @@
-// A tune as it is played: repeats, endings and jumps taken, every chord with its place from the beginning and its
-// length. What harmony and etudes read.
+// A tune as it is played: repeats, endings and jumps taken, every chord with its place from the beginning and
+// its length. What harmony and etudes read.
 //
 //     auto timeline = unfold(*chart, diagnostics);
 //     timeline->chords[0].length;
@@ -16,13 +16,13 @@ namespace shedbook {
 
 // A chord sounding: from its place to the next one.
 struct ChordSpan {
-    int inst = 0;                        // written chord symbols from 0 in written order, no-chords counted
-    int bar = 0;                         // written bar from 0
-    int played_bar = 0;                  // index into Timeline::bars
-    Position in_bar;                     // from the start of that bar, as written
-    Position at;                         // from the start of the tune as played
+    int inst = 0;        // written chord symbols from 0 in written order, no-chords counted
+    int bar = 0;         // written bar from 0
+    int played_bar = 0;  // index into Timeline::bars
+    Position in_bar;     // from the start of that bar, as written
+    Position at;         // from the start of the tune as played
     Duration length;
-    std::optional<ChordSymbol> symbol;   // nothing: no chord
+    std::optional<ChordSymbol> symbol;  // nothing: no chord
     std::optional<Scale> fixed_scale;
     bool is_optional = false;
 };
@@ -48,11 +48,12 @@ struct Timeline {
     Duration length;
 };
 
-// Most bars that a chart may unfold to: far more than any performance, few enough that nested repeats and a D.C. in the
-// wrong place are found at once.
+// Most bars that a chart may unfold to: far more than any performance, few enough that nested repeats and a
+// D.C. in the wrong place are found at once.
 inline constexpr int kMostPlayedBars = 200'000;
 
-// Written bars (from 0) in order of play. Nothing, with an error, if the signs contradict each other or never end.
+// Written bars (from 0) in order of play. Nothing, with an error, if the signs contradict each other or never
+// end.
 [[nodiscard]] std::optional<std::vector<int>> order_of_play(const Chart& chart, Diagnostics& diagnostics);
 // Two chords written at one place share the time that is left to them.
 [[nodiscard]] std::optional<Timeline> unfold(const Chart& chart, Diagnostics& diagnostics);

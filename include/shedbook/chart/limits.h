@@ -1,0 +1,33 @@
+// Limits of what the chart readers take. They bound time and memory on hostile or broken files and are far
+// above anything that a person writes.
+#pragma once
+
+#include <cstddef>
+
+namespace shedbook {
+
+// A text chart of 100,000 bars is about 1 MiB; the largest tune book in one chart is a fraction of that.
+inline constexpr std::size_t kLargestTextChart = 8 * 1024 * 1024;
+// Nobody types a longer line; messages quote the line, and columns are counted in it.
+inline constexpr std::size_t kLongestChartLine = 20'000;
+// After so many faults the rest is noise, and each one costs a look at the whole text.
+inline constexpr std::size_t kMostMessages = 100;
+// Written bars of one chart; a long opera act has about 5,000.
+inline constexpr int kMostWrittenBars = 200'000;
+// Chords in one bar: a chord on every 64th note of a bar of 64 beats, and some more.
+inline constexpr int kMostChordsInBar = 1'024;
+// How often a passage may be repeated by one sign; vamps say "till cue" beyond this.
+inline constexpr int kMostTimes = 99;
+// The highest number of a repeat ending.
+inline constexpr int kHighestEnding = 99;
+
+// MusicXML nests 12 levels or so; pugixml and our own walk are safe far beyond.
+inline constexpr int kDeepestXml = 100;
+// Elements, attributes and stray pieces of text in one score, counted before a tree is built: a tree of this
+// size takes about 200 MiB. A full orchestral symphony movement has about 600,000.
+inline constexpr std::size_t kMostXmlNodes = 1'500'000;
+// Divisions of a quarter note: the standard's readers stop at 16,383 for MIDI; files in the wild use 10,080
+// and 40,320.
+inline constexpr int kMostDivisions = 1'000'000;
+
+}  // namespace shedbook

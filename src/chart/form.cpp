@@ -1,0 +1,262 @@
+#include "form.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "form_signs.h"
+#include "shedbook/chart/timeline.h"
+
+namespace shedbook {
+namespace {
+
+struct JumpRow {
+    Jump jump;
+    std::string_view name;
+    bool to_segno;
+    bool al_fine;
+    bool al_coda;
+};
+
+constexpr JumpRow kJumps[] = {
+    {Jump::DaCapo, "D.C.", false, false, false},
+    {Jump::DaCapoAlFine, "D.C. al Fine", false, true, false},
+    {Jump::DaCapoAlCoda, "D.C. al Coda", false, false, true},
+    {Jump::DalSegno, "D.S.", true, false, false},
+    {Jump::DalSegnoAlFine, "D.S. al Fine", true, true, false},
+    {Jump::DalSegnoAlCoda, "D.S. al Coda", true, false, true},
+};
+
+// Plays the chart bar by bar. After a D.C. or D.S. repeats are not taken again and of several endings the
+// last is played, unless the Fine or the way to the coda that is looked for stands in another one (common
+// practice, no source).
+class Player {
+  public:
+    explicit Player(const Chart& chart)
+        : signs_{read_form_signs(chart)}, pass_(signs_.bars.size(), 1), jumped_(signs_.bars.size(), false) {}
+
+    FormPlan run() {
+        const int count = static_cast<int>(signs_.bars.size());
+        int i = 0;
+        while (i < count && !is_over_) {
+            if (is_skipped(i)) {
+                i = enter(bracket_at(i)->last + 1);
+                continue;
+            }
+            if (std::ssize(plan_.order) >= kMostPlayedBars) {
+                fault(Severity::Error, i, "more than 200,000 bars would be played",
+                      "look for a repeat within a repeat, or a count that is too high");
+                return std::move(plan_);
+            }
+            plan_.order.push_back(i);
+            i = after(i);
+        }
+        check_ends();
+        return std::move(plan_);
+    }
+
+  private:
+    [[nodiscard]] const BarMarks& marks(int i) const {
+        return signs_.bars[static_cast<std::size_t>(i)]->marks;
+    }
+    [[nodiscard]] const Bracket* bracket_at(int i) const {
+        const int at = signs_.bracket_of[static_cast<std::size_t>(i)];
+        return at < 0 ? nullptr : &signs_.brackets[static_cast<std::size_t>(at)];
+    }
+    [[nodiscard]] const BracketGroup& group_of(const Bracket& bracket) const {
+        return signs_.groups[static_cast<std::size_t>(bracket.group)];
+    }
+    [[nodiscard]] bool is_last_of_group(const Bracket& bracket) const {
+        return &bracket == &signs_.brackets[static_cast<std::size_t>(group_of(bracket).last_bracket)];
+    }
+    [[nodiscard]] bool is_alone(const Bracket& bracket) const {
+        return group_of(bracket).first_bracket == group_of(bracket).last_bracket;
+    }
+    int& pass_from(int start) { return pass_[static_cast<std::size_t>(start)]; }
+
+    // Comes to a bar, but not by its own repeat sign: whatever repeats from here starts to count again.
+    int enter(int i) {
+        if (i < static_cast<int>(pass_.size())) pass_from(i) = 1;
+        return i;
+    }
+
+    template <class Wanted>
+    [[nodiscard]] bool later_in_group(const Bracket& bracket, Wanted wanted) const {
+        const auto first = &bracket - signs_.brackets.data() + 1;
+        for (auto i = first; i <= group_of(bracket).last_bracket; ++i) {
+            if (wanted(signs_.brackets[static_cast<std::size_t>(i)])) return true;
+        }
+        return false;
+    }
+
+    [[nodiscard]] bool has_way_out(const Bracket& bracket) const {
+        for (int i = bracket.first; i <= bracket.last; ++i) {
+            if ((stops_at_fine_ && marks(i).fine) || (takes_coda_ && marks(i).to_coda)) return true;
+        }
+        return false;
+    }
+
+    bool is_skipped(int i) {
+        const Bracket* bracket = bracket_at(i);
+        if (bracket == nullptr || i != bracket->first) return false;
+        if (is_second_time_) {
+            if (has_way_out(*bracket)) return false;
+            return later_in_group(*bracket, [](const Bracket&) { return true; });
+        }
+        const int start = group_of(*bracket).start;
+        const int pass = start < 0 ? 1 : pass_from(start);
+        if (bracket->is_for(pass)) return false;
+        if (later_in_group(*bracket, [&](const Bracket& other) { return other.is_for(pass); })) return true;
+        // A first ending with none after it is left out when its time is over; else what no bracket asks for
+        // is played straight on.
+        return is_alone(*bracket) && bracket->repeats && pass > bracket->numbers.back();
+    }
+
+    // Whether the repeat sign of a bar is obeyed on this pass.
+    [[nodiscard]] bool goes_back(int i, int pass) const {
+        const Bracket* bracket = bracket_at(i);
+        if (bracket == nullptr) return pass < marks(i).repeat_end;
+        const int highest = bracket->numbers.back();
+        // The sign that closes the last of several endings is decoration: the passage is over.
+        return !is_alone(*bracket) && is_last_of_group(*bracket) ? pass < highest : pass <= highest;
+    }
+
+    int after(int i) {
+        const int start = signs_.goes_back_to[static_cast<std::size_t>(i)];
+        if (start >= 0 && !is_second_time_ && goes_back(i, pass_from(start))) {
+            ++pass_from(start);
+            return start;
+        }
+        if (is_second_time_) {
+            if (stops_at_fine_ && marks(i).fine) {
+                is_over_ = true;
+                sought_ = -1;
+                return i;
+            }
+            if (takes_coda_ && marks(i).to_coda) return go_to_coda(i);
+        }
+        if (marks(i).jump && !jumped_[static_cast<std::size_t>(i)]) return take_jump(i);
+        // The jump was obeyed before: what follows it is new.
+        if (marks(i).jump && sought_ < 0) is_second_time_ = false;
+        return enter(i + 1);
+    }
+
+    int take_jump(int i) {
+        jumped_[static_cast<std::size_t>(i)] = true;
+        const JumpRow& row = kJumps[static_cast<std::size_t>(*marks(i).jump)];
+        const int target = row.to_segno ? segno_before(i, row) : 0;
+        const bool plain = !row.al_fine && !row.al_coda;
+        if (target < 0 || (row.al_fine && !need(i, row, &BarMarks::fine, "'Fine'", "fine")) ||
+            (row.al_coda && (!need(i, row, &BarMarks::to_coda, "'To Coda'", "to coda") ||
+                             !need(i, row, &BarMarks::coda, "coda sign", "coda")))) {
+            return enter(i + 1);
+        }
+        is_second_time_ = true;
+        takes_coda_ = row.al_coda || (plain && exists(&BarMarks::to_coda) && exists(&BarMarks::coda));
+        stops_at_fine_ = row.al_fine || (plain && exists(&BarMarks::fine));
+        sought_ = plain ? -1 : i;
+        return enter(target);
+    }
+
+    int segno_before(int i, const JumpRow& row) {
+        for (int at = i; at >= 0; --at) {
+            if (marks(at).segno) return at;
+        }
+        fault(Severity::Error, i, std::string{row.name} + " without a segno before it",
+              "write 'segno' in the bar to go back to");
+        return -1;
+    }
+
+    [[nodiscard]] bool exists(bool BarMarks::*sign) const {
+        return std::ranges::any_of(signs_.bars, [&](const Bar* bar) { return bar->marks.*sign; });
+    }
+
+    bool need(int i, const JumpRow& row, bool BarMarks::*sign, std::string_view name, std::string_view word) {
+        if (exists(sign)) return true;
+        fault(Severity::Error, i, std::string{row.name} + ", but no bar has a " + std::string{name},
+              "write '" + std::string{word} + "' in that bar");
+        return false;
+    }
+
+    int go_to_coda(int i) {
+        is_second_time_ = false;
+        sought_ = -1;
+        for (int at = i + 1; at < static_cast<int>(signs_.bars.size()); ++at) {
+            if (marks(at).coda) return enter(at);
+        }
+        fault(Severity::Error, i, "'To Coda' with no coda after it",
+              "write 'coda' in the bar where the coda begins, below this one");
+        is_over_ = true;
+        return i;
+    }
+
+    void check_ends() {
+        if (sought_ >= 0) {
+            const JumpRow& row = kJumps[static_cast<std::size_t>(*marks(sought_).jump)];
+            fault(Severity::Error, sought_,
+                  std::string{row.name} + ": the " + (row.al_fine ? "Fine" : "'To Coda'") +
+                      " is not reached on the way from there",
+                  "it must stand between the bar that is jumped to and this one");
+        }
+        if (std::ranges::any_of(plan_.faults,
+                                [](const FormFault& f) { return f.severity == Severity::Error; })) {
+            return;
+        }
+        for (const int bar : signs_.unclosed) {
+            fault(Severity::Warning, bar, "a repeat opens here and is never closed", "close it with :|");
+        }
+        for (const BracketGroup& group : signs_.groups) warn_of_straight_endings(group);
+        warn_of_unplayed_bars();
+    }
+
+    void warn_of_straight_endings(const BracketGroup& group) {
+        const int first = signs_.brackets[static_cast<std::size_t>(group.first_bracket)].first;
+        const int last = signs_.brackets[static_cast<std::size_t>(group.last_bracket)].last;
+        if (group.start >= 0) return;
+        for (int i = first; i <= last; ++i) {
+            if (marks(i).jump || marks(i).fine || marks(i).to_coda) return;
+        }
+        fault(Severity::Warning, first, "an ending without a repeat sign: it is played straight on",
+              "close the ending that goes back with :|");
+    }
+
+    void warn_of_unplayed_bars() {
+        std::vector<bool> played(signs_.bars.size(), false);
+        for (const int bar : plan_.order) played[static_cast<std::size_t>(bar)] = true;
+        const int count = static_cast<int>(played.size());
+        for (int i = 0; i < count; ++i) {
+            if (played[static_cast<std::size_t>(i)]) continue;
+            const int first = i;
+            while (i < count && !played[static_cast<std::size_t>(i)]) ++i;
+            fault(Severity::Warning, first,
+                  i - first == 1 ? "this bar is never played"
+                                 : "these " + std::to_string(i - first) + " bars are never played",
+                  "look at the repeats, endings and jumps before it");
+        }
+    }
+
+    void fault(Severity severity, int bar, std::string message, std::string hint) {
+        plan_.faults.push_back({severity, bar, std::move(message), std::move(hint)});
+    }
+
+    FormSigns signs_;
+    FormPlan plan_;
+    std::vector<int> pass_;  // by the bar that a passage repeats from
+    std::vector<bool> jumped_;
+    bool is_second_time_ = false;  // after a D.C. or D.S., up to the coda
+    bool takes_coda_ = false;
+    bool stops_at_fine_ = false;
+    bool is_over_ = false;
+    int sought_ = -1;  // the bar with the "al Fine" or "al Coda" that is being carried out
+};
+
+}  // namespace
+
+bool FormPlan::is_playable() const {
+    return std::ranges::none_of(faults, [](const FormFault& f) { return f.severity == Severity::Error; });
+}
+
+FormPlan plan_form(const Chart& chart) {
+    return Player{chart}.run();
+}
+
+}  // namespace shedbook

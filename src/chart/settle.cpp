@@ -1,0 +1,97 @@
+#include "settle.h"
+
+#include <algorithm>
+
+namespace shedbook {
+namespace {
+
+bool is_left_bare(const BarMarks& marks) {
+    return !marks.repeat_start && !marks.ending_start && !marks.segno && !marks.coda;
+}
+
+bool is_right_bare(const BarMarks& marks) {
+    return marks.repeat_end == 0 && !marks.to_coda && !marks.fine && !marks.jump && !marks.double_bar;
+}
+
+// Whether two bars can carry one two-bar sign between them.
+bool can_pair(const Bar& first, const Bar& second) {
+    return first.chords.empty() && second.chords.empty() && second.simile == 2 &&
+           is_right_bare(first.marks) && is_left_bare(second.marks) &&
+           first.marks.endings == second.marks.endings && first.remark.empty() && second.comments.empty() &&
+           !second.meter && !second.key && !first.length && !second.length && !first.is_pickup;
+}
+
+void settle_endings(Section& section) {
+    const Bar* before = nullptr;
+    for (Bar& bar : section.bars) {
+        BarMarks& marks = bar.marks;
+        std::ranges::sort(marks.endings);
+        const auto twice = std::ranges::unique(marks.endings);
+        marks.endings.erase(twice.begin(), twice.end());
+        const bool is_new = before == nullptr || before->marks.endings != marks.endings ||
+                            before->marks.repeat_end > 0 || marks.repeat_start;
+        marks.ending_start = !marks.endings.empty() && (marks.ending_start || is_new);
+        before = &bar;
+    }
+}
+
+void settle_double_bars(Section& section) {
+    for (std::size_t i = 0; i < section.bars.size(); ++i) {
+        BarMarks& marks = section.bars[i].marks;
+        if (marks.repeat_end > 0) marks.double_bar = false;
+        if (i + 1 == section.bars.size() || marks.endings.empty()) continue;
+        const BarMarks& next = section.bars[i + 1].marks;
+        if (!next.ending_start && next.endings == marks.endings) marks.double_bar = false;
+    }
+}
+
+// The chords that a repeated bar stands for.
+const std::vector<PlacedChord>& model_chords(const std::vector<Bar*>& bars, std::size_t at) {
+    while (bars[at]->simile > 0) at -= static_cast<std::size_t>(bars[at]->simile);
+    return bars[at]->chords;
+}
+
+void settle_similes(Section& section, std::vector<Bar*>& bars) {
+    for (std::size_t i = 0; i < section.bars.size(); ++i) {
+        Bar& bar = section.bars[i];
+        bars.push_back(&bar);
+        const std::size_t at = bars.size() - 1;
+        if (!bar.chords.empty() || bar.simile < 0 || bar.simile > 2 ||
+            static_cast<std::size_t>(bar.simile) > at) {
+            bar.simile = 0;
+        }
+        if (bar.simile != 2) continue;
+        if (i + 1 < section.bars.size() && can_pair(bar, section.bars[i + 1])) {
+            bars.push_back(&section.bars[++i]);
+        } else {
+            bar.chords = model_chords(bars, at);
+            bar.simile = 0;
+        }
+    }
+}
+
+}  // namespace
+
+void settle(Chart& chart) {
+    Meter meter = chart.meter.value_or(Meter{});
+    bool meter_is_known = chart.meter.has_value();
+    std::optional<Key> key = chart.key;
+    std::vector<Bar*> bars;
+    for (Section& section : chart.sections) {
+        settle_endings(section);
+        settle_double_bars(section);
+        for (Bar& bar : section.bars) {
+            if (bar.meter && meter_is_known && *bar.meter == meter) bar.meter.reset();
+            if (bar.meter) {
+                meter = *bar.meter;
+                meter_is_known = true;
+            }
+            if (bar.key && bar.key == key) bar.key.reset();
+            if (bar.key) key = bar.key;
+            if (bar.length && !bar.is_pickup && *bar.length == meter.bar_length()) bar.length.reset();
+        }
+        settle_similes(section, bars);
+    }
+}
+
+}  // namespace shedbook

@@ -1,0 +1,29 @@
+// The words that a text chart uses for the signs of the form, and how they are printed.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "shedbook/chart/chart.h"
+
+namespace shedbook {
+
+enum class SignWord { Segno, Coda, ToCoda, Fine, Jump };
+
+struct FoundSign {
+    SignWord sign = SignWord::Segno;
+    Jump jump = Jump::DaCapo;
+    std::size_t words = 1;  // how many of the words given belong to it
+};
+
+// The sign that begins with the first word, the longest there is; case and full stops do not count.
+[[nodiscard]] std::optional<FoundSign> find_sign(const std::vector<std::string_view>& words);
+// "D.S. al Coda".
+[[nodiscard]] std::string to_string(Jump jump);
+[[nodiscard]] std::optional<Jump> parse_jump(std::string_view text);
+// The words of all signs, for suggestions.
+[[nodiscard]] std::vector<std::string> sign_words();
+
+}  // namespace shedbook
