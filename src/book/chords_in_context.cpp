@@ -6,9 +6,37 @@
 namespace shedbook {
 namespace {
 
-bool is_wanted(const ChordSymbol& symbol, int bar, const BookOptions& options) {
-    if (options.only_bars && (bar < options.only_bars->first || bar > options.only_bars->second))
-        return false;
+// Where a written symbol sounds: its bars (written, from 1, rising), and for how long in all.
+struct Presence {
+    std::vector<int> bars;
+    Duration sounding;
+};
+
+void add_bar(std::vector<int>& bars, int bar) {
+    const auto at = std::ranges::lower_bound(bars, bar);
+    if (at == bars.end() || *at != bar) bars.insert(at, bar);
+}
+
+std::vector<Presence> presence_of_symbols(const Timeline& timeline) {
+    std::vector<Presence> out;
+    for (const ChordSpan& span : timeline.chords) {
+        const auto inst = static_cast<std::size_t>(span.inst);
+        if (out.size() <= inst) out.resize(inst + 1);
+        out[inst].sounding += span.length;
+        const Position end = span.at + span.length;
+        for (auto b = static_cast<std::size_t>(span.played_bar); b < timeline.bars.size(); ++b) {
+            if (timeline.bars[b].at >= end) break;
+            add_bar(out[inst].bars, timeline.bars[b].bar + 1);
+        }
+    }
+    return out;
+}
+
+bool is_wanted(const ChordSymbol& symbol, const std::vector<int>& bars, const BookOptions& options) {
+    const auto inside = [&](int bar) {
+        return !options.only_bars || (bar >= options.only_bars->first && bar <= options.only_bars->second);
+    };
+    if (!std::ranges::any_of(bars, inside)) return false;
     if (options.only_chords.empty()) return true;
     return std::ranges::find(options.only_chords, symbol) != options.only_chords.end();
 }
@@ -22,18 +50,14 @@ bool is_same(const ChordInContext& known, const Reading& reading) {
     return a == b && known.scale.scale == reading.scale.scale;
 }
 
-void add_bar(std::vector<int>& bars, int bar) {
-    const auto at = std::ranges::lower_bound(bars, bar);
-    if (at == bars.end() || *at != bar) bars.insert(at, bar);
-}
-
 }  // namespace
 
 std::vector<ChordInContext> chords_in_context(const Tune& tune, const BookOptions& options) {
     std::vector<ChordInContext> out;
-    const auto add = [&](const Reading& reading, int bar, Duration length, std::size_t index,
-                         std::optional<std::size_t> later) {
-        if (!is_wanted(reading.symbol, bar, options)) return;
+    const std::vector<Presence> presence = presence_of_symbols(tune.timeline);
+    const auto add = [&](const Reading& reading, std::size_t index, std::optional<std::size_t> later) {
+        const Presence& where = presence[static_cast<std::size_t>(reading.inst)];
+        if (!is_wanted(reading.symbol, where.bars, options)) return;
         auto at =
             std::ranges::find_if(out, [&](const ChordInContext& known) { return is_same(known, reading); });
         if (at == out.end()) {
@@ -44,28 +68,17 @@ std::vector<ChordInContext> chords_in_context(const Tune& tune, const BookOption
             out.push_back(std::move(found));
             at = out.end() - 1;
         }
-        add_bar(at->bars, bar);
-        at->sounding += length;
+        for (const int bar : where.bars) add_bar(at->bars, bar);
+        // The time of a symbol read in two ways counts for its first reading.
+        if (!later) at->sounding += where.sounding;
     };
-    std::vector<int> bar_of;
-    std::vector<Duration> length_of;
-    for (const ChordSpan& span : tune.timeline.chords) {
-        const auto inst = static_cast<std::size_t>(span.inst);
-        if (bar_of.size() <= inst) {
-            bar_of.resize(inst + 1, 0);
-            length_of.resize(inst + 1);
-        }
-        bar_of[inst] = span.bar + 1;
-        length_of[inst] += span.length;
-    }
     for (std::size_t i = 0; i < tune.analysis.readings.size(); ++i) {
         const Reading& reading = tune.analysis.readings[i];
-        const auto inst = static_cast<std::size_t>(reading.inst);
-        if (inst >= bar_of.size() || bar_of[inst] == 0) continue;
-        add(reading, bar_of[inst], length_of[inst], i, std::nullopt);
+        if (static_cast<std::size_t>(reading.inst) >= presence.size()) continue;
+        add(reading, i, std::nullopt);
         if (i >= tune.analysis.also.size()) continue;
         const std::vector<Reading>& others = tune.analysis.also[i];
-        for (std::size_t k = 0; k < others.size(); ++k) add(others[k], bar_of[inst], Duration{}, i, k);
+        for (std::size_t k = 0; k < others.size(); ++k) add(others[k], i, k);
     }
     return out;
 }
