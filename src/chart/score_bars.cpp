@@ -1,0 +1,194 @@
+#include "score_bars.h"
+
+#include <algorithm>
+#include <string>
+#include <utility>
+
+namespace shedbook {
+namespace {
+
+Duration full_length(const ScoreBar& bar) {
+    return bar.meter.value_or(Meter{}).bar_length();
+}
+
+std::string beats_text(Duration length, const Meter& meter) {
+    return to_string(length / meter.unit_length());
+}
+
+bool is_plain_at_right(const ScoreBar& bar, const ScoreBar& next) {
+    const BarMarks& marks = bar.bar.marks;
+    return marks.repeat_end == 0 && !marks.double_bar && !marks.to_coda && !marks.fine && !marks.jump &&
+           marks.endings == next.bar.marks.endings;
+}
+
+bool is_plain_at_left(const ScoreBar& bar) {
+    const BarMarks& marks = bar.bar.marks;
+    return !marks.repeat_start && !marks.ending_start && !marks.segno && !marks.coda && !bar.has_label &&
+           !bar.bar.meter && !bar.bar.key;
+}
+
+bool are_halves(const ScoreBar& first, const ScoreBar& second) {
+    if (!first.meter || !second.meter || first.content <= Duration{} || second.content <= Duration{})
+        return false;
+    const Duration full = full_length(first);
+    return first.content < full && second.content < full && first.content + second.content == full &&
+           is_plain_at_right(first, second) && is_plain_at_left(second);
+}
+
+void append(ScoreBar& first, ScoreBar second) {
+    const Duration shift = first.content;
+    for (PlacedChord& chord : second.bar.chords) {
+        chord.at += shift;
+        first.bar.chords.push_back(std::move(chord));
+    }
+    for (MelodyNote& note : second.bar.melody) {
+        note.at += shift;
+        first.bar.melody.push_back(note);
+    }
+    const BarMarks left = first.bar.marks;
+    first.bar.marks = second.bar.marks;
+    first.bar.marks.repeat_start = left.repeat_start;
+    first.bar.marks.ending_start = left.ending_start;
+    first.bar.marks.segno = left.segno;
+    first.bar.marks.coda = left.coda;
+    first.content += second.content;
+}
+
+// A last bar, or one at a repeat sign, that the pickup fills up: what every pickup leads to.
+bool completes_pickup(const std::vector<ScoreBar>& bars, std::size_t i) {
+    if (!bars.front().bar.is_pickup || bars[i].content + bars.front().content != full_length(bars[i]))
+        return false;
+    const bool next_opens = i + 1 < bars.size() && bars[i + 1].bar.marks.repeat_start;
+    return i + 1 == bars.size() || bars[i].bar.marks.repeat_end > 0 || next_opens;
+}
+
+}  // namespace
+
+void spread_repeats_and_endings(std::vector<ScoreBar>& bars) {
+    std::vector<int> open;
+    bool opens_next = false;
+    std::vector<int> opens_next_ending;
+    for (std::size_t i = 0; i < bars.size(); ++i) {
+        BarMarks& marks = bars[i].bar.marks;
+        if (std::exchange(opens_next, bars[i].opens_repeat_after)) marks.repeat_start = true;
+        if (bars[i].closes_repeat_before && i > 0) {
+            bars[i - 1].bar.marks.repeat_end = std::max(2, bars[i - 1].bar.marks.repeat_end);
+        }
+        std::vector<int> starts = std::exchange(opens_next_ending, {});
+        bool stops = false;
+        for (EndingSign& sign : bars[i].endings) {
+            if (sign.type == EndingType::Stop) {
+                // A stop at the left closes what ran up to this bar.
+                if (sign.at_right)
+                    stops = true;
+                else
+                    open.clear();
+            } else {
+                (sign.at_right ? opens_next_ending : starts) = std::move(sign.numbers);
+            }
+        }
+        if (!starts.empty()) {
+            open = starts;
+            marks.ending_start = true;
+        }
+        marks.endings = open;
+        if (stops || marks.repeat_end > 0) open.clear();
+    }
+}
+
+void sort_out_codas(std::vector<ScoreBar>& bars) {
+    const auto says = [&](bool BarMarks::*sign) {
+        return std::ranges::any_of(bars, [&](const ScoreBar& bar) { return bar.bar.marks.*sign; });
+    };
+    const bool way_known = says(&BarMarks::to_coda);
+    const bool coda_known = says(&BarMarks::coda);
+    std::vector<ScoreBar*> bare;
+    for (ScoreBar& bar : bars) {
+        // A coda sign beside the words "To Coda" or "Coda" is theirs.
+        if (bar.has_bare_coda && !bar.bar.marks.to_coda && !bar.bar.marks.coda) bare.push_back(&bar);
+    }
+    for (std::size_t i = 0; i < bare.size(); ++i) {
+        const bool is_last = i + 1 == bare.size();
+        const bool receives = !coda_known && is_last && (way_known || bare.size() > 1);
+        BarMarks& marks = bare[i]->bar.marks;
+        if (receives || (bare.size() == 1 && !coda_known)) {
+            marks.coda = true;
+        } else if (!way_known) {
+            marks.to_coda = true;
+        }
+    }
+}
+
+void join_halves(std::vector<ScoreBar>& bars, ScoreMessages& messages) {
+    std::vector<ScoreBar> out;
+    for (ScoreBar& bar : bars) {
+        const bool joins = out.size() > 1 && are_halves(out.back(), bar);
+        if (!joins) {
+            out.push_back(std::move(bar));
+            continue;
+        }
+        messages.warning(out.back().measure, {},
+                         "this bar and the next are two parts of one; they are joined",
+                         "later bars count one less than the file's");
+        append(out.back(), std::move(bar));
+    }
+    bars = std::move(out);
+}
+
+void judge_lengths(std::vector<ScoreBar>& bars, ScoreMessages& messages) {
+    for (std::size_t i = 0; i < bars.size(); ++i) {
+        ScoreBar& bar = bars[i];
+        const Duration full = full_length(bar);
+        if (bar.has_full_rest && bar.meter && !bar.is_implicit) bar.content = full;
+        if (bar.content <= Duration{}) bar.content = full;
+        if (bar.content == full) continue;
+        bar.bar.length = bar.content;
+        bar.bar.is_pickup = i == 0 && bar.content < full;
+        if (bar.bar.is_pickup || !bar.meter || completes_pickup(bars, i)) continue;
+        const bool is_half = i + 1 < bars.size() && bars[i + 1].meter && bar.content < full &&
+                             bar.content + bars[i + 1].content == full;
+        messages.warning(bar.measure, {},
+                         "this bar has " + beats_text(bar.content, *bar.meter) + " of " +
+                             beats_text(full, *bar.meter) + " beats",
+                         is_half ? "the next has the rest; a sign between the two keeps them apart"
+                                 : "it is kept as it is");
+    }
+}
+
+void carry_late_chords(std::vector<ScoreBar>& bars, ScoreMessages& messages) {
+    for (std::size_t i = 0; i < bars.size(); ++i) {
+        std::vector<PlacedChord>& chords = bars[i].bar.chords;
+        const Duration length = bars[i].content;
+        const auto late = std::ranges::find_if(
+            chords, [&](const PlacedChord& chord) { return chord.at - Position{} >= length; });
+        if (late == chords.end()) continue;
+        std::vector<PlacedChord> carried;
+        for (auto chord = late; chord != chords.end(); ++chord) {
+            messages.warning(bars[i].measure, chord->text,
+                             "this chord symbol stands behind the end of its bar",
+                             i + 1 < bars.size() ? "it is taken into the next bar" : "it is left out");
+            chord->at = Position{};  // whatever the file meant, the next bar begins with it
+            carried.push_back(std::move(*chord));
+        }
+        chords.erase(late, chords.end());
+        if (i + 1 == bars.size()) continue;
+        std::vector<PlacedChord>& next = bars[i + 1].bar.chords;
+        next.insert(next.begin(), carried.begin(), carried.end());
+    }
+}
+
+void mark_similes(std::vector<ScoreBar>& bars) {
+    for (std::size_t i = 0; i < bars.size(); ++i) {
+        const auto back = static_cast<std::size_t>(bars[i].measure_repeat);
+        Bar& bar = bars[i].bar;
+        if (back == 0 || back > i || !bar.chords.empty()) continue;
+        if (back <= 2) {
+            bar.simile = static_cast<int>(back);
+            bar.melody.clear();
+        } else {
+            bar.chords = bars[i - back].bar.chords;
+        }
+    }
+}
+
+}  // namespace shedbook

@@ -1,0 +1,25 @@
+// The measures of a part put together: brackets over their bars, halves of bars joined, lengths judged, signs
+// sorted out.
+#pragma once
+
+#include <vector>
+
+#include "score_bar.h"
+#include "score_messages.h"
+
+namespace shedbook {
+
+// In the order in which they must be done.
+void spread_repeats_and_endings(std::vector<ScoreBar>& bars);
+void sort_out_codas(std::vector<ScoreBar>& bars);
+// Two short bars with a plain bar line between them, which together fill the meter, become one, with a
+// message.
+void join_halves(std::vector<ScoreBar>& bars, ScoreMessages& messages);
+// The pickup, and bars that hold less or more than the meter says: kept, and said.
+void judge_lengths(std::vector<ScoreBar>& bars, ScoreMessages& messages);
+// Chords placed behind the end of their bar belong to the next.
+void carry_late_chords(std::vector<ScoreBar>& bars, ScoreMessages& messages);
+// Bars under a repeat sign for bars, which have no chords of their own.
+void mark_similes(std::vector<ScoreBar>& bars);
+
+}  // namespace shedbook

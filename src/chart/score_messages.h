@@ -1,0 +1,45 @@
+// Messages about one part of a score: the place is file, part, bar and perhaps the text of a symbol.
+#pragma once
+
+#include <string>
+
+#include "shedbook/base/diagnostics.h"
+#include "shedbook/chart/limits.h"
+
+namespace shedbook {
+
+class ScoreMessages {
+  public:
+    ScoreMessages(std::string file, std::string part, Diagnostics& diagnostics)
+        : file_{std::move(file)}, part_{std::move(part)}, diagnostics_{diagnostics} {}
+
+    // `bar` counts measures from 0; `symbol` may be empty.
+    void warning(int bar, const std::string& symbol, std::string message, std::string hint = {}) {
+        if (++count_ > kMostMessages) return;
+        if (count_ == kMostMessages) {
+            diagnostics_.warning_at(file_, "there are more messages of this kind; they are left out", {});
+            return;
+        }
+        diagnostics_.warning_at(place(bar, symbol), std::move(message), std::move(hint));
+    }
+    void error(int bar, const std::string& symbol, std::string message, std::string hint = {}) {
+        diagnostics_.error_at(place(bar, symbol), std::move(message), std::move(hint));
+    }
+    void note(std::string message, std::string hint = {}) {
+        diagnostics_.note_at(file_ + ": part " + part_, std::move(message), std::move(hint));
+    }
+
+  private:
+    [[nodiscard]] std::string place(int bar, const std::string& symbol) const {
+        std::string out = file_ + ": part " + part_ + ", bar " + std::to_string(bar + 1);
+        if (!symbol.empty()) out += ", '" + symbol + "'";
+        return out;
+    }
+
+    std::string file_;
+    std::string part_;
+    Diagnostics& diagnostics_;
+    std::size_t count_ = 0;
+};
+
+}  // namespace shedbook

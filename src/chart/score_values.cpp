@@ -1,0 +1,110 @@
+#include "score_values.h"
+
+#include <algorithm>
+#include <array>
+#include <cstdlib>
+#include <string>
+
+#include "shedbook/base/text.h"
+
+namespace shedbook {
+namespace {
+
+constexpr std::size_t kMostDigits = 9;
+
+// The usual spelling of an interval of so many semitones, where the file does not say the letters.
+Interval usual_interval(int semitones) {
+    constexpr std::array<int, 12> kSteps{0, 1, 1, 2, 2, 3, 3, 4, 5, 5, 6, 6};
+    const int size = std::abs(semitones);
+    const Interval up{7 * (size / 12) + kSteps[static_cast<std::size_t>(size % 12)], size};
+    return semitones < 0 ? -up : up;
+}
+
+}  // namespace
+
+std::optional<Rational> parse_decimal(std::string_view text) {
+    text = trimmed(text);
+    const bool is_negative = text.starts_with('-');
+    if (is_negative || text.starts_with('+')) text.remove_prefix(1);
+    const std::size_t point = std::min(text.find('.'), text.size());
+    std::string digits{text.substr(0, point)};
+    std::int64_t den = 1;
+    if (point < text.size()) {
+        const std::string_view fraction = text.substr(point + 1);
+        digits += fraction;
+        for (std::size_t i = 0; i < fraction.size() && i <= kMostDigits; ++i) den *= 10;
+    }
+    if (digits.empty() || digits.size() > kMostDigits ||
+        digits.find_first_not_of("0123456789") != std::string::npos) {
+        return std::nullopt;
+    }
+    const std::int64_t value = std::stoll(digits);
+    return Rational{is_negative ? -value : value, den};
+}
+
+std::optional<PitchClass> note_name(std::string_view step, std::string_view alter) {
+    step = trimmed(step);
+    if (step.size() != 1) return std::nullopt;
+    const auto natural = parse_pitch_class(step);
+    if (!natural) return std::nullopt;
+    alter = trimmed(alter);
+    if (alter.empty()) return natural;
+    const auto by = parse_decimal(alter);
+    // Quarter tones have no place on the line of fifths.
+    if (!by || !by->is_whole() || by->num() < -3 || by->num() > 3) return std::nullopt;
+    return PitchClass::of(natural->step(), static_cast<int>(by->num()));
+}
+
+std::optional<Key> key_of(pugi::xml_node key) {
+    const auto fifths = parse_decimal(key.child("fifths").text().get());
+    if (!fifths || !fifths->is_whole() || std::abs(fifths->num()) > 11) return std::nullopt;
+    const Mode mode = parse_mode(key.child("mode").text().get()).value_or(Mode::Major);
+    const int tonic = static_cast<int>(fifths->num()) - signature(Key{kC, mode});
+    return Key{PitchClass::from_fifths(tonic), mode};
+}
+
+std::optional<Meter> meter_of(pugi::xml_node time) {
+    if (time.child("senza-misura")) return std::nullopt;
+    std::optional<Meter> out;
+    for (pugi::xml_node beats = time.child("beats"); beats; beats = beats.next_sibling("beats")) {
+        const pugi::xml_node unit = beats.next_sibling("beat-type");
+        const std::string text =
+            std::string{trimmed(beats.text().get())} + "/" + std::string{trimmed(unit.text().get())};
+        const std::optional<Meter> part = parse_meter(text);
+        if (!part) return std::nullopt;
+        if (!out) {
+            out = part;
+            continue;
+        }
+        // A meter in two parts (3/4 and 2/8) is one of groups in the smaller unit.
+        const int unit_of_both = std::max(out->unit, part->unit);
+        Meter both{0, unit_of_both};
+        for (const Meter& half : {*out, *part}) {
+            const int factor = unit_of_both / half.unit;
+            const std::vector<int> own = half.groups.empty() ? std::vector<int>{half.beats} : half.groups;
+            for (const int group : own) both.groups.push_back(group * factor);
+            both.beats += half.beats * factor;
+        }
+        if (both.beats > 64) return std::nullopt;
+        out = both;
+    }
+    return out;
+}
+
+Interval interval_of(pugi::xml_node transpose) {
+    const auto whole = [&](const char* name) -> std::optional<int> {
+        const auto number = parse_decimal(transpose.child(name).text().get());
+        if (!number || !number->is_whole() || std::abs(number->num()) > 127) return std::nullopt;
+        return static_cast<int>(number->num());
+    };
+    const int chromatic = whole("chromatic").value_or(0);
+    Interval out = usual_interval(chromatic);
+    if (const auto diatonic = whole("diatonic")) {
+        const Interval said{*diatonic, chromatic};
+        // More than a doubly altered interval is a slip: the semitones are what sounds.
+        if (std::abs(said.alter()) <= 2) out = said;
+    }
+    return out + whole("octave-change").value_or(0) * kOctave;
+}
+
+}  // namespace shedbook

@@ -1,0 +1,28 @@
+// Numbers, keys, meters and intervals as MusicXML writes them.
+#pragma once
+
+#include <optional>
+#include <pugixml.hpp>
+#include <string_view>
+
+#include "shedbook/theory/interval.h"
+#include "shedbook/theory/key.h"
+#include "shedbook/theory/meter.h"
+#include "shedbook/theory/pitch_class.h"
+
+namespace shedbook {
+
+// "12", "-1", "2.5"; nothing for anything else.
+[[nodiscard]] std::optional<Rational> parse_decimal(std::string_view text);
+
+// A step element and its alteration: "B" and -1.
+[[nodiscard]] std::optional<PitchClass> note_name(std::string_view step, std::string_view alter);
+
+// The key of a key element in fifths; nothing for keys that are written otherwise.
+[[nodiscard]] std::optional<Key> key_of(pugi::xml_node key);
+// The meter of a time element; nothing for none (senza misura) and for what is no meter.
+[[nodiscard]] std::optional<Meter> meter_of(pugi::xml_node time);
+// What to add to written pitch to get the sounding one, octaves included.
+[[nodiscard]] Interval interval_of(pugi::xml_node transpose);
+
+}  // namespace shedbook

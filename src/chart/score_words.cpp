@@ -1,0 +1,173 @@
+#include "score_words.h"
+
+#include <algorithm>
+#include <array>
+#include <cstdlib>
+#include <vector>
+
+#include "shedbook/base/text.h"
+#include "shedbook/chart/limits.h"
+#include "tune_signs.h"
+
+namespace shedbook {
+namespace {
+
+std::vector<std::string_view> words_of(std::string_view text) {
+    std::vector<std::string_view> out = split(text, ' ');
+    std::erase_if(out, [](std::string_view word) { return word.empty(); });
+    return out;
+}
+
+// Whether the first word, a number or a colon behind it aside, is one of the list.
+template <std::size_t kCount>
+bool begins_with_one_of(const std::string& words, const std::array<std::string_view, kCount>& list) {
+    std::string first = lower_case(words.substr(0, words.find(' ')));
+    while (!first.empty() && (first.back() == ':' || first.back() == '.' || first.back() == ')'))
+        first.pop_back();
+    return std::ranges::find(list, first) != list.end();
+}
+
+constexpr std::array<std::string_view, 21> kSectionNames{
+    "verse",     "verses", "chorus", "refrain", "bridge",  "intro",      "introduction",
+    "interlude", "trio",   "vamp",   "tag",     "outro",   "ending",     "solo",
+    "solos",     "head",   "shout",  "release", "channel", "pre-chorus", "strain"};
+
+constexpr std::array<std::string_view, 33> kFeelWords{
+    "swing",    "bossa",    "ballad",     "waltz",   "shuffle",    "latin",   "samba",  "straight", "even",
+    "moderato", "moderate", "moderately", "slow",    "slowly",     "fast",    "medium", "up",       "uptempo",
+    "bright",   "brightly", "lively",     "allegro", "allegretto", "andante", "adagio", "lento",    "largo",
+    "presto",   "vivace",   "rubato",     "funk",    "march",      "tempo"};
+
+std::vector<int> ending_numbers(std::string_view text) {
+    std::vector<int> out;
+    int range_from = 0;
+    for (std::size_t at = 0; at < text.size();) {
+        if (text[at] < '0' || text[at] > '9') {
+            if (text[at] == '-' && !out.empty()) range_from = out.back();
+            ++at;
+            continue;
+        }
+        int number = 0;
+        for (; at < text.size() && text[at] >= '0' && text[at] <= '9'; ++at) {
+            number = std::min(10 * number + (text[at] - '0'), kHighestEnding + 1);
+        }
+        if (number < 1 || number > kHighestEnding) continue;
+        for (int i = range_from > 0 ? range_from + 1 : number; i < number; ++i) out.push_back(i);
+        out.push_back(number);
+        range_from = 0;
+    }
+    return out;
+}
+
+void set(BarMarks& marks, const FoundSign& found) {
+    switch (found.sign) {
+        case SignWord::Segno:
+            marks.segno = true;
+            break;
+        case SignWord::Coda:
+            marks.coda = true;
+            break;
+        case SignWord::ToCoda:
+            marks.to_coda = true;
+            break;
+        case SignWord::Fine:
+            marks.fine = true;
+            break;
+        case SignWord::Jump:
+            // "al Fine" and "al Coda" say more than a plain jump that a sound element has set.
+            if (!marks.jump || *marks.jump == Jump::DaCapo || *marks.jump == Jump::DalSegno)
+                marks.jump = found.jump;
+            break;
+    }
+}
+
+bool is_yes(pugi::xml_attribute attribute) {
+    return !attribute.empty() && lower_case(attribute.value()) != "no";
+}
+
+}  // namespace
+
+std::string plain_words(std::string_view text) {
+    std::string out;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        const bool no_break = text.substr(i).starts_with("\u00A0");
+        const char c = text[i];
+        if (c == ' ' || c == '\t' || c == '\n' || c == '\r' || no_break) {
+            if (!out.empty() && out.back() != ' ') out += ' ';
+            if (no_break) ++i;
+        } else {
+            out += c;
+        }
+    }
+    return std::string{trimmed(out)};
+}
+
+bool take_form_words(const std::string& text, BarMarks& marks) {
+    const std::vector<std::string_view> words = words_of(text);
+    for (std::size_t i = 0; i < words.size(); ++i) {
+        const auto found = find_sign({words.begin() + static_cast<std::ptrdiff_t>(i), words.end()});
+        if (!found) continue;
+        const bool anywhere = found->sign == SignWord::ToCoda || found->sign == SignWord::Jump;
+        if (i > 0 && !anywhere) continue;
+        set(marks, *found);
+        return true;
+    }
+    return false;
+}
+
+bool is_section_name(const std::string& words) {
+    return begins_with_one_of(words, kSectionNames);
+}
+
+bool is_feel(const std::string& text) {
+    constexpr std::size_t kLongest = 60;
+    if (text.size() > kLongest) return false;
+    const std::string lower = lower_case(text);
+    const std::vector<std::string_view> words = words_of(lower);
+    return std::ranges::any_of(
+        words, [](std::string_view word) { return std::ranges::find(kFeelWords, word) != kFeelWords.end(); });
+}
+
+void take_sound_marks(pugi::xml_node sound, BarMarks& marks) {
+    if (is_yes(sound.attribute("dacapo")) && !marks.jump) marks.jump = Jump::DaCapo;
+    if (is_yes(sound.attribute("dalsegno")) && !marks.jump) marks.jump = Jump::DalSegno;
+    marks.to_coda = marks.to_coda || is_yes(sound.attribute("tocoda"));
+    marks.coda = marks.coda || is_yes(sound.attribute("coda"));
+    marks.segno = marks.segno || is_yes(sound.attribute("segno"));
+    marks.fine = marks.fine || is_yes(sound.attribute("fine"));
+}
+
+void take_barline(pugi::xml_node barline, ScoreBar& out) {
+    const std::string_view location = barline.attribute("location").as_string("right");
+    if (location == "middle") return;
+    const bool at_right = location != "left";
+    BarMarks& marks = out.bar.marks;
+    const std::string_view style = barline.child("bar-style").text().get();
+    if (at_right && (style == "light-light" || style == "light-heavy" || style == "heavy-heavy")) {
+        marks.double_bar = true;
+    }
+    if (const pugi::xml_node repeat = barline.child("repeat")) {
+        const bool forward = std::string_view{repeat.attribute("direction").value()} == "forward";
+        const int times = std::clamp(repeat.attribute("times").as_int(2), 2, kMostTimes);
+        if (forward) {
+            (at_right ? out.opens_repeat_after : marks.repeat_start) = true;
+        } else if (at_right) {
+            marks.repeat_end = times;
+        } else {
+            out.closes_repeat_before = true;
+        }
+    }
+    if (const pugi::xml_node ending = barline.child("ending")) {
+        EndingSign sign;
+        sign.type = std::string_view{ending.attribute("type").value()} == "start" ? EndingType::Start
+                                                                                  : EndingType::Stop;
+        sign.at_right = at_right;
+        sign.numbers = ending_numbers(ending.attribute("number").value());
+        if (sign.numbers.empty()) sign.numbers = ending_numbers(ending.text().get());
+        out.endings.push_back(std::move(sign));
+    }
+    marks.segno = marks.segno || barline.child("segno") || !barline.attribute("segno").empty();
+    if (barline.child("coda") || !barline.attribute("coda").empty()) out.has_bare_coda = true;
+}
+
+}  // namespace shedbook
