@@ -12,6 +12,9 @@ bool same_harmony(const ChordView& a, const ChordView& b) {
 // 1 2 4 5 b7
 constexpr unsigned kNinthSuspended = 1U | 1U << 2 | 1U << 5 | 1U << 7 | 1U << 10;
 
+// What "alt" stands for: b9 #9 #11 b13, no natural fifth (H31.10; H31.3 leaves open which).
+constexpr unsigned kAllAltered = 1U << 1 | 1U << 3 | 1U << 6 | 1U << 8;
+
 double quarters(Duration length) {
     const Rational q = length / kQuarter;
     return static_cast<double>(q.num()) / static_cast<double>(q.den());
@@ -61,6 +64,12 @@ void link(std::vector<ChordView>& chords) {
         if (i > 0 && !same_harmony(at(i), at(i - 1))) prev = i - 1;
         at(i).prev = prev;
     }
+    for (int from = 0; from < count;) {
+        int to = from;
+        double sum = 0;
+        for (; to < count && same_harmony(at(from), at(to)); ++to) sum += at(to).beats;
+        for (; from < to; ++from) at(from).stretch = sum;
+    }
 }
 
 ChordView view_of(const ChordSymbol& symbol) {
@@ -68,6 +77,7 @@ ChordView view_of(const ChordSymbol& symbol) {
     const bool suspends = is_suspension_over_bass(symbol);
     view.root = (suspends ? *symbol.bass : symbol.root).semitone();
     view.tones = suspends ? kNinthSuspended : pitch_set(symbol);
+    if (!suspends && symbol.kind->id == "altered_seventh") view.tones |= kAllAltered;
     view.sound = sound_of(view.tones);
     return view;
 }
@@ -87,6 +97,8 @@ ChordViews view_of(const Chart& chart, const Timeline& timeline) {
         view.beats = std::max(quarters(span.length), 0.25);
         const bool on_one = span.in_bar == Position{};
         const int in_section = place[static_cast<std::size_t>(span.bar)];
+        view.bar = span.played_bar;
+        view.opens_bar = on_one;
         view.opens_section = on_one && in_section == 0;
         view.opens_phrase = on_one && in_section % 4 == 0 && span.played_bar != last_bar;
         last_bar = span.played_bar;

@@ -46,7 +46,10 @@ struct ChordView {
     int root = 0;        // 0 to 11; of a slash chord that sounds as a suspension, its bass
     unsigned tones = 0;  // half steps over the root, bit 0 the root
     Sound sound = Sound::Major;
-    double beats = 0;            // quarter notes
+    double beats = 0;        // quarter notes
+    double stretch = 0;      // quarter notes of all neighbouring chords of the same root and sound together
+    int bar = 0;             // of the tune as played, from 0
+    bool opens_bar = false;  // on the first beat
     bool opens_section = false;  // first chord of a section
     bool opens_phrase = false;   // on the first beat of every fourth bar of its section
     int next =
@@ -67,7 +70,7 @@ struct ChordViews {
     std::vector<int> span_of;
 };
 [[nodiscard]] ChordViews view_of(const Chart& chart, const Timeline& timeline);
-// Fills next and prev.
+// Fills next, prev and stretch.
 void link(std::vector<ChordView>& chords);
 
 }  // namespace shedbook

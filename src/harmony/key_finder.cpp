@@ -30,9 +30,10 @@ class Hearing {
     Hearing(const std::vector<ChordView>& chords, const KeyScores& scores)
         : chords_{chords}, scores_{scores} {}
 
-    double cost(int i, Tonality key) const {
+    // `weight` is what the chord's length counts.
+    double cost(int i, Tonality key, double weight) const {
         const ChordView& chord = at(i);
-        double cost = place(i, key) * std::pow(chord.beats, scores_.duration);
+        double cost = place(i, key) * weight;
         if (is_tonic_chord(chord, key)) cost -= arrival(i, key);
         if (chord.sound == Sound::Dominant && degree(i, key) == 7) cost -= preparation(chord.prev, key);
         return cost;
@@ -113,12 +114,65 @@ class Hearing {
     const KeyScores& scores_;
 };
 
+// The tonic chord of the last cadence V I, if nothing but a turnaround of two bars follows; -1 without one.
+int final_tonic(const std::vector<ChordView>& chords) {
+    constexpr double kTurnaround = 8;
+    double after = 0;
+    for (int i = static_cast<int>(chords.size()) - 1; i > 0 && after <= kTurnaround; --i) {
+        const ChordView& chord = chords[static_cast<std::size_t>(i)];
+        const ChordView& before = chords[static_cast<std::size_t>(i - 1)];
+        const int fall = above(before.root, chord.root);
+        const bool rests = is_major_sound(chord.sound) || is_minor_sound(chord.sound);
+        if (rests && (fall == 7 || fall == 1) && before.sound == Sound::Dominant) return i;
+        after += chord.beats;
+    }
+    return -1;
+}
+
+}  // namespace
+
+bool has_blues_form(const std::vector<ChordView>& chords, int tonic) {
+    constexpr double kMostOfIt = 0.75;
+    return blues_form(chords, tonic) >= kMostOfIt;
+}
+
+double blues_form(const std::vector<ChordView>& chords, int tonic) {
+    const int bars = chords.empty() ? 0 : chords.back().bar + 1;
+    // The last bar may hold no symbol of its own.
+    const int choruses = (bars + 2) / 12;
+    if (choruses == 0 || bars > 12 * choruses) return 0;
+    // Root in half steps over the tonic, by bar; the last chord begun in or before it.
+    const auto starts_with = [&](std::size_t& i, int bar) {
+        while (i + 1 < chords.size() && chords[i + 1].bar <= bar - (chords[i + 1].opens_bar ? 0 : 1)) ++i;
+        return above(chords[i].root, tonic);
+    };
+    double sum = 0;
+    std::size_t i = 0;
+    for (int chorus = 0; chorus < choruses; ++chorus) {
+        const auto root = [&](int bar) { return starts_with(i, 12 * chorus + bar - 1); };
+        sum += root(1) == 0 ? 1 : 0;
+        sum += root(5) == 5 ? 1 : 0;
+        sum += root(7) == 0 ? 1 : 0;
+        const int ninth = root(9);
+        const int tenth = root(10);
+        sum += ninth == 7 || tenth == 7 || tenth == 1 ? 1 : 0;
+    }
+    return sum / (4 * choruses);
+}
+
+namespace {
+
 // What a home key gains by the ends of the tune, by being named, and loses by being rare.
 double cost_of_ends(const std::vector<ChordView>& chords, const std::optional<Tonality>& stated,
                     Tonality home, const KeyScores& scores) {
     double cost = 0;
     if (home.ground == Ground::Minor) cost += scores.minor;
-    if (home.ground == Ground::Blues) cost += scores.blues;
+    const bool is_blues_form = has_blues_form(chords, home.tonic);
+    if (is_blues_form) cost -= scores.blues_form;
+    if (home.ground == Ground::Blues && !is_blues_form) cost += scores.blues;
+    const int final = final_tonic(chords);
+    if (final >= 0 && is_tonic_chord(chords[static_cast<std::size_t>(final)], home))
+        cost -= scores.final_cadence;
     const bool begins = is_tonic_chord(chords.front(), home);
     const ChordView& last = chords.back();
     if (begins) cost -= scores.first_chord;
@@ -142,47 +196,50 @@ class KeyPaths {
         const Hearing hearing{chords, scores};
         heard_.resize(count_);
         away_.resize(count_);
-        back_.resize(count_);
+        cost_.resize(count_);
+        double total = 0;
+        for (const ChordView& chord : chords) total += chord.beats;
         for (std::size_t i = 0; i < count_; ++i) {
-            away_[i] = scores.away * std::pow(chords[i].beats, scores.duration);
+            const double weight = std::pow(chords[i].beats, scores.duration);
+            away_[i] = static_cast<float>(scores.away * weight + scores.away_share * chords[i].beats / total);
             for (int key = 0; key < kKeys; ++key) {
-                heard_[i][index(key)] = hearing.cost(static_cast<int>(i), tonality(key));
+                heard_[i][index(key)] =
+                    static_cast<float>(hearing.cost(static_cast<int>(i), tonality(key), weight));
             }
         }
         for (int from = 0; from < kKeys; ++from) {
-            for (int to = 0; to < kKeys; ++to)
-                change_[index(from)][index(to)] = change(tonality(from), tonality(to));
+            for (int to = 0; to < kKeys; ++to) {
+                change_[index(from)][index(to)] = static_cast<float>(change(tonality(from), tonality(to)));
+            }
         }
     }
 
     // The tune heard in one key throughout: enough to rank the homes worth trying.
     double all_in(int key) const {
         double sum = 0;
-        for (const PerKey& heard : heard_) sum += heard[index(key)];
+        for (const Costs& heard : heard_) sum += static_cast<double>(heard[index(key)]);
         return sum;
     }
 
     // Cost of the best path with this home; `keys` becomes that path if it is cheaper than `limit`.
     double best(int home, double limit, std::vector<Tonality>& keys) {
-        PerKey cost{};
+        const auto outside = static_cast<float>(scores_.change / 2);
         for (int key = 0; key < kKeys; ++key) {
-            const double start = key == home ? 0 : scores_.change / 2 + away_[0];
-            cost[index(key)] = heard_[0][index(key)] + start;
+            cost_[0][index(key)] = heard_[0][index(key)] + (key == home ? 0 : outside + away_[0]);
         }
-        for (std::size_t i = 1; i < count_; ++i) step(i, home, cost);
-        for (int key = 0; key < kKeys; ++key) cost[index(key)] += key == home ? 0 : scores_.change / 2;
-        const auto least = std::ranges::min_element(cost);
-        if (*least >= limit) return *least;
-        keys.resize(count_);
-        int key = static_cast<int>(least - cost.begin());
-        for (std::size_t i = count_; i-- > 0;) {
-            keys[i] = tonality(key);
-            if (i > 0) key = back_[i][index(key)];
-        }
-        return *least;
+        double sum = 0;
+        for (std::size_t i = 1; i < count_; ++i) sum += step(i, home);
+        Costs last = cost_.back();
+        for (int key = 0; key < kKeys; ++key) last[index(key)] += key == home ? 0 : outside;
+        const auto least = std::ranges::min_element(last);
+        const double whole = sum + static_cast<double>(*least);
+        if (whole < limit) trace(static_cast<int>(least - last.begin()), keys);
+        return whole;
     }
 
   private:
+    using Costs = std::array<float, kKeys>;
+
     static std::size_t index(int key) { return static_cast<std::size_t>(key); }
 
     double change(Tonality from, Tonality to) const {
@@ -193,30 +250,49 @@ class KeyPaths {
         return scores_.change + scores_.per_fifth * fifths_apart(from, to) + entered;
     }
 
-    void step(std::size_t i, int home, PerKey& cost) {
-        PerKey next{};
-        for (int to = 0; to < kKeys; ++to) {
-            double least = cost[index(to)];
-            int best_from = to;
-            for (int from = 0; from < kKeys; ++from) {
-                const double sum = cost[index(from)] + change_[index(from)][index(to)];
+    // Every way on from every key; the path itself is found afterwards, so this is all that takes time. The
+    // least cost is taken off and given back, so that the numbers stay small in the longest tune.
+    double step(std::size_t i, int home) {
+        Costs least;
+        least.fill(static_cast<float>(kUntried));
+        for (std::size_t from = 0; from < kKeys; ++from) {
+            const float so_far = cost_[i - 1][from];
+            for (std::size_t to = 0; to < kKeys; ++to)
+                least[to] = std::min(least[to], so_far + change_[from][to]);
+        }
+        for (std::size_t to = 0; to < kKeys; ++to) {
+            cost_[i][to] = least[to] + heard_[i][to] + (to == index(home) ? 0 : away_[i]);
+        }
+        const float lowest = *std::ranges::min_element(cost_[i]);
+        for (float& cost : cost_[i]) cost -= lowest;
+        return static_cast<double>(lowest);
+    }
+
+    void trace(int key, std::vector<Tonality>& keys) const {
+        keys.resize(count_);
+        for (std::size_t i = count_; i-- > 0;) {
+            keys[i] = tonality(key);
+            if (i == 0) break;
+            // Staying is preferred where it costs the same.
+            int from = key;
+            float least = cost_[i - 1][index(key)];
+            for (int other = 0; other < kKeys; ++other) {
+                const float sum = cost_[i - 1][index(other)] + change_[index(other)][index(key)];
                 if (sum < least) {
                     least = sum;
-                    best_from = from;
+                    from = other;
                 }
             }
-            next[index(to)] = least + heard_[i][index(to)] + (to == home ? 0 : away_[i]);
-            back_[i][index(to)] = static_cast<signed char>(best_from);
+            key = from;
         }
-        cost = next;
     }
 
     std::size_t count_;
     const KeyScores& scores_;
-    std::vector<PerKey> heard_;
-    std::vector<double> away_;
-    std::vector<std::array<signed char, kKeys>> back_;
-    std::array<PerKey, kKeys> change_{};
+    std::vector<Costs> heard_;
+    std::vector<float> away_;
+    std::vector<Costs> cost_;  // of the best path to each key at each chord
+    std::array<Costs, kKeys> change_{};
 };
 
 KeyReading find_from_first(const std::vector<ChordView>& chords, const std::optional<Tonality>& stated,
@@ -247,6 +323,24 @@ KeyReading find_from_first(const std::vector<ChordView>& chords, const std::opti
     return out;
 }
 
+// A blues whose I or IV rests on its flat seventh is a blues all through, however smooth its other chords
+// are.
+void settle_blues(const std::vector<ChordView>& chords, KeyReading& reading) {
+    if (reading.home.ground != Ground::Major || !has_blues_form(chords, reading.home.tonic)) return;
+    double rests = 0;
+    double sevenths = 0;
+    for (const ChordView& chord : chords) {
+        const int degree = above(chord.root, reading.home.tonic);
+        if (degree != 0 && degree != 5) continue;
+        rests += chord.beats;
+        if (chord.sound == Sound::Dominant) sevenths += chord.beats;
+    }
+    if (sevenths < rests / 3) return;
+    const Tonality plain = reading.home;
+    reading.home.ground = Ground::Blues;
+    std::ranges::replace(reading.keys, plain, reading.home);
+}
+
 }  // namespace
 
 bool is_tonic_chord(const ChordView& chord, Tonality key) {
@@ -266,6 +360,7 @@ KeyReading find_keys(const std::vector<ChordView>& chords, const std::optional<T
     if (hint) hint->tonic = above(hint->tonic, first);
 
     KeyReading out = find_from_first(moved, hint, scores);
+    settle_blues(moved, out);
     out.home.tonic = modulo12(out.home.tonic + first);
     for (Tonality& key : out.keys) key.tonic = modulo12(key.tonic + first);
     for (int ground = 0; ground < kGrounds; ++ground) {

@@ -33,6 +33,12 @@ inline constexpr double kUntried = 1e9;
                                    const std::optional<Tonality>& stated,
                                    const KeyScores& scores = key_scores());
 
+// How much of every twelve bars has the chords of a blues on this tonic: I in the first and seventh, IV in
+// the fifth, V in the ninth or tenth (H31.3 "The Blues Progression"); 0 to 1, and 0 unless the bars are a
+// multiple of twelve.
+[[nodiscard]] double blues_form(const std::vector<ChordView>& chords, int tonic);
+[[nodiscard]] bool has_blues_form(const std::vector<ChordView>& chords, int tonic);
+
 // Whether a chord can be the tonic chord of a key.
 [[nodiscard]] bool is_tonic_chord(const ChordView& chord, Tonality key);
 

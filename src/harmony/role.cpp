@@ -41,6 +41,7 @@ class Reader {
         } else {
             read_major(i, role);
         }
+        role.marks = marks_of(i, role);
         return role;
     }
 
@@ -61,6 +62,24 @@ class Reader {
             j = at(j).next;
         }
         return j == i ? -1 : j;
+    }
+
+    unsigned marks_of(int i, const Role& role) const {
+        unsigned out = 0;
+        const auto set = [&out](Mark mark) { out |= 1U << static_cast<unsigned>(mark); };
+        const int prev = at(i).prev;
+        if (prev >= 0 && at(prev).sound == Sound::HalfDiminished && above(at(prev).root, at(i).root) == 7) {
+            set(Mark::AfterHalfDiminished);
+        }
+        const auto is_flat_six = [&](int j) {
+            if (j < 0 || !is_major_sound(at(j).sound)) return false;
+            const int degree = above(at(j).root, role.key.tonic);
+            return degree == 8 || degree == 10;
+        };
+        if (is_flat_six(prev) && is_flat_six(at(i).next)) set(Mark::BesideFlatSix);
+        constexpr double kLong = 16;
+        if (at(i).stretch >= kLong) set(Mark::Stays);
+        return out;
     }
 
     // Dominant sevenths, suspensions, and plain or augmented major triads where a dominant stands.

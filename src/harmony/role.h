@@ -34,12 +34,20 @@ enum class Part {
 // What stands at the goal, for dominants: minor chords ask for b9 and b13.
 enum class Goal { None, Major, Minor, Dominant, Other };
 
+// What else a scale may depend on.
+enum class Mark {
+    AfterHalfDiminished,  // a dominant whose ii has a flat fifth: the minor key sounds, whatever follows
+    BesideFlatSix,        // a minor tonic beside major chords on bVI or bVII: the natural minor sounds
+    Stays,                // four bars and more of one chord
+};
+
 struct Role {
     Part part = Part::Own;
     Tonality key;
     int degree = 0;   // root over the tonic, half steps
     int target = -1;  // place of the chord it prepares, among the views
     Goal goal = Goal::None;
+    unsigned marks = 0;   // set of Mark
     int goal_degree = 0;  // root of the goal over the tonic; for AppliedHeld where it would lie
 };
 
