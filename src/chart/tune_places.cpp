@@ -110,12 +110,13 @@ std::optional<Duration> parse_length(std::string_view text) {
     return Duration{*fraction};
 }
 
-BarLayout lay_out_bar(const std::vector<PlacedChord>& chords, Duration bar, const Meter& meter) {
+BarLayout lay_out_bar(const std::vector<PlacedChord>& chords, Duration bar, const Meter& meter, bool fills) {
     const auto beats = static_cast<std::size_t>(beats_in(bar, meter));
     const Rational exact = bar / meter.beat_length();
     std::vector<std::size_t> tries;
-    if (chords.size() == 1) tries.push_back(1);
-    if (chords.size() == 2 && exact == Rational{4}) tries.push_back(2);
+    fills = fills && exact.is_whole();
+    if (!fills && chords.size() == 1) tries.push_back(1);
+    if (!fills && chords.size() == 2 && exact == Rational{4}) tries.push_back(2);
     // A long row of slashes says less than the place of one chord.
     constexpr std::size_t kMostSlots = 12;
     if (exact.is_whole() && beats <= kMostSlots) tries.push_back(beats);

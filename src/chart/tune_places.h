@@ -45,6 +45,8 @@ struct BarLayout {
     };
     std::vector<Item> items;
 };
-[[nodiscard]] BarLayout lay_out_bar(const std::vector<PlacedChord>& chords, Duration bar, const Meter& meter);
+// `fills` asks for a slot for each beat even where fewer would do: the length of a pickup is seen so.
+[[nodiscard]] BarLayout lay_out_bar(const std::vector<PlacedChord>& chords, Duration bar, const Meter& meter,
+                                    bool fills);
 
 }  // namespace shedbook

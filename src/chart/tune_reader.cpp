@@ -2,12 +2,11 @@
 #include <string>
 #include <utility>
 
-#include "form.h"
-#include "settle.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
 #include "shedbook/chart/readers.h"
 #include "tune_cell.h"
+#include "tune_checks.h"
 #include "tune_endings.h"
 #include "tune_headers.h"
 #include "tune_tokens.h"
@@ -320,43 +319,7 @@ class TuneReader {
             fault(pending_.where, "no bar follows this sign", "it belongs to the beginning of a bar");
         }
         if (final_bar_ == bars_) last_bar()->marks.double_bar = false;
-        for (std::size_t i = 0; i < chart_.sections.size(); ++i) {
-            if (!chart_.sections[i].bars.empty()) continue;
-            diagnostics_.warning(source_, labels_[i], "this section has no bars", {});
-        }
-        check_similes();
-        settle(chart_);
-        if (!form_is_uncertain_) check_form();
-    }
-
-    void check_similes() {
-        int before = 0;
-        for (const Section& section : chart_.sections) {
-            for (const Bar& bar : section.bars) {
-                const int needs = bar.simile;
-                if (needs > before) {
-                    fault(bar.where,
-                          needs == 1 ? "there is no bar before it to repeat"
-                                     : "there are no two bars before it to repeat",
-                          "write the chords of the bar");
-                }
-                ++before;
-                if (needs > before) return;
-            }
-        }
-    }
-
-    void check_form() {
-        const FormPlan plan = plan_form(chart_);
-        const std::vector<WrittenBar> bars = written_bars(chart_);
-        for (const FormFault& f : plan.faults) {
-            const Span where = bars[static_cast<std::size_t>(f.bar)].bar->where;
-            if (f.severity == Severity::Error) {
-                diagnostics_.error(source_, where, f.message, f.hint);
-            } else {
-                diagnostics_.warning(source_, where, f.message, f.hint);
-            }
-        }
+        check_tune(chart_, labels_, !form_is_uncertain_, source_, diagnostics_);
     }
 
     void fault(Span span, std::string message, std::string hint) {

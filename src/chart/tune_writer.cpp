@@ -123,15 +123,15 @@ class SectionWriter {
     [[nodiscard]] std::vector<std::string> music_words(const Bar& bar, const Meter& meter) const {
         if (bar.simile > 0) {
             std::vector<std::string> out;
-            if (bar.length) out.push_back("lasts " + length_text(*bar.length));
+            if (bar.length) out.push_back("lasts " + length_text(*bar.length, meter));
             out.emplace_back(bar.simile == 1 ? "%" : "%%");
             return out;
         }
         const Duration length = bar.length.value_or(meter.bar_length());
-        const BarLayout layout = lay_out_bar(bar.chords, length, meter);
+        const BarLayout layout = lay_out_bar(bar.chords, length, meter, bar.is_pickup);
         std::vector<std::string> out;
         if (bar.is_pickup) out.push_back(pickup_text(length, meter, layout));
-        if (bar.length && !bar.is_pickup) out.push_back("lasts " + length_text(length));
+        if (bar.length && !bar.is_pickup) out.push_back("lasts " + length_text(length, meter));
         for (const BarLayout::Item& item : layout.items) {
             out.push_back(item.chord < 0 ? "/"
                                          : chord_text(bar.chords[static_cast<std::size_t>(item.chord)],
@@ -140,7 +140,10 @@ class SectionWriter {
         return out;
     }
 
-    static std::string length_text(Duration length) {
+    // In the unit of the meter where that goes: 2/4 of a bar in 4/4, not 1/2.
+    static std::string length_text(Duration length, const Meter& meter) {
+        const Rational units = length / meter.unit_length();
+        if (units.is_whole()) return std::to_string(units.num()) + "/" + std::to_string(meter.unit);
         return std::to_string(length.whole_notes.num()) + "/" + std::to_string(length.whole_notes.den());
     }
 
@@ -149,7 +152,7 @@ class SectionWriter {
         const auto slots =
             std::ranges::count_if(layout.items, [](const auto& item) { return item.place.empty(); });
         if (meter.beat_length() * Rational{slots} == length) return "pickup";
-        return "pickup " + length_text(length);
+        return "pickup " + length_text(length, meter);
     }
 
     [[nodiscard]] std::vector<std::string> right_words(const Bar& bar, const Bar* next) const {
