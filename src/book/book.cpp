@@ -124,7 +124,7 @@ void assemble_book(const std::vector<Tune>& tunes, std::span<const BookPart> par
             sections.make(topic);
         }
         if (!options.with_line) continue;
-        if (std::optional<WrittenMusic> line = changes_line(tune, parts[which], options)) {
+        if (std::optional<WrittenMusic> line = changes_line(tune, parts, which, options)) {
             line->number = std::to_string(++number);
             line->title = title + ": one line through the changes";
             sink.take(PageBreak{});

@@ -1,9 +1,11 @@
 #include "changes_line.h"
 
 #include <algorithm>
+#include <cstdlib>
 #include <utility>
 
 #include "bar_values.h"
+#include "drill_section.h"
 #include "shedbook/etude/through_changes.h"
 
 namespace shedbook {
@@ -72,7 +74,9 @@ class Collector {
 
     void add_span(const ChordSpan& span, Position at, Duration length, bool is_pickup) {
         const bool starts = out_.symbols.empty() || last_span_ != &span;
-        if (starts) out_.symbols.push_back({at, span.symbol});
+        // A symbol stands once a change, not again where a bar is repeated.
+        const bool changes = out_.symbols.empty() || out_.symbols.back().symbol != span.symbol;
+        if (starts && changes) out_.symbols.push_back({at, span.symbol});
         last_span_ = &span;
         const Reading* reading = span.symbol ? reading_of(tune_.analysis, span.inst) : nullptr;
         if (reading == nullptr || is_pickup) return add_rest(at, length);
@@ -93,9 +97,44 @@ class Collector {
     const ChordSpan* last_span_ = nullptr;
 };
 
+// The key number of the window's low end, an octave of `low`, where the window lies nearest the middle of the
+// range.
+std::optional<int> place_in(const PitchRange& range, int low, int width) {
+    std::optional<int> best;
+    const int middle = range.low.midi() + range.high.midi();
+    for (int at = low; at + width <= range.high.midi(); at += 12) {
+        if (at < range.low.midi()) continue;
+        if (!best || std::abs(2 * at + width - middle) < std::abs(2 * *best + width - middle)) best = at;
+    }
+    return best;
+}
+
+Pitch pitch_at(int midi) {
+    return Pitch{simplest_name(midi % 12), midi / 12 - 1};
+}
+
 }  // namespace
 
-std::optional<WrittenMusic> changes_line(const Tune& tune, const BookPart& part, const BookOptions& options) {
+PitchRange common_window(const std::vector<PitchRange>& ranges, std::size_t which) {
+    const PitchRange own = ranges[which];
+    if (ranges.size() == 1) return own;
+    int widest = own.high.midi() - own.low.midi();
+    for (const PitchRange& range : ranges) widest = std::min(widest, range.high.midi() - range.low.midi());
+    for (int width = widest; width >= 12; --width) {
+        for (int low = 0; low < 12; ++low) {
+            const bool fits_all = std::ranges::all_of(
+                ranges, [&](const PitchRange& range) { return place_in(range, low, width).has_value(); });
+            if (!fits_all) continue;
+            const int at = *place_in(own, low, width);
+            return {pitch_at(at), pitch_at(at + width)};
+        }
+    }
+    return own;
+}
+
+std::optional<WrittenMusic> changes_line(const Tune& tune, std::span<const BookPart> parts, std::size_t which,
+                                         const BookOptions& options) {
+    const BookPart& part = parts[which];
     Stretch stretch = Collector{tune, options}.collect();
     const bool has_chords =
         std::ranges::any_of(stretch.spans, [](const ScaleSpan& span) { return !span.notes.empty(); });
@@ -107,7 +146,7 @@ std::optional<WrittenMusic> changes_line(const Tune& tune, const BookPart& part,
     notation.chords = std::move(stretch.symbols);
     notation.bars = std::move(stretch.bars);
     notation.prefer = options.prefer;
-    const PitchRange range = sounding_range(*part.instrument, part.range);
+    const PitchRange range = common_window(sounding_ranges(parts), which);
     WrittenMusic music = notate(unbroken_scale_line(stretch.spans, range), notation);
     music.shows_bar_numbers = true;
     music.feel = tune.chart.feel;

@@ -183,6 +183,30 @@ TEST_CASE(
     }
 }
 
+TEST_CASE("players of one book have the same line through the changes, each in octaves of his own",
+          "[book]") {
+    const std::vector<BookPart> parts{part("flute"), part("alto-sax"), part("double-bass"), part("trombone")};
+    const std::vector<Tune> tunes{tune_of(kTune)};
+    const auto sounds = [&](std::size_t which) {
+        const RecordingSink sink = book(tunes, parts, which);
+        const WrittenMusic& music = *sink.music().back();
+        std::vector<int> out;
+        for (const Event& event : music.events) {
+            if (const auto* note = std::get_if<Sounded>(&event.what))
+                out.push_back(sounding(music, note->pitch).midi());
+        }
+        return out;
+    };
+    const std::vector<int> first = sounds(0);
+    for (std::size_t which = 1; which < parts.size(); ++which) {
+        const std::vector<int> other = sounds(which);
+        REQUIRE(other.size() == first.size());
+        const int apart = other[0] - first[0];
+        CHECK(apart % 12 == 0);
+        for (std::size_t i = 0; i < first.size(); ++i) CHECK(other[i] - first[i] == apart);
+    }
+}
+
 TEST_CASE("bars are listed as a reader would say them", "[book]") {
     CHECK(bars_in_words({3}) == "bar 3");
     CHECK(bars_in_words({1, 2, 5, 6, 7}) == "bars 1, 2, 5 to 7");

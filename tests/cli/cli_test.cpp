@@ -1,0 +1,167 @@
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <ostream>
+#include <string>
+
+#include "program.h"
+#include "scratch_folder.h"
+#include "shedbook/io/files.h"
+#include "shedbook/io/zip.h"
+
+namespace shedbook {
+namespace {
+
+const std::string kTune = "Title: Blue Door\nKey: Bb\nMeter: 4/4\n| Cm7 | F7 | Bbmaj7 | G7 |\n";
+
+void save(const std::string& path, const std::string& text) {
+    write_atomically(path, [&](std::ostream& out) { out << text; });
+}
+
+}  // namespace
+
+TEST_CASE("a book is made for one instrument, or for several beside each other", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    CHECK(run_program("book " + folder.file("a.tune") + " --for alto-sax -o " + folder.file("book.mxl"))
+              .exit_code == 0);
+    CHECK(looks_like_zip(read_file(folder.file("book.mxl"))));
+    const Outcome several = run_program("book " + folder.file("a.tune") + " --for alto-sax,trumpet -o " +
+                                        folder.file("class.musicxml"));
+    CHECK(several.exit_code == 0);
+    CHECK(std::filesystem::exists(folder.file("class-alto-sax.musicxml")));
+    CHECK(std::filesystem::exists(folder.file("class-trumpet.musicxml")));
+    CHECK(folder.count_files() == 4);
+}
+
+TEST_CASE("a tune may stand behind a list of instruments, and comes from standard input as -", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    CHECK(run_program("book --for alto-sax trumpet " + folder.file("a.tune") + " -o " + folder.file("b.mxl"))
+              .exit_code == 0);
+    CHECK(run_program("book - --for flute -o " + folder.file("c.mxl"), kTune).exit_code == 0);
+    CHECK(std::filesystem::exists(folder.file("c.mxl")));
+}
+
+TEST_CASE("the same command gives the same bytes", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    for (const char* name : {"x.mxl", "y.mxl"}) {
+        REQUIRE(run_program("book " + folder.file("a.tune") + " --for guitar -o " + folder.file(name))
+                    .exit_code == 0);
+    }
+    CHECK(read_file(folder.file("x.mxl")) == read_file(folder.file("y.mxl")));
+}
+
+TEST_CASE("all faults of a chart are shown in one run and nothing is written over a good book", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    REQUIRE(
+        run_program("book " + folder.file("a.tune") + " --for flute -o " + folder.file("b.mxl")).exit_code ==
+        0);
+    const std::string good = read_file(folder.file("b.mxl"));
+    save(folder.file("a.tune"), "Title: Blue Door\nKey: Q\n| Cm7 | Fz7 |\n| Bbmaj7 | Gm7q |\n");
+    const Outcome outcome =
+        run_program("book " + folder.file("a.tune") + " --for flute -o " + folder.file("b.mxl"));
+    CHECK(outcome.exit_code == 1);
+    CHECK_THAT(outcome.err, Catch::Contains("a.tune:2:6: error"));
+    CHECK_THAT(outcome.err, Catch::Contains("a.tune:3:"));
+    CHECK_THAT(outcome.err, Catch::Contains("a.tune:4:"));
+    CHECK_THAT(outcome.err, Catch::Contains("^"));
+    CHECK(read_file(folder.file("b.mxl")) == good);
+    CHECK(folder.count_files() == 2);
+}
+
+TEST_CASE("unknown names are a matter of usage, and the nearest one is offered", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    const std::string tune = folder.file("a.tune");
+    const auto says = [&](const std::string& arguments) {
+        const Outcome outcome = run_program(arguments + " -o " + folder.file("b.mxl"));
+        CHECK(outcome.exit_code == 2);
+        return outcome.err;
+    };
+    CHECK_THAT(says("book " + tune + " --for alto-sex"), Catch::Contains("did you mean 'alto-sax'?"));
+    CHECK_THAT(says("book " + tune + " --for flute --drills thrids"),
+               Catch::Contains("did you mean 'thirds'?"));
+    CHECK_THAT(says("book " + tune + " --for flute --range wide"), Catch::Contains("'wide' is no range"));
+    CHECK_THAT(says("book " + tune + " --for flute --bars 9-2"), Catch::Contains("--bars"));
+    CHECK_THAT(says("book " + tune + " --for flute --transpose sideways"),
+               Catch::Contains("--transpose takes"));
+    CHECK_THAT(says("drills 'F lydain' --for flute"), Catch::Contains("did you mean 'Lydian'?"));
+    CHECK(run_program("book " + tune + " --for flute -o " + folder.file("b.doc")).exit_code == 2);
+    CHECK(run_program("sing").exit_code == 2);
+    CHECK(run_program("").exit_code == 2);
+    CHECK(folder.count_files() == 1);
+}
+
+TEST_CASE("what the machine cannot do has an exit code of its own", "[cli]") {
+    const ScratchFolder folder;
+    CHECK(run_program("changes " + folder.file("none.tune")).exit_code == 3);
+    save(folder.file("a.tune"), kTune);
+    CHECK(run_program("book " + folder.file("a.tune") + " --for flute -o " + folder.file("no/folder.mxl"))
+              .exit_code == 3);
+}
+
+TEST_CASE("every command explains itself with an example", "[cli]") {
+    CHECK_THAT(run_program("--version").out, Catch::StartsWith("shedbook "));
+    for (const char* command : {"chord", "drills", "changes", "book", "convert", "list"}) {
+        const Outcome outcome = run_program(std::string{command} + " --help");
+        CHECK(outcome.exit_code == 0);
+        CHECK_THAT(outcome.out, Catch::Contains(std::string{"shedbook "} + command));
+    }
+}
+
+TEST_CASE("chords are explained one a line from standard input, bad ones beside good ones", "[cli]") {
+    const Outcome outcome = run_program("chord --json", "Cmaj7\nQ7\nF#m7b5\n");
+    CHECK(outcome.exit_code == 1);
+    CHECK(std::count(outcome.out.begin(), outcome.out.end(), '\n') == 3);
+    CHECK_THAT(outcome.out, Catch::Contains("\"ok\":false"));
+    const Outcome words = run_program("chord 'Db7#11'");
+    CHECK(words.exit_code == 0);
+    CHECK_THAT(words.out, Catch::Contains("Lydian dominant"));
+}
+
+TEST_CASE("a tune is transposed to a key or by an interval", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    for (const char* way : {"Eb", "'up P4'", "'down P5'"}) {
+        const std::string out = folder.file("b.tune");
+        REQUIRE(run_program("convert " + folder.file("a.tune") + " --transpose " + way + " -o " + out)
+                    .exit_code == 0);
+        CHECK_THAT(read_file(out), Catch::Contains("Key: Eb"));
+        CHECK_THAT(read_file(out), Catch::Contains("Fm7"));
+    }
+}
+
+TEST_CASE("a chart goes from text to MusicXML and JSON and back without loss", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    const auto convert = [&](const char* from, const char* to) {
+        const Outcome outcome = run_program("convert " + folder.file(from) + " -o " + folder.file(to));
+        INFO(outcome.err);
+        REQUIRE(outcome.exit_code == 0);
+    };
+    convert("a.tune", "tidy.tune");
+    convert("tidy.tune", "b.mxl");
+    convert("b.mxl", "c.json");
+    convert("c.json", "d.musicxml");
+    convert("d.musicxml", "e.tune");
+    CHECK(read_file(folder.file("e.tune")) == read_file(folder.file("tidy.tune")));
+}
+
+TEST_CASE("a part written for an instrument reads back to concert pitch", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    REQUIRE(run_program("convert " + folder.file("a.tune") + " --for alto-sax -o " + folder.file("alto.tune"))
+                .exit_code == 0);
+    CHECK_THAT(read_file(folder.file("alto.tune")), Catch::Contains("Am7"));
+    REQUIRE(
+        run_program("convert " + folder.file("alto.tune") + " -o " + folder.file("back.tune")).exit_code ==
+        0);
+    REQUIRE(run_program("convert " + folder.file("a.tune") + " -o " + folder.file("tidy.tune")).exit_code ==
+            0);
+    CHECK(read_file(folder.file("back.tune")) == read_file(folder.file("tidy.tune")));
+}
+
+}  // namespace shedbook
