@@ -204,8 +204,21 @@ class Player {
         for (const int bar : signs_.unclosed) {
             fault(Severity::Warning, bar, "a repeat opens here and is never closed", "close it with :|");
         }
-        for (const BracketGroup& group : signs_.groups) warn_of_straight_endings(group);
+        for (const BracketGroup& group : signs_.groups) {
+            warn_of_straight_endings(group);
+            warn_of_last_ending(group);
+        }
         warn_of_unplayed_bars();
+    }
+
+    // A repeat sign at the end of the last ending is not obeyed. Where that ending is as long as the first it
+    // is mere decoration; else what stands under its bracket may have been meant to be repeated.
+    void warn_of_last_ending(const BracketGroup& group) {
+        const Bracket& first = signs_.brackets[static_cast<std::size_t>(group.first_bracket)];
+        const Bracket& last = signs_.brackets[static_cast<std::size_t>(group.last_bracket)];
+        if (&first == &last || !last.repeats || last.last - last.first == first.last - first.first) return;
+        fault(Severity::Warning, last.last, "the repeat sign of the last ending is not obeyed",
+              "if what follows that ending repeats, close its bracket before it: ]");
     }
 
     void warn_of_straight_endings(const BracketGroup& group) {

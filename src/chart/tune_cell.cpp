@@ -133,7 +133,8 @@ bool TuneCell::take_setting(std::span<const Token> words, std::size_t& used) {
     }
     if (word == "pickup" || word == "lasts") {
         const std::optional<Duration> length = parse_length(next);
-        used = length ? 2 : 1;
+        const bool is_meant_so = !next.empty() && next.front() >= '0' && next.front() <= '9';
+        used = length || (word == "lasts" && is_meant_so) ? 2 : 1;
         if (word == "pickup") is_pickup_ = true;
         if (length) length_ = length;
         if (word == "lasts" && !length) {
@@ -148,7 +149,8 @@ bool TuneCell::take_setting(std::span<const Token> words, std::size_t& used) {
     if (meter) {
         bar_.meter = meter_ = *meter;
     } else {
-        fault(words.front().span, "'" + word + "' is no meter", "as in: 4/4, 6/8, 3+2/8");
+        fault(words.front().span, "'" + std::string{words.front().text} + "' is no meter",
+              "as in: 4/4, 6/8, 3+2/8, with a blank behind it");
     }
     return true;
 }
@@ -177,7 +179,14 @@ void TuneCell::take_chord(Span span, Decoration decoration) {
             break;
         }
     }
-    const std::string_view word = text(span);
+    std::string_view word = text(span);
+    // "Bb//": beats on which the chord goes on. One slash alone may be a slash bass that is missing.
+    const std::size_t last = word.find_last_not_of('/');
+    const std::size_t beats = last == std::string_view::npos ? 0 : word.size() - last - 1;
+    if (beats > 1) {
+        span.end -= beats;
+        word = text(span);
+    }
     const std::size_t open = word.find('[');
     std::optional<Span> scale;
     if (open != std::string_view::npos) {
@@ -187,6 +196,7 @@ void TuneCell::take_chord(Span span, Decoration decoration) {
         span.end = span.begin + open;
     }
     take_symbol(span, scale, decoration);
+    for (std::size_t i = 0; beats > 1 && i < beats; ++i) items_.push_back({{}, true, false});
 }
 
 void TuneCell::take_in_brackets(Span span, Decoration decoration) {

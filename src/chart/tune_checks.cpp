@@ -12,14 +12,12 @@ void check_similes(const Chart& chart, const SourceText& source, Diagnostics& di
     int before = 0;
     for (const Section& section : chart.sections) {
         for (const Bar& bar : section.bars) {
-            if (bar.simile > before) {
-                diagnostics.error(source, bar.where,
-                                  bar.simile == 1 ? "there is no bar before it to repeat"
-                                                  : "there are no two bars before it to repeat",
-                                  "write the chords of the bar");
-            }
-            // Only the first bars of a chart can fail; of a two-bar sign one message is enough.
-            if (++before > 1) return;
+            if (bar.simile <= before++) continue;
+            diagnostics.error(source, bar.where,
+                              bar.simile == 1 ? "there is no bar before it to repeat"
+                                              : "there are no two bars before it to repeat",
+                              "write the chords of the bar");
+            return;  // the second bar of a two-bar sign has the same fault
         }
     }
 }

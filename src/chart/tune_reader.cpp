@@ -118,7 +118,8 @@ class TuneReader {
             fault(token.span, "this is no bar line", "bar lines are | || |] |: :| :|:");
             form_is_uncertain_ = true;
         }
-        if (cell_.is_empty() && last_sign_ && !token.is_first_in_line) {
+        const bool may_follow = sign_has_count_ && !sign.repeat_end;
+        if (cell_.is_empty() && last_sign_ && !token.is_first_in_line && !may_follow) {
             fault({last_sign_->begin, token.span.end}, "nothing stands between these bar lines",
                   "% plays the bar before again, / lets its chord go on");
         }
@@ -157,6 +158,7 @@ class TuneReader {
         while (i + count < tokens_.size() && tokens_[i + count].kind == TokenKind::Word) ++count;
         const BarNumbers found = take_bar_numbers(std::span{tokens_}.subspan(i, count), sign_end, repeats);
         if (found.bad_ending) {
+            form_is_uncertain_ = true;
             fault(*found.bad_ending, "endings are numbered from 1 to " + std::to_string(kHighestEnding),
                   "as in: |1.  |2.");
         }
@@ -169,7 +171,8 @@ class TuneReader {
             pending_.ending_start = true;
         }
         if (Bar* bar = last_bar(); bar != nullptr && found.times) bar->marks.repeat_end = *found.times;
-        if (found.words > 0) last_sign_.reset();
+        sign_has_count_ = found.times || found.bad_times;
+        if (!found.endings.empty()) last_sign_.reset();
         return found.words;
     }
 
@@ -359,6 +362,7 @@ class TuneReader {
     bool has_music_ = false;
     bool line_has_header_ = false;
     bool label_of_line_ = false;
+    bool sign_has_count_ = false;  // ":| x3", and nothing behind it yet
     bool form_is_uncertain_ = false;
     bool has_enough_ = false;
 };
