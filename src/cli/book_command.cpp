@@ -97,15 +97,12 @@ Action book_command(CLI::App& app) {
     app.add_option("--bars", arguments->bars, "only what sounds in these bars, e.g. 5-8");
     app.add_option("--chords", arguments->chords, "only these chords, e.g. --chords Dm7,G7");
     app.add_flag("--all", arguments->all, "every chord of the tune, however many");
-                   app.add_flag("--no-line", arguments->no_line,
-                                "without the line through the changes at the end");
-                   app.add_option(
-                       "--scales", arguments->scales,
-                       "plain (as few scales as do the job), usual, or rich (colours on dominants)");
-                   app.add_option("--transpose", arguments->tune.transpose,
-                                  "to a key (Eb) or by an interval (\"up m3\")");
-                   app.add_option("--part", arguments->tune.part, "which part of a score with several");
-                   return [arguments] { return run_book(*arguments); };
+    app.add_flag("--no-line", arguments->no_line, "without the line through the changes at the end");
+    app.add_option("--scales", arguments->scales,
+                   "plain (as few scales as do the job), usual, or rich (colours on dominants)");
+    app.add_option("--transpose", arguments->tune.transpose, "to a key (Eb) or by an interval (\"up m3\")");
+    app.add_option("--part", arguments->tune.part, "which part of a score with several");
+    return [arguments] { return run_book(*arguments); };
 }
 
 }  // namespace shedbook

@@ -1,11 +1,16 @@
 #include <iostream>
 #include <memory>
+#include <ostream>
 #include <string>
 #include <vector>
 
 #include "arguments.h"
 #include "command.h"
+#include "shedbook/base/text.h"
+#include "shedbook/book/map_of_tune.h"
 #include "shedbook/harmony/report.h"
+#include "shedbook/io/files.h"
+#include "shedbook/write/form_map_svg.h"
 #include "tunes.h"
 
 namespace shedbook {
@@ -16,11 +21,23 @@ struct Arguments {
     bool json = false;
     bool why = false;
     std::string scales = "usual";
+    std::string output;
     TuneOptions tune;
 };
 
+// The form as a picture.
+int draw_map(const Arguments& arguments) {
+    if (!lower_case(arguments.output).ends_with(".svg"))
+        throw UsageError("changes draws its map as .svg: -o map.svg");
+    if (arguments.tunes.size() != 1) throw UsageError("a map shows one tune");
+    const Tune tune = load_tune(arguments.tunes.front(), arguments.tune);
+    write_atomically(arguments.output, [&](std::ostream& out) { write_form_map(map_of_tune(tune), out); });
+    return kDone;
+}
+
 int run_changes(Arguments& arguments) {
     arguments.tune.palette = palette_of(arguments.scales);
+    if (!arguments.output.empty()) return draw_map(arguments);
     bool failed = false;
     for (const std::string& path : arguments.tunes) {
         try {
@@ -46,6 +63,7 @@ Action changes_command(CLI::App& app) {
         ->required();
     app.add_flag("--why", arguments->why, "give the reason under each chord");
     app.add_flag("--json", arguments->json, "JSON lines, for programs");
+    app.add_option("-o,--output", arguments->output, "draw the form as a picture instead: map.svg");
     app.add_option("--scales", arguments->scales,
                    "plain (as few scales as do the job), usual, or rich (colours on dominants)");
     app.add_option("--transpose", arguments->tune.transpose, "to a key (Eb) or by an interval (\"up m3\")");

@@ -10,6 +10,16 @@ bool is_letter(char c) {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }
 
+// "bVII7", "V7/bIII", "biiio7": a roman numeral by itself or behind a slash, not the beginning of a word.
+bool before_numeral(std::string_view text, std::size_t first, std::size_t last) {
+    if (first > 0 && text[first - 1] != '/' && text[first - 1] != ' ') return false;
+    std::size_t end = last + 1;
+    while (end < text.size() && std::string_view{"IViv"}.find(text[end]) != std::string_view::npos) ++end;
+    if (end == last + 1) return false;
+    return end == text.size() || !is_letter(text[end]) ||
+           std::string_view{"omdas"}.find(text[end]) != std::string_view::npos;
+}
+
 // The flat or sharp at `at` belongs to a note name ("Bb", "F#m7", "Abb") or to a figure ("b9", "maj7(#11)").
 bool is_sign(std::string_view text, std::size_t at) {
     std::size_t first = at;
@@ -20,7 +30,7 @@ bool is_sign(std::string_view text, std::size_t at) {
     while (last + 1 < text.size() && text[last + 1] == text[at]) ++last;
     const bool before_figure =
         last + 1 < text.size() && is_digit(text[last + 1]) && (first == 0 || !is_letter(text[first - 1]));
-    return after_note || before_figure;
+    return after_note || before_figure || before_numeral(text, first, last);
 }
 
 }  // namespace

@@ -11,6 +11,9 @@ TEST_CASE("letters for accidentals become signs where they are accidentals and n
     CHECK(with_signs("Lydian #2 #6") == "Lydian \u266F2 \u266F6");
     CHECK(with_signs("Ebb") == "E\u266D\u266D");
     CHECK(with_signs("bars of the blues, bebop") == "bars of the blues, bebop");
+    CHECK(with_signs("bVII7") == "\u266DVII7");
+    CHECK(with_signs("V7/bIII") == "V7/\u266DIII");
+    CHECK(with_signs("a big vibe") == "a big vibe");
     CHECK(with_signs("") == "");
 }
 

@@ -1,0 +1,181 @@
+#include "shedbook/book/map_of_tune.h"
+
+#include <algorithm>
+#include <map>
+#include <utility>
+
+#include "shedbook/base/text.h"
+#include "shedbook/notation/music_text.h"
+
+namespace shedbook {
+namespace {
+
+constexpr std::size_t kBarsAPhrase = 4;
+
+// Where a written chord stands: its phrase and its place in it.
+struct Place {
+    std::size_t phrase = 0;
+    Rational at;
+    friend bool operator<(const Place& a, const Place& b) {
+        return a.phrase != b.phrase ? a.phrase < b.phrase : a.at < b.at;
+    }
+};
+
+std::string signs_of(const BarMarks& marks) {
+    static const std::map<Jump, std::string> kJumps{
+        {Jump::DaCapo, "D.C."},
+        {Jump::DaCapoAlFine, "D.C. al Fine"},
+        {Jump::DaCapoAlCoda, "D.C. al Coda"},
+        {Jump::DalSegno, "D.S."},
+        {Jump::DalSegnoAlFine, "D.S. al Fine"},
+        {Jump::DalSegnoAlCoda, "D.S. al Coda"},
+    };
+    std::vector<std::string> out;
+    if (marks.segno) out.emplace_back("Segno");
+    if (marks.coda) out.emplace_back("Coda");
+    if (marks.to_coda) out.emplace_back("To Coda");
+    if (marks.fine) out.emplace_back("Fine");
+    if (marks.jump) out.push_back(kJumps.at(*marks.jump));
+    return join(out, ", ");
+}
+
+std::string ending_of(const BarMarks& marks) {
+    if (!marks.ending_start) return {};
+    std::vector<std::string> numbers;
+    for (const int number : marks.endings) numbers.push_back(std::to_string(number));
+    return join(numbers, ", ") + ".";
+}
+
+class MapMaker {
+  public:
+    explicit MapMaker(const Tune& tune) : tune_{tune} {}
+
+    FormMap make() {
+        const Chart& chart = tune_.chart;
+        map_.title = chart.title.empty() ? chart.id : chart.title;
+        map_.about = with_signs(to_string(tune_.analysis.home));
+        if (tune_.analysis.form == "blues") map_.about += ", blues";
+        lay_out_bars();
+        place_chords();
+        draw_regions();
+        draw_arrows();
+        draw_pairs();
+        return std::move(map_);
+    }
+
+  private:
+    void lay_out_bars() {
+        const Section* section = nullptr;
+        const std::vector<WrittenBar> bars = written_bars(tune_.chart);
+        const int first_number = !bars.empty() && bars.front().bar->is_pickup ? 0 : 1;
+        for (const WrittenBar& written : bars) {
+            const bool new_section = written.section != section;
+            if (new_section || map_.phrases.back().bars.size() == kBarsAPhrase) {
+                map_.phrases.emplace_back();
+                if (new_section) map_.phrases.back().label = written.section->label;
+                section = written.section;
+            }
+            MapPhrase& phrase = map_.phrases.back();
+            const BarMarks& marks = written.bar->marks;
+            MapBar bar;
+            bar.number = std::to_string(written.index + first_number);
+            bar.repeat_start = marks.repeat_start;
+            bar.repeat_end = marks.repeat_end > 0;
+            bar.double_bar = marks.double_bar;
+            bar.ending = ending_of(marks);
+            bar.signs = signs_of(marks);
+            bars_.push_back(
+                {map_.phrases.size() - 1, Rational{static_cast<std::int64_t>(phrase.bars.size())}});
+            lengths_.push_back(written.length);
+            phrase.bars.push_back(std::move(bar));
+        }
+    }
+
+    // First place of each written symbol, by its number.
+    void place_chords() {
+        for (const ChordSpan& span : tune_.timeline.chords) {
+            const auto bar = static_cast<std::size_t>(span.bar);
+            if (bar >= bars_.size() || places_.contains(span.inst)) continue;
+            Place place = bars_[bar];
+            if (lengths_[bar] > Duration{}) place.at += (span.in_bar - Position{}) / lengths_[bar];
+            places_.emplace(span.inst, place);
+            if (!span.symbol) map_.phrases[place.phrase].chords.push_back({place.at, "N.C.", {}, {}});
+        }
+        for (const Reading& reading : tune_.analysis.readings) {
+            const auto at = places_.find(reading.inst);
+            if (at == places_.end()) continue;
+            readings_.emplace_back(at->second, &reading);
+            map_.phrases[at->second.phrase].chords.push_back(
+                {at->second.at, with_signs(to_string(reading.symbol)), with_signs(reading.numeral),
+                 with_signs(to_string(reading.scale.scale))});
+        }
+        std::ranges::sort(readings_, [](const auto& a, const auto& b) { return a.first < b.first; });
+        for (MapPhrase& phrase : map_.phrases) std::ranges::stable_sort(phrase.chords, {}, &MapChord::at);
+    }
+
+    void draw_regions() {
+        for (std::size_t i = 0; i < readings_.size();) {
+            std::size_t j = i + 1;
+            while (j < readings_.size() && readings_[j].second->key == readings_[i].second->key) ++j;
+            const Place end = j < readings_.size() ? readings_[j].first : last_place();
+            add_region(readings_[i].first, end, with_signs(to_string(readings_[i].second->key)));
+            i = j;
+        }
+    }
+
+    [[nodiscard]] Place last_place() const {
+        return {map_.phrases.size() - 1,
+                Rational{static_cast<std::int64_t>(map_.phrases.back().bars.size())}};
+    }
+
+    void add_region(const Place& from, const Place& to, const std::string& label) {
+        for (std::size_t p = from.phrase; p <= to.phrase; ++p) {
+            const Rational end{static_cast<std::int64_t>(map_.phrases[p].bars.size())};
+            MapRegion region{p == from.phrase ? from.at : Rational{0}, p == to.phrase ? to.at : end, label,
+                             p < to.phrase && !(p + 1 == to.phrase && to.at == Rational{0}), p > from.phrase};
+            if (region.from < region.to) map_.phrases[p].regions.push_back(std::move(region));
+        }
+    }
+
+    void draw_arrows() {
+        for (const auto& [place, reading] : readings_) {
+            if (!reading->target || reading->function != Function::Dominant) continue;
+            const auto to = places_.find(*reading->target);
+            if (to == places_.end()) continue;
+            MapArrow arrow{place.at, std::nullopt};
+            if (to->second.phrase == place.phrase && place.at < to->second.at) arrow.to = to->second.at;
+            map_.phrases[place.phrase].arrows.push_back(arrow);
+        }
+    }
+
+    // A minor or half-diminished chord whose root falls a fifth, or by a half step, into a dominant right
+    // after it.
+    void draw_pairs() {
+        for (std::size_t i = 0; i + 1 < readings_.size(); ++i) {
+            const auto& [place, ii] = readings_[i];
+            const auto& [next, v] = readings_[i + 1];
+            const ChordFamily kind = family(ii->symbol);
+            const bool is_ii = (kind == ChordFamily::Minor || kind == ChordFamily::HalfDiminished) &&
+                               ii->numeral.starts_with("ii");
+            const int falls = (ii->symbol.root.semitone() - v->symbol.root.semitone() + 12) % 12;
+            const bool is_v = family(v->symbol) == ChordFamily::Dominant && (falls == 7 || falls == 1);
+            if (is_ii && is_v && place.phrase == next.phrase)
+                map_.phrases[place.phrase].pairs.push_back({place.at, next.at});
+        }
+    }
+
+    const Tune& tune_;
+    FormMap map_;
+    std::vector<Place> bars_;
+    std::vector<Duration> lengths_;
+    std::map<int, Place> places_;
+    std::vector<std::pair<Place, const Reading*>> readings_;
+};
+
+}  // namespace
+
+FormMap map_of_tune(const Tune& tune) {
+    return MapMaker{tune}.make();
+}
+
+}  // namespace shedbook

@@ -1,0 +1,233 @@
+#include "shedbook/write/form_map_svg.h"
+
+#include <algorithm>
+#include <array>
+#include <ostream>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "musicxml_elements.h"
+#include "shedbook/base/text.h"
+
+namespace shedbook {
+namespace {
+
+// All in units of a page 1000 wide.
+constexpr double kWidth = 1000;
+constexpr double kLeft = 60;
+constexpr double kRight = 960;
+constexpr double kArcRoom = 54;    // above the symbols
+constexpr double kSymbolRow = 20;  // symbols stand this far above the line
+constexpr double kLabelRow = 15;   // between rows of labels below it
+constexpr double kRegionRow = 26;
+
+double to_double(Rational value) {
+    return static_cast<double>(value.num()) / static_cast<double>(value.den());
+}
+
+std::string number(double value) {
+    // One decimal is finer than any printer of such a picture.
+    const auto tenths = static_cast<long>(value * 10 + (value < 0 ? -0.5 : 0.5));
+    std::string out = std::to_string(tenths / 10);
+    if (tenths % 10 != 0) out += "." + std::to_string(std::abs(tenths % 10));
+    return out;
+}
+
+class Drawing {
+  public:
+    void line(double x1, double y1, double x2, double y2, double width = 1.2) {
+        svg_ += "<line x1=\"" + number(x1) + "\" y1=\"" + number(y1) + "\" x2=\"" + number(x2) + "\" y2=\"" +
+                number(y2) + "\" stroke-width=\"" + number(width) + "\"/>\n";
+    }
+    void path(const std::string& d, bool arrow = false) {
+        svg_ += "<path d=\"" + d + (arrow ? "\" marker-end=\"url(#tip)\"/>\n" : "\"/>\n");
+    }
+    void text(double x, double y, double size, std::string_view content, bool bold = false,
+              bool middle = false) {
+        svg_ += "<text x=\"" + number(x) + "\" y=\"" + number(y) + "\" font-size=\"" + number(size) + "\"";
+        if (bold) svg_ += " font-weight=\"bold\"";
+        if (middle) svg_ += " text-anchor=\"middle\"";
+        svg_ += ">";
+        append_escaped(svg_, content);
+        svg_ += "</text>\n";
+    }
+    [[nodiscard]] const std::string& svg() const { return svg_; }
+
+  private:
+    std::string svg_;
+};
+
+// About how wide a text is: nobody here can ask the font.
+double width_of(std::string_view text, double size) {
+    return static_cast<double>(count_characters(text)) * size * 0.56;
+}
+
+// Puts labels into the first row where they do not touch the one before.
+class Rows {
+  public:
+    std::size_t place(double x, double width) {
+        for (std::size_t row = 0; row < ends_.size(); ++row) {
+            if (ends_[row] > x) continue;
+            ends_[row] = x + width + 8;
+            return row;
+        }
+        ends_.push_back(x + width + 8);
+        return ends_.size() - 1;
+    }
+    [[nodiscard]] std::size_t count() const { return ends_.size(); }
+
+  private:
+    std::vector<double> ends_;
+};
+
+class PhraseDrawer {
+  public:
+    PhraseDrawer(const MapPhrase& phrase, Drawing& drawing, double top)
+        : phrase_{phrase},
+          drawing_{drawing},
+          line_{top + kArcRoom + kSymbolRow + 16},
+          bar_{(kRight - kLeft) / static_cast<double>(std::max<std::size_t>(4, phrase.bars.size()))} {}
+
+    // Draws the phrase and gives the y below it.
+    double draw() {
+        if (!phrase_.label.empty()) drawing_.text(14, line_ + 6, 18, phrase_.label, true);
+        draw_bars();
+        draw_arrows();
+        for (const MapPair& pair : phrase_.pairs) draw_pair(pair);
+        const double below = draw_chords();
+        return draw_regions(below);
+    }
+
+  private:
+    [[nodiscard]] double x_of(Rational place) const { return kLeft + to_double(place) * bar_; }
+    [[nodiscard]] double chord_x(Rational place) const { return x_of(place) + 8; }
+
+    void draw_bars() {
+        const double end = x_of(Rational{static_cast<std::int64_t>(phrase_.bars.size())});
+        drawing_.line(kLeft, line_, end, line_, 1);
+        drawing_.line(kLeft, line_ - 9, kLeft, line_ + 9);
+        for (std::size_t i = 0; i < phrase_.bars.size(); ++i) {
+            const MapBar& bar = phrase_.bars[i];
+            const double left = kLeft + static_cast<double>(i) * bar_;
+            const double right = left + bar_;
+            drawing_.line(right, line_ - 9, right, line_ + 9, bar.repeat_end ? 3 : 1.2);
+            if (bar.double_bar) drawing_.line(right - 4, line_ - 9, right - 4, line_ + 9);
+            if (bar.repeat_start) draw_repeat(left, 1);
+            if (bar.repeat_end) draw_repeat(right, -1);
+            drawing_.text(left + 2, line_ + 20, 9, bar.number);
+            if (!bar.ending.empty()) {
+                const double top = line_ - kSymbolRow - kArcRoom - 4;
+                drawing_.line(left + 2, top, right - 6, top, 1);
+                drawing_.line(left + 2, top, left + 2, top + 12, 1);
+                drawing_.text(left + 6, top + 12, 11, bar.ending);
+            }
+            if (!bar.signs.empty())
+                drawing_.text(right - 8 - width_of(bar.signs, 11), line_ - 4, 11, bar.signs);
+        }
+    }
+
+    void draw_repeat(double x, int direction) {
+        drawing_.line(x + 4 * direction, line_ - 9, x + 4 * direction, line_ + 9, 1);
+        for (const double y : {line_ - 4, line_ + 4}) {
+            drawing_.line(x + 7 * direction, y, x + 9 * direction, y, 2.5);
+        }
+    }
+
+    void draw_arrows() {
+        const double y = line_ - kSymbolRow - 18;
+        for (const MapArrow& arrow : phrase_.arrows) {
+            const double from = chord_x(arrow.from) + 10;
+            const double to = arrow.to ? chord_x(*arrow.to) + 8 : kRight + 26;
+            const double height = std::min(34.0, 14 + (to - from) / 12);
+            // Out of the phrase it leaves level, towards the right; else it comes down on its target.
+            const double end_y = arrow.to ? y : y - height * 0.75;
+            const double bend_x = arrow.to ? to - 8 : to - 24;
+            const double bend_y = arrow.to ? y - height : end_y;
+            drawing_.path("M " + number(from) + " " + number(y) + " C " + number(from + 8) + " " +
+                              number(y - height) + " " + number(bend_x) + " " + number(bend_y) + " " +
+                              number(to) + " " + number(end_y),
+                          true);
+        }
+    }
+
+    // A square bracket that touches both symbols from above.
+    void draw_pair(const MapPair& pair) {
+        const double y = line_ - kSymbolRow - 20;
+        const double from = chord_x(pair.from);
+        const double to = chord_x(pair.to) + 24;
+        drawing_.path("M " + number(from) + " " + number(y + 4) + " V " + number(y) + " H " + number(to) +
+                      " V " + number(y + 4));
+    }
+
+    double draw_chords() {
+        Rows rows;
+        std::vector<std::size_t> row_of;
+        for (const MapChord& chord : phrase_.chords) {
+            const double width = std::max(width_of(chord.numeral, 13), width_of(chord.scale, 10.5));
+            row_of.push_back(rows.place(chord_x(chord.at), width));
+        }
+        for (std::size_t i = 0; i < phrase_.chords.size(); ++i) {
+            const MapChord& chord = phrase_.chords[i];
+            const double x = chord_x(chord.at);
+            const double y = line_ + 24 + static_cast<double>(row_of[i]) * 2 * kLabelRow;
+            drawing_.text(x, line_ - kSymbolRow + 6, symbol_size(), chord.symbol, true);
+            if (row_of[i] > 0) drawing_.line(x - 3, line_ + 14, x - 3, y + 12, 0.5);
+            drawing_.text(x + (row_of[i] == 0 ? 8 : 0), y, 13, chord.numeral);
+            drawing_.text(x + (row_of[i] == 0 ? 8 : 0), y + 14, 10.5, chord.scale);
+        }
+        return line_ + 30 + static_cast<double>(std::max<std::size_t>(1, rows.count())) * 2 * kLabelRow;
+    }
+
+    // Smaller where chords stand closely.
+    [[nodiscard]] double symbol_size() const {
+        double size = 17;
+        for (std::size_t i = 0; i + 1 < phrase_.chords.size(); ++i) {
+            const double room = x_of(phrase_.chords[i + 1].at) - x_of(phrase_.chords[i].at) - 6;
+            const double wide = width_of(phrase_.chords[i].symbol, 1);
+            if (wide > 0) size = std::min(size, room / wide);
+        }
+        return std::max(size, 9.0);
+    }
+
+    double draw_regions(double y) {
+        for (const MapRegion& region : phrase_.regions) {
+            const double from = x_of(region.from) + 3;
+            const double to = x_of(region.to) - 3;
+            drawing_.line(from, y, to, y, 1.6);
+            if (!region.comes_from_before) drawing_.line(from, y, from, y - 6, 1.6);
+            if (!region.goes_on) drawing_.line(to, y, to, y - 6, 1.6);
+            drawing_.text((from + to) / 2, y + 15, 12, region.label, false, true);
+        }
+        return y + kRegionRow;
+    }
+
+    const MapPhrase& phrase_;
+    Drawing& drawing_;
+    double line_;
+    double bar_;
+};
+
+}  // namespace
+
+void write_form_map(const FormMap& map, std::ostream& out) {
+    Drawing drawing;
+    drawing.text(kLeft, 40, 26, map.title, true);
+    drawing.text(kLeft, 62, 14, map.about);
+    double y = 74;
+    for (const MapPhrase& phrase : map.phrases) y = PhraseDrawer{phrase, drawing, y}.draw();
+    out << "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
+           "viewBox=\"0 0 "
+        << number(kWidth) << " " << number(y + 20)
+        << "\" font-family=\"Nimbus Sans, Helvetica, Arial, sans-serif\" stroke-linecap=\"round\">\n"
+           "<defs><marker id=\"tip\" viewBox=\"0 0 8 8\" refX=\"6\" refY=\"4\" markerWidth=\"7\" "
+           "markerHeight=\"7\" "
+           "orient=\"auto\"><path d=\"M 0 1 L 7 4 L 0 7 z\" fill=\"black\" "
+           "stroke=\"none\"/></marker></defs>\n"
+           "<rect width=\"100%\" height=\"100%\" fill=\"white\"/>\n"
+           "<g fill=\"none\" stroke=\"black\" stroke-width=\"1.2\">\n<style>text { fill: black; stroke: "
+           "none; }</style>\n"
+        << drawing.svg() << "</g>\n</svg>\n";
+}
+
+}  // namespace shedbook
