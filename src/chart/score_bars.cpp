@@ -143,7 +143,7 @@ void judge_lengths(std::vector<ScoreBar>& bars, ScoreMessages& messages) {
         if (bar.content <= Duration{}) bar.content = full;
         if (bar.content == full) continue;
         bar.bar.length = bar.content;
-        bar.bar.is_pickup = i == 0 && bar.content < full;
+        bar.bar.is_pickup = i == 0 && bar.meter && bar.content < full;
         if (bar.bar.is_pickup || !bar.meter || completes_pickup(bars, i)) continue;
         const bool is_half = i + 1 < bars.size() && bars[i + 1].meter && bar.content < full &&
                              bar.content + bars[i + 1].content == full;

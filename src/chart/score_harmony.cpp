@@ -29,8 +29,9 @@ std::vector<XmlDegree> degrees_of(pugi::xml_node harmony) {
 // The symbol as the file shows it, for messages.
 std::string shown(const std::optional<PitchClass>& root, const XmlHarmony& harmony) {
     std::string out = root ? to_string(*root) : "";
-    out += harmony.text.empty() ? harmony.kind == "major" ? "" : " " + std::string{harmony.kind}
-                                : std::string{harmony.text};
+    const std::string_view kind = harmony.text.empty() ? harmony.kind : harmony.text;
+    if (kind != "major")
+        out += (harmony.text.empty() && !out.empty() && !kind.empty() ? " " : "") + std::string{kind};
     for (const XmlDegree& degree : harmony.degrees) {
         out += " " + std::string{to_string(degree.type)} + " " + std::to_string(degree.value);
         if (degree.alter != 0) out += (degree.alter > 0 ? "+" : "") + std::to_string(degree.alter);

@@ -81,7 +81,10 @@ std::optional<Meter> meter_of(pugi::xml_node time) {
         Meter both{0, unit_of_both};
         for (const Meter& half : {*out, *part}) {
             const int factor = unit_of_both / half.unit;
-            const std::vector<int> own = half.groups.empty() ? std::vector<int>{half.beats} : half.groups;
+            std::vector<int> own = half.groups;
+            // Beats that are cut in parts keep together: 3/4 beside 2/8 is 2+2+2 eighths and 2.
+            if (own.empty() && factor > 1) own.assign(static_cast<std::size_t>(half.beats), 1);
+            if (own.empty()) own.push_back(half.beats);
             for (const int group : own) both.groups.push_back(group * factor);
             both.beats += half.beats * factor;
         }

@@ -1,0 +1,134 @@
+#include "../../src/chart/xml_text.h"
+
+#include <catch2/catch.hpp>
+
+#include "chart/dump.h"
+#include "shedbook/chart/limits.h"
+#include "shedbook/chart/readers.h"
+
+namespace shedbook {
+namespace {
+
+std::string repeated(std::string_view text, std::size_t times) {
+    std::string out;
+    out.reserve(text.size() * times);
+    for (std::size_t i = 0; i < times; ++i) out += text;
+    return out;
+}
+
+// A score of one bar with a title, in any encoding that the tests put it.
+std::string small_score(const std::string& declaration, const std::string& title) {
+    return declaration + "<score-partwise><work><work-title>" + title +
+           "</work-title></work><part-list><score-part "
+           "id=\"P1\"><part-name>x</part-name></score-part></part-list>"
+           "<part id=\"P1\"><measure "
+           "number=\"1\"><harmony><root><root-step>C</root-step></root><kind>major</kind>"
+           "</harmony><note><rest/><duration>4</duration></note></measure></part></score-partwise>";
+}
+
+std::string utf16(const std::string& latin, bool big_endian, bool marked) {
+    std::string out;
+    const auto put = [&](unsigned char c, unsigned char high) {
+        out += static_cast<char>(big_endian ? high : c);
+        out += static_cast<char>(big_endian ? c : high);
+    };
+    if (marked) put(0xFF, 0xFE);
+    for (const char c : latin) put(static_cast<unsigned char>(c), 0);
+    return out;
+}
+
+std::string title_read(const std::string& bytes) {
+    Diagnostics diagnostics;
+    const auto chart = read_chart("x.xml", bytes, {}, diagnostics);
+    if (!chart) return diagnostics.all().empty() ? "nothing" : diagnostics.all().front().message;
+    return chart->title;
+}
+
+std::string refusal(const std::string& text) {
+    Diagnostics diagnostics;
+    const auto chart = read_chart("x.xml", text, {}, diagnostics);
+    CHECK(!chart);
+    return diagnostics.all().empty() ? "" : diagnostics.all().front().message;
+}
+
+}  // namespace
+
+TEST_CASE("scores are read in UTF-8, UTF-16 and the eight-bit encodings of old programs", "[chart][xml]") {
+    CHECK(title_read(small_score("", "\xC3\x89tude")) == "Étude");
+    CHECK(title_read("\xEF\xBB\xBF" + small_score("<?xml version=\"1.0\"?>", "\xC3\x89tude")) == "Étude");
+    CHECK(title_read(small_score("<?xml version='1.0' encoding='ISO-8859-1'?>", "\xC9tude")) == "Étude");
+    CHECK(title_read(small_score("<?xml version='1.0' encoding='windows-1252'?>", "\x93Quoted\x94")) ==
+          "“Quoted”");
+    const std::string latin = small_score("<?xml version='1.0' encoding='UTF-16'?>", "\xC9tude");
+    for (const bool big_endian : {false, true}) {
+        CHECK(title_read(utf16(latin, big_endian, true)) == "Étude");
+        CHECK(title_read(utf16(latin, big_endian, false)) == "Étude");
+    }
+    // Declared as UTF-16 by a program that then wrote UTF-8.
+    CHECK(title_read(small_score("<?xml version='1.0' encoding='UTF-16'?>", "\xC3\x89tude")) == "Étude");
+    // Broken UTF-8 is taken for Latin-1, and said.
+    CHECK(title_read(small_score("", "\xC9tude")) == "Étude");
+}
+
+TEST_CASE("a plain DOCTYPE is read past, one with declarations is refused", "[chart][xml]") {
+    const std::string plain =
+        "<!DOCTYPE score-partwise PUBLIC \"-//Recordare//DTD MusicXML 3.1 Partwise//EN\" "
+        "\"http://www.musicxml.org/dtds/partwise.dtd\">";
+    CHECK(title_read(small_score(plain, "Plain")) == "Plain");
+    CHECK(refusal(small_score("<!DOCTYPE a [<!ENTITY b SYSTEM \"file:///etc/passwd\">]>", "&b;")) ==
+          "the document declares entities or elements of its own");
+    CHECK(refusal(small_score("<!DOCTYPE a PUBLIC '[' 'x' [ ]>", "x")) ==
+          "the document declares entities or elements of its own");
+}
+
+TEST_CASE("documents that would blow up the tree are refused before it is built", "[chart][xml]") {
+    CHECK(refusal(repeated("<a>", 200'000)) == "elements within elements, more than 100 deep");
+    CHECK(refusal("<score-partwise>" + repeated("<a/>", kMostXmlNodes + 1) + "</score-partwise>") ==
+          "more than 1500000 elements and attributes");
+    CHECK(refusal("<score-partwise " + repeated("a=\"\" ", kMostXmlNodes + 1) + "/>") ==
+          "more than 1500000 elements and attributes");
+    // What is no markup does not count.
+    CHECK(title_read(small_score("<!--" + repeated("<a>", 1'000) + "-->", "Comment")) == "Comment");
+    CHECK(title_read(small_score("<?p " + repeated("<a>", 1'000) + "?>", "Instruction")) == "Instruction");
+    CHECK(title_read(small_score("", "<![CDATA[" + repeated("<a>", 3) + "]]>")) == "<a><a><a>");
+}
+
+TEST_CASE("a part is chosen by its id or name, and the names are offered where there is none",
+          "[chart][xml]") {
+    const std::string bar = "<measure number=\"1\"><harmony><root><root-step>";
+    const std::string rest =
+        "</root-step></root><kind>major</kind></harmony><note><rest/><duration>4</duration></note></measure>";
+    const std::string score =
+        "<score-partwise><part-list><score-part id=\"P1\"><part-name>Alto Sax</part-name></score-part>"
+        "<score-part id=\"P2\"><part-name>Piano</part-name></score-part></part-list><part id=\"P1\">" +
+        bar + "C" + rest + "</part><part id=\"P2\">" + bar + "F" + rest + "</part></score-partwise>";
+    const auto chords = [&](const std::string& part) {
+        Diagnostics diagnostics;
+        const auto chart = read_lead_sheet("x.xml", score, {part}, diagnostics);
+        if (!chart) return render(diagnostics.all().front());
+        return chords_of(*chart);
+    };
+    CHECK(chords("P2") == "F");
+    CHECK(chords("alto sax") == "C");
+    CHECK(chords("Piano") == "F");
+    CHECK(chords("Tuba") ==
+          "x.xml: error: no part is called 'Tuba'\n    the parts are 'P1' (Alto Sax), 'P2' (Piano)\n");
+}
+
+TEST_CASE("note lengths that no fraction holds are refused, not computed wrongly", "[chart][xml]") {
+    std::string bars;
+    for (const int divisions : {999'983, 999'979, 999'961, 999'959, 999'953, 999'931}) {
+        bars += "<measure number=\"1\"><attributes><divisions>" + std::to_string(divisions) +
+                "</divisions></attributes><note><rest/><duration>1</duration></note></measure>";
+    }
+    const std::string score =
+        "<score-partwise><part-list/><part id=\"P1\">" + bars + "</part></score-partwise>";
+    Diagnostics diagnostics;
+    const auto chart = read_lead_sheet("x.xml", score, {}, diagnostics);
+    // Each bar by itself is a fraction; the sum of them is none.
+    REQUIRE(chart);
+    CHECK(!unfold(*chart, diagnostics));
+    CHECK(diagnostics.has_errors());
+}
+
+}  // namespace shedbook
