@@ -3,13 +3,11 @@
 #include <string>
 #include <utility>
 
-#include "form.h"
 #include "score_bars.h"
 #include "score_measures.h"
 #include "score_messages.h"
 #include "score_parts.h"
 #include "score_words.h"
-#include "settle.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
 #include "shedbook/chart/readers.h"
@@ -17,15 +15,6 @@
 
 namespace shedbook {
 namespace {
-
-bool is_melody_empty(const std::vector<ScoreBar>& bars) {
-    for (const ScoreBar& bar : bars) {
-        for (const MelodyNote& note : bar.bar.melody) {
-            if (note.pitch) return false;
-        }
-    }
-    return true;
-}
 
 std::string composer_of(pugi::xml_node score) {
     std::string first;
@@ -42,43 +31,6 @@ std::string title_of(pugi::xml_node score) {
     return work.empty() ? plain_words(score.child("movement-title").text().get()) : work;
 }
 
-// Signs that lead nowhere must not keep a player from the tune: they are left out one after the other, and it
-// is said.
-bool mend_form(Chart& chart, const std::vector<int>& measures, ScoreMessages& messages) {
-    std::vector<Bar*> bars;
-    for (Section& section : chart.sections) {
-        for (Bar& bar : section.bars) bars.push_back(&bar);
-    }
-    constexpr int kMostTries = 64;
-    for (int tries = 0; tries < kMostTries; ++tries) {
-        FormPlan plan = plan_form(chart);
-        bool has_changed = false;
-        for (const FormFault& fault : plan.faults) {
-            const int measure = measures[static_cast<std::size_t>(fault.bar)];
-            BarMarks& marks = bars[static_cast<std::size_t>(fault.bar)]->marks;
-            if (fault.severity != Severity::Error) continue;
-            if (!marks.jump && !marks.to_coda) {
-                messages.error(measure, {}, fault.message, {});
-                return false;
-            }
-            messages.warning(measure, {}, fault.message, "the sign is left out");
-            if (marks.jump) {
-                marks.jump.reset();
-            } else {
-                marks.to_coda = false;
-            }
-            has_changed = true;
-        }
-        if (has_changed) continue;
-        for (const FormFault& fault : plan.faults) {
-            messages.warning(measures[static_cast<std::size_t>(fault.bar)], {}, fault.message, {});
-        }
-        return true;
-    }
-    messages.error(0, {}, "the repeats and jumps of this score contradict each other", {});
-    return false;
-}
-
 std::optional<Chart> chart_of(const ScorePart& part, pugi::xml_node score, const std::string& file,
                               Diagnostics& diagnostics) {
     ScoreMessages messages{file, part.id, diagnostics};
@@ -91,15 +43,6 @@ std::optional<Chart> chart_of(const ScorePart& part, pugi::xml_node score, const
     for (const ScoreMeasure& measure : part.measures) {
         bars.push_back(reader.read(measure, static_cast<int>(bars.size())));
     }
-    spread_repeats_and_endings(bars);
-    sort_out_codas(bars);
-    join_halves(bars, messages);
-    judge_lengths(bars, messages);
-    carry_late_chords(bars, messages);
-    mark_similes(bars);
-    bars.back().bar.marks.double_bar = false;
-    const bool has_melody = !is_melody_empty(bars);
-
     Chart chart;
     chart.title = title_of(score);
     chart.composer = composer_of(score);
@@ -108,20 +51,12 @@ std::optional<Chart> chart_of(const ScorePart& part, pugi::xml_node score, const
     chart.meter = reader.header().meter;
     chart.tempo = reader.header().tempo;
     chart.feel = reader.header().feel;
-    std::vector<int> measures;
-    for (ScoreBar& bar : bars) {
-        if (bar.has_label || chart.sections.empty()) chart.sections.push_back({std::move(bar.label), {}});
-        if (!has_melody) bar.bar.melody.clear();
-        chart.sections.back().bars.push_back(std::move(bar.bar));
-        measures.push_back(bar.measure);
-    }
     if (reader.header().to_concert != Interval{}) {
         messages.note(
             (part.name.empty() ? "this part" : "'" + part.name + "'") + " is in transposed pitch",
             "symbols and notes are moved to concert pitch, by " + interval_name(reader.header().to_concert));
     }
-    settle(chart);
-    if (!mend_form(chart, measures, messages)) return std::nullopt;
+    if (!put_into_chart(std::move(bars), chart, messages)) return std::nullopt;
     return chart;
 }
 

@@ -36,18 +36,23 @@ std::optional<Chart> zipped(const Input& input) {
     return read_lead_sheet(input.name, *score, input.options, input.diagnostics);
 }
 
+std::optional<Chart> abc(const Input& input) {
+    return read_abc(SourceText{input.name, input.bytes}, input.diagnostics);
+}
+
 struct ReaderRow {
     std::string_view ending;
     std::optional<Chart> (*read)(const Input&);
 };
 
-constexpr std::array<ReaderRow, 6> kReaders{{
+constexpr std::array<ReaderRow, 7> kReaders{{
     {".tune", tune},
     {".txt", tune},
     {".json", json},
     {".musicxml", lead_sheet},
     {".xml", lead_sheet},
     {".mxl", zipped},
+    {".abc", abc},
 }};
 
 // By its first characters, for standard input and endings that say nothing.
@@ -63,6 +68,7 @@ const ReaderRow& reader_by_content(const std::string& bytes) {
     if (is_utf16 || text.starts_with('<') || text.starts_with(std::string_view{"\0<", 2}))
         return by_ending(".xml");
     if (text.starts_with('{')) return by_ending(".json");
+    if (text.starts_with("%abc") || text.starts_with("X:")) return by_ending(".abc");
     return by_ending(".tune");
 }
 

@@ -22,4 +22,8 @@ void carry_late_chords(std::vector<ScoreBar>& bars, ScoreMessages& messages);
 // Bars under a repeat sign for bars, which have no chords of their own.
 void mark_similes(std::vector<ScoreBar>& bars);
 
+// All of it, and the bars into the sections of the chart, whose headers are there already. `bars` is not
+// empty. False, with an error, where no way leads through the form.
+[[nodiscard]] bool put_into_chart(std::vector<ScoreBar> bars, Chart& chart, ScoreMessages& messages);
+
 }  // namespace shedbook

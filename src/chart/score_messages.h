@@ -26,12 +26,14 @@ class ScoreMessages {
         diagnostics_.error_at(place(bar, symbol), std::move(message), std::move(hint));
     }
     void note(std::string message, std::string hint = {}) {
-        diagnostics_.note_at(file_ + ": part " + part_, std::move(message), std::move(hint));
+        diagnostics_.note_at(part_.empty() ? file_ : file_ + ": part " + part_, std::move(message),
+                             std::move(hint));
     }
 
   private:
     [[nodiscard]] std::string place(int bar, const std::string& symbol) const {
-        std::string out = file_ + ": part " + part_ + ", bar " + std::to_string(bar + 1);
+        std::string out =
+            file_ + ": " + (part_.empty() ? "" : "part " + part_ + ", ") + "bar " + std::to_string(bar + 1);
         if (!symbol.empty()) out += ", '" + symbol + "'";
         return out;
     }

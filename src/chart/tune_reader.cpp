@@ -381,7 +381,7 @@ std::optional<std::size_t> too_long_line(std::string_view text) {
 
 std::optional<Chart> read_tune(const SourceText& source, Diagnostics& diagnostics) {
     if (source.text.size() > kLargestTextChart) {
-        diagnostics.error_at(source.name, "this text is larger than 8 MiB; no chart is", {});
+        diagnostics.error_at(source.name, "this text is larger than 4 MiB; no chart is", {});
         return std::nullopt;
     }
     if (const auto line = too_long_line(source.text)) {

@@ -6,8 +6,10 @@
 
 namespace shedbook {
 
-// A text chart of 100,000 bars is about 1 MiB; the largest tune book in one chart is a fraction of that.
-inline constexpr std::size_t kLargestTextChart = 8 * 1024 * 1024;
+// A text chart of 100,000 bars is about 1 MiB. Its words take some sixty times their length while they are read.
+inline constexpr std::size_t kLargestTextChart = 4 * 1024 * 1024;
+// A tune in ABC has a few thousand bytes, each of which may be a note.
+inline constexpr std::size_t kLargestAbc = 1024 * 1024;
 // Nobody types a longer line; messages quote the line, and columns are counted in it.
 inline constexpr std::size_t kLongestChartLine = 20'000;
 // After so many faults the rest is noise, and each one costs a look at the whole text.

@@ -27,6 +27,9 @@ struct ReadOptions {
 [[nodiscard]] std::optional<Chart> read_lead_sheet(const std::string& name, const std::string& xml,
                                                    const ReadOptions& options, Diagnostics& diagnostics);
 
+// The first tune of an ABC file (standard 2.1), its first voice.
+[[nodiscard]] std::optional<Chart> read_abc(const SourceText& source, Diagnostics& diagnostics);
+
 // The tidy form of a text chart: four bars a line in columns, comments kept. Reading it and writing it again
 // gives the same text. Melody is not part of a text chart: see lost_in_tune.
 [[nodiscard]] std::string write_tune(const Chart& chart, const SymbolStyle& style = {});
