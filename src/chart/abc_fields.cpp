@@ -126,11 +126,7 @@ AbcTempo parse_abc_tempo(std::string_view text, const std::optional<Meter>& mete
             if (const auto length = parse_length(trimmed(word))) beat += *length;
         }
     }
-    if (!per_minute || *per_minute <= Rational{} || *per_minute > Rational{2000} || beat <= Duration{})
-        return out;
-    const Duration counted = meter.value_or(Meter{}).beat_length();
-    const Rational tempo = *per_minute * (beat / counted);
-    out.tempo = static_cast<int>(std::max<std::int64_t>(1, (tempo + Rational{1, 2}).floor()));
+    if (per_minute) out.tempo = tempo_of(*per_minute, beat, meter);
     return out;
 }
 

@@ -208,6 +208,10 @@ std::optional<Chart> read_abc(const SourceText& source, Diagnostics& diagnostics
         diagnostics.error_at(source.name, "this text is larger than 1 MiB; no tune is", {});
         return std::nullopt;
     }
+    if (!is_valid_utf8(source.text)) {
+        diagnostics.error_at(source.name, "this is no UTF-8 text", "save it as UTF-8 in the editor");
+        return std::nullopt;
+    }
     try {
         return AbcReader{source, diagnostics}.run();
     } catch (const std::overflow_error&) {

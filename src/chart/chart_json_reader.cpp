@@ -76,9 +76,11 @@ class JsonChartReader {
         }
         if (const Data* tempo = data.find("tempo"); tempo != nullptr && !tempo->is_null()) {
             const auto number = tempo->as_int();
-            if (!number || *number < 1 || *number > 1000)
-                fault(*tempo, "this is no tempo", "beats a minute, as in: 132");
-            if (number && *number >= 1 && *number <= 1000) chart_.tempo = static_cast<int>(*number);
+            if (number && *number >= kSlowestTempo && *number <= kFastestTempo) {
+                chart_.tempo = static_cast<int>(*number);
+            } else {
+                fault(*tempo, "this is no tempo", "beats a minute, from 10 to 600");
+            }
         }
         const Data* headers = data.find("headers");
         if (headers == nullptr || headers->as_array() == nullptr) return;

@@ -18,12 +18,25 @@ struct Input {
     Diagnostics& diagnostics;
 };
 
+using TextReader = std::optional<Chart>(const SourceText&, Diagnostics&);
+
+// Text that a person may have saved in whatever encoding the editor had.
+std::optional<Chart> read_text(TextReader reader, const Input& input) {
+    std::optional<std::string> text = to_utf8(input.name, input.bytes, input.diagnostics);
+    if (!text) return std::nullopt;
+    return reader(SourceText{input.name, *std::move(text)}, input.diagnostics);
+}
+
 std::optional<Chart> tune(const Input& input) {
-    return read_tune(SourceText{input.name, input.bytes}, input.diagnostics);
+    return read_text(read_tune, input);
 }
 
 std::optional<Chart> json(const Input& input) {
-    return read_chart_json(SourceText{input.name, input.bytes}, input.diagnostics);
+    return read_text(read_chart_json, input);
+}
+
+std::optional<Chart> abc(const Input& input) {
+    return read_text(read_abc, input);
 }
 
 std::optional<Chart> lead_sheet(const Input& input) {
@@ -34,10 +47,6 @@ std::optional<Chart> zipped(const Input& input) {
     const auto score = read_mxl(input.name, input.bytes, input.diagnostics);
     if (!score) return std::nullopt;
     return read_lead_sheet(input.name, *score, input.options, input.diagnostics);
-}
-
-std::optional<Chart> abc(const Input& input) {
-    return read_abc(SourceText{input.name, input.bytes}, input.diagnostics);
 }
 
 struct ReaderRow {

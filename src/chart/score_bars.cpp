@@ -135,10 +135,12 @@ void join_halves(std::vector<ScoreBar>& bars, ScoreMessages& messages) {
     bars = std::move(out);
 }
 
-void judge_lengths(std::vector<ScoreBar>& bars, ScoreMessages& messages) {
+void judge_lengths(std::vector<ScoreBar>& bars, Meter in_force, ScoreMessages& messages) {
     for (std::size_t i = 0; i < bars.size(); ++i) {
         ScoreBar& bar = bars[i];
-        const Duration full = full_length(bar);
+        // Where a score goes on without a meter, the chart still counts in the last one.
+        if (bar.bar.meter) in_force = *bar.bar.meter;
+        const Duration full = in_force.bar_length();
         if (bar.has_full_rest && bar.meter && !bar.is_implicit) bar.content = full;
         if (bar.content <= Duration{}) bar.content = full;
         if (bar.content == full) continue;
@@ -187,6 +189,8 @@ void mark_similes(std::vector<ScoreBar>& bars) {
             bar.melody.clear();
         } else {
             bar.chords = bars[i - back].bar.chords;
+            std::erase_if(bar.chords,
+                          [&](const PlacedChord& chord) { return chord.at - Position{} >= bars[i].content; });
         }
     }
 }

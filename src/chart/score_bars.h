@@ -16,7 +16,7 @@ void sort_out_codas(std::vector<ScoreBar>& bars);
 // message.
 void join_halves(std::vector<ScoreBar>& bars, ScoreMessages& messages);
 // The pickup, and bars that hold less or more than the meter says: kept, and said.
-void judge_lengths(std::vector<ScoreBar>& bars, ScoreMessages& messages);
+void judge_lengths(std::vector<ScoreBar>& bars, Meter in_force, ScoreMessages& messages);
 // Chords placed behind the end of their bar belong to the next.
 void carry_late_chords(std::vector<ScoreBar>& bars, ScoreMessages& messages);
 // Bars under a repeat sign for bars, which have no chords of their own.

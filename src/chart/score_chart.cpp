@@ -1,10 +1,12 @@
 // From the bars of a score to a chart: sections, and a form that can be played.
+#include <algorithm>
 #include <string>
 #include <utility>
 
 #include "form.h"
 #include "score_bars.h"
 #include "settle.h"
+#include "shedbook/chart/limits.h"
 
 namespace shedbook {
 namespace {
@@ -55,13 +57,29 @@ bool mend_form(Chart& chart, const std::vector<int>& measures, ScoreMessages& me
     return false;
 }
 
+bool is_playable(const ScoreBar& bar) {
+    const auto is_too_fine = [](Rational time) { return time.den() > kFinestTime; };
+    return bar.content.whole_notes <= Rational{kLongestBar} && !is_too_fine(bar.content.whole_notes) &&
+           std::ranges::none_of(bar.bar.chords,
+                                [&](const PlacedChord& chord) { return is_too_fine(chord.at.whole_notes); });
+}
+
+bool check_times(const std::vector<ScoreBar>& bars, ScoreMessages& messages) {
+    const auto odd = std::ranges::find_if_not(bars, is_playable);
+    if (odd == bars.end()) return true;
+    messages.error(odd->measure, {},
+                   "the notes of this bar are longer, or cut finer, than anything that is played", {});
+    return false;
+}
+
 }  // namespace
 
 bool put_into_chart(std::vector<ScoreBar> bars, Chart& chart, ScoreMessages& messages) {
+    if (!check_times(bars, messages)) return false;
     spread_repeats_and_endings(bars);
     sort_out_codas(bars);
     join_halves(bars, messages);
-    judge_lengths(bars, messages);
+    judge_lengths(bars, chart.meter.value_or(Meter{}), messages);
     carry_late_chords(bars, messages);
     mark_similes(bars);
     bars.back().bar.marks.double_bar = false;

@@ -52,7 +52,7 @@ std::optional<PitchClass> bass_of_inversion(pugi::xml_node harmony, const ChordS
 std::optional<PitchClass> MeasureReader::concert(pugi::xml_node parent, const char* step,
                                                  const char* alter) const {
     const auto written = note_name(parent.child(step).text().get(), parent.child(alter).text().get());
-    return written ? std::optional{*written + to_concert_} : std::nullopt;
+    return written ? std::optional{readable(*written + to_concert_)} : std::nullopt;
 }
 
 void MeasureReader::take_harmony(pugi::xml_node harmony) {

@@ -186,7 +186,7 @@ void MeasureReader::take_melody(pugi::xml_node note, Duration length, bool is_ch
         const auto name = note_name(pitch.child("step").text().get(), pitch.child("alter").text().get());
         const auto octave = parse_decimal(pitch.child("octave").text().get());
         if (!name || !octave || !octave->is_whole() || octave->num() < -1 || octave->num() > 10) return;
-        out.pitch = Pitch{*name, static_cast<int>(octave->num())} + to_concert_;
+        out.pitch = readable(Pitch{*name, static_cast<int>(octave->num())} + to_concert_);
     } else if (!note.child("rest")) {
         return;
     }
@@ -288,10 +288,7 @@ void MeasureReader::take_tempo(pugi::xml_node metronome, pugi::xml_node sound) {
     } else {
         quarters = parse_decimal(sound.attribute("tempo").value());
     }
-    if (!quarters || *quarters <= Rational{} || *quarters > Rational{2000}) return;
-    const Duration beat = meter_.value_or(Meter{}).beat_length();
-    const Rational tempo = *quarters * Rational{1, 4} / beat.whole_notes;
-    header_.tempo = std::max(1, static_cast<int>((tempo + Rational{1, 2}).floor()));
+    if (quarters) header_.tempo = tempo_of(*quarters, kQuarter, meter_);
 }
 
 }  // namespace shedbook

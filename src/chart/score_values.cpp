@@ -6,6 +6,7 @@
 #include <string>
 
 #include "shedbook/base/text.h"
+#include "shedbook/chart/limits.h"
 
 namespace shedbook {
 namespace {
@@ -51,8 +52,20 @@ std::optional<PitchClass> note_name(std::string_view step, std::string_view alte
     if (alter.empty()) return natural;
     const auto by = parse_decimal(alter);
     // Quarter tones have no place on the line of fifths.
-    if (!by || !by->is_whole() || by->num() < -3 || by->num() > 3) return std::nullopt;
+    if (!by || !by->is_whole() || by->num() < -2 || by->num() > 2) return std::nullopt;
     return PitchClass::of(natural->step(), static_cast<int>(by->num()));
+}
+
+Pitch readable(Pitch pitch) {
+    while (pitch.alter() < -2) pitch = pitch - kDiminishedSecond;
+    while (pitch.alter() > 2) pitch = pitch + kDiminishedSecond;
+    return pitch;
+}
+
+PitchClass readable(PitchClass name) {
+    while (name.alter() < -2) name = name - kDiminishedSecond;
+    while (name.alter() > 2) name = name + kDiminishedSecond;
+    return name;
 }
 
 std::optional<Key> key_of(pugi::xml_node key) {
@@ -108,6 +121,12 @@ Interval interval_of(pugi::xml_node transpose) {
         if (std::abs(said.alter()) <= 2) out = said;
     }
     return out + whole("octave-change").value_or(0) * kOctave;
+}
+
+std::optional<int> tempo_of(Rational per_minute, Duration note, const std::optional<Meter>& meter) {
+    const Rational tempo = per_minute * (note / meter.value_or(Meter{}).beat_length());
+    if (tempo < Rational{kSlowestTempo} || tempo > Rational{kFastestTempo}) return std::nullopt;
+    return static_cast<int>((tempo + Rational{1, 2}).floor());
 }
 
 }  // namespace shedbook

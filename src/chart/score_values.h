@@ -8,7 +8,7 @@
 #include "shedbook/theory/interval.h"
 #include "shedbook/theory/key.h"
 #include "shedbook/theory/meter.h"
-#include "shedbook/theory/pitch_class.h"
+#include "shedbook/theory/pitch.h"
 
 namespace shedbook {
 
@@ -18,11 +18,19 @@ namespace shedbook {
 // A step element and its alteration: "B" and -1.
 [[nodiscard]] std::optional<PitchClass> note_name(std::string_view step, std::string_view alter);
 
+// The same sound with two accidentals at most: what a transposition has made of a note.
+[[nodiscard]] Pitch readable(Pitch pitch);
+[[nodiscard]] PitchClass readable(PitchClass name);
+
 // The key of a key element in fifths; nothing for keys that are written otherwise.
 [[nodiscard]] std::optional<Key> key_of(pugi::xml_node key);
 // The meter of a time element; nothing for none (senza misura) and for what is no meter.
 [[nodiscard]] std::optional<Meter> meter_of(pugi::xml_node time);
 // What to add to written pitch to get the sounding one, octaves included.
 [[nodiscard]] Interval interval_of(pugi::xml_node transpose);
+
+// So many of a note value a minute, as beats of the meter; nothing for what is no tempo.
+[[nodiscard]] std::optional<int> tempo_of(Rational per_minute, Duration note,
+                                          const std::optional<Meter>& meter);
 
 }  // namespace shedbook

@@ -26,8 +26,8 @@ void settle_endings(Section& section) {
     for (Bar& bar : section.bars) {
         BarMarks& marks = bar.marks;
         std::ranges::sort(marks.endings);
-        const auto twice = std::ranges::unique(marks.endings);
-        marks.endings.erase(twice.begin(), twice.end());
+        // std::ranges::unique gives a subrange, which clang 14 cannot compile over this standard library.
+        marks.endings.erase(std::unique(marks.endings.begin(), marks.endings.end()), marks.endings.end());
         const bool is_new = before == nullptr || before->marks.endings != marks.endings ||
                             before->marks.repeat_end > 0 || marks.repeat_start;
         marks.ending_start = !marks.endings.empty() && (marks.ending_start || is_new);
@@ -51,10 +51,17 @@ const std::vector<PlacedChord>& model_chords(const std::vector<Bar*>& bars, std:
     return bars[at]->chords;
 }
 
-void settle_similes(Section& section, std::vector<Bar*>& bars) {
+// Chords of another bar, as many as fit into this one.
+std::vector<PlacedChord> fitting(std::vector<PlacedChord> chords, Duration length) {
+    std::erase_if(chords, [&](const PlacedChord& chord) { return chord.at - Position{} >= length; });
+    return chords;
+}
+
+void settle_similes(Section& section, std::vector<Bar*>& bars, Meter meter) {
     for (std::size_t i = 0; i < section.bars.size(); ++i) {
         Bar& bar = section.bars[i];
         bars.push_back(&bar);
+        if (bar.meter) meter = *bar.meter;
         const std::size_t at = bars.size() - 1;
         if (!bar.chords.empty() || bar.simile < 0 || bar.simile > 2 ||
             static_cast<std::size_t>(bar.simile) > at) {
@@ -64,7 +71,7 @@ void settle_similes(Section& section, std::vector<Bar*>& bars) {
         if (i + 1 < section.bars.size() && can_pair(bar, section.bars[i + 1])) {
             bars.push_back(&section.bars[++i]);
         } else {
-            bar.chords = model_chords(bars, at);
+            bar.chords = fitting(model_chords(bars, at), bar.length.value_or(meter.bar_length()));
             bar.simile = 0;
         }
     }
@@ -78,6 +85,7 @@ void settle(Chart& chart) {
     std::optional<Key> key = chart.key;
     std::vector<Bar*> bars;
     for (Section& section : chart.sections) {
+        const Meter before = meter;
         settle_endings(section);
         settle_double_bars(section);
         for (Bar& bar : section.bars) {
@@ -90,7 +98,7 @@ void settle(Chart& chart) {
             if (bar.key) key = bar.key;
             if (bar.length && !bar.is_pickup && *bar.length == meter.bar_length()) bar.length.reset();
         }
-        settle_similes(section, bars);
+        settle_similes(section, bars, before);
     }
 }
 

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "shedbook/base/text.h"
+#include "shedbook/chart/limits.h"
 
 namespace shedbook {
 namespace {
@@ -24,9 +25,6 @@ constexpr HeaderRow kHeaders[] = {
     {"style", HeaderKind::Feel, ""},       {"written-for", HeaderKind::WrittenFor, "Written for"},
 };
 
-constexpr int kSlowest = 10;
-constexpr int kFastest = 600;
-
 std::string nearest_header(std::string_view name) {
     std::vector<std::string> names;
     for (const HeaderRow& row : kHeaders) {
@@ -43,7 +41,7 @@ std::optional<int> parse_tempo(std::string_view text) {
         return std::nullopt;
     }
     const int tempo = std::stoi(word);
-    if (tempo < kSlowest || tempo > kFastest) return std::nullopt;
+    if (tempo < kSlowestTempo || tempo > kFastestTempo) return std::nullopt;
     return tempo;
 }
 

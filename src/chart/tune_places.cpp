@@ -5,7 +5,7 @@
 namespace shedbook {
 namespace {
 
-constexpr int kMostDigits = 6;
+constexpr int kMostDigits = 9;  // fits an int
 
 std::optional<int> take_number(std::string_view& text) {
     std::size_t digits = 0;

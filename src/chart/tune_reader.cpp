@@ -384,6 +384,10 @@ std::optional<Chart> read_tune(const SourceText& source, Diagnostics& diagnostic
         diagnostics.error_at(source.name, "this text is larger than 4 MiB; no chart is", {});
         return std::nullopt;
     }
+    if (!is_valid_utf8(source.text)) {
+        diagnostics.error_at(source.name, "this is no UTF-8 text", "save it as UTF-8 in the editor");
+        return std::nullopt;
+    }
     if (const auto line = too_long_line(source.text)) {
         diagnostics.error(source, {*line, *line + 1},
                           "this line is longer than " + std::to_string(kLongestChartLine) + " bytes",

@@ -193,8 +193,8 @@ class MarkupScanner {
 
 std::optional<std::string> to_utf8(const std::string& name, const std::string& bytes,
                                    Diagnostics& diagnostics) {
-    const std::string_view all = bytes;
-    if (all.starts_with("\xEF\xBB\xBF")) return bytes.substr(3);
+    std::string_view all = bytes;
+    if (all.starts_with("\xEF\xBB\xBF")) all.remove_prefix(3);
     if (all.starts_with("\xFE\xFF")) return from_utf16(all.substr(2), true);
     if (all.starts_with("\xFF\xFE")) return from_utf16(all.substr(2), false);
     if (all.starts_with(std::string_view{"\0<", 2})) return from_utf16(all, true);
@@ -208,7 +208,7 @@ std::optional<std::string> to_utf8(const std::string& name, const std::string& b
         diagnostics.error_at(name, "its encoding '" + encoding + "' is not read", "save it as UTF-8");
         return std::nullopt;
     }
-    if (is_valid_utf8(all)) return bytes;
+    if (is_valid_utf8(all)) return std::string{all};
     diagnostics.warning_at(name, "not valid UTF-8; read as Latin-1",
                            "letters with accents may be wrong in the titles");
     return from_windows_1252(all);

@@ -70,6 +70,23 @@ TEST_CASE("scores are read in UTF-8, UTF-16 and the eight-bit encodings of old p
     CHECK(title_read(small_score("", "\xC9tude")) == "Étude");
 }
 
+TEST_CASE("text charts are read in the encodings that editors save", "[chart][xml]") {
+    const auto title = [](const std::string& bytes) {
+        Diagnostics diagnostics;
+        const auto chart = read_chart("x.tune", bytes, {}, diagnostics);
+        return chart ? chart->title : diagnostics.all().front().message;
+    };
+    const std::string latin = "Title: \xC9tude\n| C |\n";
+    CHECK(title("Title: Étude\r\n| C |\r\n") == "Étude");
+    CHECK(title("\xEF\xBB\xBFTitle: Étude\n| C |\n") == "Étude");
+    CHECK(title(latin) == "Étude");
+    CHECK(title(utf16(latin, false, true)) == "Étude");
+    CHECK(title(utf16(latin, true, true)) == "Étude");
+    Diagnostics diagnostics;
+    CHECK(!read_tune(SourceText{"x.tune", latin}, diagnostics));
+    CHECK(diagnostics.all().front().message == "this is no UTF-8 text");
+}
+
 TEST_CASE("a plain DOCTYPE is read past, one with declarations is refused", "[chart][xml]") {
     const std::string plain =
         "<!DOCTYPE score-partwise PUBLIC \"-//Recordare//DTD MusicXML 3.1 Partwise//EN\" "

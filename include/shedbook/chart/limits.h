@@ -6,7 +6,8 @@
 
 namespace shedbook {
 
-// A text chart of 100,000 bars is about 1 MiB. Its words take some sixty times their length while they are read.
+// A text chart of 100,000 bars is about 1 MiB. Its words take some sixty times their length while they are
+// read.
 inline constexpr std::size_t kLargestTextChart = 4 * 1024 * 1024;
 // A tune in ABC has a few thousand bytes, each of which may be a note.
 inline constexpr std::size_t kLargestAbc = 1024 * 1024;
@@ -16,8 +17,16 @@ inline constexpr std::size_t kLongestChartLine = 20'000;
 inline constexpr std::size_t kMostMessages = 100;
 // Written bars of one chart; a long opera act has about 5,000.
 inline constexpr int kMostWrittenBars = 200'000;
+// A bar of so many whole notes, or a place in it with such a denominator, is no music: cadenzas that are
+// written as one bar have about 30 wholes, and files count time in divisions of up to some ten thousand a
+// quarter.
+inline constexpr int kLongestBar = 1'000;
+inline constexpr int kFinestTime = 100'000'000;
 // Chords in one bar: a chord on every 64th note of a bar of 64 beats, and some more.
 inline constexpr int kMostChordsInBar = 1'024;
+// Beats a minute between which a tempo is one; metronomes go from 30 to 300.
+inline constexpr int kSlowestTempo = 10;
+inline constexpr int kFastestTempo = 600;
 // How often a passage may be repeated by one sign; vamps say "till cue" beyond this.
 inline constexpr int kMostTimes = 99;
 // The highest number of a repeat ending.
