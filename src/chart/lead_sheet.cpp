@@ -3,6 +3,7 @@
 #include <string>
 #include <utility>
 
+#include "encoding.h"
 #include "score_bars.h"
 #include "score_measures.h"
 #include "score_messages.h"
@@ -11,7 +12,7 @@
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
 #include "shedbook/chart/readers.h"
-#include "xml_text.h"
+#include "xml_scan.h"
 
 namespace shedbook {
 namespace {

@@ -4,9 +4,9 @@
 #include <array>
 #include <utility>
 
+#include "encoding.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/zip.h"
-#include "xml_text.h"
 
 namespace shedbook {
 namespace {

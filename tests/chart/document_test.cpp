@@ -1,5 +1,3 @@
-#include "../../src/chart/xml_text.h"
-
 #include <catch2/catch.hpp>
 
 #include "chart/dump.h"
