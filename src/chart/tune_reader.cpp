@@ -26,12 +26,14 @@ class TuneReader {
           messages_before_{diagnostics.all().size()} {}
 
     std::optional<Chart> run() {
-        for (std::size_t i = 0; i < tokens_.size() && !has_enough_;) {
+        bool has_enough = false;
+        for (std::size_t i = 0; i < tokens_.size() && !has_enough && !is_full_;) {
             i += take(i);
-            has_enough_ = has_enough_ || diagnostics_.all().size() >= messages_before_ + kMostMessages;
+            has_enough = diagnostics_.all().size() >= messages_before_ + kMostMessages;
         }
-        finish_cell();
-        if (has_enough_) {
+        if (!is_full_) finish_cell();
+        if (is_full_) return std::nullopt;
+        if (has_enough) {
             fault({source_.text.size(), source_.text.size()}, "too many faults; reading stopped", {});
             return std::nullopt;
         }
@@ -301,7 +303,7 @@ class TuneReader {
         cell_comments_.clear();
         if (bars_ == kMostWrittenBars) {
             fault(bar.where, "more than " + std::to_string(kMostWrittenBars) + " bars", {});
-            has_enough_ = true;
+            is_full_ = true;
         }
         if (bars_ >= kMostWrittenBars) return;
         section.bars.push_back(std::move(bar));
@@ -364,7 +366,7 @@ class TuneReader {
     bool label_of_line_ = false;
     bool sign_has_count_ = false;  // ":| x3", and nothing behind it yet
     bool form_is_uncertain_ = false;
-    bool has_enough_ = false;
+    bool is_full_ = false;  // more bars than a chart may have
 };
 
 // The first line that nobody can have typed.

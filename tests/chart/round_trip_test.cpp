@@ -42,7 +42,7 @@ TEST_CASE("a text chart holds all of a generated chart, and writing it again giv
 }
 
 TEST_CASE("a JSON chart holds all of a generated chart, melody included", "[chart][property]") {
-    for (std::uint32_t seed = 0; seed < 300; ++seed) {
+    for (std::uint32_t seed = 0; seed < 120; ++seed) {
         RandomChartOptions options;
         options.has_melody = seed % 2 == 1;
         const Chart chart = random_chart(seed, options);
@@ -57,7 +57,7 @@ TEST_CASE("a JSON chart holds all of a generated chart, melody included", "[char
 }
 
 TEST_CASE("a chart read from JSON and from text is played alike", "[chart][property]") {
-    for (std::uint32_t seed = 0; seed < 200; ++seed) {
+    for (std::uint32_t seed = 0; seed < 80; ++seed) {
         Diagnostics diagnostics;
         const Chart chart = random_chart(seed);
         const auto from_text = read_tune(SourceText{"random.tune", write_tune(chart)}, diagnostics);
