@@ -1,9 +1,14 @@
 #include "tune_checks.h"
 
+#include <algorithm>
+#include <optional>
+#include <string>
 #include <utility>
 
 #include "form.h"
 #include "settle.h"
+#include "shedbook/base/text.h"
+#include "shedbook/chart/limits.h"
 
 namespace shedbook {
 namespace {
@@ -35,7 +40,35 @@ void check_form(const Chart& chart, const SourceText& source, Diagnostics& diagn
     }
 }
 
+// The first line that nobody can have typed.
+std::optional<std::size_t> too_long_line(std::string_view text) {
+    for (std::size_t begin = 0; begin < text.size();) {
+        const std::size_t end = std::min(text.find('\n', begin), text.size());
+        if (end - begin > kLongestChartLine) return begin;
+        begin = end + 1;
+    }
+    return std::nullopt;
+}
+
 }  // namespace
+
+bool is_readable_text(const SourceText& source, Diagnostics& diagnostics) {
+    if (source.text.size() > kLargestTextChart) {
+        diagnostics.error_at(source.name, "this text is larger than 4 MiB; no chart is", {});
+        return false;
+    }
+    if (!is_valid_utf8(source.text)) {
+        diagnostics.error_at(source.name, "this is no UTF-8 text", "save it as UTF-8 in the editor");
+        return false;
+    }
+    if (const auto line = too_long_line(source.text)) {
+        diagnostics.error(source, {*line, *line + 1},
+                          "this line is longer than " + std::to_string(kLongestChartLine) + " bytes",
+                          "four bars a line are easy to read");
+        return false;
+    }
+    return true;
+}
 
 void check_tune(Chart& chart, const std::vector<Span>& labels, bool checks_form, const SourceText& source,
                 Diagnostics& diagnostics) {

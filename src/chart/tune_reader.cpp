@@ -156,8 +156,11 @@ class TuneReader {
 
     // Numbers of an ending and counts of a repeat, right behind a bar sign or as the first words of a bar.
     std::size_t take_numbers(std::size_t i, std::size_t sign_end, bool repeats) {
+        constexpr std::size_t kMostNumbers = 16;
         std::size_t count = 0;
-        while (i + count < tokens_.size() && tokens_[i + count].kind == TokenKind::Word) ++count;
+        while (count < kMostNumbers && i + count < tokens_.size() &&
+               tokens_[i + count].kind == TokenKind::Word)
+            ++count;
         const BarNumbers found = take_bar_numbers(std::span{tokens_}.subspan(i, count), sign_end, repeats);
         if (found.bad_ending) {
             form_is_uncertain_ = true;
@@ -185,8 +188,12 @@ class TuneReader {
             cell_comments_ = std::move(comments_);
             comments_.clear();
         }
+        constexpr std::size_t kWordsOfLongestSign = 5;  // "D. C. al Fine", and one to see its end
         std::size_t count = 1;
-        while (i + count < tokens_.size() && tokens_[i + count].kind == TokenKind::Word) ++count;
+        while (count < kWordsOfLongestSign && i + count < tokens_.size() &&
+               tokens_[i + count].kind == TokenKind::Word) {
+            ++count;
+        }
         last_sign_.reset();
         has_music_ = true;
         return cell_.take(std::span{tokens_}.subspan(i, count));
@@ -369,33 +376,10 @@ class TuneReader {
     bool is_full_ = false;  // more bars than a chart may have
 };
 
-// The first line that nobody can have typed.
-std::optional<std::size_t> too_long_line(std::string_view text) {
-    for (std::size_t begin = 0; begin < text.size();) {
-        const std::size_t end = std::min(text.find('\n', begin), text.size());
-        if (end - begin > kLongestChartLine) return begin;
-        begin = end + 1;
-    }
-    return std::nullopt;
-}
-
 }  // namespace
 
 std::optional<Chart> read_tune(const SourceText& source, Diagnostics& diagnostics) {
-    if (source.text.size() > kLargestTextChart) {
-        diagnostics.error_at(source.name, "this text is larger than 4 MiB; no chart is", {});
-        return std::nullopt;
-    }
-    if (!is_valid_utf8(source.text)) {
-        diagnostics.error_at(source.name, "this is no UTF-8 text", "save it as UTF-8 in the editor");
-        return std::nullopt;
-    }
-    if (const auto line = too_long_line(source.text)) {
-        diagnostics.error(source, {*line, *line + 1},
-                          "this line is longer than " + std::to_string(kLongestChartLine) + " bytes",
-                          "four bars a line are easy to read");
-        return std::nullopt;
-    }
+    if (!is_readable_text(source, diagnostics)) return std::nullopt;
     return TuneReader{source, diagnostics}.run();
 }
 
