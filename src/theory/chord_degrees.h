@@ -81,6 +81,11 @@ constexpr const Degree& lowest_degree(DegreeSet set) {
     return kDegrees[static_cast<std::size_t>(std::countr_zero(set))];
 }
 
+// A chord has one seventh; only over a diminished one a major one may stand.
+constexpr bool has_two_sevenths(DegreeSet set) {
+    return holds(set, kFlatSeventh) && meets(set, kSeventh | kDiminishedSeventh);
+}
+
 // "1 b3 5 bb7" as a set (the root goes without saying); for tables, so nothing is checked.
 constexpr DegreeSet degrees_in(std::string_view text) {
     DegreeSet out = 0;
@@ -111,7 +116,7 @@ constexpr DegreeSet degrees_in(std::string_view text) {
 [[nodiscard]] DegreeSet optional_degrees(const ChordKind& kind);
 [[nodiscard]] DegreeSet optional_degrees(const ChordSymbol& symbol);
 
-// The symbol for a tidied set: the kind that leaves the least to say, and what is left.
+// The symbol for a tidied set without two sevenths: the kind that leaves the least to say, and what is left.
 [[nodiscard]] ChordSymbol described(DegreeSet degrees, PitchClass root, std::optional<PitchClass> bass);
 // What has to be said beyond a given kind; nothing where that kind cannot be the ground of it.
 [[nodiscard]] std::optional<std::vector<Alteration>> described_as(const ChordKind& kind, DegreeSet degrees);

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cassert>
 #include <climits>
 
 #include "chord_degrees.h"
@@ -129,6 +130,10 @@ bool compare(DegreeSet kind, DegreeSet wanted, Say say) {
     DegreeSet extra = wanted & ~kind;
     if (meets(missing, kNeverLeftOut) || meets(extra, kNeverAdded)) return false;
     if (meets(extra, kSeventh) && meets(kind, kFlatSeventh)) return false;
+    // A power chord takes no more than a plain tone above it, and an 11 chord without its 11 is another
+    // chord.
+    if (kind == kFifth && meets(extra, ~(kNinth | kEleventh))) return false;
+    if (!meets(kind, kThirds) && meets(missing, kEleventh) && meets(extra, kSharpEleventh)) return false;
     for (; missing != 0; missing &= missing - 1) {
         const Degree& degree = lowest_degree(missing);
         const DegreeSet instead = extra & degrees_numbered(degree.number);
@@ -136,7 +141,6 @@ bool compare(DegreeSet kind, DegreeSet wanted, Say say) {
             say(AlterationKind::Omit, Degree{degree.number, 0, degree.role});
             continue;
         }
-        if (kind == kFifth) return false;  // a power chord has a perfect fifth
         say(AlterationKind::Alter, lowest_degree(instead));
         extra &= ~(instead & (~instead + 1));
     }
@@ -160,6 +164,11 @@ std::optional<int> effort(const KindTones& kind, DegreeSet wanted) {
     return sum;
 }
 
+// A minor third beside a major one is the #9 (H31.3).
+DegreeSet with_one_third(DegreeSet degrees) {
+    return holds(degrees, kThirds) ? (degrees & ~kFlatThird) | kSharpNinth : degrees;
+}
+
 // The fifth has one name (a flat one beside a natural one is #11), and so have the sixth and the thirteenth.
 DegreeSet with_one_fifth(DegreeSet degrees) {
     if (!holds(degrees, kFifth)) return degrees;
@@ -174,7 +183,11 @@ DegreeSet with_diminished_seventh(DegreeSet degrees) {
     constexpr DegreeSet kTriad = kFlatThird | kFlatFifth;
     const bool diminished = holds(degrees, kTriad) && !meets(degrees, kFlatSeventh);
     if (diminished && meets(degrees, kSixth | kThirteenth)) degrees |= kDiminishedSeventh;
-    if (diminished && holds(degrees, kDiminishedSeventh)) return degrees & ~(kSixth | kThirteenth);
+    if (diminished && holds(degrees, kDiminishedSeventh)) {
+        // Over a diminished seventh nobody hears a second fifth.
+        if (holds(degrees, kSharpFifth)) degrees = (degrees & ~kSharpFifth) | kFlatThirteenth;
+        return degrees & ~(kSixth | kThirteenth);
+    }
     if (holds(degrees, kDiminishedSeventh)) degrees = (degrees & ~kDiminishedSeventh) | kSixth;
     return degrees;
 }
@@ -221,7 +234,8 @@ std::span<const Interval> ChordKind::intervals() const {
 }
 
 DegreeSet tidied(DegreeSet degrees) {
-    return with_each_tone_once(with_sixths_named(with_diminished_seventh(with_one_fifth(degrees))));
+    degrees = with_one_fifth(with_one_third(degrees));
+    return with_each_tone_once(with_sixths_named(with_diminished_seventh(degrees)));
 }
 
 DegreeSet degrees_of(const ChordKind& kind) {
@@ -281,6 +295,7 @@ ChordSymbol described(DegreeSet degrees, PitchClass root, std::optional<PitchCla
         least = needed;
         out.kind = &kKinds[i];
     }
+    assert(out.kind != nullptr);
     if (least > 0) out.alterations = *described_as(*out.kind, degrees);
     return out;
 }

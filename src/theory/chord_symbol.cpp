@@ -54,7 +54,10 @@ std::optional<ChordSymbol> read_chord_symbol(const SourceText& source, Span wher
     const std::string_view text = std::string_view{source.text}.substr(where.begin, where.end - where.begin);
     Failure failure;
     std::optional<ChordSymbol> out = parse_chord(plain_text(text), failure);
-    if (!out) report(failure, source, where, diagnostics);
+    if (!out)
+        report(failure, source, where, diagnostics);
+    else if (std::abs(out->root.alter()) == 2)
+        warn_of_double_root(*out, source, where, diagnostics);
     return out;
 }
 

@@ -19,6 +19,7 @@ std::string write_this(std::string_view symbol) {
 struct Message {
     std::string text;
     std::string hint = {};
+    std::optional<Span> place = {};  // in the symbol, where that is not the place of the failure
 };
 
 // What was typed, cut at the places that matter.
@@ -31,9 +32,6 @@ struct Typed {
 bool is_readable(const std::string& text) {
     return parse_chord_symbol(text).has_value();
 }
-
-// --- Names of other lands
-// ---------------------------------------------------------------------------------------------
 
 struct ForeignName {
     std::string_view name;
@@ -73,6 +71,10 @@ std::optional<Message> foreign(const Typed& typed, std::size_t at) {
     const ForeignName* syllable = german == nullptr ? foreign_name(text, kSyllables) : nullptr;
     const ForeignName* name = german != nullptr ? german : syllable;
     if (name == nullptr) return std::nullopt;
+    const std::string ours = std::string{typed.whole.substr(0, at)} + std::string{name->ours} +
+                             std::string{text.substr(name->name.size())};
+    // "Asu4" is a slip, not German.
+    if (!is_readable(ours) && name->name != "H") return std::nullopt;
     Message out;
     if (german == nullptr) {
         out.text = quoted(name->name) + " is a syllable; notes are called A to G here";
@@ -82,9 +84,8 @@ std::optional<Message> foreign(const Typed& typed, std::size_t at) {
         out.text =
             quoted(name->name) + " is a German name; the note is called " + std::string{name->ours} + " here";
     }
-    const std::string ours = std::string{typed.whole.substr(0, at)} + std::string{name->ours} +
-                             std::string{text.substr(name->name.size())};
     if (is_readable(ours)) out.hint = write_this(ours);
+    out.place = Span{at, at + name->name.size()};
     return out;
 }
 
@@ -102,17 +103,18 @@ Message no_root(const Typed& typed) {
         std::string capital{text};
         capital.front() = static_cast<char>(capital.front() - 'a' + 'A');
         Message out{"the root of a chord is a capital letter"};
-        if (is_readable(capital)) out.hint = write_this(capital);
+        if (!is_readable(capital)) return out;
+        out.hint = write_this(capital);
+        // In German a small letter alone is a minor chord.
+        if (parse_pitch_class(capital)) out.hint += ", or " + quoted(capital + "m") + " for minor";
         return out;
     }
-    if (is_roman(text))
+    if (is_roman(text)) {
         return {quoted(text) + " names a degree; a chord begins with its root, A to G",
                 "write the note, as in 'G7'"};
+    }
     return {"expected a root, A to G, but found " + quoted(typed.fault)};
 }
-
-// --- One message a slip
-// ------------------------------------------------------------------------------------------------
 
 Message number_expected(const Failure& failure, const Typed& typed) {
     if (failure.first == "add") return {"expected what is added, as in 'add9'"};
@@ -121,7 +123,6 @@ Message number_expected(const Failure& failure, const Typed& typed) {
 }
 
 Message no_such_degree(const Failure& failure, const Typed& typed) {
-    const std::string root{typed.whole.substr(0, 1)};
     const std::string number = std::to_string(failure.number);
     if (failure.first == "number") {
         Message out{"no chord has the number " + number + "; 2, 4, 5, 6, 7, 9, 11 and 13 are used"};
@@ -152,32 +153,36 @@ Message ambiguous(const Failure& failure, const Typed& typed) {
     return out;
 }
 
+Message number_out_of_place(const Failure& failure) {
+    Message out{"the number " + std::to_string(failure.number) + " has no meaning here"};
+    if (failure.number == 2) out.hint = "a second is written sus2 or add9";
+    if (failure.number == 4) out.hint = "a fourth is written sus4 or add11";
+    return out;
+}
+
 Message bracket_closed(const Typed& typed) {
     return {"nothing is open that " + quoted(typed.fault) + " could close"};
 }
 
 Message bass_expected(const Typed& typed) {
-    const std::string_view behind = trimmed(typed.fault.substr(1));
-    const std::size_t at = static_cast<std::size_t>(behind.data() - typed.whole.data());
-    if (!behind.empty()) {
-        if (const auto message = foreign(typed, at)) return *message;
-    }
     Message out{"expected a bass note, A to G, after '/'"};
-    if (!behind.empty()) out.text += ", but found " + quoted(behind);
-    std::string capital{typed.whole};
-    if (!behind.empty() && behind.front() >= 'a' && behind.front() <= 'g') {
-        capital[at] = static_cast<char>(capital[at] - 'a' + 'A');
+    const std::size_t at = typed.before.size();
+    if (typed.whole.substr(at) != typed.fault || at == 0) return out;
+    const char first = typed.fault.front();
+    if (first == '/' || typed.fault.starts_with("\u2044")) return out;
+    if (const auto message = foreign(typed, at)) return *message;
+    out.text += ", but found " + quoted(typed.fault);
+    if (first >= 'a' && first <= 'g') {
+        std::string capital{typed.whole};
+        capital[at] = static_cast<char>(first - 'a' + 'A');
         if (is_readable(capital)) out.hint = write_this(capital);
     }
     return out;
 }
 
 Message chord_under_slash(const Typed& typed) {
-    const std::size_t at = typed.before.size();
-    if (const auto message = foreign(typed, at - 1)) return *message;
-    Message out{"a chord over a chord is not read; behind '/' stands one bass note"};
-    if (is_readable(std::string{typed.before})) out.hint = write_this(typed.before);
-    return out;
+    if (const auto message = foreign(typed, typed.before.size())) return *message;
+    return {"a chord over a chord is not read; behind '/' stands one bass note"};
 }
 
 Message unknown(const Typed& typed) {
@@ -197,9 +202,7 @@ Message message_for(const Failure& failure, const Typed& typed) {
         case Slip::TooLong:
             return {"this is too long for a chord symbol"};
         case Slip::NoRoot:
-            return typed.before.ends_with('/')
-                       ? bass_expected({typed.whole, {}, typed.whole.substr(typed.before.size() - 1)})
-                       : no_root(typed);
+            return no_root(typed);
         case Slip::MixedAccidentals:
             return {"a note is sharp or flat, not both"};
         case Slip::ManyAccidentals:
@@ -217,7 +220,7 @@ Message message_for(const Failure& failure, const Typed& typed) {
         case Slip::NoSuchDegree:
             return no_such_degree(failure, typed);
         case Slip::NumberOutOfPlace:
-            return {"the number " + std::to_string(failure.number) + " has no meaning here"};
+            return number_out_of_place(failure);
         case Slip::Ambiguous:
             return ambiguous(failure, typed);
         case Slip::MajorWithoutNumber:
@@ -248,15 +251,12 @@ Message message_for(const Failure& failure, const Typed& typed) {
     return {};
 }
 
-// --- Nearest spelling
-// --------------------------------------------------------------------------------------------------
-
 std::string if_readable(std::string text) {
     return is_readable(text) ? text : std::string{};
 }
 
 std::string without(std::string_view text, std::size_t begin, std::size_t end) {
-    return std::string{text.substr(0, begin)} + std::string{text.substr(end)};
+    return std::string{trimmed(text.substr(0, begin))} + std::string{text.substr(end)};
 }
 
 // A word that is one slip of the finger away from what was typed near [begin, end): two letters changed
@@ -298,8 +298,14 @@ std::string nearest_symbol(Slip slip, std::string_view text, std::size_t begin, 
     switch (slip) {
         case Slip::Unknown:
             return with_word_mended(text, begin, end);
+        case Slip::NumberOutOfPlace: {
+            std::string bracketed = std::string{trimmed(text.substr(0, begin))} + "(" +
+                                    std::string{text.substr(begin, end - begin)} + ")" +
+                                    std::string{text.substr(end)};
+            if (is_readable(bracketed)) return bracketed;
+            return if_readable(without(text, begin, end));
+        }
         case Slip::SaidTwice:
-        case Slip::NumberOutOfPlace:
         case Slip::CommaOutOfPlace:
         case Slip::BracketEmpty:
         case Slip::BracketInBracket:
@@ -309,10 +315,9 @@ std::string nearest_symbol(Slip slip, std::string_view text, std::size_t begin, 
         case Slip::BracketOpen:
             return if_readable(std::string{text} + (text[begin] == '[' ? ']' : ')'));
         case Slip::BracketClosed: {
-            std::string changed = without(text, begin, end);
-            if (is_readable(changed)) return changed;
-            changed.insert(begin, 1, text[begin] == ']' ? ')' : ']');
-            return if_readable(changed);
+            std::string other{text};
+            other[begin] = text[begin] == ']' ? ')' : ']';
+            return is_readable(other) ? other : if_readable(without(text, begin, end));
         }
         default:
             return {};
@@ -320,6 +325,22 @@ std::string nearest_symbol(Slip slip, std::string_view text, std::size_t begin, 
 }
 
 }  // namespace
+
+void warn_of_double_root(const ChordSymbol& symbol, const SourceText& source, Span where,
+                         Diagnostics& diagnostics) {
+    const std::string_view text =
+        trimmed(std::string_view{source.text}.substr(where.begin, where.end - where.begin));
+    const std::string root = to_string(symbol.root);
+    if (root.size() != 3 || !text.starts_with(root) || text.size() == root.size()) return;
+    const std::string_view number = text.substr(root.size());
+    const bool flat = root.back() == 'b';
+    const bool alterable =
+        number.front() == '5' || number.front() == '9' || number.starts_with(flat ? "13" : "11");
+    if (!alterable) return;
+    const std::string one = root.substr(0, 2) + "(" + root.back() + std::string{number} + ")";
+    diagnostics.warning(source, where, quoted(root) + " is taken for the root",
+                        "for the other reading write " + quoted(one));
+}
 
 void report(const Failure& failure, const SourceText& source, Span where, Diagnostics& diagnostics) {
     const std::string_view text = std::string_view{source.text}.substr(where.begin, where.end - where.begin);
@@ -334,7 +355,10 @@ void report(const Failure& failure, const SourceText& source, Span where, Diagno
         const std::string near = nearest_symbol(failure.slip, whole, begin - skipped, end - skipped);
         if (!near.empty()) message.hint = "did you mean " + quoted(near) + "?";
     }
-    const Span span{where.begin + begin, where.begin + std::max(end, begin)};
+    Span span{where.begin + begin, where.begin + end};
+    if (message.place) {
+        span = {where.begin + skipped + message.place->begin, where.begin + skipped + message.place->end};
+    }
     diagnostics.error(source, span, std::move(message.text), std::move(message.hint));
 }
 

@@ -1,0 +1,115 @@
+// The parser itself: one pass from left to right, one function for each kind of word. It fills a Draft and
+// remembers what it read last, since a number or a sign means different things behind a root, a number or a
+// comma.
+#pragma once
+
+#include <algorithm>
+
+#include "chord_symbol_draft.h"
+#include "chord_symbol_parser.h"
+#include "chord_symbol_tokens.h"
+
+namespace shedbook {
+
+// What was read last: it decides what a number or a sign after it means.
+enum class Last {
+    Name,        // root or quality word: a number now belongs to the name
+    Number,      // the number of the name, or of a suspension
+    Suspension,  // "sus" without a number of its own
+    Change,      // an altered tone, or a tension
+    Added,       // after add or no
+    Separator,   // comma or slash
+    Open,
+    Close,
+};
+
+class SymbolParser {
+  public:
+    SymbolParser(const PlainText& text, std::size_t begin, Failure& failure)
+        : text_{text}, failure_{failure}, begin_{begin} {}
+
+    std::optional<ChordSymbol> run();
+
+  private:
+    bool root();
+    bool body();
+    bool item();
+    bool complete();
+
+    bool quality(Quality quality, std::string_view name);
+    bool dominant();
+    bool power();
+    bool major();
+    bool late_major(Token word, bool with_seven);
+    bool dash();
+    bool plus();
+    bool augmented();
+    bool raise_fifth(Token word);
+    bool diminished();
+    bool suspended();
+    bool suspension_number();
+    bool altered();
+
+    bool number();
+    bool first_number(Token token);
+    bool further_number(Token token);
+    bool number_after_suspension(Token token);
+    bool tension(Token token);
+    bool sign_behind_number(Token token);
+
+    bool accidental();
+    bool change(int number, int alter, Token first);
+    bool changed_seventh(int alter, Token first);
+    bool add();
+    bool add_tone(int number, int alter, Token first);
+    bool omit();
+
+    bool open();
+    bool close();
+    bool comma();
+    bool slash();
+    bool bass();
+
+    // The current token, and the next one.
+    Token take() {
+        const Token out = token_;
+        token_ = token_at(text_, token_.end);
+        return out;
+    }
+    [[nodiscard]] Token after() const { return token_at(text_, token_.end); }
+    // A number that follows a sign without a blank.
+    [[nodiscard]] bool number_follows() const {
+        const Token next = after();
+        return next.word == Word::Number && !next.blank_before;
+    }
+
+    bool refused(Slip slip, std::size_t begin, std::size_t end, std::string_view first = {},
+                 std::string_view second = {}, int number = 0) {
+        failure_ = {slip, text_.origin[begin], text_.origin[end], first, second, number};
+        return false;
+    }
+    bool refused(Slip slip, const Token& token, std::string_view first = {}, std::string_view second = {}) {
+        return refused(slip, token.begin, std::max(token.end, token.begin), first, second, token.number);
+    }
+    bool unknown(const Token& token);
+    // Where another chord begins at a token or behind the signs there; nothing if none does.
+    [[nodiscard]] std::optional<std::size_t> second_chord(const Token& token) const;
+    // The word for what the chord is already, where another quality cannot join it.
+    [[nodiscard]] std::string_view said() const;
+
+    const PlainText& text_;
+    Failure& failure_;
+    std::size_t begin_;
+    Token token_;
+    PitchClass root_;
+    std::optional<PitchClass> bass_;
+    Draft draft_;
+    Last last_ = Last::Name;
+    char bracket_ = '\0';       // the kind of bracket that is open
+    std::size_t opened_ = 0;    // where
+    bool adding_ = false;       // a list after "add": plain numbers in it are added too
+    bool major_waits_ = false;  // "maj" over a chord that is not major must be followed by its number
+    Token major_word_;
+};
+
+}  // namespace shedbook

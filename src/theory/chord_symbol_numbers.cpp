@@ -1,0 +1,264 @@
+#include "chord_symbol_grammar.h"
+
+namespace shedbook {
+namespace {
+
+bool is_chord_number(int number) {
+    return number == 2 || (number >= 4 && number <= 7) || number == 9 || number == 11 || number == 13;
+}
+
+// The degree that a number with an accidental means: #4 is #11, b6 is b13, b2 is b9.
+DegreeSet changed_tone(int number, int alter) {
+    switch (number) {
+        case 2:
+            return alter == 0 ? 0 : degree_set(9, alter);
+        case 4:
+            return alter == 0 ? 0 : degree_set(11, alter);
+        case 6:
+            return alter == 0 ? 0 : degree_set(6, alter);
+        case 3:
+        case 7:
+            return 0;
+        default:
+            return degree_set(number, alter);
+    }
+}
+
+}  // namespace
+
+bool SymbolParser::number() {
+    const Token token = take();
+    if (!is_chord_number(token.number)) return refused(Slip::NoSuchDegree, token, "number");
+    if (adding_ && last_ == Last::Separator) return add_tone(token.number, 0, token);
+    const bool behind = token_.word == Word::Plus || token_.word == Word::Dash;
+    if ((last_ == Last::Open || last_ == Last::Separator) && behind && !token_.blank_before &&
+        !number_follows()) {
+        return sign_behind_number(token);
+    }
+    if (last_ == Last::Suspension) return number_after_suspension(token);
+    major_waits_ = major_waits_ && (token.number < 7 || last_ != Last::Name);
+    return draft_.extension == 0 ? first_number(token) : further_number(token);
+}
+
+// "7(9-)", "7/5+": the sign stands behind in Italy and Brazil.
+bool SymbolParser::sign_behind_number(Token token) {
+    const Token sign = take();
+    return change(token.number, sign.word == Word::Plus ? 1 : -1, token);
+}
+
+bool SymbolParser::first_number(Token token) {
+    const bool names = last_ == Last::Name;
+    const bool bare = draft_.is_bare();
+    const bool behind_slash = last_ == Last::Separator;
+    switch (token.number) {
+        case 2:
+            if (!names) return refused(Slip::NumberOutOfPlace, token);
+            draft_.added |= kSecond;
+            break;
+        case 4:
+            if (!names) return refused(Slip::NumberOutOfPlace, token);
+            // C4 is a suspension; where the third was named it stays.
+            if (bare)
+                draft_.fourth = true;
+            else
+                draft_.added |= kFourth;
+            break;
+        case 5:
+            if (!names || !bare) return refused(Slip::NumberOutOfPlace, token);
+            draft_.quality = Quality::Power;
+            break;
+        case 6:
+            if (draft_.triangle)
+                draft_.tensions |= kSixth;
+            else
+                draft_.extension = 6;
+            break;
+        case 7:
+            if (behind_slash && !draft_.suspended()) return refused(Slip::NumberOutOfPlace, token);
+            if (last_ == Last::Number || last_ == Last::Close) return refused(Slip::NumberOutOfPlace, token);
+            draft_.extension = 7;
+            break;
+        default:
+            if (!names) return tension(token);
+            draft_.extension = token.number;
+            break;
+    }
+    last_ = Last::Number;
+    return true;
+}
+
+bool SymbolParser::further_number(Token token) {
+    const bool apart = last_ == Last::Separator || last_ == Last::Open;
+    const bool joined = apart || last_ == Last::Number;
+    if (draft_.extension == 6 && token.number == 9 && joined) {
+        draft_.tensions |= kNinth;
+        last_ = Last::Number;
+        return true;
+    }
+    if (draft_.extension == 6 && token.number == 7 && joined) {
+        draft_.extension = 7;
+        draft_.tensions |= kSixth;
+        last_ = Last::Number;
+        return true;
+    }
+    // The six-nine chord, whichever comes first.
+    if (draft_.extension == 9 && token.number == 6 && apart && !draft_.major) {
+        draft_.extension = 6;
+        draft_.tensions |= kNinth;
+        last_ = Last::Number;
+        return true;
+    }
+    return tension(token);
+}
+
+// A number in brackets, behind a slash or a comma, or apart from an alteration before it: "7(9,13)", "7b9
+// 13".
+bool SymbolParser::tension(Token token) {
+    const bool apart = last_ == Last::Separator || last_ == Last::Open ||
+                       (last_ == Last::Change && token.blank_before) ||
+                       (last_ == Last::Number && draft_.triangle && holds(draft_.tensions, kSixth));
+    const bool is_tension = token.number == 6 || token.number >= 9;
+    if (!apart || !is_tension) return refused(Slip::NumberOutOfPlace, token);
+    if (draft_.altered) return refused(Slip::Contradiction, token, "alt", "a natural tension");
+    const DegreeSet tone = degree_set(token.number);
+    if (holds(draft_.tensions, tone) || token.number == draft_.extension) {
+        return refused(Slip::SaidTwice, token, "the number");
+    }
+    draft_.tensions |= tone;
+    last_ = Last::Change;
+    return true;
+}
+
+bool SymbolParser::accidental() {
+    const Token sign = take();
+    int alter = 0;
+    switch (sign.word) {
+        case Word::Sharp:
+        case Word::Plus:
+        case Word::Augmented:
+            alter = 1;
+            break;
+        case Word::Flat:
+        case Word::Dash:
+        case Word::Diminished:
+            alter = -1;
+            break;
+        default:
+            break;
+    }
+    // "dim(bb7)"
+    if (sign.word == Word::Flat && token_.word == Word::Flat && after().number == 7) {
+        take();
+        alter = -2;
+    }
+    if (token_.word != Word::Number) return refused(Slip::NumberExpected, sign, "sign");
+    const int number = take().number;
+    return change(number, alter, sign);
+}
+
+bool SymbolParser::change(int number, int alter, Token first) {
+    if (number == 7) return changed_seventh(alter, first);
+    const DegreeSet tone = changed_tone(number, alter);
+    const std::size_t end = token_.blank_before ? token_.begin - 1 : token_.begin;
+    if (tone == 0) {
+        return refused(Slip::NoSuchDegree, first.begin, end,
+                       alter > 0   ? "#"
+                       : alter < 0 ? "b"
+                                   : "natural",
+                       {}, number);
+    }
+    if (draft_.quality == Quality::Power) {
+        return refused(Slip::Contradiction, first.begin, end, said(), "an altered tone");
+    }
+    if (draft_.altered && alter == 0) {
+        return refused(Slip::Contradiction, first.begin, end, "alt", "a natural tension");
+    }
+    if (meets(draft_.changes, tone)) return refused(Slip::SaidTwice, first.begin, end, "the alteration");
+    if (alter == 0 && tone != kFifth) {
+        draft_.tensions |= tone;
+    } else {
+        draft_.changes |= tone;
+    }
+    last_ = Last::Change;
+    return true;
+}
+
+// Only a minor or diminished triad has room for "#7", its major seventh, and a diminished one for "bb7".
+bool SymbolParser::changed_seventh(int alter, Token first) {
+    const bool triad = draft_.extension == 0 && !draft_.major && draft_.minor_third() &&
+                       draft_.quality != Quality::HalfDiminished && !meets(draft_.added, kSevenths);
+    const bool major = triad && (alter == 1 || alter == 0);
+    const bool diminished =
+        alter == -2 && triad && (draft_.quality == Quality::Diminished || holds(draft_.changes, kFlatFifth));
+    if (!major && !diminished) {
+        const std::string_view sign = alter > 0 ? "#" : alter == -2 ? "bb" : alter < 0 ? "b" : "natural";
+        return refused(Slip::NoSuchDegree, first.begin, token_.begin, sign, {}, 7);
+    }
+    draft_.added |= major ? kSeventh : kDiminishedSeventh;
+    last_ = Last::Change;
+    return true;
+}
+
+bool SymbolParser::add() {
+    const Token word = take();
+    adding_ = true;
+    if (token_.word == Word::Major || token_.word == Word::Triangle) {
+        const bool triangle = take().word == Word::Triangle;
+        const bool seven = token_.word == Word::Number && token_.number == 7;
+        if (!seven && !triangle) return refused(Slip::NumberExpected, word, "add");
+        if (seven) take();
+        if (draft_.number() >= 7 && draft_.quality != Quality::Diminished) {
+            return refused(Slip::Contradiction, word, "the seventh before it", "maj7");
+        }
+        draft_.added |= kSeventh;
+        last_ = Last::Added;
+        return true;
+    }
+    int alter = 0;
+    Token first = token_;
+    if (token_.word == Word::Sharp || token_.word == Word::Flat) alter = take().word == Word::Sharp ? 1 : -1;
+    if (token_.word != Word::Number) return refused(Slip::NumberExpected, word, "add");
+    const int number = take().number;
+    return add_tone(number, alter, first);
+}
+
+bool SymbolParser::add_tone(int number, int alter, Token first) {
+    DegreeSet tone = alter == 0 ? degree_set(number) : changed_tone(number, alter);
+    if (number == 7 && alter <= 0) tone = kFlatSeventh;
+    const std::size_t end = token_.blank_before ? token_.begin - 1 : token_.begin;
+    const std::string_view sign = alter > 0 ? "#" : alter < 0 ? "b" : "add";
+    const bool third_missing = draft_.suspended() || draft_.quality == Quality::Power;
+    const bool has_place = number == 3   ? third_missing && alter == 0 && draft_.quality != Quality::Power
+                           : number == 7 ? draft_.number() < 7 && alter <= 0
+                           : number == 5 ? alter != 0
+                                         : true;
+    if (tone == 0 || !has_place) return refused(Slip::NoSuchDegree, first.begin, end, sign, {}, number);
+    if (draft_.altered && alter == 0) {
+        return refused(Slip::Contradiction, first.begin, end, "alt", "a natural tension");
+    }
+    if (meets(draft_.added, tone)) return refused(Slip::SaidTwice, first.begin, end, "the added tone");
+    if (number == 3)
+        draft_.keeps_third = true;
+    else
+        draft_.added |= tone;
+    last_ = Last::Added;
+    return true;
+}
+
+bool SymbolParser::omit() {
+    const Token word = take();
+    if (token_.word != Word::Number) return refused(Slip::NumberExpected, word, "no");
+    const Token token = take();
+    const int number = token.number;
+    const int named = draft_.number();
+    // "11(no3)" is said often though there is none; nobody means anything else by it.
+    const bool there =
+        number == 3 || number == 5 || (number == 7 && named >= 7) ||
+        ((number == 9 || number == 11) && (named >= number || holds(draft_.tensions, degree_set(number))));
+    if (!there || draft_.altered) return refused(Slip::NothingToLeaveOut, token);
+    draft_.omitted |= degrees_numbered(number);
+    last_ = Last::Added;
+    return true;
+}
+
+}  // namespace shedbook

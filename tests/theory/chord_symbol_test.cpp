@@ -1,0 +1,465 @@
+#include "shedbook/theory/chord_symbol.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <set>
+
+namespace shedbook {
+namespace {
+
+ChordSymbol chord(std::string_view text) {
+    const std::optional<ChordSymbol> out = parse_chord_symbol(text);
+    INFO(text);
+    REQUIRE(out);
+    return *out;
+}
+
+std::string notes(std::string_view text) {
+    std::string out;
+    for (const PitchClass note : chord_notes(chord(text))) out += (out.empty() ? "" : " ") + to_string(note);
+    return out;
+}
+
+std::string degrees(const std::vector<ChordTone>& tones) {
+    std::string out;
+    for (const ChordTone& tone : tones) out += (out.empty() ? "" : " ") + degree_name(tone.above_root);
+    return out;
+}
+
+// Seven letters, each with none, one or two sharps or flats.
+std::vector<PitchClass> all_roots() {
+    std::vector<PitchClass> out;
+    for (int fifths = -15; fifths <= 19; ++fifths) out.push_back(PitchClass::from_fifths(fifths));
+    return out;
+}
+
+std::vector<SymbolStyle> all_styles() {
+    std::vector<SymbolStyle> out;
+    for (const auto major : {SymbolStyle::Major::Maj, SymbolStyle::Major::M, SymbolStyle::Major::Triangle}) {
+        for (const auto minor : {SymbolStyle::Minor::M, SymbolStyle::Minor::Dash}) {
+            for (const auto signs : {SymbolStyle::Accidentals::Letters, SymbolStyle::Accidentals::Signs}) {
+                out.push_back({major, minor, signs});
+            }
+        }
+    }
+    return out;
+}
+
+struct Row {
+    std::string_view symbol;
+    std::string_view expected;
+};
+
+}  // namespace
+
+TEST_CASE("a symbol is read, printed and spelled as its header says", "[theory][chord]") {
+    Diagnostics diagnostics;
+    const auto symbol = read_chord_symbol(SourceText{"input", "Bb7(#9,#11)"}, diagnostics);
+    REQUIRE(symbol);
+    CHECK(to_string(*symbol) == "Bb7(#9,#11)");
+    CHECK(notes("Bb7(#9,#11)") == "Bb D F Ab C# E");
+    CHECK(diagnostics.all().empty());
+}
+
+TEST_CASE("every chord kind has an id, a name, a suffix and tones of its own", "[theory][chord]") {
+    std::set<std::string_view> ids;
+    std::set<std::string_view> names;
+    std::set<std::string_view> suffixes;
+    std::set<unsigned> tones_seen;
+    for (const ChordKind& kind : chord_kinds()) {
+        INFO(kind.id);
+        CHECK(ids.insert(kind.id).second);
+        CHECK(names.insert(kind.name).second);
+        CHECK(suffixes.insert(kind.suffix).second);
+        // C9sus4 and C11 sound alike and are written differently.
+        const ChordSymbol symbol{kC, &kind, {}, {}};
+        if (kind.id != "ninth_suspended_fourth") CHECK(tones_seen.insert(pitch_set(symbol)).second);
+        CHECK(find_chord_kind(kind.id) == &kind);
+        CHECK(kind.id.find_first_not_of("abcdefghijklmnopqrstuvwxyz_") == std::string_view::npos);
+    }
+    CHECK(find_chord_kind("no_such_kind") == nullptr);
+}
+
+TEST_CASE("the degrees of every chord kind begin on the root, have letters that rise and are read back",
+          "[theory][chord]") {
+    for (const ChordKind& kind : chord_kinds()) {
+        INFO(kind.id);
+        const auto intervals = kind.intervals();
+        REQUIRE(intervals.size() >= 2);
+        CHECK(intervals.front() == kUnison);
+        CHECK(std::ranges::is_sorted(intervals, {}, &Interval::steps));
+        std::string names;
+        for (const Interval interval : intervals) names += (names.empty() ? "" : " ") + degree_name(interval);
+        CHECK(names == kind.degrees);
+        const ChordSymbol symbol{kC, &kind, {}, {}};
+        CHECK(degrees(tones(symbol)).size() == kind.degrees.size());
+        CHECK(family(symbol) == kind.family);
+    }
+}
+
+TEST_CASE("the name of every chord kind can be typed in words behind the root", "[theory][chord]") {
+    for (const ChordKind& kind : chord_kinds()) {
+        INFO(kind.name);
+        const auto symbol = parse_chord_symbol("C " + std::string{kind.name});
+        REQUIRE(symbol);
+        CHECK(symbol->kind == &kind);
+    }
+}
+
+// MusicXML 4.0, kind-value; an 11th or 13th holds all lower degrees.
+TEST_CASE("kinds sound as the MusicXML standard defines them, counting what players leave out",
+          "[theory][chord]") {
+    const Row rows[] = {
+        {"C", "1 3 5"},
+        {"Cm", "1 b3 5"},
+        {"C+", "1 3 #5"},
+        {"Cdim", "1 b3 b5"},
+        {"C7", "1 3 5 b7"},
+        {"Cmaj7", "1 3 5 7"},
+        {"Cm7", "1 b3 5 b7"},
+        {"Cdim7", "1 b3 b5 bb7"},
+        {"C+7", "1 3 #5 b7"},
+        {"Cm7b5", "1 b3 b5 b7"},
+        {"Cm(maj7)", "1 b3 5 7"},
+        {"C6", "1 3 5 6"},
+        {"Cm6", "1 b3 5 6"},
+        {"C9", "1 3 5 b7 9"},
+        {"Cmaj9", "1 3 5 7 9"},
+        {"Cm9", "1 b3 5 b7 9"},
+        {"C11", "1 3 5 b7 9 11"},
+        {"Cmaj11", "1 3 5 7 9 11"},
+        {"Cm11", "1 b3 5 b7 9 11"},
+        {"C13", "1 3 5 b7 9 11 13"},
+        {"Cmaj13", "1 3 5 7 9 11 13"},
+        {"Cm13", "1 b3 5 b7 9 11 13"},
+        {"Csus2", "1 2 5"},
+        {"Csus4", "1 4 5"},
+        {"C5", "1 5"},
+    };
+    for (const Row& row : rows) {
+        INFO(row.symbol);
+        const ChordSymbol symbol = chord(row.symbol);
+        std::vector<ChordTone> all = tones(symbol);
+        std::ranges::copy(optional_tones(symbol), std::back_inserter(all));
+        std::ranges::sort(all, {}, [](const ChordTone& tone) { return tone.above_root.semitones(); });
+        CHECK(degrees(all) == row.expected);
+    }
+}
+
+// Hutchinson, Music Theory for the 21st-Century Classroom, 31.1 to 31.3; what stands in no book is marked.
+TEST_CASE("chords hold the tones that the textbook gives their symbols", "[theory][chord]") {
+    const Row rows[] = {
+        {"C9", "1 3 5 b7 9"},             // 31.1: 9, 11 and 13 imply the lower ones
+        {"Cm11", "1 b3 5 b7 9 11"},       // 31.1
+        {"C13", "1 3 5 b7 9 13"},         // 31.1: the 11 against the third is left out
+        {"C11", "1 5 b7 9 11"},           // common practice, no source: the third gives way to the 11
+        {"Cmaj9", "1 3 5 7 9"},           // 31.1: "maj" speaks of the seventh
+        {"C6/9", "1 3 5 6 9"},            // 31.2
+        {"C7(add13)", "1 3 5 b7 13"},     // 31.2: beside a seventh a sixth is a 13
+        {"C9sus4", "1 4 5 b7 9"},         // 31.2: "sus" has no third
+        {"C7(b13)", "1 3 5 b7 b13"},      // 31.3: b13 keeps the fifth
+        {"C7(#5)", "1 3 #5 b7"},          // 31.3: #5 does not
+        {"C7(b9,#9)", "1 3 5 b7 b9 #9"},  // 31.3
+        {"C7alt", "1 3 b7"},              // 31.3: "alt" does not say which
+        {"Cdim7", "1 b3 b5 bb7"},         // 31.1
+    };
+    for (const Row& row : rows) {
+        INFO(row.symbol);
+        CHECK(degrees(tones(chord(row.symbol))) == row.expected);
+    }
+}
+
+TEST_CASE("every kind on 35 roots in every style is read back as the same chord", "[theory][chord]") {
+    int count = 0;
+    for (const SymbolStyle& style : all_styles()) {
+        for (const PitchClass root : all_roots()) {
+            for (const ChordKind& kind : chord_kinds()) {
+                const ChordSymbol symbol{root, &kind, {}, {}};
+                const std::string text = to_string(symbol, style);
+                const auto again = parse_chord_symbol(text);
+                if (!again || *again != symbol) FAIL_CHECK(text);
+                ++count;
+            }
+        }
+    }
+    CHECK(count == 12 * 35 * static_cast<int>(chord_kinds().size()));
+}
+
+TEST_CASE("any kind with up to three changes is read back as the same chord in every style",
+          "[theory][chord]") {
+    const std::vector<std::string> changes = {"b5",  "#5",   "b9",    "#9",    "#11",   "b13",
+                                              "b6",  "add2", "add4",  "add9",  "add11", "add13",
+                                              "no3", "no5",  "addb9", "add#9", "add#11"};
+    const std::vector<SymbolStyle> styles = all_styles();
+    const std::vector<PitchClass> roots = all_roots();
+    std::size_t count = 0;
+    const auto check = [&](const std::string& text) {
+        const auto symbol = parse_chord_symbol(text);
+        if (!symbol) return;  // contradictions ("5" with "#9") are refused
+        ChordSymbol placed = *symbol;
+        placed.root = roots[count % roots.size()];
+        placed.bass = roots[(count / 3) % roots.size()];
+        if (placed.bass == placed.root) placed.bass.reset();
+        const SymbolStyle& style = styles[count % styles.size()];
+        const auto again = parse_chord_symbol(to_string(placed, style));
+        if (!again || *again != placed) FAIL_CHECK(text << " printed " << to_string(placed, style));
+        ++count;
+    };
+    for (const ChordKind& kind : chord_kinds()) {
+        const std::string stem = "C" + std::string{kind.suffix} + "(";
+        for (std::size_t i = 0; i < changes.size(); ++i) {
+            check(stem + changes[i] + ")");
+            for (std::size_t j = 0; j < changes.size(); ++j) {
+                if (j != i) check(stem + changes[i] + "," + changes[j] + ")");
+                for (std::size_t k = j + 1; j > i && k < changes.size(); ++k) {
+                    check(stem + changes[i] + "," + changes[j] + "," + changes[k] + ")");
+                }
+            }
+        }
+    }
+    CHECK(count > 20000);
+}
+
+TEST_CASE("different spellings of one chord are equal", "[theory][chord]") {
+    const std::vector<std::vector<std::string_view>> same = {
+        {"C+7", "C7(#5)", "C7#5", "C7+5", "C7+", "Caug7", "C7aug", "C7aug5"},
+        {"Cm7b5", "Cm7(b5)", "C\u00F8", "C\u00D87", "C-7b5", "Cmin7-5", "Chalf-dim", "C half-diminished"},
+        {"C9", "C7(9)", "C7add9", "Cdom9", "C 9"},
+        {"C13", "C7(13)", "C7(9,13)", "C9(add13)", "C9(13)"},
+        {"C7sus4", "C7sus", "Csus7", "Csus4(7)", "C7(sus4)", "Cm7sus4", "C7suspended"},
+        {"Cmaj7", "CM7", "CMA7", "Cma7", "C\u0394", "C\u25B37", "C\u22067", "Cj7", "C7M", "Cmajor7", "C^7",
+         "C Maj 7"},
+        {"Cm(maj7)", "CmM7", "C-\u0394", "Cmin(maj7)", "Cmi(ma7)", "Cm/maj7", "Cm(#7)", "Cm+7",
+         "C minor major seventh"},
+        {"Cdim", "C\u00B0", "C\u00BA", "Co", "Cm(b5)", "Cmb5", "Cdiminished"},
+        {"Cdim7", "C\u00B07", "Co7", "Cm6(b5)", "Cdim(bb7)", "Cdim6"},
+        {"C+", "Caug", "C(#5)", "C+5", "Cmaj#5"},
+        {"C6/9", "C69", "C6(9)", "C6add9", "C(6,9)", "C9/6", "C6 9", "Cmaj69"},
+        {"C6", "Cadd6", "C(add13)", "CM6", "C(6)"},
+        {"C5", "C(no3)", "Cm(no3)", "Cpower"},
+        {"C7(b9,#11)", "C7#11b9", "C7(#11)(b9)", "C7 b9 #11", "C7[b9,#11]", "C7-9+11", "C7(b9/#11)",
+         "C7b9(#11)"},
+        {"C7alt", "Calt", "Caltered", "C7(alt)", "Calt7", "C7 alt."},
+        {"C(add9)", "Cadd9", "C/9", "C(9)", "C add 9", "C9(no7)"},
+        {"C13sus4(b9)", "C13b9sus", "C7sus4(b9,13)", "C13sus(b9)"},
+        {"C", "CM", "Cmaj", "C/C", "C major"},
+    };
+    for (const auto& spellings : same) {
+        const ChordSymbol first = chord(spellings.front());
+        CHECK(to_string(first) == spellings.front());
+        for (const std::string_view spelling : spellings) {
+            INFO(spelling);
+            CHECK(chord(spelling) == first);
+        }
+    }
+}
+
+TEST_CASE("chords that differ are not equal", "[theory][chord]") {
+    const std::pair<std::string_view, std::string_view> different[] = {
+        {"C7(#5)", "C7(b13)"},
+        {"C7(b5)", "C7(#11)"},
+        {"C7(add13)", "C13"},
+        {"C(add9)", "C9"},
+        {"C(add2)", "C(add9)"},
+        {"C(add4)", "C(add11)"},
+        {"Cdim", "Cdim7"},
+        {"Cm7b5", "Cdim7"},
+        {"C/E", "C"},
+        {"C/E", "C/G"},
+        {"C#", "Db"},
+        {"C6", "Am7/C"},
+        {"C7alt", "C7(#5,#9)"},
+        {"C9sus4", "C11"},
+        {"Cmaj7(#11)", "Cmaj7(b5)"},
+        {"C7sus4(add13)", "C13sus4"},
+    };
+    for (const auto& [a, b] : different) {
+        INFO(a << " and " << b);
+        CHECK(chord(a) != chord(b));
+    }
+}
+
+// Common practice, no source: what players write.
+TEST_CASE("symbols are printed as players write them", "[theory][chord]") {
+    const Row rows[] = {
+        {"D minor 7", "Dm7"},
+        {"G7b9", "G7(b9)"},
+        {"Bbmaj7#11", "Bbmaj7(#11)"},
+        {"C7sus", "C7sus4"},
+        {"F#\u00F8", "F#m7b5"},
+        {"E\u00B07", "Edim7"},
+        {"Caug", "C+"},
+        {"CmM7", "Cm(maj7)"},
+        {"C69", "C6/9"},
+        {"Galt", "G7alt"},
+        {"D/F#", "D/F#"},
+        {"C7b9#5", "C7(#5,b9)"},
+        {"C13b9#11", "C13(b9,#11)"},
+        {"Cm9b5", "Cm9(b5)"},
+        {"Em7b5b9", "Em7b5(b9)"},
+        {"Cm7#5", "Cm7(#5)"},
+        {"Cmb6", "Cm(b6)"},
+        {"Cmadd9", "Cm(add9)"},
+        {"Cmaj9#5", "Cmaj9(#5)"},
+        {"C+maj7", "Cmaj7(#5)"},
+        {"Cm11b5", "Cm11(b5)"},
+        {"C9no5", "C9(no5)"},
+        {"C7no3no5", "C7(no3,no5)"},
+        {"C7b5#5b9#9", "C7(b5,#5,b9,#9)"},
+        {"C9(add#9)", "C9(add#9)"},
+        {"Cadd#11", "C(add#11)"},
+        {"C6#11", "C6(#11)"},
+        {"C\u00B0M7", "Cdim(maj7)"},
+        {"C\u00B07(maj7)", "Cdim7(maj7)"},
+        {"C7sus4b9", "C7sus4(b9)"},
+        {"A-6/9/F#", "Am6/9/F#"},
+        {"Cmaj7sus4", "Cmaj7sus4"},
+        {"C2", "C(add2)"},
+        {"Ebmaj7/F", "Ebmaj7/F"},
+        {"C##m7b5/D##", "C##m7b5/D##"},
+        {"Cdim7(add9)", "Cdim7(add9)"},
+    };
+    for (const Row& row : rows) {
+        INFO(row.symbol);
+        CHECK(to_string(chord(row.symbol)) == row.expected);
+    }
+}
+
+TEST_CASE("a reader's own habit is printed", "[theory][chord]") {
+    const SymbolStyle triangles{SymbolStyle::Major::Triangle, SymbolStyle::Minor::Dash,
+                                SymbolStyle::Accidentals::Signs};
+    const SymbolStyle letters{SymbolStyle::Major::M, SymbolStyle::Minor::M,
+                              SymbolStyle::Accidentals::Letters};
+    const std::tuple<std::string_view, std::string_view, std::string_view> rows[] = {
+        {"Bbmaj7(#11)", "B\u266D\u25B37(\u266F11)", "BbM7(#11)"},
+        {"F#m7b5", "F\u266F-7\u266D5", "F#m7b5"},
+        {"Cm(maj7)", "C-(\u25B37)", "Cm(M7)"},
+        {"Ebm6/9/Gb", "E\u266D-6/9/G\u266D", "Ebm6/9/Gb"},
+        {"Cdim7(maj7)", "Cdim7(\u25B37)", "Cdim7(M7)"},
+        {"Cmaj9sus4", "C\u25B39sus4", "CM9sus4"},
+        {"F##m", "F\U0001D12A-", "F##m"},
+        {"Dbb7(b9)", "D\U0001D12B7(\u266D9)", "Dbb7(b9)"},
+        {"Cm(add9)", "C-(add9)", "Cm(add9)"},
+        {"C", "C", "C"},
+    };
+    for (const auto& [plain, with_triangles, with_letters] : rows) {
+        const ChordSymbol symbol = chord(plain);
+        CHECK(to_string(symbol) == plain);
+        CHECK(to_string(symbol, triangles) == with_triangles);
+        CHECK(to_string(symbol, letters) == with_letters);
+    }
+}
+
+// The letters of thirds and sevenths stand; H31.1, "Enharmonic respelling", for the rest.
+TEST_CASE("chord notes are spelled by degree, without double accidentals where a scale has none",
+          "[theory][chord]") {
+    const Row rows[] = {
+        {"Cdim7", "C Eb Gb A"},      {"Ebdim7", "Eb Gb A C"},       {"G#dim7", "G# B D F"},
+        {"F#m7b5", "F# A C E"},      {"Ebm7b5", "Eb Gb Bbb Db"},    {"Abm7", "Ab Cb Eb Gb"},
+        {"C#7", "C# E# G# B"},       {"G#7", "G# B# D# F#"},        {"D#7", "D# F## A# C#"},
+        {"Db7(b9)", "Db F Ab Cb D"}, {"B7(#9)", "B D# F# A D"},     {"A7(#9)", "A C# E G B#"},
+        {"Db7(b5)", "Db F G Cb"},    {"Gb7(b13)", "Gb Bb Db Fb D"}, {"E7(#5,#9)", "E G# B# D G"},
+        {"C13", "C E G Bb D A"},     {"C11", "C G Bb D F"},         {"C7sus4", "C F G Bb"},
+        {"C(add2)", "C D E G"},      {"C6/9", "C E G A D"},         {"Bb7(#9,#11)", "Bb D F Ab C# E"},
+        {"C7alt", "C E Bb"},         {"F##m", "F## A# C##"},        {"Dm7/G", "D F A C"},
+    };
+    for (const Row& row : rows) {
+        INFO(row.symbol);
+        CHECK(notes(row.symbol) == row.expected);
+    }
+}
+
+TEST_CASE("the family of a chord follows from its tones", "[theory][chord]") {
+    using F = ChordFamily;
+    const std::pair<std::string_view, F> rows[] = {
+        {"C6/9", F::Major},
+        {"Cmaj7(#5)", F::Major},
+        {"C(add9)", F::Major},
+        {"Cm(maj7)", F::Minor},
+        {"Cm7(#5)", F::Minor},
+        {"C7alt", F::Dominant},
+        {"C7(b5)", F::Dominant},
+        {"C+7", F::Dominant},
+        {"C7(no3)", F::Dominant},
+        {"Cm9(b5)", F::HalfDiminished},
+        {"Cm11b5", F::HalfDiminished},
+        {"Cdim7", F::Diminished},
+        {"Cm(b5)", F::Diminished},
+        {"Cdim(maj7)", F::Diminished},
+        {"C(#5)", F::Augmented},
+        {"C+(add9)", F::Augmented},
+        {"C13sus4", F::Suspended},
+        {"C11", F::Suspended},
+        {"Csus2", F::Suspended},
+        {"C5", F::Power},
+        {"C5(add9)", F::Power},
+        {"Cmaj7(no3)", F::Major},
+    };
+    for (const auto& [symbol, expected] : rows) {
+        INFO(symbol);
+        CHECK(family(chord(symbol)) == expected);
+    }
+}
+
+TEST_CASE("an altered dominant has root, third and seventh, and what was said beside", "[theory][chord]") {
+    const ChordSymbol plain = chord("G7alt");
+    CHECK(plain.kind == find_chord_kind("altered_seventh"));
+    CHECK(degrees(tones(plain)) == "1 3 b7");
+    CHECK(degrees(tones(chord("G7alt(b9)"))) == "1 3 b7 b9");
+    CHECK(degrees(tones(chord("G+7alt"))) == "1 3 #5 b7");
+    CHECK(to_string(chord("G7b9alt")) == "G7alt(b9)");
+    CHECK_FALSE(parse_chord_symbol("G7alt(13)"));
+    CHECK_FALSE(parse_chord_symbol("G9alt"));
+    CHECK_FALSE(parse_chord_symbol("Gmalt"));
+}
+
+TEST_CASE("optional tones are the eleventh of a thirteenth and the third of a dominant eleventh",
+          "[theory][chord]") {
+    const Row rows[] = {
+        {"C13", "11"},    {"Cmaj13", "11"}, {"C13(b9)", "11"}, {"C11", "3"},
+        {"C11(b9)", "3"}, {"C13(#11)", ""}, {"Cm13", ""},      {"C13sus4", ""},
+        {"C9", ""},       {"Cmaj11", ""},   {"Cm11", ""},      {"C7(b13)", ""},
+    };
+    for (const Row& row : rows) {
+        INFO(row.symbol);
+        const ChordSymbol symbol = chord(row.symbol);
+        CHECK(degrees(optional_tones(symbol)) == row.expected);
+        CHECK((full_pitch_set(symbol) == pitch_set(symbol)) == row.expected.empty());
+    }
+}
+
+TEST_CASE("pitch sets and has_tone count half steps over the root", "[theory][chord]") {
+    const ChordSymbol symbol = chord("F7(#9)/A");
+    CHECK(pitch_set(symbol) == (1U | 1U << 3 | 1U << 4 | 1U << 7 | 1U << 10));
+    CHECK(has_tone(symbol, 10));
+    CHECK(has_tone(symbol, 15));
+    CHECK(has_tone(symbol, -2));
+    CHECK_FALSE(has_tone(symbol, 11));
+}
+
+TEST_CASE("transposing moves root and bass and brings the chord back", "[theory][chord]") {
+    const Interval up_a_sixth{5, 9};
+    for (const std::string_view text : {"Bb7(#9)", "Dm7/G", "F#m7b5/E", "C7alt", "Ebmaj7(#11)/F"}) {
+        const ChordSymbol symbol = chord(text);
+        const ChordSymbol moved = transposed(symbol, up_a_sixth);
+        CHECK(transposed(moved, -up_a_sixth) == symbol);
+        CHECK(pitch_set(moved) == pitch_set(symbol));
+    }
+    CHECK(to_string(transposed(chord("Dm7/G"), up_a_sixth)) == "Bm7/E");
+    CHECK(to_string(transposed(chord("Bb7(b9)"), kMajorSecond)) == "C7(b9)");
+}
+
+TEST_CASE("no chord is said in several ways and is no chord symbol", "[theory][chord]") {
+    for (const std::string_view text :
+         {"N.C.", "NC", "n.c.", "nc", "N.C", "N. C.", "N/C", "No Chord", "no chord"}) {
+        INFO(text);
+        CHECK(is_no_chord(text));
+        CHECK_FALSE(parse_chord_symbol(text));
+    }
+    for (const std::string_view text : {"", "N", "C", "NCC", "no chords today", "Cm", "n.c.7", "."}) {
+        INFO(text);
+        CHECK_FALSE(is_no_chord(text));
+    }
+}
+
+}  // namespace shedbook
