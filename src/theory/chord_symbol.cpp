@@ -72,9 +72,10 @@ std::optional<ChordSymbol> parse_chord_symbol(std::string_view text) {
 
 bool is_no_chord(std::string_view text) {
     constexpr std::size_t kLongest = 7;
+    constexpr std::string_view kBetween = ". /-()[]";
     std::string letters;
     for (const char c : text) {
-        if (c == '.' || c == ' ' || c == '/' || c == '-') continue;
+        if (kBetween.find(c) != std::string_view::npos) continue;
         letters += c;
         if (letters.size() > kLongest) return false;
     }

@@ -63,6 +63,7 @@ class SymbolParser {
     bool add();
     bool add_tone(int number, int alter, Token first);
     bool omit();
+    bool omit_number(Token token);
 
     bool open();
     bool close();
@@ -107,7 +108,7 @@ class SymbolParser {
     Last last_ = Last::Name;
     char bracket_ = '\0';       // the kind of bracket that is open
     std::size_t opened_ = 0;    // where
-    bool adding_ = false;       // a list after "add": plain numbers in it are added too
+    Word list_ = Word::End;     // Add or Omit: further plain numbers of the list are added or left out too
     bool major_waits_ = false;  // "maj" over a chord that is not major must be followed by its number
     Token major_word_;
 };

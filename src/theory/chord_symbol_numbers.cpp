@@ -28,8 +28,10 @@ DegreeSet changed_tone(int number, int alter) {
 
 bool SymbolParser::number() {
     const Token token = take();
+    const bool left_out = token.number == 3 || token.number == 5;
+    if (list_ == Word::Omit && last_ == Last::Separator && left_out) return omit_number(token);
     if (!is_chord_number(token.number)) return refused(Slip::NoSuchDegree, token, "number");
-    if (adding_ && last_ == Last::Separator) return add_tone(token.number, 0, token);
+    if (list_ == Word::Add && last_ == Last::Separator) return add_tone(token.number, 0, token);
     const bool behind = token_.word == Word::Plus || token_.word == Word::Dash;
     if ((last_ == Last::Open || last_ == Last::Separator) && behind && !token_.blank_before &&
         !number_follows()) {
@@ -201,7 +203,7 @@ bool SymbolParser::changed_seventh(int alter, Token first) {
 
 bool SymbolParser::add() {
     const Token word = take();
-    adding_ = true;
+    list_ = Word::Add;
     if (token_.word == Word::Major || token_.word == Word::Triangle) {
         const bool triangle = take().word == Word::Triangle;
         const bool seven = token_.word == Word::Number && token_.number == 7;
@@ -247,8 +249,12 @@ bool SymbolParser::add_tone(int number, int alter, Token first) {
 
 bool SymbolParser::omit() {
     const Token word = take();
+    list_ = Word::Omit;
     if (token_.word != Word::Number) return refused(Slip::NumberExpected, word, "no");
-    const Token token = take();
+    return omit_number(take());
+}
+
+bool SymbolParser::omit_number(Token token) {
     const int number = token.number;
     const int named = draft_.number();
     // "11(no3)" is said often though there is none; nobody means anything else by it.

@@ -82,7 +82,7 @@ bool SymbolParser::body() {
 bool SymbolParser::item() {
     const Word word = token_.word;
     const bool list = word == Word::Number || word == Word::Comma || word == Word::Slash;
-    if (!list) adding_ = false;
+    if (!list) list_ = Word::End;
     switch (word) {
         case Word::Major:
         case Word::Triangle:

@@ -132,7 +132,11 @@ bool SymbolParser::augmented() {
 
 bool SymbolParser::raise_fifth(Token word) {
     if (draft_.augmented) return refused(Slip::SaidTwice, word, "augmented");
-    if (draft_.quality != Quality::Plain) return refused(Slip::Contradiction, word, said(), "augmented");
+    // "m+" is a minor chord with a raised fifth; an augmented chord is major.
+    const bool sign_over_minor = draft_.quality == Quality::Minor && word.word == Word::Plus;
+    if (draft_.quality != Quality::Plain && !sign_over_minor) {
+        return refused(Slip::Contradiction, word, said(), "augmented");
+    }
     if (draft_.altered) {
         draft_.changes |= kSharpFifth;
     } else {

@@ -42,6 +42,7 @@ constexpr std::array kSpellings = std::to_array<Spelling>({
     {"half-dim", Word::HalfDiminished},
     {"half dim", Word::HalfDiminished},
     {"halfdim", Word::HalfDiminished},
+    {"h", Word::HalfDiminished},
     {"j", Word::Major},
     {"major", Word::Major},
     {"minor", Word::Minor},
