@@ -53,6 +53,27 @@ int Draft::number() const {
     return extension == 0 && implied ? 7 : extension;
 }
 
+bool Draft::has_room_for(int number_added, int alter) const {
+    switch (number_added) {
+        case 3:
+            return suspended() && alter == 0;
+        case 5:
+            return alter != 0;
+        case 7:
+            return number() < 7 && alter <= 0;
+        default:
+            return true;
+    }
+}
+
+bool Draft::has_room_for_seventh(DegreeSet wanted) const {
+    const bool minor = quality == Quality::Minor || quality == Quality::Diminished;
+    const bool triad = minor && extension == 0 && !major && !meets(added, kSevenths);
+    if (wanted == kSeventh) return triad;
+    const bool diminished = quality == Quality::Diminished || holds(changes, kFlatFifth);
+    return triad && diminished && wanted == kDiminishedSeventh;
+}
+
 DegreeSet Draft::degrees() const {
     if (altered) return kAltered | kThird | kFlatSeventh | changes | added;
     const int named = number();

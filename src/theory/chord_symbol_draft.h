@@ -34,6 +34,10 @@ struct Draft {
     [[nodiscard]] bool is_bare() const;
     // The number of the name with what goes without saying: a half-diminished chord has a seventh.
     [[nodiscard]] int number() const;
+    // Whether a tone can be added: the third to a suspension, a seventh where there is none ...
+    [[nodiscard]] bool has_room_for(int number, int alter) const;
+    // Only a minor or diminished triad has room for "#7", its major seventh, and a diminished one for "bb7".
+    [[nodiscard]] bool has_room_for_seventh(DegreeSet seventh) const;
     [[nodiscard]] DegreeSet degrees() const;
 };
 

@@ -51,6 +51,7 @@ class SymbolParser {
     bool altered();
 
     bool number();
+    [[nodiscard]] bool may_come_first(int number) const;
     bool first_number(Token token);
     bool further_number(Token token);
     bool number_after_suspension(Token token);
@@ -61,6 +62,7 @@ class SymbolParser {
     bool change(int number, int alter, Token first);
     bool changed_seventh(int alter, Token first);
     bool add();
+    bool add_major_seventh(Token word);
     bool add_tone(int number, int alter, Token first);
     bool omit();
     bool omit_number(Token token);
@@ -78,6 +80,10 @@ class SymbolParser {
         return out;
     }
     [[nodiscard]] Token after() const { return token_at(text_, token_.end); }
+    // Where the token before the current one ended.
+    [[nodiscard]] std::size_t end_of_last() const {
+        return token_.blank_before ? token_.begin - 1 : token_.begin;
+    }
     // A number that follows a sign without a blank.
     [[nodiscard]] bool number_follows() const {
         const Token next = after();

@@ -251,7 +251,7 @@ Message message_for(const Failure& failure, const Typed& typed) {
     return {};
 }
 
-std::string if_readable(std::string text) {
+std::string if_readable(const std::string& text) {
     return is_readable(text) ? text : std::string{};
 }
 
@@ -259,34 +259,37 @@ std::string without(std::string_view text, std::size_t begin, std::size_t end) {
     return std::string{trimmed(text.substr(0, begin))} + std::string{text.substr(end)};
 }
 
-// A word that is one slip of the finger away from what was typed near [begin, end): two letters changed
-// round, one too many, missing or wrong.
-std::string with_word_mended(std::string_view text, std::size_t begin, std::size_t end) {
+// The first readable text that an edit makes of a text, letter by letter, at one of the places [first, last).
+template <class Edit>
+std::string edited(std::string_view text, std::size_t first, std::size_t last, Edit edit) {
     constexpr std::string_view kLetters = "majinsudlt";
-    const std::size_t first = begin > 2 ? begin - 1 : 1;
-    const std::size_t last = std::min(text.size(), end + 1);
-    std::string changed{text};
-    for (std::size_t i = first; i + 1 < last; ++i) {
-        std::swap(changed[i], changed[i + 1]);
-        if (is_readable(changed)) return changed;
-        std::swap(changed[i], changed[i + 1]);
-    }
-    if (end == begin + 1 && is_readable(without(text, begin, end))) return without(text, begin, end);
     for (std::size_t i = first; i < last; ++i) {
         for (const char letter : kLetters) {
-            changed = text;
-            changed.insert(i, 1, letter);
-            if (is_readable(changed)) return changed;
-        }
-    }
-    for (std::size_t i = first; i < last; ++i) {
-        for (const char letter : kLetters) {
-            changed = text;
-            changed[i] = letter;
+            std::string changed{text};
+            edit(changed, i, letter);
             if (is_readable(changed)) return changed;
         }
     }
     return {};
+}
+
+// A word that is one slip of the finger away from what was typed near [begin, end): two letters changed
+// round, one too many, missing or wrong.
+std::string with_word_mended(std::string_view text, std::size_t begin, std::size_t end) {
+    const std::size_t first = begin > 2 ? begin - 1 : 1;
+    const std::size_t last = std::min(text.size(), end + 1);
+    for (std::size_t i = first; i + 1 < last; ++i) {
+        std::string changed{text};
+        std::swap(changed[i], changed[i + 1]);
+        if (is_readable(changed)) return changed;
+    }
+    if (end == begin + 1 && is_readable(without(text, begin, end))) return without(text, begin, end);
+    const auto insert = [](std::string& changed, std::size_t at, char letter) {
+        changed.insert(at, 1, letter);
+    };
+    const auto replace = [](std::string& changed, std::size_t at, char letter) { changed[at] = letter; };
+    const std::string inserted = edited(text, first, last, insert);
+    return inserted.empty() ? edited(text, first, last, replace) : inserted;
 }
 
 // The readable symbol nearest to a text, where the slip is of a kind that has one. A wrong beginning, a

@@ -28,6 +28,23 @@ int sign_of(char c) {
     return c == '#' || c == 'x' ? 1 : c == 'b' ? -1 : 0;
 }
 
+// All sharps or all flats at a place; "x" is two sharps and stands alone.
+int accidentals(const PlainText& text, std::size_t& at) {
+    if (text.at(at) == 'x') {
+        ++at;
+        return 2;
+    }
+    const char sign = text.at(at);
+    int alter = 0;
+    for (; sign_of(sign) != 0 && text.at(at) == sign; ++at) alter += sign_of(sign);
+    return alter != 0 ? alter : word_accidental(text, at);
+}
+
+bool begins_alteration(const PlainText& text, std::size_t at) {
+    const Token next = token_at(text, at + 1);
+    return text.at(at) != 'x' && next.word == Word::Number && is_alterable(next.number);
+}
+
 }  // namespace
 
 NoteRead note_at(const PlainText& text, std::size_t place, bool is_root) {
@@ -39,31 +56,20 @@ NoteRead note_at(const PlainText& text, std::size_t place, bool is_root) {
     const std::size_t letter = place < text.size ? kLetters.find(text.at(place)) : std::string_view::npos;
     if (letter == std::string_view::npos) return out;
     std::size_t at = place + 1;
-    int alter = 0;
     if (text.at(at) == kNaturalSign) ++at;
-    while (sign_of(text.at(at)) != 0 && sign_of(text.at(at)) * alter >= 0) {
-        if (text.at(at) == 'x' && alter != 0) break;
-        alter += text.at(at) == 'x' ? 2 : sign_of(text.at(at));
-        ++at;
-    }
-    if (alter == 0) alter = word_accidental(text, at);
+    const int alter = accidentals(text, at);
     out.begin = place;
     out.end = at;
-    if (std::abs(alter) > kMostAccidentals) {
+    // What else stands there: a sign too many, the opposite sign, or the beginning of an alteration.
+    const int more = alter == 0 ? 0 : sign_of(text.at(at));
+    if (std::abs(alter) > kMostAccidentals || more * alter > 0) {
         out.slip = Slip::ManyAccidentals;
-        return out;
+    } else if (more != 0 && !(is_root && begins_alteration(text, at))) {
+        out.slip = Slip::MixedAccidentals;
+        out.end = at + 1;
+    } else {
+        out.name = PitchClass::of(static_cast<Step>(letter), alter);
     }
-    if (sign_of(text.at(at)) != 0 && alter != 0) {
-        const Token next = token_at(text, at + 1);
-        const bool alteration =
-            is_root && text.at(at) != 'x' && next.word == Word::Number && is_alterable(next.number);
-        if (!alteration) {
-            out.slip = sign_of(text.at(at)) * alter > 0 ? Slip::ManyAccidentals : Slip::MixedAccidentals;
-            out.end = at + 1;
-            return out;
-        }
-    }
-    out.name = PitchClass::of(static_cast<Step>(letter), alter);
     return out;
 }
 

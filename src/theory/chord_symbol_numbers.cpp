@@ -24,6 +24,19 @@ DegreeSet changed_tone(int number, int alter) {
     }
 }
 
+std::string_view sign_name(int alter) {
+    switch (alter) {
+        case -2:
+            return "bb";
+        case -1:
+            return "b";
+        case 1:
+            return "#";
+        default:
+            return "natural";
+    }
+}
+
 }  // namespace
 
 bool SymbolParser::number() {
@@ -48,44 +61,46 @@ bool SymbolParser::sign_behind_number(Token token) {
     return change(token.number, sign.word == Word::Plus ? 1 : -1, token);
 }
 
+bool SymbolParser::may_come_first(int number) const {
+    switch (number) {
+        case 5:
+            return last_ == Last::Name && draft_.is_bare();  // "C5", never "Cm5"
+        case 6:
+            return true;  // "C/6", "C(6,9)"
+        case 7:
+            if (last_ == Last::Separator) return draft_.suspended();
+            return last_ != Last::Number && last_ != Last::Close;
+        default:
+            return last_ == Last::Name;
+    }
+}
+
 bool SymbolParser::first_number(Token token) {
-    const bool names = last_ == Last::Name;
     const bool bare = draft_.is_bare();
-    const bool behind_slash = last_ == Last::Separator;
+    if (token.number > 7 && last_ != Last::Name) return tension(token);
+    if (!may_come_first(token.number)) return refused(Slip::NumberOutOfPlace, token);
+    last_ = Last::Number;
     switch (token.number) {
         case 2:
-            if (!names) return refused(Slip::NumberOutOfPlace, token);
             draft_.added |= kSecond;
             break;
         case 4:
-            if (!names) return refused(Slip::NumberOutOfPlace, token);
             // C4 is a suspension; where the third was named it stays.
-            if (bare)
-                draft_.fourth = true;
-            else
-                draft_.added |= kFourth;
+            draft_.fourth = bare;
+            draft_.added |= bare ? 0 : kFourth;
             break;
         case 5:
-            if (!names || !bare) return refused(Slip::NumberOutOfPlace, token);
             draft_.quality = Quality::Power;
             break;
         case 6:
-            if (draft_.triangle)
-                draft_.tensions |= kSixth;
-            else
-                draft_.extension = 6;
-            break;
-        case 7:
-            if (behind_slash && !draft_.suspended()) return refused(Slip::NumberOutOfPlace, token);
-            if (last_ == Last::Number || last_ == Last::Close) return refused(Slip::NumberOutOfPlace, token);
-            draft_.extension = 7;
+            // A triangle has its seventh already.
+            if (!draft_.triangle) draft_.extension = 6;
+            draft_.tensions |= draft_.triangle ? kSixth : 0;
             break;
         default:
-            if (!names) return tension(token);
             draft_.extension = token.number;
             break;
     }
-    last_ = Last::Number;
     return true;
 }
 
@@ -161,14 +176,8 @@ bool SymbolParser::accidental() {
 bool SymbolParser::change(int number, int alter, Token first) {
     if (number == 7) return changed_seventh(alter, first);
     const DegreeSet tone = changed_tone(number, alter);
-    const std::size_t end = token_.blank_before ? token_.begin - 1 : token_.begin;
-    if (tone == 0) {
-        return refused(Slip::NoSuchDegree, first.begin, end,
-                       alter > 0   ? "#"
-                       : alter < 0 ? "b"
-                                   : "natural",
-                       {}, number);
-    }
+    const std::size_t end = end_of_last();
+    if (tone == 0) return refused(Slip::NoSuchDegree, first.begin, end, sign_name(alter), {}, number);
     if (draft_.quality == Quality::Power) {
         return refused(Slip::Contradiction, first.begin, end, said(), "an altered tone");
     }
@@ -185,18 +194,12 @@ bool SymbolParser::change(int number, int alter, Token first) {
     return true;
 }
 
-// Only a minor or diminished triad has room for "#7", its major seventh, and a diminished one for "bb7".
 bool SymbolParser::changed_seventh(int alter, Token first) {
-    const bool triad = draft_.extension == 0 && !draft_.major && draft_.minor_third() &&
-                       draft_.quality != Quality::HalfDiminished && !meets(draft_.added, kSevenths);
-    const bool major = triad && (alter == 1 || alter == 0);
-    const bool diminished =
-        alter == -2 && triad && (draft_.quality == Quality::Diminished || holds(draft_.changes, kFlatFifth));
-    if (!major && !diminished) {
-        const std::string_view sign = alter > 0 ? "#" : alter == -2 ? "bb" : alter < 0 ? "b" : "natural";
-        return refused(Slip::NoSuchDegree, first.begin, token_.begin, sign, {}, 7);
+    const DegreeSet tone = alter == -2 ? kDiminishedSeventh : alter == -1 ? 0 : kSeventh;
+    if (!draft_.has_room_for_seventh(tone)) {
+        return refused(Slip::NoSuchDegree, first.begin, end_of_last(), sign_name(alter), {}, 7);
     }
-    draft_.added |= major ? kSeventh : kDiminishedSeventh;
+    draft_.added |= tone;
     last_ = Last::Change;
     return true;
 }
@@ -204,45 +207,43 @@ bool SymbolParser::changed_seventh(int alter, Token first) {
 bool SymbolParser::add() {
     const Token word = take();
     list_ = Word::Add;
-    if (token_.word == Word::Major || token_.word == Word::Triangle) {
-        const bool triangle = take().word == Word::Triangle;
-        const bool seven = token_.word == Word::Number && token_.number == 7;
-        if (!seven && !triangle) return refused(Slip::NumberExpected, word, "add");
-        if (seven) take();
-        if (draft_.number() >= 7 && draft_.quality != Quality::Diminished) {
-            return refused(Slip::Contradiction, word, "the seventh before it", "maj7");
-        }
-        draft_.added |= kSeventh;
-        last_ = Last::Added;
-        return true;
-    }
+    if (token_.word == Word::Major || token_.word == Word::Triangle) return add_major_seventh(word);
     int alter = 0;
-    Token first = token_;
+    const Token first = token_;
     if (token_.word == Word::Sharp || token_.word == Word::Flat) alter = take().word == Word::Sharp ? 1 : -1;
     if (token_.word != Word::Number) return refused(Slip::NumberExpected, word, "add");
     const int number = take().number;
     return add_tone(number, alter, first);
 }
 
-bool SymbolParser::add_tone(int number, int alter, Token first) {
-    DegreeSet tone = alter == 0 ? degree_set(number) : changed_tone(number, alter);
-    if (number == 7 && alter <= 0) tone = kFlatSeventh;
-    const std::size_t end = token_.blank_before ? token_.begin - 1 : token_.begin;
-    const std::string_view sign = alter > 0 ? "#" : alter < 0 ? "b" : "add";
-    const bool third_missing = draft_.suspended() || draft_.quality == Quality::Power;
-    const bool has_place = number == 3   ? third_missing && alter == 0 && draft_.quality != Quality::Power
-                           : number == 7 ? draft_.number() < 7 && alter <= 0
-                           : number == 5 ? alter != 0
-                                         : true;
-    if (tone == 0 || !has_place) return refused(Slip::NoSuchDegree, first.begin, end, sign, {}, number);
-    if (draft_.altered && alter == 0) {
-        return refused(Slip::Contradiction, first.begin, end, "alt", "a natural tension");
+bool SymbolParser::add_major_seventh(Token word) {
+    const bool triangle = take().word == Word::Triangle;
+    const bool seven = token_.word == Word::Number && token_.number == 7;
+    if (!seven && !triangle) return refused(Slip::NumberExpected, word, "add");
+    if (seven) take();
+    if (draft_.number() >= 7 && draft_.quality != Quality::Diminished) {
+        return refused(Slip::Contradiction, word, "the seventh before it", "maj7");
     }
-    if (meets(draft_.added, tone)) return refused(Slip::SaidTwice, first.begin, end, "the added tone");
-    if (number == 3)
-        draft_.keeps_third = true;
-    else
-        draft_.added |= tone;
+    draft_.added |= kSeventh;
+    last_ = Last::Added;
+    return true;
+}
+
+bool SymbolParser::add_tone(int number, int alter, Token first) {
+    const DegreeSet tone = number == 7 && alter <= 0 ? kFlatSeventh
+                           : alter == 0              ? degree_set(number)
+                                                     : changed_tone(number, alter);
+    if (tone == 0 || !draft_.has_room_for(number, alter)) {
+        const std::string_view sign = alter == 0 ? "add" : sign_name(alter);
+        return refused(Slip::NoSuchDegree, first.begin, end_of_last(), sign, {}, number);
+    }
+    if (draft_.altered && alter == 0) {
+        return refused(Slip::Contradiction, first.begin, end_of_last(), "alt", "a natural tension");
+    }
+    if (meets(draft_.added, tone))
+        return refused(Slip::SaidTwice, first.begin, end_of_last(), "the added tone");
+    draft_.keeps_third = draft_.keeps_third || number == 3;
+    draft_.added |= number == 3 ? 0 : tone;
     last_ = Last::Added;
     return true;
 }

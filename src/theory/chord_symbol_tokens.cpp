@@ -96,6 +96,11 @@ constexpr bool is_digit(char c) {
     return c >= '0' && c <= '9';
 }
 
+// Plain characters are ASCII.
+constexpr std::size_t index_of(char c) {
+    return static_cast<unsigned char>(c);
+}
+
 // Where the spellings that begin with a letter stand in the table.
 struct Shelf {
     std::size_t first = 0;
@@ -104,7 +109,7 @@ struct Shelf {
 constexpr std::array<Shelf, 128> kShelves = [] {
     std::array<Shelf, 128> out{};
     for (std::size_t i = 0; i < kSpellings.size(); ++i) {
-        Shelf& shelf = out[static_cast<std::size_t>(kSpellings[i].text.front())];
+        Shelf& shelf = out[index_of(kSpellings[i].text.front())];
         if (shelf.last == 0) shelf.first = i;
         shelf.last = i + 1;
     }
@@ -139,10 +144,9 @@ const Spelling* search(const Shelf& shelf, const PlainText& text, std::size_t pl
 
 const Spelling* spelling_at(const PlainText& text, std::size_t place) {
     const char first = text.at(place);
-    const Spelling* found = search(kShelves[static_cast<std::size_t>(small(first))], text, place);
+    const Spelling* found = search(kShelves[index_of(small(first))], text, place);
     // A large M is a word of its own.
-    if (found == nullptr && small(first) != first)
-        found = search(kShelves[static_cast<std::size_t>(first)], text, place);
+    if (found == nullptr && small(first) != first) found = search(kShelves[index_of(first)], text, place);
     return found;
 }
 
