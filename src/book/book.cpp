@@ -8,6 +8,7 @@
 #include "changes_line.h"
 #include "drill_section.h"
 #include "shedbook/base/text.h"
+#include "shedbook/book/lead_sheet.h"
 
 namespace shedbook {
 namespace {
@@ -80,7 +81,17 @@ DocumentHead document_head(std::string title, std::string composer, const BookPa
     head.title = std::move(title);
     head.composer = std::move(composer);
     head.instrument = *part.instrument;
+    head.range = "Written range " + to_string(part.range.low.on_paper()) + " to " +
+                 to_string(part.range.high.on_paper());
     return head;
+}
+
+// Players ask which way to transpose: the key as it sounds and as it is written.
+std::string keys_in_words(const Tune& tune, const Instrument& instrument, Prefer prefer) {
+    const Key key = tune.chart.key.value_or(tune.analysis.home);
+    const Key written{key.tonic + written_interval(instrument, key, {}, prefer), key.mode};
+    if (written == key) return to_string(key);
+    return to_string(key) + ", written " + to_string(written);
 }
 
 std::string book_title(const std::vector<Tune>& tunes) {
@@ -102,14 +113,17 @@ std::vector<const DrillTemplate*> usual_drills() {
 
 void assemble_book(const std::vector<Tune>& tunes, std::span<const BookPart> parts, std::size_t which,
                    const BookOptions& options, BlockSink& sink, Diagnostics& diagnostics) {
-    sink.begin(
-        document_head(book_title(tunes), tunes.size() == 1 ? tunes[0].chart.composer : "", parts[which]));
+    DocumentHead document =
+        document_head(book_title(tunes), tunes.size() == 1 ? tunes[0].chart.composer : "", parts[which]);
+    if (tunes.size() == 1) document.keys = keys_in_words(tunes[0], *parts[which].instrument, options.prefer);
+    sink.begin(document);
     sink.take(Text{std::string{kCaution}});
     DrillSectionMaker sections{parts, which, options, sink, diagnostics};
     int number = 0;
     for (const Tune& tune : tunes) {
         const std::string title = tune.chart.title.empty() ? tune.chart.id : tune.chart.title;
         if (tunes.size() > 1) sink.take(Heading{1, title});
+        sink.take(RhythmPart{rhythm_part(tune.chart, *parts[which].instrument, options.prefer)});
         std::vector<ChordInContext> chords = chords_in_context(tune, options);
         keep_most_important(chords, options, title, diagnostics);
         const WrittenReasons reasons{tune, *parts[which].instrument, options.prefer};
@@ -140,7 +154,9 @@ void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookP
     for (const SheetTopic& topic : topics) {
         names.push_back(topic.symbol ? to_string(*topic.symbol) : to_string(topic.scale.scale));
     }
-    sink.begin(document_head("Drills on " + join(names, ", "), "", parts[which]));
+    DocumentHead document = document_head("Drills on " + join(names, ", "), "", parts[which]);
+    document.is_book = false;
+    sink.begin(document);
     sink.take(Text{std::string{kCaution}});
     DrillSectionMaker sections{parts, which, options, sink, diagnostics};
     int number = 0;

@@ -76,7 +76,7 @@ void DrillSectionMaker::make(const SectionTopic& topic) {
         WrittenMusic music = notate(evaluate(*drill, ladder, *plan, ranges_[which_]), notation);
         music.number = std::to_string(topic.number) + "." + std::to_string(++count);
         music.title = drill->title;
-        if (!plan->remark.empty()) music.title += " (" + plan->remark + ")";
+        music.remark = plan->remark;
         break_into_systems(music);
         sink_.take(std::move(music));
     }

@@ -60,7 +60,8 @@ class LeadSheetMaker {
           diagnostics_{diagnostics},
           bars_{written_bars(chart)} {}
 
-    WrittenMusic make() {
+    WrittenMusic make(bool wants_melody) {
+        wants_melody_ = wants_melody;
         collect();
         NotateOptions notation;
         notation.instrument = &instrument_;
@@ -88,7 +89,8 @@ class LeadSheetMaker {
 
   private:
     void collect() {
-        has_melody_ = std::ranges::any_of(bars_, [](const WrittenBar& b) { return !b.bar->melody.empty(); });
+        has_melody_ = wants_melody_ &&
+                      std::ranges::any_of(bars_, [](const WrittenBar& b) { return !b.bar->melody.empty(); });
         std::vector<std::vector<PlacedChord>> chords = chords_of_bars(bars_);
         Position at;
         for (std::size_t i = 0; i < bars_.size(); ++i) {
@@ -257,6 +259,7 @@ class LeadSheetMaker {
     ConcertLine line_;
     std::vector<PlacedSymbol> symbols_;
     std::vector<NotateOptions::BarPlan> plan_;
+    bool wants_melody_ = true;
     bool has_melody_ = false;
     bool tied_ = false;
     int optional_chords_ = 0;
@@ -268,7 +271,7 @@ class LeadSheetMaker {
 
 void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefer prefer, BlockSink& sink,
                          Diagnostics& diagnostics) {
-    WrittenMusic music = LeadSheetMaker{chart, instrument, prefer, diagnostics}.make();
+    WrittenMusic music = LeadSheetMaker{chart, instrument, prefer, diagnostics}.make(true);
     DocumentHead head;
     head.title = chart.title.empty() ? chart.id : chart.title;
     head.composer = chart.composer;
@@ -277,6 +280,11 @@ void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefe
     sink.begin(head);
     sink.take(std::move(music));
     sink.finish();
+}
+
+WrittenMusic rhythm_part(const Chart& chart, const Instrument& instrument, Prefer prefer) {
+    Diagnostics unused;  // what a file cannot carry is no loss on this page
+    return LeadSheetMaker{chart, instrument, prefer, unused}.make(false);
 }
 
 }  // namespace shedbook

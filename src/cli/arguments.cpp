@@ -28,7 +28,9 @@ void add_part_options(CLI::App& app, PartArguments& arguments) {
         ->required();
     app.add_option("--range", arguments.range,
                    "practical, student, full, or two written notes: Bb3-F6 (default: practical)");
-    app.add_option("-o,--output", arguments.output, "file to write: .mxl or .musicxml")->required();
+    app.add_option("-o,--output", arguments.output, "file to write: .mxl, .musicxml, .pdf or .ly")
+        ->required();
+    app.add_option("--paper", arguments.paper, "A4 or letter, for a PDF (default: A4)");
     app.add_option("--prefer", arguments.prefer, "sharps or flats, where a key can be written both ways");
     app.add_option("--drills", arguments.drills,
                    "which drills, e.g. --drills thirds,sevenths ('all' for all)")
@@ -62,6 +64,13 @@ std::vector<BookPart> parts_of(const PartArguments& arguments, std::vector<std::
     if (out.empty())
         throw UsageError("--for needs an instrument; 'shedbook list instruments' shows what there is");
     return out;
+}
+
+WriteOptions write_options_of(const PartArguments& arguments) {
+    const std::string word = lower_case(arguments.paper);
+    if (word != "a4" && word != "letter")
+        throw UsageError("--paper takes A4 or letter, not '" + arguments.paper + "'");
+    return {word == "a4" ? Paper::A4 : Paper::Letter};
 }
 
 Prefer prefer_of(const std::string& word) {

@@ -10,6 +10,7 @@
 #include "command.h"
 #include "shedbook/book/book.h"
 #include "shedbook/notation/instrument.h"
+#include "shedbook/write/writers.h"
 
 namespace shedbook {
 
@@ -18,6 +19,7 @@ struct PartArguments {
     std::string range = "practical";
     std::string output;
     std::string prefer;
+    std::string paper = "A4";
     std::vector<std::string> drills;
 };
 // Declares --for, --range, -o, --prefer and --drills.
@@ -27,6 +29,7 @@ void add_part_options(CLI::App& app, PartArguments& arguments);
 // One part for each --for. Words behind --for that are tunes go to `tunes` (the shell cannot tell where the
 // list ends).
 [[nodiscard]] std::vector<BookPart> parts_of(const PartArguments& arguments, std::vector<std::string>* tunes);
+[[nodiscard]] WriteOptions write_options_of(const PartArguments& arguments);
 [[nodiscard]] Prefer prefer_of(const std::string& word);
 [[nodiscard]] std::vector<const DrillTemplate*> drills_of(const std::vector<std::string>& names);
 // "5-8", "12".

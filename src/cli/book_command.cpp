@@ -80,10 +80,12 @@ int run_book(Arguments& arguments) {
         throw UsageError("book needs a tune: a .tune, .musicxml, .mxl, .json or .abc file");
     const std::vector<Tune> tunes = load_tunes(arguments.tunes, arguments.tune);
     check_choice(tunes, options);
-    write_parts(arguments.part.output, parts,
-                [&](std::size_t which, BlockSink& sink, Diagnostics& diagnostics) {
-                    assemble_book(tunes, parts, which, options, sink, diagnostics);
-                });
+    write_parts(
+        arguments.part.output, parts,
+        [&](std::size_t which, BlockSink& sink, Diagnostics& diagnostics) {
+            assemble_book(tunes, parts, which, options, sink, diagnostics);
+        },
+        write_options_of(arguments.part));
     return kDone;
 }
 

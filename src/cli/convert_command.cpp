@@ -54,8 +54,12 @@ void write_text(const Chart& chart, const std::string& output, bool json) {
 
 void write_sheet(const Chart& chart, const Instrument& instrument, Prefer prefer, const std::string& output) {
     Diagnostics diagnostics;
-    writer_for(output).write(
-        output, [&](BlockSink& sink) { assemble_lead_sheet(chart, instrument, prefer, sink, diagnostics); });
+    writer_for(output).write(output,
+                             [&](BlockSink& sink) {
+                                 diagnostics = {};  // a writer may ask twice
+                                 assemble_lead_sheet(chart, instrument, prefer, sink, diagnostics);
+                             },
+                             {});
     print(diagnostics);
 }
 

@@ -55,9 +55,12 @@ int run_drills(const Arguments& arguments) {
     for (const std::string& text : arguments.topics) topics.push_back(topic_of(text, diagnostics));
     print(diagnostics);
     if (diagnostics.has_errors()) return kBadInput;
-    write_parts(arguments.part.output, parts, [&](std::size_t which, BlockSink& sink, Diagnostics& said) {
-        assemble_sheet(topics, parts, which, options, sink, said);
-    });
+    write_parts(
+        arguments.part.output, parts,
+        [&](std::size_t which, BlockSink& sink, Diagnostics& said) {
+            assemble_sheet(topics, parts, which, options, sink, said);
+        },
+        write_options_of(arguments.part));
     return kDone;
 }
 

@@ -14,12 +14,19 @@ const Writer& writer_for(const std::string& file_name) {
 }
 
 void write_parts(const std::string& output, const std::vector<BookPart>& parts,
-                 const std::function<void(std::size_t which, BlockSink&, Diagnostics&)>& assemble) {
+                 const std::function<void(std::size_t which, BlockSink&, Diagnostics&)>& assemble,
+                 const WriteOptions& options) {
     const Writer& writer = writer_for(output);
     for (std::size_t i = 0; i < parts.size(); ++i) {
         Diagnostics diagnostics;
         const std::string path = parts.size() == 1 ? output : output_for(output, *parts[i].instrument);
-        writer.write(path, [&](BlockSink& sink) { assemble(i, sink, diagnostics); });
+        writer.write(
+            path,
+            [&](BlockSink& sink) {
+                diagnostics = {};  // a writer may ask twice
+                assemble(i, sink, diagnostics);
+            },
+            options);
         if (i == 0) print(diagnostics);
     }
 }

@@ -17,6 +17,7 @@ namespace shedbook {
 
 // Calls `assemble` once for each part; prints what it has to say once, for the first.
 void write_parts(const std::string& output, const std::vector<BookPart>& parts,
-                 const std::function<void(std::size_t which, BlockSink&, Diagnostics&)>& assemble);
+                 const std::function<void(std::size_t which, BlockSink&, Diagnostics&)>& assemble,
+                 const WriteOptions& options);
 
 }  // namespace shedbook

@@ -263,7 +263,9 @@ void append_heading(std::string& out, const WrittenMusic& music) {
     out += "      <direction placement=\"above\">";
     const bool has_more = !music.feel.empty() || music.tempo.has_value();
     if (!music.title.empty()) {
-        append_words_type(out, has_more ? music.title + "   " : music.title, "bold", 12, has_more);
+        const std::string title =
+            music.remark.empty() ? music.title : music.title + " (" + music.remark + ")";
+        append_words_type(out, has_more ? title + "   " : title, "bold", 12, has_more);
     }
     if (!music.feel.empty()) {
         append_words_type(out, music.tempo ? music.feel + " " : music.feel, "normal", 11,

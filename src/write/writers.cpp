@@ -3,6 +3,7 @@
 #include <array>
 #include <ostream>
 
+#include "engrave.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/zip.h"
@@ -13,24 +14,31 @@ namespace {
 
 using Assemble = std::function<void(BlockSink&)>;
 
-void write_musicxml(const std::string& path, const Assemble& assemble) {
+void write_musicxml(const std::string& path, const Assemble& assemble, const WriteOptions& /*no pages*/) {
     write_atomically(path, [&](std::ostream& out) {
         MusicXmlWriter writer{out};
         assemble(writer);
     });
 }
 
-void write_compressed_musicxml(const std::string& path, const Assemble& assemble) {
+void write_compressed_musicxml(const std::string& path, const Assemble& assemble,
+                               const WriteOptions& /*no pages*/) {
     write_mxl(path, [&](std::ostream& out) {
         MusicXmlWriter writer{out};
         assemble(writer);
     });
 }
 
-constexpr std::array<Writer, 3> kWriters{{
+void write_lilypond(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
+    write_atomically(path, [&](std::ostream& out) { out << lilypond_text(assemble, options, 0); });
+}
+
+constexpr std::array<Writer, 5> kWriters{{
     {".mxl", "compressed MusicXML, opens in any notation editor", write_compressed_musicxml},
     {".musicxml", "MusicXML", write_musicxml},
     {".xml", "MusicXML", write_musicxml},
+    {".pdf", "pages to print (needs LilyPond)", write_pdf},
+    {".ly", "LilyPond text, for people who want to edit the pages", write_lilypond},
 }};
 
 }  // namespace

@@ -158,7 +158,7 @@ void write_compendium(const std::string& path) {
     for (const DrillTemplate& drill : drills) options.drills.push_back(&drill);
     Diagnostics diagnostics;
     find_writer(path)->write(
-        path, [&](BlockSink& sink) { assemble_sheet(topics, parts, 0, options, sink, diagnostics); });
+        path, [&](BlockSink& sink) { assemble_sheet(topics, parts, 0, options, sink, diagnostics); }, {});
 }
 
 }  // namespace

@@ -62,7 +62,8 @@ std::vector<fs::path> sources_of(const std::string& module) {
 
 // Standard and system headers have no folder, or one of these.
 bool is_standard(const std::string& header) {
-    return header.find('.') == std::string::npos || header == "unistd.h" || header.starts_with("sys/");
+    return header.find('.') == std::string::npos || header == "unistd.h" || header == "fcntl.h" ||
+           header == "poll.h" || header.starts_with("sys/");
 }
 
 }  // namespace

@@ -13,4 +13,7 @@ namespace shedbook {
 void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefer prefer, BlockSink& sink,
                          Diagnostics& diagnostics);
 
+// The changes alone, over slashes whatever melody there is: a page of a book.
+[[nodiscard]] WrittenMusic rhythm_part(const Chart& chart, const Instrument& instrument, Prefer prefer);
+
 }  // namespace shedbook

@@ -121,6 +121,7 @@ struct TempoMark {
 struct WrittenMusic {
     std::string number;  // "2.3"; may be empty
     std::string title;   // "In thirds"; may be empty
+    std::string remark;  // "from the 5th, to stay in range"; may be empty
     std::optional<TempoMark> tempo;
     std::string feel;              // "Swing"; may be empty
     int key_fifths = 0;            // written signature
@@ -141,6 +142,12 @@ struct WrittenMusic {
     [[nodiscard]] std::span<const ChordMark> chords_of(const Measure& measure) const {
         return std::span{chords}.subspan(measure.first_chord, measure.chord_count);
     }
+};
+
+// The changes of a tune as a rhythm part: slashes under chord symbols, a line of them for each section. On
+// paper only; as a file they are a lead sheet of their own.
+struct RhythmPart {
+    WrittenMusic music;
 };
 
 // A heading of the book: level 1 a tune, 2 a part of it.
@@ -175,7 +182,8 @@ struct EmptyStaves {
 };
 struct PageBreak {};
 
-using Block = std::variant<Heading, ChordHead, WrittenMusic, Table, Text, TickBoxes, EmptyStaves, PageBreak>;
+using Block = std::variant<Heading, ChordHead, WrittenMusic, RhythmPart, Table, Text, TickBoxes, EmptyStaves,
+                           PageBreak>;
 
 // What the whole document is; known before its first block.
 struct DocumentHead {
@@ -183,6 +191,9 @@ struct DocumentHead {
     std::string composer;
     Instrument instrument;
     Ticks ticks_per_quarter = 12;  // the same in every music block
+    bool is_book = true;           // with title page, contents and log; else a sheet
+    std::string range;             // "Bb3 to F#6", written
+    std::string keys;              // "F major, written D major"
 };
 
 class BlockSink {

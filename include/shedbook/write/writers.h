@@ -1,7 +1,7 @@
 // The table of output formats, found by the ending of the file's name. A new format is a row.
 //
 //     const Writer* writer = find_writer("book.mxl");
-//     writer->write("book.mxl", [&](BlockSink& sink) { assemble(plan, sink); });
+//     writer->write("book.mxl", [&](BlockSink& sink) { assemble(plan, sink); }, {});
 #pragma once
 
 #include <functional>
@@ -14,11 +14,19 @@
 
 namespace shedbook {
 
+enum class Paper { A4, Letter };
+
+struct WriteOptions {
+    Paper paper = Paper::A4;
+};
+
 struct Writer {
     std::string_view ending;  // ".mxl"
     std::string_view what;    // in words
-    // Calls `assemble` with a sink; the file appears whole or not at all.
-    void (*write)(const std::string& path, const std::function<void(BlockSink&)>& assemble);
+    // Calls `assemble` with a sink, once or (where pages must be known beforehand) twice, for the same
+    // blocks. The file appears whole or not at all.
+    void (*write)(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+                  const WriteOptions& options);
 };
 
 [[nodiscard]] std::span<const Writer> writers();

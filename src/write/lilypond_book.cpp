@@ -1,0 +1,398 @@
+#include "lilypond_book.h"
+
+#include <algorithm>
+#include <array>
+#include <ostream>
+#include <utility>
+
+#include "lilypond_music.h"
+#include "lilypond_style.h"
+#include "lilypond_text.h"
+#include "shedbook/base/text.h"
+#include "shedbook/notation/music_text.h"
+
+namespace shedbook {
+namespace {
+
+std::string boxes_markup(const std::vector<std::string>& labels) {
+    std::string out = "\\markup \\line { ";
+    for (const std::string& label : labels) out += "\\tick " + quoted(label) + " ";
+    return out + "}";
+}
+
+std::string notes_markup(const std::vector<PitchClass>& notes) {
+    std::string text;
+    for (const PitchClass note : notes) text += (text.empty() ? "" : " ") + to_string(note);
+    return text_markup(with_signs(text));
+}
+
+std::string symbol_or_scale(const ChordHead& head) {
+    return head.symbol ? symbol_markup(*head.symbol) : text_markup(with_signs(head.scale_name));
+}
+
+std::string small_line(const std::string& label, const std::vector<std::string>& words) {
+    std::string out =
+        "\\override #'(word-space . 1.2) \\line { \\sans \\fontsize #-1 { \\combine \\hspace #8 " +
+        quoted(label);
+    for (const std::string& word : words) out += " " + text_markup(word);
+    return out + " } }";
+}
+
+std::string tempo_markup(const WrittenMusic& music) {
+    std::string out;
+    if (!music.feel.empty()) out += "\\italic " + quoted(music.feel) + " \\hspace #0.5 ";
+    if (music.tempo) {
+        out += "\\note {" + std::to_string(1 << music.tempo->beat.log2) +
+               std::string(static_cast<std::size_t>(music.tempo->beat.dots), '.') + "} #0.9 " +
+               quoted("= " + std::to_string(music.tempo->per_minute));
+    }
+    return "\\fontsize #0 \\line { " + out + " }";
+}
+
+// The measures of one section of a rhythm part, as a piece of its own.
+WrittenMusic part_of(const WrittenMusic& music, std::size_t from, std::size_t to) {
+    WrittenMusic out = music;
+    out.measures.assign(music.measures.begin() + static_cast<std::ptrdiff_t>(from),
+                        music.measures.begin() + static_cast<std::ptrdiff_t>(to));
+    out.measures.front().new_system = false;
+    return out;
+}
+
+std::string label_of(const Measure& measure) {
+    for (const Sign& sign : measure.signs_before) {
+        if (sign.kind == SignKind::SectionLabel) return sign.text;
+    }
+    return {};
+}
+
+}  // namespace
+
+LilypondWriter::LilypondWriter(std::ostream& out, PagePlan plan, PageRoom room, Paper paper)
+    : out_{out}, plan_{std::move(plan)}, room_{room}, paper_{paper} {}
+
+void LilypondWriter::begin(const DocumentHead& head) {
+    head_ = head;
+    out_ << "\\version \"2.24.0\"\n#(set-default-paper-size \"" << (paper_ == Paper::A4 ? "a4" : "letter")
+         << "\")\n"
+         << kLilypondStyle << "\\header { tagline = ##f foottune = \\markup "
+         << text_markup(with_signs(head.title) + "  \u00B7  " + head.instrument.name) << " }\n";
+}
+
+void LilypondWriter::take(const Block& block) {
+    struct Visitor {
+        LilypondWriter& writer;
+        void operator()(const Heading& heading) const {
+            writer.close_section();
+            if (heading.level == 1 && writer.tune_started_) {
+                ++writer.tune_;
+                writer.section_ = 0;
+            }
+            writer.tune_started_ = heading.level == 1 || writer.tune_started_;
+        }
+        void operator()(const ChordHead& head) const {
+            writer.close_section();
+            writer.open_section(head);
+        }
+        void operator()(const WrittenMusic& music) const {
+            if (music.open_key) return writer.drill(music);
+            writer.close_section();
+            writer.line(music);
+        }
+        void operator()(const RhythmPart& part) const {
+            writer.close_section();
+            writer.changes(part.music);
+        }
+        void operator()(const Text& text) const { writer.caution_ = text.text; }
+        void operator()(const TickBoxes& boxes) const { writer.boxes_ = boxes.labels; }
+        void operator()(const Table& /*no table of the book's own yet*/) const {}
+        void operator()(const EmptyStaves& /*the plan has its own*/) const {}
+        void operator()(const PageBreak& /*the plan has its own*/) const {}
+    };
+    std::visit(Visitor{*this}, block);
+    // Title and contents wait for the caution, which is the first text.
+    if (next_page_ == 1 && plan_.is_book && !caution_.empty()) {
+        title_page(head_);
+        contents();
+    }
+}
+
+void LilypondWriter::finish() {
+    close_section();
+    if (plan_.is_book) {
+        note_pages_until(plan_.log_page);
+        log_page();
+    }
+}
+
+void LilypondWriter::open_part(int first_page, int pages, const std::string& footer,
+                               const std::string& paper) {
+    out_ << "\\bookpart {\n\\paper { first-page-number = #" << first_page << " page-count = #" << pages << " "
+         << paper << "}\n\\header { footpart = " << footer << " }\n";
+    next_page_ = first_page + pages;
+}
+
+// Pages of empty staves up to where the plan goes on.
+void LilypondWriter::note_pages_until(int page) {
+    while (next_page_ < page) {
+        open_part(next_page_, 1, "\\markup \"Notes\"");
+        out_ << "\\markup \\sans \\bold \\fontsize #5 \"Notes\"\n\\score { \\new Staff \\with { \\omit "
+                "BarLine \\omit Clef } { ";
+        for (int staff = 0; staff < room_.without_head; ++staff)
+            out_ << (staff > 0 ? "\\break " : "") << "s1 ";
+        out_ << "} }\n}\n";
+    }
+}
+
+void LilypondWriter::title_page(const DocumentHead& head) {
+    static constexpr std::array<const char*, 5> kUse{
+        "Hear the chord first: a piano, a guitar, a friend.",
+        "Take one chord a day. Slow enough to be right counts more than fast.",
+        "Tick a tempo when the drill goes through three times without a slip.",
+        "Close the book for the last box: from memory, and from another note.",
+        "Then play the tune, and the line through its changes at the end."};
+    out_ << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 ragged-bottom = ##t "
+            "ragged-last-bottom = ##t "
+            "oddFooterMarkup = ##f evenFooterMarkup = ##f }\n"
+         << "\\markup \\vspace #6\n\\markup \\sans \\fontsize #4 \"Practice book\"\n\\markup \\vspace "
+            "#0.5\n"
+         << "\\markup \\override #'(line-width . 96) \\bold \\sans \\fontsize #"
+         << (count_characters(head.title) > 22 ? 8 : 12) << " \\wordwrap-string "
+         << quoted(with_signs(head.title))
+         << "\n\\markup \\vspace #0.4\n\\markup \\draw-hline\n\\markup \\vspace #0.6\n"
+         << "\\markup \\sans \\fontsize #5 " << quoted(head.instrument.name)
+         << "\n\\markup \\vspace #0.2\n\\markup \\sans "
+         << text_markup(with_signs(head.range + (head.keys.empty() ? "" : "   \u00B7   " + head.keys)))
+         << "\n\\markup \\vspace #3\n\\markup \\sans \\bold \\fontsize #2 \"How to use this "
+            "book\"\n\\markup "
+            "\\vspace #0.3\n";
+    for (std::size_t i = 0; i < kUse.size(); ++i) {
+        out_ << "\\markup \\line { \\sans \\bold \"" << i + 1 << "\" \\hspace #1 " << quoted(kUse[i])
+             << " }\n";
+    }
+    out_ << "\\markup \\vspace #4\n\\markup \\line { \\sans \"Name\" \\hspace #1 \\draw-line #'(50 . 0) "
+            "\\hspace #4 \\sans \"Begun\" "
+            "\\hspace #1 \\draw-line #'(24 . 0) }\n\\markup \\vspace #5\n"
+         << "\\markup \\override #'(box-padding . 1.2) \\box \\override #'(line-width . 90) "
+            "\\wordwrap-string "
+         << quoted(caution_) << "\n}\n";
+    next_page_ = 2;
+}
+
+void LilypondWriter::contents() {
+    open_part(plan_.contents_page, plan_.contents_used, "\\markup \"Contents\"",
+              "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = #'((basic-distance . "
+              "0) (padding . 0.5)) ");
+    out_ << "\\markup \\sans \\bold \\fontsize #5 \"Contents\"\n\\markup \\vspace #0.5\n";
+    int lines = 2;
+    const auto next_line = [&] {
+        if (++lines <= room_.contents_lines) return;
+        lines = 1;
+        out_ << "\\pageBreak\n";
+    };
+    const auto entry = [&](const std::string& what, int page, const std::string& size) {
+        next_line();
+        out_ << "\\markup \\fontsize #" << size << " \\sans \\fill-with-pattern #0.8 #RIGHT \".\" \\line { "
+             << what << " } \"" << page << "\"\n";
+    };
+    for (const PlannedTune& tune : plan_.tunes) {
+        if (plan_.tunes.size() > 1) {
+            next_line();
+            out_ << "\\markup \\sans \\bold \\fontsize #1 " << text_markup(with_signs(tune.title)) << "\n";
+        }
+        if (tune.changes_pages > 0)
+            entry("\"The changes, and which scale on which chord\"", tune.changes_page, "0");
+        for (const PlannedSection& section : tune.sections) {
+            std::string what = "\\bold " + symbol_or_scale(section.head);
+            if (section.head.symbol)
+                what += " \\hspace #1 " + text_markup(with_signs(section.head.scale_name));
+            entry(what, section.first_page, "0");
+            for (std::size_t i = 0; i < section.drills.size(); i += 3) {
+                next_line();
+                std::string names;
+                for (std::size_t k = i; k < std::min(i + 3, section.drills.size()); ++k) {
+                    names += (names.empty() ? "" : "   \u00B7   ") +
+                             section.drills[k].title.substr(0, section.drills[k].title.find(" ("));
+                }
+                out_ << "\\markup \\fontsize #-2.5 \\sans \\line { \\hspace #4 "
+                     << text_markup(with_signs(names)) << " }\n";
+            }
+        }
+        if (tune.line_pages > 0) entry("\"One line through the changes\"", tune.line_page, "0");
+    }
+    entry("\"Practice log\"", plan_.log_page, "0");
+    out_ << "}\n";
+}
+
+void LilypondWriter::changes(const WrittenMusic& music) {
+    const PlannedTune& tune = plan_.tunes[tune_];
+    note_pages_until(tune.changes_page);
+    open_part(tune.changes_page, tune.changes_used, "\\markup \"The changes\"",
+              "score-system-spacing = #'((basic-distance . 12) (padding . 1.6) (stretchability . 30)) "
+              "score-markup-spacing = "
+              "#'((basic-distance . 9) (padding . 3.5) (stretchability . 20)) markup-system-spacing = "
+              "#'((basic-distance . 0) "
+              "(padding . 1.6) (stretchability . 6)) ");
+    out_ << "\\markup \\column { \\fill-line { \\bold \\sans \\fontsize #5 "
+         << text_markup(with_signs(tune.title) + ": the changes") << " " << tempo_markup(music)
+         << " } \\vspace #0.2 \\draw-hline }\n";
+    std::size_t from = 0;
+    bool first = true;
+    for (std::size_t i = 1; i <= music.measures.size(); ++i) {
+        if (i < music.measures.size() && label_of(music.measures[i]).empty()) continue;
+        WrittenMusic section = part_of(music, from, i);
+        const std::string label = label_of(music.measures[from]);
+        std::string text = music_expression(section);
+        // The staff of a rhythm part has slashes, and its letter at the left.
+        std::string staff = first ? "\\new Staff \\with \\ruled { "
+                                  : "\\new Staff \\with { \\ruled \\omit TimeSignature } { ";
+        if (!label.empty()) staff += "\\letter " + quoted(label) + " ";
+        const std::string plain = "\\new Staff { ";
+        text.replace(text.find(plain), plain.size(), staff);
+        const std::string final_bar = "\\bar \"|.\"";
+        const std::size_t end = text.rfind(final_bar);
+        if (i < music.measures.size() && end != std::string::npos)
+            text.replace(end, final_bar.size(), "\\bar \"||\"");
+        out_ << "\\score {\n" << text << "\\layout { \\changesLayout } }\n";
+        from = i;
+        first = false;
+    }
+    scale_table();
+    out_ << "}\n";
+}
+
+void LilypondWriter::scale_table() {
+    const PlannedTune& tune = plan_.tunes[tune_];
+    const std::size_t rows = (tune.sections.size() + 1) / 2;
+    const auto cell = [&](std::size_t i) {
+        if (i >= tune.sections.size()) return std::string{"\\null"};
+        const PlannedSection& section = tune.sections[i];
+        const ChordHead& head = section.head;
+        std::string reason = head.reason;
+        if (count_characters(reason) > 52) reason = reason.substr(0, reason.find(':'));
+        return "\\why " + symbol_or_scale(head) + " " + text_markup(with_signs(head.scale_name)) + " " +
+               notes_markup(head.notes) + " " + text_markup(with_signs(reason)) + " \"p. " +
+               std::to_string(section.first_page) + "\"";
+    };
+    if (tune.table_apart) {
+        out_ << "}\n";
+        open_part(tune.changes_page + tune.changes_used, tune.table_pages, "\\markup \"The changes\"",
+                  "ragged-bottom = ##t ragged-last-bottom = ##t ");
+    }
+    out_ << "\\markup \\sans \\bold \\fontsize #2 \"Which scale on which chord\"\n";
+    for (std::size_t begin = 0; begin < rows; begin += static_cast<std::size_t>(room_.table_rows)) {
+        const std::size_t end = std::min(rows, begin + static_cast<std::size_t>(room_.table_rows));
+        if (begin > 0) out_ << "\\pageBreak\n";
+        // Read down the left column, then down the right.
+        out_ << "\\markup \\override #'(baseline-skip . 8.6) \\fill-line { \\left-column { ";
+        for (std::size_t r = begin; r < end; ++r) out_ << cell(r) << "\n";
+        out_ << "} \\left-column { ";
+        for (std::size_t r = begin; r < end; ++r) out_ << cell(rows + r) << "\n";
+        out_ << "} }\n";
+    }
+}
+
+void LilypondWriter::open_section(const ChordHead& head) {
+    const PlannedSection& section = plan_.tunes[tune_].sections[section_++];
+    note_pages_until(section.first_page);
+    std::string footer = "\\markup { " + symbol_or_scale(head);
+    if (head.symbol) footer += " \"  \u00B7  \" " + text_markup(with_signs(head.scale_name));
+    open_part(section.first_page, section.pages, footer + " }");
+    std::vector<std::string> notes;
+    for (const PitchClass note : head.notes) notes.push_back(with_signs(to_string(note)));
+    out_ << "\\markup \\column { \\line { \\bold \\sans \\fontsize #8 " << symbol_or_scale(head)
+         << " \\hspace #3 \\column { ";
+    if (head.symbol)
+        out_ << "\\line { \\sans \\fontsize #3 " << text_markup(with_signs(head.scale_name)) << " } ";
+    out_ << small_line("Degrees", head.degrees) << " " << small_line("Notes", notes) << " ";
+    std::string why = head.reason;
+    if (!head.bars.empty()) why += (why.empty() ? "" : " \u00B7 ") + head.bars;
+    if (!why.empty()) out_ << "\\fontsize #-1.5 \\italic " << text_markup(with_signs(why)) << " ";
+    out_ << "} } \\vspace #0.1 \\draw-hline }\n";
+    section_open_ = true;
+}
+
+void LilypondWriter::close_section() {
+    if (!section_open_) return;
+    const PlannedSection& section = plan_.tunes[tune_].sections[section_ - 1];
+    if (section.empty_staves > 0) {
+        out_ << "\\score { \\header { number = \\markup \\null dname = \\markup \\drillname \"Your own "
+                "line "
+                "on this chord\" ticks = "
+                "\\markup \\null }\n \\new Staff \\with { \\omit BarLine } { \\clef \"treble\" ";
+        for (int staff = 0; staff < section.empty_staves; ++staff)
+            out_ << (staff > 0 ? "\\break " : "") << "s1 ";
+        out_ << "} }\n";
+    }
+    out_ << "}\n";
+    section_open_ = false;
+}
+
+void LilypondWriter::drill(const WrittenMusic& music) {
+    // A long name and its remark would run into the boxes: then the remark stands below.
+    constexpr std::size_t kRoom = 44;
+    std::string name = "\\drillname " + text_markup(with_signs(music.title));
+    if (!music.remark.empty()) {
+        const std::string remark = "\\fontsize #-2.5 \\italic " + text_markup(with_signs(music.remark));
+        const bool fits = count_characters(music.title) + count_characters(music.remark) * 3 / 4 < kRoom;
+        name = fits ? "\\line { " + name + " " + remark + " }"
+                    : "\\override #'(baseline-skip . 2) \\column { \\line { " + name + " } \\line { " +
+                          remark + " } }";
+    }
+    out_ << "\\score { \\header { number = \\markup \\dnum " << quoted(music.number) << " dname = \\markup "
+         << name << " ticks = " << boxes_markup(boxes_) << " }\n"
+         << music_expression(music) << "}\n";
+}
+
+void LilypondWriter::line(const WrittenMusic& music) {
+    const PlannedTune& tune = plan_.tunes[tune_];
+    note_pages_until(tune.line_page);
+    open_part(tune.line_page, tune.line_pages, "\\markup \"One line through the changes\"");
+    out_ << "\\markup \\column { \\fill-line { \\bold \\sans \\fontsize #5 "
+         << text_markup(with_signs(tune.title) + ": one line") << " " << tempo_markup(music)
+         << " } \\fill-line { \\fontsize #-1 \\italic "
+         << "\"Without a stop through the scales of all chords; breathe where you must, and come back in "
+            "where you are.\" \\null } "
+            "\\vspace #0.2 \\draw-hline }\n"
+         << "\\score { \\header { number = \\markup \\null dname = \\markup \\null ticks = "
+         << boxes_markup(boxes_) << " }\n"
+         << music_expression(music) << "\\layout { \\lineLayout } }\n}\n";
+}
+
+void LilypondWriter::log_page() {
+    // Widths and heights in staff spaces of 1.8 mm.
+    static constexpr std::array<std::pair<const char*, double>, 7> kColumns{{{"Date", 11.1},
+                                                                             {"Drills", 16.6},
+                                                                             {"Tempo", 10},
+                                                                             {"Right", 7.8},
+                                                                             {"Wrong", 7.8},
+                                                                             {"From memory", 11.7},
+                                                                             {"What to do next time", 33.3}}};
+    constexpr double kRow = 5.17;
+    const int rows = paper_ == Paper::A4 ? 24 : 21;
+    open_part(plan_.log_page, 1, "\\markup \"Practice log\"",
+              "ragged-bottom = ##t ragged-last-bottom = ##t ");
+    out_ << "\\paper { ragged-bottom = ##t ragged-last-bottom = ##t }\n\\markup \\sans \\bold \\fontsize "
+            "#5 "
+            "\"Practice log\"\n"
+         << "\\markup \\vspace #0.3\n\\markup \\overlay { \\path #0.12 #'(";
+    double width = 0;
+    for (const auto& [name, wide] : kColumns) width += wide;
+    for (int row = 0; row <= rows; ++row) {
+        out_ << "(moveto 0 " << -kRow * row << ")(lineto " << width << " " << -kRow * row << ")";
+    }
+    double x = 0;
+    for (std::size_t column = 0; column <= kColumns.size(); ++column) {
+        out_ << "(moveto " << x << " 0)(lineto " << x << " " << -kRow * rows << ")";
+        if (column < kColumns.size()) x += kColumns[column].second;
+    }
+    out_ << ") ";
+    x = 0;
+    for (const auto& [name, wide] : kColumns) {
+        out_ << "\\translate #'(" << x + 0.6 << " . " << -kRow + 1.8 << ") \\sans \\bold \\fontsize #-3 "
+             << quoted(name) << " ";
+        x += wide;
+    }
+    out_ << "}\n\\markup \\vspace #0.6\n\\markup \\fontsize #-1.5 \\italic " << quoted(caution_) << "\n}\n";
+}
+
+}  // namespace shedbook

@@ -1,0 +1,48 @@
+// A whole book in the engraver's language, page by page as planned.
+#pragma once
+
+#include <iosfwd>
+#include <string>
+#include <vector>
+
+#include "page_plan.h"
+#include "shedbook/write/writers.h"
+
+namespace shedbook {
+
+class LilypondWriter : public BlockSink {
+  public:
+    LilypondWriter(std::ostream& out, PagePlan plan, PageRoom room, Paper paper);
+    void begin(const DocumentHead& head) override;
+    void take(const Block& block) override;
+    void finish() override;
+
+  private:
+    void title_page(const DocumentHead& head);
+    void contents();
+    void changes(const WrittenMusic& music);
+    void scale_table();
+    void open_section(const ChordHead& head);
+    void close_section();
+    void drill(const WrittenMusic& music);
+    void line(const WrittenMusic& music);
+    void log_page();
+    void note_pages_until(int page);
+    // `paper`: settings of this part beside its page numbers.
+    void open_part(int first_page, int pages, const std::string& footer, const std::string& paper = {});
+
+    std::ostream& out_;
+    PagePlan plan_;
+    PageRoom room_;
+    Paper paper_;
+    DocumentHead head_;
+    std::vector<std::string> boxes_;  // labels of the tick boxes
+    std::string caution_;
+    std::size_t tune_ = 0;
+    std::size_t section_ = 0;
+    bool tune_started_ = false;
+    bool section_open_ = false;
+    int next_page_ = 1;
+};
+
+}  // namespace shedbook

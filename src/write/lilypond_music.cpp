@@ -1,0 +1,222 @@
+#include "lilypond_music.h"
+
+#include <algorithm>
+#include <array>
+#include <cstdlib>
+#include <numeric>
+#include <optional>
+#include <vector>
+
+#include "lilypond_text.h"
+
+namespace shedbook {
+namespace {
+
+std::string pitch_text(Pitch pitch) {
+    static constexpr std::array<const char*, 7> kSteps{"c", "d", "e", "f", "g", "a", "b"};
+    std::string out = kSteps[static_cast<std::size_t>(pitch.step())];
+    for (int alter = pitch.alter(); alter > 0; --alter) out += "is";
+    for (int alter = pitch.alter(); alter < 0; ++alter) out += "es";
+    // The engraver's c without a mark is C3.
+    for (int octave = pitch.octave(); octave > 3; --octave) out += '\'';
+    for (int octave = pitch.octave(); octave < 3; ++octave) out += ',';
+    return out;
+}
+
+std::string value_text(NoteValue value) {
+    return std::to_string(1 << value.log2) + std::string(static_cast<std::size_t>(value.dots), '.');
+}
+
+// A length as a multiple of a whole note: "1*3/4".
+std::string length_text(Ticks ticks, Ticks ticks_per_quarter) {
+    const Ticks whole = 4 * ticks_per_quarter;
+    const Ticks common = std::gcd(ticks, whole);
+    return "1*" + std::to_string(ticks / common) + "/" + std::to_string(whole / common);
+}
+
+std::string clef_text(const Clef& clef) {
+    std::string name = "treble";
+    if (clef.sign == 'F') name = "bass";
+    if (clef.sign == 'C') name = clef.line == 4 ? "tenor" : "alto";
+    if (clef.octaves < 0) name += "_8";
+    return "\\clef \"" + name + "\" ";
+}
+
+std::string meter_text(const Meter& meter) {
+    std::string groups;
+    for (const int group : meter.grouping()) groups += (groups.empty() ? "" : " ") + std::to_string(group);
+    return "\\time #'(" + groups + ") " + std::to_string(meter.beats) + "/" + std::to_string(meter.unit) +
+           " ";
+}
+
+class MusicText {
+  public:
+    explicit MusicText(const WrittenMusic& music) : music_{music} {}
+
+    std::string staff() {
+        out_ = clef_text(music_.clef);
+        if (!music_.open_key) out_ += "\\key " + key_name() + " \\major ";
+        out_ += meter_text(music_.meter);
+        if (!music_.measures.empty() && music_.measures[0].is_pickup) {
+            out_ += "\\partial " + length_text(length_of(music_.measures[0]), music_.ticks_per_quarter) + " ";
+        }
+        for (std::size_t i = 0; i < music_.measures.size(); ++i) measure(i);
+        return std::move(out_);
+    }
+
+    // Chord symbols: at each change, and again at the beginning of a line.
+    std::string symbols() {
+        std::string out;
+        std::optional<ChordSymbol> sounding;
+        bool has_sounding = false;
+        for (std::size_t i = 0; i < music_.measures.size(); ++i) {
+            const Measure& measure = music_.measures[i];
+            const Ticks length = length_of(measure);
+            std::vector<ChordMark> marks(music_.chords_of(measure).begin(), music_.chords_of(measure).end());
+            const bool line_starts = i == 0 || measure.new_system || measure.new_page;
+            if (line_starts && has_sounding && (marks.empty() || marks.front().at > 0)) {
+                marks.insert(marks.begin(), ChordMark{0, sounding});
+            }
+            if (marks.empty() || marks.front().at > 0) {
+                out += "\\skip " +
+                       length_text(marks.empty() ? length : marks.front().at, music_.ticks_per_quarter) + " ";
+            }
+            for (std::size_t m = 0; m < marks.size(); ++m) {
+                const Ticks end = m + 1 < marks.size() ? marks[m + 1].at : length;
+                out += marks[m].symbol ? "\\markup " + symbol_markup(*marks[m].symbol) : "\\markup \"N.C.\"";
+                out += " " + length_text(end - marks[m].at, music_.ticks_per_quarter) + " ";
+                sounding = marks[m].symbol;
+                has_sounding = true;
+            }
+        }
+        return out;
+    }
+
+  private:
+    [[nodiscard]] Ticks length_of(const Measure& measure) const {
+        const auto events = music_.events_of(measure);
+        return events.empty() ? 0 : events.back().at + events.back().length;
+    }
+
+    [[nodiscard]] std::string key_name() const {
+        std::string name = pitch_text(Pitch{PitchClass::from_fifths(music_.key_fifths), 3});
+        return name;
+    }
+
+    void measure(std::size_t index) {
+        const Measure& measure = music_.measures[index];
+        if (index > 0 && (measure.new_system || measure.new_page)) out_ += "\\break\n  ";
+        if (measure.meter) out_ += meter_text(*measure.meter);
+        if (measure.repeat_start) out_ += index == 0 ? "\\bar \".|:\" " : "\\bar \".|:\" ";
+        brackets(index);
+        for (const Sign& sign : measure.signs_before) {
+            if (sign.kind != SignKind::SectionLabel) signs_.push_back(&sign);
+        }
+        for (const Event& event : music_.events_of(measure)) this->event(event);
+        for (const Sign& sign : measure.signs_after) {
+            out_ += "\\tweak self-alignment-X #RIGHT \\mark \\markup \\sans \\fontsize #-1 " +
+                    quoted(sign.text) + " ";
+        }
+        const bool last = index + 1 == music_.measures.size();
+        if (last && measure.ending && measure.ending->stops)
+            out_ += "\\set Score.repeatCommands = #'((volta #f)) ";
+        out_ += bar_line(index) + "\n  ";
+    }
+
+    // One bracket ends where the next begins: both are said at once, or the second would undo the first.
+    void brackets(std::size_t index) {
+        const Measure& measure = music_.measures[index];
+        const Measure* before = index > 0 ? &music_.measures[index - 1] : nullptr;
+        std::string commands;
+        if (before != nullptr && before->ending && before->ending->stops) commands += "(volta #f)";
+        if (measure.ending && measure.ending->starts)
+            commands += "(volta " + quoted(measure.ending->numbers + ".") + ")";
+        if (!commands.empty()) out_ += "\\set Score.repeatCommands = #'(" + commands + ") ";
+    }
+
+    [[nodiscard]] std::string bar_line(std::size_t index) const {
+        const Measure& measure = music_.measures[index];
+        const bool last = index + 1 == music_.measures.size();
+        const bool next_repeats = !last && music_.measures[index + 1].repeat_start;
+        if (measure.repeat_end > 0) return next_repeats ? "\\bar \":..:\"" : "\\bar \":|.\"";
+        if (last) return "\\bar \"|.\"";
+        if (next_repeats) return "|";
+        return measure.right == Barline::Plain ? "|" : "\\bar \"||\"";
+    }
+
+    void event(const Event& event) {
+        if (event.tuplet.starts) {
+            out_ += "\\tuplet " + std::to_string(event.tuplet.actual) + "/" +
+                    std::to_string(event.tuplet.normal) + " { ";
+        }
+        if (const auto* rest = std::get_if<Rest>(&event.what)) {
+            out_ += rest->whole_bar ? "R" + length_text(event.length, music_.ticks_per_quarter)
+                                    : "r" + value_text(event.value);
+        } else if (const auto* note = std::get_if<Sounded>(&event.what)) {
+            out_ += pitch_text(note->pitch.on_paper());
+            if (note->shown != Accidental::None) out_ += '!';
+            out_ += value_text(event.value);
+            if (note->tied_on) out_ += '~';
+            beam(event);
+        } else {
+            out_ += pitch_text(std::get<Slash>(event.what).on.on_paper()) + value_text(event.value);
+        }
+        for (const Sign* sign : signs_) before(*sign);
+        signs_.clear();
+        out_ += ' ';
+        if (event.tuplet.stops) {
+            out_ += "} ";
+            // The figure is printed in the first bar; afterwards the eye knows.
+            if (!tuplets_known_ && event.at + event.length == 4 * music_.ticks_per_quarter) {
+                out_ += "\\omit TupletNumber ";
+                tuplets_known_ = true;
+            }
+        }
+    }
+
+    void before(const Sign& sign) {
+        if (sign.kind == SignKind::Segno) out_ += "^\\markup \\musicglyph \"scripts.segno\"";
+        if (sign.kind == SignKind::Coda) out_ += "^\\markup \\musicglyph \"scripts.coda\"";
+    }
+
+    void beam(const Event& event) {
+        const Beam first = event.beams[0];
+        if (first == Beam::Begin) out_ += '[';
+        if (first == Beam::End) out_ += ']';
+        if (first == Beam::None && event.value.log2 >= 3) out_ += "\\noBeam";
+    }
+
+    const WrittenMusic& music_;
+    std::string out_;
+    std::vector<const Sign*> signs_;
+    bool tuplets_known_ = false;
+};
+
+}  // namespace
+
+std::string music_expression(const WrittenMusic& music) {
+    return "<<\n  \\new Lyrics \\lyricmode { " + MusicText{music}.symbols() + "}\n  \\new Staff { " +
+           MusicText{music}.staff() + "}\n>>\n";
+}
+
+int count_systems(const WrittenMusic& music) {
+    int systems = 1;
+    for (std::size_t i = 1; i < music.measures.size(); ++i) systems += music.measures[i].new_system ? 1 : 0;
+    return systems;
+}
+
+int reach_beyond_staff(const WrittenMusic& music) {
+    const int middle = middle_line(music.clef);
+    int above = 0;
+    int below = 0;
+    for (const Event& event : music.events) {
+        const auto* note = std::get_if<Sounded>(&event.what);
+        if (note == nullptr) continue;
+        const int place = note->pitch.on_paper().staff_place() - middle;
+        above = std::max(above, place - 4);
+        below = std::max(below, -place - 4);
+    }
+    return (above + below) / 2;
+}
+
+}  // namespace shedbook

@@ -1,0 +1,17 @@
+// One piece of music in the engraver's language.
+#pragma once
+
+#include <string>
+
+#include "shedbook/notation/document.h"
+
+namespace shedbook {
+
+// `<< \new Lyrics ... \new Staff ... >>`: chord symbols over a staff, lines broken where the music says.
+[[nodiscard]] std::string music_expression(const WrittenMusic& music);
+// Lines that it takes.
+[[nodiscard]] int count_systems(const WrittenMusic& music);
+// How far its notes reach beyond the staff, in staff spaces above and below: ledger lines need room.
+[[nodiscard]] int reach_beyond_staff(const WrittenMusic& music);
+
+}  // namespace shedbook

@@ -1,0 +1,20 @@
+// Text for the engraver: every string of a user's goes through here, into quotes, and accidentals become
+// music glyphs.
+#pragma once
+
+#include <string>
+#include <string_view>
+
+#include "shedbook/theory/chord_symbol.h"
+
+namespace shedbook {
+
+// A quoted string; control characters dropped, quotes and backslashes escaped: nothing in it can be a
+// command.
+[[nodiscard]] std::string quoted(std::string_view text);
+// A markup of running text in which flats and sharps (as signs) are glyphs: \concat { "B" \nf " altered" }.
+[[nodiscard]] std::string text_markup(std::string_view text);
+// A chord symbol with raised figures: \concat { "B" \fl \ql "maj" \fig "7" }.
+[[nodiscard]] std::string symbol_markup(const ChordSymbol& symbol);
+
+}  // namespace shedbook

@@ -1,0 +1,131 @@
+#include "page_plan.h"
+
+#include <algorithm>
+
+#include "lilypond_music.h"
+
+namespace shedbook {
+namespace {
+
+constexpr int kSystemsOfLine = 8;     // of a line through the changes on a page
+constexpr int kSystemsOfChanges = 6;  // with a scale table of twelve below them
+constexpr int kMostChangeSystems = 9;
+constexpr int kThinPage = 6;  // fewer systems than this look lost on a page
+constexpr int kMostEmptyStaves = 3;
+
+int round_up_to_odd(int pages) {
+    return pages % 2 == 0 ? pages + 1 : pages;
+}
+int divided_up(int a, int b) {
+    return (a + b - 1) / b;
+}
+
+// Ledger lines cost room: every ten spaces as much as a system.
+int room_of(const PlannedSection& section) {
+    int systems = 0;
+    int reach = 0;
+    for (const PlannedDrill& drill : section.drills) {
+        systems += drill.systems;
+        reach += std::max(0, drill.reach - 3);
+    }
+    return systems + reach / 10;
+}
+
+int capacity(int pages, const PageRoom& room) {
+    return room.with_head + (pages - 1) * room.without_head;
+}
+
+void give_pages(PlannedSection& section, const PageRoom& room) {
+    const int systems = room_of(section);
+    section.pages = 1;
+    while (capacity(section.pages, room) < systems)
+        section.pages = section.pages == 1 ? 2 : section.pages + 2;
+    // No page stays half empty: staves for a line of the player's own.
+    const int wanted = section.pages == 1 ? kThinPage : capacity(section.pages, room) - 3;
+    section.empty_staves = std::clamp(wanted - systems, 0, kMostEmptyStaves);
+    if (systems + section.empty_staves > capacity(section.pages, room)) section.empty_staves = 0;
+}
+
+void give_changes_pages(PlannedTune& tune, const PageRoom& room) {
+    if (tune.change_systems == 0) return;
+    const int rows = divided_up(static_cast<int>(tune.sections.size()), 2);
+    // A row of the table takes about two thirds of a system.
+    tune.table_apart = tune.change_systems * 3 + rows * 2 > kSystemsOfChanges * 3 + 12;
+    tune.changes_used = divided_up(tune.change_systems, kMostChangeSystems);
+    tune.table_pages = tune.table_apart ? divided_up(rows, room.table_rows) : 0;
+    tune.changes_pages = round_up_to_odd(tune.changes_used + tune.table_pages);
+}
+
+}  // namespace
+
+int contents_lines(const PlannedTune& tune) {
+    int lines = tune.title.empty() ? 1 : 2;
+    for (const PlannedSection& section : tune.sections)
+        lines += 1 + static_cast<int>(section.drills.size() + 2) / 3;
+    return lines + 2;
+}
+
+void PagePlanner::begin(const DocumentHead& head) {
+    collected_ = {};
+    collected_.is_book = head.is_book;
+    collected_.tunes.emplace_back();
+    collected_.tunes.back().title = head.title;
+}
+
+void PagePlanner::take(const Block& block) {
+    PlannedTune& tune = collected_.tunes.back();
+    if (const auto* heading = std::get_if<Heading>(&block); heading != nullptr && heading->level == 1) {
+        if (tune.sections.empty() && tune.change_systems == 0 && tune.line_systems == 0) {
+            tune.title = heading->text;
+        } else {
+            collected_.tunes.emplace_back();
+            collected_.tunes.back().title = heading->text;
+        }
+    } else if (const auto* changes = std::get_if<RhythmPart>(&block)) {
+        tune.change_systems = count_systems(changes->music);
+    } else if (const auto* head = std::get_if<ChordHead>(&block)) {
+        tune.sections.push_back({*head, {}, 0, 0, 0});
+    } else if (const auto* music = std::get_if<WrittenMusic>(&block)) {
+        if (music->open_key && !tune.sections.empty()) {
+            tune.sections.back().drills.push_back(
+                {music->number, music->title, count_systems(*music), reach_beyond_staff(*music)});
+        } else {
+            tune.line_systems += count_systems(*music);
+        }
+    }
+}
+
+PagePlan PagePlanner::plan(const PageRoom& room) const {
+    PagePlan out = collected_;
+    int page = 1;
+    if (out.is_book) {
+        int lines = 3;  // the heading, and the log
+        for (const PlannedTune& tune : out.tunes) lines += contents_lines(tune);
+        out.contents_used = divided_up(lines, room.contents_lines);
+        out.contents_pages = round_up_to_odd(out.contents_used);
+        page = out.contents_page + out.contents_pages;
+    }
+    for (PlannedTune& tune : out.tunes) {
+        give_changes_pages(tune, room);
+        if (tune.changes_pages > 0 && page % 2 == 0) ++page;
+        tune.changes_page = page;
+        page += tune.changes_pages;
+        for (PlannedSection& section : tune.sections) {
+            give_pages(section, room);
+            // Two pages that belong together lie beside each other.
+            if (section.pages > 1 && page % 2 == 1 && out.is_book) ++page;
+            section.first_page = page;
+            page += section.pages;
+        }
+        if (tune.line_systems > 0) {
+            tune.line_pages = divided_up(tune.line_systems, kSystemsOfLine);
+            if (tune.line_pages > 1 && page % 2 == 1) ++page;
+            tune.line_page = page;
+            page += tune.line_pages;
+        }
+    }
+    out.log_page = page;
+    return out;
+}
+
+}  // namespace shedbook
