@@ -29,8 +29,9 @@ struct ScoreBar {
     bool is_implicit = false;         // not counted on paper: a pickup, or part of a bar
     bool opens_repeat_after = false;  // a forward repeat drawn at its right
     bool closes_repeat_before = false;
-    bool has_bare_coda = false;  // a coda sign that does not say whether it sends or receives
-    int measure_repeat = 0;      // under a sign for repeated bars: of how many
+    bool has_double_bar_before = false;  // drawn at its left
+    bool has_bare_coda = false;          // a coda sign that does not say whether it sends or receives
+    int measure_repeat = 0;              // under a sign for repeated bars: of how many
     std::vector<EndingSign> endings;
 };
 

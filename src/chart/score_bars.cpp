@@ -74,6 +74,7 @@ void spread_repeats_and_endings(std::vector<ScoreBar>& bars) {
         if (bars[i].closes_repeat_before && i > 0) {
             bars[i - 1].bar.marks.repeat_end = std::max(2, bars[i - 1].bar.marks.repeat_end);
         }
+        if (bars[i].has_double_bar_before && i > 0) bars[i - 1].bar.marks.double_bar = true;
         std::vector<int> starts = std::exchange(opens_next_ending, {});
         bool stops = false;
         for (EndingSign& sign : bars[i].endings) {
@@ -135,14 +136,20 @@ void join_halves(std::vector<ScoreBar>& bars, ScoreMessages& messages) {
     bars = std::move(out);
 }
 
+void fill_empty_bars(std::vector<ScoreBar>& bars, Meter in_force) {
+    for (ScoreBar& bar : bars) {
+        if (bar.bar.meter) in_force = *bar.bar.meter;
+        const bool is_whole_rest = bar.has_full_rest && bar.meter && !bar.is_implicit;
+        if (is_whole_rest || bar.content <= Duration{}) bar.content = in_force.bar_length();
+    }
+}
+
 void judge_lengths(std::vector<ScoreBar>& bars, Meter in_force, ScoreMessages& messages) {
     for (std::size_t i = 0; i < bars.size(); ++i) {
         ScoreBar& bar = bars[i];
         // Where a score goes on without a meter, the chart still counts in the last one.
         if (bar.bar.meter) in_force = *bar.bar.meter;
         const Duration full = in_force.bar_length();
-        if (bar.has_full_rest && bar.meter && !bar.is_implicit) bar.content = full;
-        if (bar.content <= Duration{}) bar.content = full;
         if (bar.content == full) continue;
         bar.bar.length = bar.content;
         bar.bar.is_pickup = i == 0 && bar.meter && bar.content < full;

@@ -12,13 +12,16 @@ namespace shedbook {
 // In the order in which they must be done.
 void spread_repeats_and_endings(std::vector<ScoreBar>& bars);
 void sort_out_codas(std::vector<ScoreBar>& bars);
+// Bars with nothing in them, or a rest that stands for all of it, are as long as the meter says. `in_force`
+// is the meter before the first bar.
+void fill_empty_bars(std::vector<ScoreBar>& bars, Meter in_force);
+// Chords placed behind the end of their bar belong to the next.
+void carry_late_chords(std::vector<ScoreBar>& bars, ScoreMessages& messages);
 // Two short bars with a plain bar line between them, which together fill the meter, become one, with a
 // message.
 void join_halves(std::vector<ScoreBar>& bars, ScoreMessages& messages);
 // The pickup, and bars that hold less or more than the meter says: kept, and said.
 void judge_lengths(std::vector<ScoreBar>& bars, Meter in_force, ScoreMessages& messages);
-// Chords placed behind the end of their bar belong to the next.
-void carry_late_chords(std::vector<ScoreBar>& bars, ScoreMessages& messages);
 // Bars under a repeat sign for bars, which have no chords of their own.
 void mark_similes(std::vector<ScoreBar>& bars);
 

@@ -78,9 +78,11 @@ bool put_into_chart(std::vector<ScoreBar> bars, Chart& chart, ScoreMessages& mes
     if (!check_times(bars, messages)) return false;
     spread_repeats_and_endings(bars);
     sort_out_codas(bars);
-    join_halves(bars, messages);
-    judge_lengths(bars, chart.meter.value_or(Meter{}), messages);
+    const Meter meter = chart.meter.value_or(Meter{});
+    fill_empty_bars(bars, meter);
     carry_late_chords(bars, messages);
+    join_halves(bars, messages);
+    judge_lengths(bars, meter, messages);
     mark_similes(bars);
     bars.back().bar.marks.double_bar = false;
     const bool has_melody = !is_melody_empty(bars);

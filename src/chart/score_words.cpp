@@ -143,6 +143,7 @@ void take_barline(pugi::xml_node barline, ScoreBar& out) {
     const bool at_right = location != "left";
     BarMarks& marks = out.bar.marks;
     const std::string_view style = barline.child("bar-style").text().get();
+    if (!at_right && style == "light-light") out.has_double_bar_before = true;
     if (at_right && (style == "light-light" || style == "light-heavy" || style == "heavy-heavy")) {
         marks.double_bar = true;
     }

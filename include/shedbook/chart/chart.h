@@ -80,8 +80,6 @@ struct Section {
     std::string remark = {};                 // comment beside the label
 };
 
-enum class Feel { Unstated, Straight, Swing, Ballad, Waltz, Bossa, Shuffle };
-
 struct Chart {
     std::string id = {};  // short name for tables and JSON: the file's stem
     std::string title = {};
