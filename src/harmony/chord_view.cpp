@@ -76,6 +76,7 @@ ChordView view_of(const ChordSymbol& symbol) {
     ChordView view;
     const bool suspends = is_suspension_over_bass(symbol);
     view.root = (suspends ? *symbol.bass : symbol.root).semitone();
+    view.bass = symbol.bass.value_or(symbol.root).semitone();
     view.tones = suspends ? kNinthSuspended : pitch_set(symbol);
     if (!suspends && symbol.kind->id == "altered_seventh") view.tones |= kAllAltered;
     view.sound = sound_of(view.tones);

@@ -44,6 +44,7 @@ inline constexpr int kSounds = 11;
 
 struct ChordView {
     int root = 0;        // 0 to 11; of a slash chord that sounds as a suspension, its bass
+    int bass = 0;        // 0 to 11
     unsigned tones = 0;  // half steps over the root, bit 0 the root
     Sound sound = Sound::Major;
     double beats = 0;        // quarter notes

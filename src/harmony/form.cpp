@@ -14,6 +14,22 @@ bool leads(Part part) {
            part == Part::Backdoor || part == Part::BluesFive || part == Part::RelatedTwo;
 }
 
+// A blues of another length than twelve bars: I7, IV7 and V7 fill two thirds of it.
+bool rests_on_sevenths(const std::vector<ChordView>& chords, Tonality home) {
+    if (home.ground != Ground::Blues) return false;
+    double all = 0;
+    double sevenths = 0;
+    bool four = false;
+    for (const ChordView& chord : chords) {
+        const int degree = above(chord.root, home.tonic);
+        all += chord.beats;
+        if (chord.sound != Sound::Dominant || (degree != 0 && degree != 5 && degree != 7)) continue;
+        sevenths += chord.beats;
+        four = four || degree == 5;
+    }
+    return four && sevenths >= 2 * all / 3;
+}
+
 }  // namespace
 
 std::string to_string(Form form) {
@@ -34,7 +50,7 @@ FormReading form_of(const std::vector<ChordView>& chords, const KeyReading& keys
                     const std::vector<Role>& roles) {
     FormReading out;
     if (chords.empty()) return out;
-    if (keys.home.ground == Ground::Blues || has_blues_form(chords, keys.home.tonic)) {
+    if (has_blues_form(chords, keys.home.tonic) || rests_on_sevenths(chords, keys.home)) {
         out.form = Form::Blues;
         return out;
     }

@@ -24,6 +24,11 @@ int fifths_apart(Tonality a, Tonality b) {
     return std::min(up, 12 - up);
 }
 
+// A tonic with a flat seventh outside a blues, or without a third: it may as well lead on.
+bool is_doubtful_tonic(const ChordView& chord, Tonality key) {
+    return (chord.sound == Sound::Dominant && key.ground != Ground::Blues) || chord.sound == Sound::Suspended;
+}
+
 // What it costs to hear each chord in each key.
 class Hearing {
   public:
@@ -61,7 +66,7 @@ class Hearing {
             return dominant && fall == 1 && is_tonic_chord(next, key) ? scores_.substitute / 2 : kUntried;
         }
         const bool own = belongs(chord.next, key);
-        if (own && fall == 7 && dominant) return scores_.applied;
+        if (fall == 7 && dominant && reaches_key(chord.next, key)) return scores_.applied;
         if (own && fall == 7 && chord.sound == Sound::Major) return scores_.applied + scores_.triad_share;
         if (own && fall == 1 && dominant) return scores_.substitute;
         if (own && fall == 11 && chord.sound == Sound::Diminished) return scores_.diminished_up;
@@ -75,6 +80,19 @@ class Hearing {
         return kUntried;
     }
 
+    // A chord of the key, or a dominant that falls by fifths through others to one (C7 F7 Bb7 Eb7 Ab in Ab).
+    bool reaches_key(int i, Tonality key) const {
+        constexpr int kLongestChain = 6;
+        for (int steps = 0; steps < kLongestChain; ++steps) {
+            if (belongs(i, key)) return true;
+            const ChordView& chord = at(i);
+            if (chord.sound != Sound::Dominant || chord.next <= i) return false;
+            if (above(chord.root, at(chord.next).root) != 7) return false;
+            i = chord.next;
+        }
+        return false;
+    }
+
     // What a tonic chord gains by where it stands and by what led to it.
     double arrival(int i, Tonality key) const {
         const ChordView& chord = at(i);
@@ -82,8 +100,7 @@ class Hearing {
         if (chord.opens_section) gain += scores_.opens_section;
         if (chord.opens_phrase) gain += scores_.opens_phrase;
         if (i > 0 && chord.prev >= 0) gain += cadence(chord.prev, key);
-        const bool doubtful = chord.sound == Sound::Dominant && key.ground != Ground::Blues;
-        return doubtful ? gain * scores_.dominant_tonic : gain;
+        return is_doubtful_tonic(chord, key) ? gain * scores_.dominant_tonic : gain;
     }
 
     double cadence(int before, Tonality key) const {
@@ -177,7 +194,7 @@ double cost_of_ends(const std::vector<ChordView>& chords, const std::optional<To
     const ChordView& last = chords.back();
     if (begins) cost -= scores.first_chord;
     if (is_tonic_chord(last, home)) {
-        cost -= last.sound == Sound::Dominant ? 0.6 * scores.last_chord : scores.last_chord;
+        cost -= is_doubtful_tonic(last, home) ? 0.6 * scores.last_chord : scores.last_chord;
     } else if (last.sound == Sound::Dominant) {
         const int d = above(last.root, home.tonic);
         if (d == 7 || d == 1) cost -= begins ? scores.turns_back : 0.4 * scores.turns_back;
@@ -324,27 +341,32 @@ KeyReading find_from_first(const std::vector<ChordView>& chords, const std::opti
 }
 
 // A blues whose I or IV rests on its flat seventh is a blues all through, however smooth its other chords
-// are.
+// are; and its IV is no key of its own.
 void settle_blues(const std::vector<ChordView>& chords, KeyReading& reading) {
-    if (reading.home.ground != Ground::Major || !has_blues_form(chords, reading.home.tonic)) return;
+    const int tonic = reading.home.tonic;
+    if (!has_blues_form(chords, tonic)) return;
     double rests = 0;
     double sevenths = 0;
     for (const ChordView& chord : chords) {
-        const int degree = above(chord.root, reading.home.tonic);
+        const int degree = above(chord.root, tonic);
         if (degree != 0 && degree != 5) continue;
         rests += chord.beats;
         if (chord.sound == Sound::Dominant) sevenths += chord.beats;
     }
-    if (sevenths < rests / 3) return;
-    const Tonality plain = reading.home;
-    reading.home.ground = Ground::Blues;
-    std::ranges::replace(reading.keys, plain, reading.home);
+    Tonality settled = reading.home;
+    if (settled.ground == Ground::Major && sevenths >= rests / 3) settled.ground = Ground::Blues;
+    for (Tonality& key : reading.keys) {
+        const bool on_four = key.tonic == modulo12(tonic + 5);
+        if (key == reading.home || on_four) key = settled;
+    }
+    reading.home = settled;
 }
 
 }  // namespace
 
 bool is_tonic_chord(const ChordView& chord, Tonality key) {
     if (chord.root != key.tonic) return false;
+    if (chord.sound == Sound::Suspended) return true;
     if (key.ground == Ground::Minor) return is_minor_sound(chord.sound);
     return is_major_sound(chord.sound) || chord.sound == Sound::Dominant;
 }

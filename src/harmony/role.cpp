@@ -76,7 +76,7 @@ class Reader {
             const int degree = above(at(j).root, role.key.tonic);
             return degree == 8 || degree == 10;
         };
-        if (is_flat_six(prev) && is_flat_six(at(i).next)) set(Mark::BesideFlatSix);
+        if ((prev < 0 || is_flat_six(prev)) && is_flat_six(at(i).next)) set(Mark::BesideFlatSix);
         constexpr double kLong = 16;
         if (at(i).stretch >= kLong) set(Mark::Stays);
         return out;
@@ -157,13 +157,17 @@ class Reader {
             if (move == 5) role.target = j;
         } else if (move == 1) {
             lead(Part::LeadingUp);
+        } else if (j >= 0 && at(j).root == role.key.tonic && above(at(j).bass, at(i).root) == 1 &&
+                   role.degree == 6) {
+            // To I with its fifth in the bass, which stands for V.
+            lead(Part::LeadingUp);
+            role.goal = Goal::Major;
+            role.goal_degree = 7;
         } else if (move == 11) {
             lead(Part::PassingDown);
         } else if (move == 0 || (p >= 0 && at(p).root == at(i).root)) {
             role.part = Part::SameRoot;
             if (move == 0) role.target = j;
-        } else if (role.degree == 11 && move == 1) {
-            lead(Part::LeadingUp);
         } else {
             role.part = Part::Chromatic;
         }
