@@ -67,10 +67,12 @@ class Analyst {
           form_{form_of(views_.chords, keys_, roles_)},
           names_{timeline, views_, keys_, chart.key},
           melody_{timeline} {
+        // A mode that the chart names is taken over, as long as the third agrees.
+        if (chart.key && chart.key->tonic.semitone() == keys_.home.tonic &&
+            is_minor(chart.key->mode) == (keys_.home.ground == Ground::Minor)) {
+            home_mode_ = chart.key->mode;
+        }
         home_ = key_of(keys_.home);
-        const bool stated_mode = chart.key && chart.key->tonic.semitone() == keys_.home.tonic &&
-                                 is_minor(chart.key->mode) == is_minor(home_.mode);
-        if (stated_mode) home_.mode = chart.key->mode;
     }
 
     Analysis run() {
@@ -114,6 +116,7 @@ class Analyst {
 
     Key key_of(Tonality key) const {
         const Mode plain = key.ground == Ground::Minor ? Mode::Minor : Mode::Major;
+        if (key == keys_.home && home_mode_) return {names_.tonic(key), *home_mode_};
         return {names_.tonic(key), form_.form == Form::Modal ? form_.mode_for(key) : plain};
     }
 
@@ -165,6 +168,7 @@ class Analyst {
     KeyNames names_;
     MelodyUnder melody_;
     ScaleChooser chooser_;
+    std::optional<Mode> home_mode_;
     Key home_;
 };
 

@@ -189,9 +189,8 @@ class Reader {
                 (!tonic && at(i).sound == Sound::MinorSeventh) || (tonic && resolves && at(i).beats <= 2)) {
                 role.part = home ? Part::Two : Part::RelatedTwo;
                 role.target = j;
-                role.goal = Goal::Dominant;
-                const int fifth = above(at(j).root, role.key.tonic);
-                role.goal_degree = modulo12(fifth + 5);  // where its V would lead
+                role.goal_degree = modulo12(above(at(j).root, role.key.tonic) + 5);  // where its V would lead
+                role.goal = goal_beyond(i, j, role);
                 return;
             }
         }
@@ -201,6 +200,15 @@ class Reader {
         }
         if (role.degree == 5) role.target = j >= 0 && above(at(j).root, role.key.tonic) == 7 ? j : -1;
         role.part = is_diatonic(role.key, at(i)) ? Part::Own : Part::Borrowed;
+    }
+
+    // What the V after a ii leads to, or what stands there in the key if it does not come.
+    Goal goal_beyond(int two, int five, const Role& role) const {
+        const int goal = goal_after(five);
+        if (goal >= 0 && above(at(five).root, at(goal).root) == 7) return goal_of(at(goal).sound);
+        if (at(two).sound == Sound::HalfDiminished) return Goal::Minor;
+        return nearness(role.key.ground, Sound::MinorSeventh, role.goal_degree) <= 2 ? Goal::Minor
+                                                                                     : Goal::Major;
     }
 
     void read_major(int i, Role& role) const {

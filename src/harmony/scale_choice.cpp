@@ -102,9 +102,15 @@ std::vector<unsigned> key_collections(const Setting& setting) {
     return out;
 }
 
-std::string_view plain_choice(const Setting& setting, const std::vector<std::string_view>& ids) {
+bool is_church_mode(Mode mode) {
+    return mode != Mode::Major && mode != Mode::Minor;
+}
+
+// The scale that has just the notes of one of the collections, the first of them that any has; empty if none.
+std::string_view within(const std::vector<unsigned>& collections, const Setting& setting,
+                        const std::vector<std::string_view>& ids) {
     const int root = above(scale_root(*setting.symbol).semitone(), setting.role.key.tonic);
-    for (const unsigned collection : key_collections(setting)) {
+    for (const unsigned collection : collections) {
         for (const std::string_view id : ids) {
             if (rotated(set_over_root(setting, scale_on(setting, id)), root) == collection) return id;
         }
@@ -157,8 +163,13 @@ Picked pick(const Setting& setting, const ScaleRow& row, const std::vector<std::
     if (ids.front() != row.scale && row.scale != ids.front()) {
         out.why = "the scale that holds every note of the symbol: " + std::string{what_it_brings(out.id)};
     }
+    if (is_church_mode(setting.key.mode) && row.needs == 0) {
+        const std::string_view modal =
+            within({find_scale_type(to_string(setting.key.mode))->pitch_set()}, setting, ids);
+        if (!modal.empty() && modal != out.id) out = {modal, "the notes of " + to_string(setting.key)};
+    }
     if (setting.palette == Palette::Plain) {
-        const std::string_view plain = plain_choice(setting, ids);
+        const std::string_view plain = within(key_collections(setting), setting, ids);
         if (!plain.empty() && plain != out.id) out = {plain, "the notes of " + to_string(setting.key)};
     }
     const bool rich = setting.palette == Palette::Rich && std::ranges::find(ids, row.rich) != ids.end();

@@ -77,6 +77,10 @@ bool in(unsigned set, int value) {
     return set == 0 || (set >> static_cast<unsigned>(value) & 1U) != 0;
 }
 
+bool names_goal(const ScaleRow& row) {
+    return row.why.find("{goal}") != std::string_view::npos;
+}
+
 }  // namespace
 
 const ScaleRow& row_for(const Role& role, const ChordView& chord) {
@@ -85,7 +89,7 @@ const ScaleRow& row_for(const Role& role, const ChordView& chord) {
                (chord.tones & row.lacks) == 0 && in(row.parts, static_cast<int>(role.part)) &&
                in(row.grounds, static_cast<int>(role.key.ground)) && in(row.degrees, role.degree) &&
                in(row.goals, static_cast<int>(role.goal)) && in(row.goal_degrees, role.goal_degree) &&
-               (row.marks & ~role.marks) == 0;
+               (row.marks & ~role.marks) == 0 && (role.target >= 0 || !names_goal(row));
     };
     for (const std::span<const ScaleRow> rows : kAllRows) {
         const auto found = std::ranges::find_if(rows, matches);

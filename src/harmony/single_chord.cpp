@@ -51,6 +51,7 @@ Role role_alone(const ChordView& view) {
     role.key = {modulo12(view.root - heard.degree), heard.ground};
     role.degree = heard.degree;
     role.goal = heard.goal;
+    role.target = heard.goal == Goal::None ? -1 : 0;  // any: it lets rows speak that need a goal
     return role;
 }
 

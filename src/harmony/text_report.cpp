@@ -154,6 +154,10 @@ std::string changes_table(const Chart& chart, const Timeline&, const Analysis& a
             if (options.why) out += wrapped(reading->why, kBarWidth + 4, width);
             for (const Reading& other : *also) {
                 Row row = row_of(other, bar);
+                const bool looks_other = row.numeral != row_of(*reading, bar).numeral ||
+                                         row.scale != row_of(*reading, bar).scale ||
+                                         other.key != reading->key;
+                if (!looks_other) continue;
                 row.bar = "again";
                 out += cut(columns.line(row), width) + "\n";
                 if (options.why)
