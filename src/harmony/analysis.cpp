@@ -136,7 +136,9 @@ class Analyst {
         setting.view = &view;
         setting.role = role;
         setting.key = key_of(role.key);
-        setting.numeral = numeral_of(role, view.tones, view.sound);
+        const bool on_bass = is_suspension_over_bass(*here.symbol);
+        setting.numeral =
+            numeral_of(role, view, setting.key.tonic, on_bass ? *here.symbol->bass : here.symbol->root);
         setting.goal = symbol_at(role.target);
         setting.next = symbol_at(view.next);
         setting.fixed = here.fixed_scale;

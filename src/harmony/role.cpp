@@ -234,6 +234,20 @@ constexpr std::array<Function, 12> kInMinor{
 constexpr std::array<std::string_view, 12> kDegrees{"I",   "bII", "II",  "bIII", "III",  "IV",
                                                     "#IV", "V",   "bVI", "VI",   "bVII", "VII"};
 
+// A root written as a raised degree keeps that name: #I, #II, #IV, #V (bV where it is written so).
+std::string raised_degree(Interval over_tonic) {
+    struct Written {
+        Interval interval;
+        std::string_view name;
+    };
+    constexpr Written kWritten[]{
+        {{0, 1}, "#I"}, {{1, 3}, "#II"}, {{3, 6}, "#IV"}, {{4, 6}, "bV"}, {{4, 8}, "#V"}};
+    for (const Written& written : kWritten) {
+        if (written.interval == over_tonic) return std::string{written.name};
+    }
+    return {};
+}
+
 std::string lower(std::string_view numeral) {
     std::string out;
     for (const char c : numeral) {
@@ -319,12 +333,13 @@ Function function_of(const Role& role, Sound sound, bool is_modal) {
     return role.key.ground == Ground::Minor ? kInMinor[degree] : kInMajor[degree];
 }
 
-std::string numeral_of(const Role& role, unsigned tones, Sound sound) {
+std::string numeral_of(const Role& role, const ChordView& chord, PitchClass tonic, PitchClass root) {
     const auto name = [](int degree) { return std::string{kDegrees[static_cast<std::size_t>(degree)]}; };
-    const auto own = [&](int degree) {
+    const auto own = [&](const std::string& degree) {
+        const Sound sound = chord.sound;
         const bool small =
             is_minor_sound(sound) || sound == Sound::HalfDiminished || sound == Sound::Diminished;
-        return (small ? lower(name(degree)) : name(degree)) + figure(tones, sound);
+        return (small ? lower(degree) : degree) + figure(chord.tones, sound);
     };
     // Behind the slash: small where the goal is a minor chord.
     const auto goal = [&] {
@@ -333,16 +348,18 @@ std::string numeral_of(const Role& role, unsigned tones, Sound sound) {
     switch (role.part) {
         case Part::Applied:
         case Part::AppliedHeld:
-            return own(7) + "/" + goal();
+            return own(name(7)) + "/" + goal();
         case Part::Substitute:
-            return role.goal_degree == 0 ? own(1) : own(1) + "/" + goal();
+            return own(name(1)) + (role.goal_degree == 0 ? "" : "/" + goal());
         case Part::LeadingUp:
-            return role.goal_degree == 0 ? own(11) : own(11) + "/" + goal();
+            return own(name(11)) + (role.goal_degree == 0 ? "" : "/" + goal());
         case Part::RelatedTwo:
-            return own(2) + "/" + name(role.goal_degree);
+            return own(name(2)) + "/" + goal();
         default:
-            return own(role.degree);
+            break;
     }
+    const std::string raised = raised_degree(root - tonic);
+    return own(raised.empty() ? name(role.degree) : raised);
 }
 
 }  // namespace shedbook

@@ -55,7 +55,8 @@ struct Role {
 
 [[nodiscard]] Function function_of(const Role& role, Sound sound, bool is_modal);
 
-// "ii7", "V7/ii", "bVImaj7". `tones` are half steps over the root.
-[[nodiscard]] std::string numeral_of(const Role& role, unsigned tones, Sound sound);
+// "ii7", "V7/ii", "bVImaj7". `root` over `tonic` as they are written tells #IV from bV.
+[[nodiscard]] std::string numeral_of(const Role& role, const ChordView& chord, PitchClass tonic,
+                                     PitchClass root);
 
 }  // namespace shedbook
