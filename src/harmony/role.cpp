@@ -358,7 +358,8 @@ std::string numeral_of(const Role& role, const ChordView& chord, PitchClass toni
         default:
             break;
     }
-    const std::string raised = raised_degree(root - tonic);
+    // A dominant on the flat sixth stays bVI7 however its root is written.
+    const std::string raised = chord.sound == Sound::Dominant ? "" : raised_degree(root - tonic);
     return own(raised.empty() ? name(role.degree) : raised);
 }
 

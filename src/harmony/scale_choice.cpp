@@ -118,6 +118,20 @@ std::string_view within(const std::vector<unsigned>& collections, const Setting&
     return {};
 }
 
+// Scales among which a melody note decides: they differ in 4 or #4, 6 or b6, 9 or b9, 7 or b7. Rarer ones
+// would make a scale of every passing note.
+bool differs_in_open_degrees(std::string_view id) {
+    constexpr std::string_view kScales[]{"ionian",        "lydian",
+                                         "mixolydian",    "lydian_dominant",
+                                         "mixolydian_b6", "phrygian_dominant",
+                                         "altered",       "dorian",
+                                         "aeolian",       "phrygian",
+                                         "melodic_minor", "harmonic_minor",
+                                         "locrian",       "locrian_natural_2",
+                                         "ultra_locrian"};
+    return std::ranges::find(kScales, id) != std::end(kScales);
+}
+
 // The scale that holds more of the melody than `now` by a quarter note or more; the earlier one of equals.
 std::string_view melody_choice(const Setting& setting, const std::vector<std::string_view>& ids,
                                std::string_view now) {
@@ -130,7 +144,7 @@ std::string_view melody_choice(const Setting& setting, const std::vector<std::st
     std::string_view best;
     for (const std::string_view id : ids) {
         const double sum = held_by(id);
-        if (sum >= most && scale_on(setting, id).type->intervals().size() == 7) {
+        if (sum >= most && differs_in_open_degrees(id)) {
             best = id;
             most = sum + 1e-9;
         }
@@ -138,19 +152,41 @@ std::string_view melody_choice(const Setting& setting, const std::vector<std::st
     return best;
 }
 
-// "the melody has F#: #11 instead of 4", or without the second half where no single note stands for another.
+// Degrees as they are called, in scale order.
+std::vector<std::string_view> labels(const ScaleType& type) {
+    return split(type.labels.empty() ? type.degrees : type.labels, ' ');
+}
+
+// Number of a degree within an octave: "#11" and "4" are both 4.
+int degree_number(std::string_view label) {
+    int number = 0;
+    for (const char c : label) {
+        if (c >= '0' && c <= '9') number = 10 * number + (c - '0');
+    }
+    return number > 7 ? number - 7 : number;
+}
+
+// "the melody holds F#: #4 and not 4".
 std::string melody_reason(const Setting& setting, std::string_view chosen, std::string_view instead) {
     const Scale scale = scale_on(setting, chosen);
+    const ScaleType& before = *scale_on(setting, instead).type;
     const unsigned was = set_over_root(setting, scale_on(setting, instead));
     const std::vector<PitchClass> notes = spelled(scale, chord_notes(*setting.symbol));
-    std::vector<std::string> names;
-    for (const PitchClass note : notes) {
-        const int over = above(note.semitone(), scale_root(*setting.symbol).semitone());
-        const bool decides = (was & bit(over)) == 0 && (*setting.melody)[static_cast<std::size_t>(over)] > 0;
-        if (decides) names.push_back(to_string(note));
+    const std::vector<std::string_view> names = labels(*scale.type);
+    std::vector<std::string> decided;
+    for (std::size_t i = 0; i < notes.size() && i < names.size(); ++i) {
+        const int over = above(notes[i].semitone(), scale_root(*setting.symbol).semitone());
+        if ((was & bit(over)) != 0 || (*setting.melody)[static_cast<std::size_t>(over)] == 0) continue;
+        std::string text = to_string(notes[i]) + ": " + std::string{names[i]};
+        const auto same_number = [&](std::string_view label) {
+            return degree_number(label) == degree_number(names[i]);
+        };
+        const std::vector<std::string_view> old = labels(before);
+        const auto other = std::ranges::find_if(old, same_number);
+        if (other != old.end() && *other != names[i]) text += " and not " + std::string{*other};
+        decided.push_back(std::move(text));
     }
-    return "the melody holds " + join(names, " and ") + " here, which " +
-           std::string{scale_on(setting, instead).type->name} + " has not";
+    return "the melody holds " + join(decided, ", ");
 }
 
 struct Picked {

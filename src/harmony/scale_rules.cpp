@@ -51,9 +51,9 @@ constexpr Brings kBrings[]{
 };
 
 using Ids = std::span<const std::string_view>;
-constexpr std::string_view kForMajor[]{"ionian",           "lydian",         "mixolydian",
-                                       "lydian_augmented", "ionian_sharp_5", "lydian_sharp_2",
-                                       "harmonic_major",   "bebop_major",    "phrygian_dominant"};
+constexpr std::string_view kForMajor[]{"ionian",           "lydian",          "mixolydian",
+                                       "mixolydian_b6",    "lydian_dominant", "phrygian_dominant",
+                                       "lydian_augmented", "ionian_sharp_5",  "lydian_sharp_2"};
 constexpr std::string_view kForDominant[]{
     "mixolydian", "lydian_dominant", "mixolydian_b6", "phrygian_dominant", "half_whole_diminished",
     "altered",    "mixolydian_b2",   "whole_tone",    "bebop_dominant"};
