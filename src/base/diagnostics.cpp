@@ -31,7 +31,12 @@ void Diagnostics::add(Severity severity, const SourceText& source, Span span, st
     std::size_t skipped = 0;
     if (line.size() > kLongestLine) {
         skipped = at > kLongestLine / 2 ? at - kLongestLine / 2 : 0;
-        while (skipped > 0 && (static_cast<unsigned char>(line[skipped]) & 0xC0U) == 0x80U) --skipped;
+        // Not into the middle of a character, which has at most three bytes after its first.
+        for (int back = 0;
+             back < 3 && skipped > 0 && (static_cast<unsigned char>(line[skipped]) & 0xC0U) == 0x80U;
+             ++back) {
+            --skipped;
+        }
         line = line.substr(skipped, kLongestLine);
     }
     const std::size_t shown_at = at - skipped;

@@ -33,18 +33,23 @@ bool is_space(char c) {
     return c == ' ' || c == '\t' || c == '\r' || c == '\n';
 }
 
-// Levenshtein distance, row by row.
+// Single-character changes from one word to the other, two neighbours in each other's place counting as one
+// change (Damerau-Levenshtein distance, restricted), row by row.
 std::size_t changes_between(std::string_view a, std::string_view b) {
+    std::vector<std::size_t> before(b.size() + 1);
     std::vector<std::size_t> row(b.size() + 1);
+    std::vector<std::size_t> next(b.size() + 1);
     std::iota(row.begin(), row.end(), std::size_t{0});
     for (std::size_t i = 0; i < a.size(); ++i) {
-        std::size_t diagonal = row[0];
-        row[0] = i + 1;
+        next[0] = i + 1;
         for (std::size_t j = 0; j < b.size(); ++j) {
-            const std::size_t replaced = diagonal + (a[i] == b[j] ? 0 : 1);
-            diagonal = row[j + 1];
-            row[j + 1] = std::min({replaced, row[j] + 1, row[j + 1] + 1});
+            next[j + 1] = std::min({row[j] + (a[i] == b[j] ? 0U : 1U), next[j] + 1, row[j + 1] + 1});
+            if (i > 0 && j > 0 && a[i] == b[j - 1] && a[i - 1] == b[j]) {
+                next[j + 1] = std::min(next[j + 1], before[j - 1] + 1);
+            }
         }
+        before.swap(row);
+        row.swap(next);
     }
     return row.back();
 }

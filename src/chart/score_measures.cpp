@@ -229,13 +229,17 @@ void MeasureReader::add_chord(PlacedChord chord) {
 void MeasureReader::take_direction(pugi::xml_node direction) {
     std::string words;
     bool has_coda = false;
+    bool has_metronome = false;
     for (const pugi::xml_node type : direction.children("direction-type")) {
         for (const pugi::xml_node child : type.children()) {
             const std::string_view name = child.name();
             if (name == "words") words += std::string{words.empty() ? "" : " "} + child.text().get();
             if (name == "segno") bar_->bar.marks.segno = true;
             if (name == "coda") has_coda = true;
-            if (name == "metronome") take_tempo(child, {});
+            if (name == "metronome") {
+                has_metronome = true;
+                take_tempo(child, {});
+            }
             if (name == "rehearsal") {
                 bar_->label = plain_words(child.text().get());
                 bar_->has_label = true;
@@ -247,7 +251,13 @@ void MeasureReader::take_direction(pugi::xml_node direction) {
         take_tempo({}, sound);
     }
     words = plain_words(words);
-    if (!words.empty()) take_words(words, place_with_offset(direction));
+    // Words that share a direction with a metronome mark say how it goes, whatever they are.
+    const bool is_tempo_words = has_metronome && header_.feel.empty() && bar_->measure == 0 && !words.empty();
+    if (is_tempo_words) {
+        header_.feel = words;
+    } else if (!words.empty()) {
+        take_words(words, place_with_offset(direction));
+    }
     const BarMarks& marks = bar_->bar.marks;
     if (has_coda && !marks.coda && !marks.to_coda) bar_->has_bare_coda = true;
 }

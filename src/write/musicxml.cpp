@@ -158,7 +158,9 @@ void MusicXmlWriter::attributes(const WrittenMusic& music, const Measure& measur
     }
     if (new_meter) {
         text_ += hidden ? "<time print-object=\"no\"><beats>" : "<time><beats>";
-        append_number(text_, meter.beats);
+        // A stated division ("3+2") is written as it was stated.
+        const std::string written = to_string(meter);
+        text_ += written.substr(0, written.find('/'));
         text_ += "</beats><beat-type>";
         append_number(text_, meter.unit);
         text_ += "</beat-type></time>";

@@ -1,0 +1,43 @@
+#include "shedbook/base/rational.h"
+
+#include <catch2/catch.hpp>
+#include <cstdint>
+
+#include "shedbook/base/time.h"
+
+namespace shedbook {
+
+template <class A, class B>
+concept addable = requires(A a, B b) {
+    a + b;
+};
+static_assert(!addable<Position, Position>, "two places in time have no sum");
+static_assert(addable<Position, Duration>);
+
+TEST_CASE("fractions are exact, in lowest terms, with a positive denominator", "[base]") {
+    const Rational third{1, 3};
+    CHECK(third + third + third == Rational{1});
+    CHECK(to_string(Rational{6, 4}) == "3/2");
+    CHECK(to_string(Rational{-6, -4}) == "3/2");
+    CHECK(to_string(Rational{1, -4}) == "-1/4");
+    CHECK(Rational{2, 3} * Rational{3, 4} == Rational{1, 2});
+    CHECK(Rational{2, 3} / Rational{4, 3} == Rational{1, 2});
+    CHECK(Rational{1, 3} < Rational{1, 2});
+    CHECK(Rational{-1, 2}.floor() == -1);
+    CHECK(Rational{7, 2}.floor() == 3);
+}
+
+TEST_CASE("a fraction that does not fit is refused, not wrong", "[base]") {
+    CHECK_THROWS_AS((Rational{1, 0}), std::overflow_error);
+    CHECK_THROWS_AS(Rational{INT64_MAX} + Rational{1}, std::overflow_error);
+    CHECK_THROWS_AS(Rational{1} / Rational{0}, std::overflow_error);
+    CHECK_THROWS_AS((Rational{1, INT64_MAX} * Rational{1, 3}), std::overflow_error);
+}
+
+TEST_CASE("a duration moves a position, and two positions are a duration apart", "[base]") {
+    const Position bar_two{Rational{1}};
+    CHECK(bar_two + kEighth - bar_two == kEighth);
+    CHECK(kWhole / kEighth == Rational{8});
+}
+
+}  // namespace shedbook
