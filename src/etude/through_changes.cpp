@@ -44,7 +44,8 @@ class LineWalker {
         return remember(*last_);  // a range of a single note
     }
 
-    // The chord tone nearest to the last note, another than it if there is one; the root where two are as near.
+    // The chord tone nearest to the last note, another than it if there is one; the root where two are as
+    // near.
     Pitch come_to_rest(const ScaleSpan& span) {
         if (!last_) return remember(beginning(span));
         std::optional<Pitch> best;
