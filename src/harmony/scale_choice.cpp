@@ -58,9 +58,10 @@ std::vector<std::string_view> candidates(const Setting& setting, const ScaleRow&
     const auto add = [&](std::string_view id) {
         if (id.empty() || std::ranges::find(out, id) != out.end()) return;
         const Scale scale = scale_on(setting, id);
-        const bool five_notes = scale.type->intervals().size() < 7;  // leave out chord tones by their nature
-        if (five_notes ? out.empty() : !holds_chord(set_over_root(setting, scale), setting.view->tones))
-            return;
+        const bool holds = holds_chord(set_over_root(setting, scale), setting.view->tones);
+        // Pentatonic and blues scales leave chord tones out by their nature; they never come first.
+        const bool is_small = scale.type->intervals().size() < 7;
+        if (!holds && !(is_small && !out.empty())) return;
         out.push_back(id);
     };
     add(row.scale);

@@ -83,6 +83,10 @@ bool names_goal(const ScaleRow& row) {
 
 }  // namespace
 
+std::span<const std::span<const ScaleRow>> all_scale_rows() {
+    return kAllRows;
+}
+
 const ScaleRow& row_for(const Role& role, const ChordView& chord) {
     const auto matches = [&](const ScaleRow& row) {
         return in(row.sounds, static_cast<int>(chord.sound)) && (chord.tones & row.needs) == row.needs &&

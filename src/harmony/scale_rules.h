@@ -51,6 +51,8 @@ inline constexpr unsigned kFlat9 = set_of(1), kNine = set_of(2), kSharp9 = set_o
                           kFifth = set_of(7), kFlat13 = set_of(8), kThirteen = set_of(9), kFlat7 = set_of(10),
                           kSeventh = set_of(11);
 
+// All rows, in the order in which they are tried.
+[[nodiscard]] std::span<const std::span<const ScaleRow>> all_scale_rows();
 // The row for a chord; the last rows match anything.
 [[nodiscard]] const ScaleRow& row_for(const Role& role, const ChordView& chord);
 
