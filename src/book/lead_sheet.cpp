@@ -29,12 +29,30 @@ constexpr std::array<JumpWords, 6> kJumps{{
     {Jump::DalSegnoAlCoda, SignKind::DalSegno, "D.S. al Coda"},
 }};
 
-// The chords of each written bar, signs for repeated bars written out.
+// The chords of each written bar, signs for repeated bars written out: with the chord that sounds on into the
+// bar that is repeated, and without what lies behind the end of a shorter one.
 std::vector<std::vector<PlacedChord>> chords_of_bars(const std::vector<WrittenBar>& bars) {
     std::vector<std::vector<PlacedChord>> out;
+    std::vector<std::optional<PlacedChord>> sounding_at_start;
+    std::optional<PlacedChord> sounding;
     for (std::size_t i = 0; i < bars.size(); ++i) {
+        sounding_at_start.push_back(sounding);
         const auto back = static_cast<std::size_t>(bars[i].bar->simile);
-        out.push_back(back > 0 && back <= i ? out[i - back] : bars[i].bar->chords);
+        std::vector<PlacedChord> chords = bars[i].bar->chords;
+        if (back > 0 && back <= i) {
+            chords = out[i - back];
+            const std::optional<PlacedChord>& before = sounding_at_start[i - back];
+            if (before && !chords.empty() && chords.front().at > Position{})
+                chords.insert(chords.begin(), *before);
+            std::erase_if(chords,
+                          [&](const PlacedChord& chord) { return chord.at - Position{} >= bars[i].length; });
+        }
+        if (!chords.empty()) {
+            sounding = chords.back();
+            sounding->at = Position{};
+            sounding->push = {};
+        }
+        out.push_back(std::move(chords));
     }
     return out;
 }
@@ -114,9 +132,12 @@ class LeadSheetMaker {
 
     void add_chord(const PlacedChord& chord, Position bar_start) {
         optional_chords_ += chord.is_optional ? 1 : 0;
-        pushed_chords_ += chord.push > Duration{} ? 1 : 0;
         fixed_scales_ += chord.fixed_scale ? 1 : 0;
-        symbols_.push_back({bar_start + (chord.at - Position{}), chord.symbol});
+        const Position written = bar_start + (chord.at - Position{});
+        // A pushed chord stands where it is struck, if nothing else stands there.
+        const Position struck = written - chord.push;
+        const bool is_free = symbols_.empty() || symbols_.back().at < struck;
+        symbols_.push_back({struck >= Position{} && is_free ? struck : written, chord.symbol});
     }
 
     void add_melody(const Bar& bar, Position bar_start) {
@@ -147,7 +168,9 @@ class LeadSheetMaker {
     // The melody of a concert chart may lie outside the instrument: whole octaves bring it as near as can be.
     void move_into_range() {
         const PitchRange range = sounding_range(instrument_, instrument_.practical);
-        if (line_.notes.empty() || is_within(line_, range)) return;
+        const bool reads_concert_pitch = instrument_.transposition == Transposition{};
+        const PitchRange widest = sounding_range(instrument_, instrument_.full);
+        if (line_.notes.empty() || is_within(line_, reads_concert_pitch ? widest : range)) return;
         int best = 0;
         int fewest = static_cast<int>(line_.notes.size()) + 1;
         for (int octaves : {0, -1, 1, -2, 2, -3, 3}) {
@@ -175,7 +198,6 @@ class LeadSheetMaker {
     void say_what_is_lost() {
         std::vector<std::string> lost;
         if (optional_chords_ > 0) lost.emplace_back("the brackets of optional chords");
-        if (pushed_chords_ > 0) lost.emplace_back("pushes");
         if (fixed_scales_ > 0) lost.emplace_back("fixed scales");
         if (lost.empty()) return;
         diagnostics_.warning_at(
@@ -263,7 +285,6 @@ class LeadSheetMaker {
     bool has_melody_ = false;
     bool tied_ = false;
     int optional_chords_ = 0;
-    int pushed_chords_ = 0;
     int fixed_scales_ = 0;
 };
 

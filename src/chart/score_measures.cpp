@@ -226,13 +226,21 @@ void MeasureReader::add_chord(PlacedChord chord) {
     bar_->bar.chords.push_back(std::move(chord));
 }
 
+// A section's name that is too long for a rehearsal mark stands as words in a box.
+static bool is_boxed(pugi::xml_node words) {
+    const std::string_view box = words.attribute("enclosure").value();
+    return box == "rectangle" || box == "square";
+}
+
 void MeasureReader::take_direction(pugi::xml_node direction) {
     std::string words;
     bool has_coda = false;
     bool has_metronome = false;
+    bool is_label = false;
     for (const pugi::xml_node type : direction.children("direction-type")) {
         for (const pugi::xml_node child : type.children()) {
             const std::string_view name = child.name();
+            if (name == "words" && is_boxed(child)) is_label = true;
             if (name == "words") words += std::string{words.empty() ? "" : " "} + child.text().get();
             if (name == "segno") bar_->bar.marks.segno = true;
             if (name == "coda") has_coda = true;
@@ -255,6 +263,9 @@ void MeasureReader::take_direction(pugi::xml_node direction) {
     const bool is_tempo_words = has_metronome && header_.feel.empty() && bar_->measure == 0 && !words.empty();
     if (is_tempo_words) {
         header_.feel = words;
+    } else if (is_label && !words.empty()) {
+        bar_->label = words;
+        bar_->has_label = true;
     } else if (!words.empty()) {
         take_words(words, place_with_offset(direction));
     }

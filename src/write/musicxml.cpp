@@ -234,7 +234,11 @@ void MusicXmlWriter::signs(const std::vector<Sign>& signs) {
                     append_escaped(text_, sign.text);
                     text_ += "</rehearsal></direction-type></direction>\n";
                 } else {
-                    append_words(text_, sign.text, "normal", 12);
+                    text_ +=
+                        "      <direction placement=\"above\"><direction-type><words font-weight=\"normal\" "
+                        "font-style=\"normal\" font-size=\"12\" enclosure=\"rectangle\">";
+                    append_escaped(text_, sign.text);
+                    text_ += "</words></direction-type></direction>\n";
                 }
                 break;
             case SignKind::Segno:
