@@ -57,14 +57,14 @@ std::vector<std::vector<PlacedChord>> chords_of_bars(const std::vector<WrittenBa
     return out;
 }
 
-// Symbols that stand at one place share the time up to the next place.
-void part_doubled_places(std::vector<PlacedChord>& chords, Duration bar) {
-    for (std::size_t i = 0; i < chords.size();) {
+// Symbols that stand at one place share the time up to the next one, as when the tune is played.
+void part_doubled_places(std::vector<PlacedSymbol>& symbols, Position end_of_tune) {
+    for (std::size_t i = 0; i < symbols.size();) {
         std::size_t j = i + 1;
-        while (j < chords.size() && chords[j].at == chords[i].at) ++j;
-        const Position end = j < chords.size() ? chords[j].at : Position{bar.whole_notes};
-        const Duration share = (end - chords[i].at) * Rational{1, static_cast<std::int64_t>(j - i)};
-        for (std::size_t k = i + 1; k < j; ++k) chords[k].at = chords[k - 1].at + share;
+        while (j < symbols.size() && symbols[j].at == symbols[i].at) ++j;
+        const Position end = j < symbols.size() ? symbols[j].at : end_of_tune;
+        const Duration share = (end - symbols[i].at) * Rational{1, static_cast<std::int64_t>(j - i)};
+        for (std::size_t k = i + 1; k < j; ++k) symbols[k].at = symbols[k - 1].at + share;
         i = j;
     }
 }
@@ -116,7 +116,6 @@ class LeadSheetMaker {
             const bool pickup = bar.bar->is_pickup && i == 0;
             const bool full = bar.length == bar.meter.bar_length() || pickup;
             plan_.push_back({bar.length, full ? bar.meter : meter_of_length(bar.length), pickup});
-            part_doubled_places(chords[i], bar.length);
             for (const PlacedChord& chord : chords[i]) add_chord(chord, at);
             if (has_melody_) {
                 add_melody(*bar.bar, at);
@@ -126,6 +125,7 @@ class LeadSheetMaker {
             at += bar.length;
         }
         line_.length = at - Position{};
+        part_doubled_places(symbols_, at);
         if (has_melody_) move_into_range();
         say_what_is_lost();
     }
