@@ -55,6 +55,25 @@ bool same_meaning(const Reading& a, const Reading& b) {
            a.scale.scale == b.scale.scale;
 }
 
+// Keys, what each chord does in them, and the kind of tune: each follows from the ones before.
+struct Judgement {
+    KeyReading keys;
+    std::vector<Role> roles;
+    FormReading form;
+};
+
+Judgement judge(const std::vector<ChordView>& chords, const std::optional<Tonality>& stated) {
+    Judgement out;
+    out.keys = find_keys(chords, stated);
+    out.roles = roles_of(chords, out.keys);
+    out.form = form_of(chords, out.keys, out.roles);
+    if (out.form.form == Form::Modal) {
+        rest_on_long_chords(chords, out.keys);
+        out.roles = roles_of(chords, out.keys);
+    }
+    return out;
+}
+
 // Everything that the readings are made from.
 class Analyst {
   public:
@@ -62,9 +81,7 @@ class Analyst {
         : timeline_{timeline},
           options_{options},
           views_{view_of(chart, timeline)},
-          keys_{find_keys(views_.chords, tonality_of(chart.key))},
-          roles_{roles_of(views_.chords, keys_)},
-          form_{form_of(views_.chords, keys_, roles_)},
+          judgement_{judge(views_.chords, tonality_of(chart.key))},
           names_{timeline, views_, keys_, chart.key},
           melody_{timeline} {
         // A mode that the chart names is taken over, as long as the third agrees.
@@ -137,8 +154,8 @@ class Analyst {
         setting.role = role;
         setting.key = key_of(role.key);
         const bool on_bass = is_suspension_over_bass(*here.symbol);
-        setting.numeral =
-            numeral_of(role, view, setting.key.tonic, on_bass ? *here.symbol->bass : here.symbol->root);
+        setting.numeral = numeral_of(role, view, names_.as_written(role.key),
+                                     on_bass ? *here.symbol->bass : here.symbol->root);
         setting.goal = symbol_at(role.target);
         setting.next = symbol_at(view.next);
         setting.fixed = here.fixed_scale;
@@ -164,9 +181,10 @@ class Analyst {
     const Timeline& timeline_;
     AnalysisOptions options_;
     ChordViews views_;
-    KeyReading keys_;
-    std::vector<Role> roles_;
-    FormReading form_;
+    Judgement judgement_;
+    const KeyReading& keys_ = judgement_.keys;
+    const std::vector<Role>& roles_ = judgement_.roles;
+    const FormReading& form_ = judgement_.form;
     KeyNames names_;
     MelodyUnder melody_;
     ScaleChooser chooser_;

@@ -82,4 +82,15 @@ FormReading form_of(const std::vector<ChordView>& chords, const KeyReading& keys
     return out;
 }
 
+void rest_on_long_chords(const std::vector<ChordView>& chords, KeyReading& keys) {
+    for (std::size_t i = 0; i < chords.size(); ++i) {
+        const ChordView& chord = chords[i];
+        if (chord.stretch < kLong) continue;
+        const bool minor = is_minor_sound(chord.sound);
+        const bool major =
+            is_major_sound(chord.sound) || chord.sound == Sound::Dominant || chord.sound == Sound::Suspended;
+        if (minor || major) keys.keys[i] = {chord.root, minor ? Ground::Minor : Ground::Major};
+    }
+}
+
 }  // namespace shedbook

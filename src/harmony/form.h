@@ -22,4 +22,8 @@ struct FormReading {
 [[nodiscard]] FormReading form_of(const std::vector<ChordView>& chords, const KeyReading& keys,
                                   const std::vector<Role>& roles);
 
+// In a modal tune a chord that stays for four bars and more is its own ground, not the ii or V of a key that
+// never sounds.
+void rest_on_long_chords(const std::vector<ChordView>& chords, KeyReading& keys);
+
 }  // namespace shedbook

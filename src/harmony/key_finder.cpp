@@ -179,6 +179,14 @@ double blues_form(const std::vector<ChordView>& chords, int tonic) {
 
 namespace {
 
+// How far a home agrees with the key that the chart states: fully, or in part if it has only the same
+// signature (a lead sheet often states no more than that).
+double agreement(Tonality stated, Tonality home) {
+    const bool same_mode = (stated.ground == Ground::Minor) == (home.ground == Ground::Minor);
+    if (stated.tonic == home.tonic && same_mode) return 1;
+    return !same_mode && fifths_apart(stated, home) == 0 ? 0.3 : 0;
+}
+
 // What a home key gains by the ends of the tune, by being named, and loses by being rare.
 double cost_of_ends(const std::vector<ChordView>& chords, const std::optional<Tonality>& stated,
                     Tonality home, const KeyScores& scores) {
@@ -199,10 +207,7 @@ double cost_of_ends(const std::vector<ChordView>& chords, const std::optional<To
         const int d = above(last.root, home.tonic);
         if (d == 7 || d == 1) cost -= begins ? scores.turns_back : 0.4 * scores.turns_back;
     }
-    if (stated && stated->tonic == home.tonic &&
-        (stated->ground == Ground::Minor) == (home.ground == Ground::Minor)) {
-        cost -= scores.stated;
-    }
+    if (stated) cost -= scores.stated * agreement(*stated, home);
     return cost;
 }
 

@@ -34,9 +34,10 @@ PitchClass name_for(Tonality key, const Heard& heard) {
     }
     // No chord on the tonic: the name nearest to the roots around it on the line of fifths.
     const double middle = heard.time > 0 ? heard.fifths / heard.time : 0;
-    PitchClass best = simplest_name(key.tonic);
-    for (const int octave : {-12, 12}) {
-        const PitchClass other = PitchClass::from_fifths(simplest_name(key.tonic).fifths() + octave);
+    const int simplest = simplest_name(key.tonic).fifths();
+    PitchClass best = PitchClass::from_fifths(simplest - 24);
+    for (const int enharmonic : {-12, 0, 12, 24}) {
+        const PitchClass other = PitchClass::from_fifths(simplest + enharmonic);
         if (std::abs(other.fifths() - middle) < std::abs(best.fifths() - middle)) best = other;
     }
     return best;
@@ -61,13 +62,17 @@ KeyNames::KeyNames(const Timeline& timeline, const ChordViews& views, const KeyR
     for (const auto& [index, entry] : all) {
         const auto& [key, heard] = entry;
         const bool is_stated = stated && stated->tonic.semitone() == key.tonic;
-        names_[index] = within_signatures(is_stated ? stated->tonic : name_for(key, heard), key.ground);
+        written_[index] = is_stated ? stated->tonic : name_for(key, heard);
     }
 }
 
+PitchClass KeyNames::as_written(Tonality key) const {
+    const auto found = written_.find(index_of(key));
+    return found == written_.end() ? simplest_name(key.tonic) : found->second;
+}
+
 PitchClass KeyNames::tonic(Tonality key) const {
-    const auto found = names_.find(index_of(key));
-    return found == names_.end() ? simplest_name(key.tonic) : found->second;
+    return within_signatures(as_written(key), key.ground);
 }
 
 }  // namespace shedbook

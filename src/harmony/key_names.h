@@ -16,9 +16,12 @@ class KeyNames {
     KeyNames(const Timeline& timeline, const ChordViews& views, const KeyReading& keys,
              const std::optional<Key>& stated);
     [[nodiscard]] PitchClass tonic(Tonality key) const;
+    // The name that the chords around it suggest, even if no key signature has it: what roots are measured
+    // from.
+    [[nodiscard]] PitchClass as_written(Tonality key) const;
 
   private:
-    std::map<int, PitchClass> names_;  // by ground * 12 + tonic
+    std::map<int, PitchClass> written_;  // by ground * 12 + tonic
 };
 
 }  // namespace shedbook

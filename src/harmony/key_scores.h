@@ -24,7 +24,7 @@ struct KeyScores {
     double minor = 2;          // against a minor home key, a blues: rarer, and easily mistaken for another
     double blues = 4;
     // For a home key.
-    double stated = 12;         // the chart names it (a strong hint, not a law)
+    double stated = 30;         // the chart names it (a strong hint, not a law)
     double first_chord = 10.5;  // the tune begins on its tonic
     double last_chord = 10.5;   // ends on it
     double blues_form = 20;     // has_blues_form() on it

@@ -182,9 +182,15 @@ class Reader {
                                at(i).sound == Sound::Minor;
         if (to_dominant && two_sound) {
             const bool home = role.degree == 2;
+            // iv7 and bVII7 of a major key are borrowed together: they come home from below, if they do.
+            const bool resolves = at(j).next >= 0 && above(at(j).root, at(at(j).next).root) % 6 == 1;
+            if (role.degree == 5 && role.key.ground != Ground::Minor && !resolves) {
+                role.part = Part::Borrowed;
+                role.target = j;
+                return;
+            }
             // i7 to IV7 in minor is no ii V; nor is a tonic that happens to lie a fifth above.
             const bool tonic = is_tonic_chord(at(i), role.key);
-            const bool resolves = at(j).next >= 0 && above(at(j).root, at(at(j).next).root) % 6 == 1;
             if (home || at(i).sound == Sound::HalfDiminished ||
                 (!tonic && at(i).sound == Sound::MinorSeventh) || (tonic && resolves && at(i).beats <= 2)) {
                 role.part = home ? Part::Two : Part::RelatedTwo;
@@ -234,16 +240,23 @@ constexpr std::array<Function, 12> kInMinor{
 constexpr std::array<std::string_view, 12> kDegrees{"I",   "bII", "II",  "bIII", "III",  "IV",
                                                     "#IV", "V",   "bVI", "VI",   "bVII", "VII"};
 
-// A root written as a raised degree keeps that name: #I, #II, #IV, #V (bV where it is written so).
-std::string raised_degree(Interval over_tonic) {
+// Diminished chords on raised degrees keep that name where they are written so: #I, #II, #IV, #V; and bV is
+// told from #IV. All other chords between the degrees are named flat (Bmaj7 in Eb is bVImaj7).
+std::string raised_degree(Interval over_tonic, const Role& role, Sound sound) {
     struct Written {
         Interval interval;
         std::string_view name;
+        bool any_sound;
     };
-    constexpr Written kWritten[]{
-        {{0, 1}, "#I"}, {{1, 3}, "#II"}, {{3, 6}, "#IV"}, {{4, 6}, "bV"}, {{4, 8}, "#V"}};
+    constexpr Written kWritten[]{{{0, 1}, "#I", false},
+                                 {{1, 3}, "#II", false},
+                                 {{3, 6}, "#IV", true},
+                                 {{4, 6}, "bV", true},
+                                 {{4, 8}, "#V", false}};
+    const bool raised =
+        sound == Sound::HalfDiminished || (sound == Sound::Diminished && role.part != Part::PassingDown);
     for (const Written& written : kWritten) {
-        if (written.interval == over_tonic) return std::string{written.name};
+        if (written.interval == over_tonic && (written.any_sound || raised)) return std::string{written.name};
     }
     return {};
 }
@@ -267,7 +280,7 @@ std::string figure(unsigned tones, Sound sound) {
         case Sound::MajorSeventh:
             return has(tones, 8) && !has(tones, 7) ? "maj7#5" : "maj7";
         case Sound::HalfDiminished:
-            return "m7b5";
+            return "7b5";
         case Sound::Diminished:
             return has(tones, 9) ? "o7" : "o";
         case Sound::Augmented:
@@ -358,8 +371,7 @@ std::string numeral_of(const Role& role, const ChordView& chord, PitchClass toni
         default:
             break;
     }
-    // A dominant on the flat sixth stays bVI7 however its root is written.
-    const std::string raised = chord.sound == Sound::Dominant ? "" : raised_degree(root - tonic);
+    const std::string raised = raised_degree(root - tonic, role, chord.sound);
     return own(raised.empty() ? name(role.degree) : raised);
 }
 

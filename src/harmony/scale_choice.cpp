@@ -266,7 +266,7 @@ Chosen ScaleChooser::choose(const Setting& setting) {
     }
     for (const std::string_view id : ids) {
         const bool of_row = id == row.scale || row.others.find(id) != std::string_view::npos;
-        if (!of_row && out.others.size() >= 2) continue;
+        if (!of_row && out.others.size() >= setting.most_others) continue;
         Scale scale = scale_on(setting, id);
         if (scale == out.first.scale) continue;
         out.others.push_back(make(setting, scale, std::string{what_it_brings(id)}));

@@ -34,6 +34,7 @@ struct Setting {
     const MelodyTime* melody = nullptr;
     std::optional<Scale> fixed;
     Palette palette = Palette::Usual;
+    std::size_t most_others = 2;  // alternatives that the row does not name are added up to this number
 };
 
 struct Chosen {

@@ -111,6 +111,7 @@ std::vector<ScaleChoice> scales_for(const ChordSymbol& symbol) {
     const int steps = setting.role.degree == 2 ? 1 : setting.role.degree == 7 ? 4 : 0;
     setting.key = {root - Interval{steps, setting.role.degree},
                    setting.role.key.ground == Ground::Minor ? Mode::Minor : Mode::Major};
+    setting.most_others = 4;
     ScaleChooser chooser;
     Chosen chosen = chooser.choose(setting);
     std::vector<ScaleChoice> out;

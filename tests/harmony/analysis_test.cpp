@@ -1,0 +1,173 @@
+#include "shedbook/harmony/analysis.h"
+
+#include <set>
+
+#include "analysed.h"
+
+namespace shedbook {
+
+TEST_CASE("a ii V I is read as the header says", "[harmony]") {
+    const Analysed tune = analysed("Title: Two bars\n| Dm7 G7 | Cmaj7 |");
+    CHECK(to_string(tune.analysis.home) == "C major");
+    CHECK(tune.scale(1) == "G Mixolydian");
+    CHECK(tune[1].why == "V7 going home to Cmaj7: the notes of C major");
+    CHECK(tune[0].numeral == "ii7");
+    CHECK(tune[0].function == Function::Subdominant);
+    CHECK(tune[1].function == Function::Dominant);
+    CHECK(tune[2].function == Function::Tonic);
+    CHECK(tune[0].target == 1);
+    CHECK(tune[1].target == 2);
+    CHECK_FALSE(tune[2].target);
+}
+
+// Hutchinson, "Secondary Dominants": V7 of a chord of the key, named by what it leads to.
+TEST_CASE("applied dominants are named by their goal", "[harmony]") {
+    const Analysed tune = analysed("| Cmaj7 | A7 | Dm7 | E7 | Am7 | D7 | G7 | C7 | Fmaj7 | G7 | C6 | % |");
+    CHECK(to_string(tune.analysis.home) == "C major");
+    CHECK(tune[1].numeral == "V7/ii");
+    CHECK(tune[3].numeral == "V7/vi");
+    CHECK(tune[5].numeral == "V7/V");
+    CHECK(tune[7].numeral == "V7/IV");
+    CHECK(tune[1].target == 2);
+}
+
+TEST_CASE("a dominant leads to its goal through the ii that stands between", "[harmony]") {
+    const Analysed tune = analysed("| Cmaj7 | D7 | Dm7 G7 | Cmaj7 |");
+    CHECK(tune[1].numeral == "V7/V");
+    CHECK(tune[1].target == 3);
+}
+
+TEST_CASE("a ii and its V are named by the chord they belong to", "[harmony]") {
+    const Analysed tune = analysed("| Cmaj7 | Em7b5 A7 | Dm7 G7 | Cmaj7 | Gm7 C7 | Fmaj7 | Dm7 G7 | C6 |");
+    CHECK(tune[1].numeral == "ii7b5/ii");
+    CHECK(tune[2].numeral == "V7/ii");
+    CHECK(tune[6].numeral == "ii7/IV");
+}
+
+TEST_CASE("roots written as raised degrees keep that name", "[harmony]") {
+    const Analysed tune = analysed("| Cmaj7 | F#m7b5 | Fm6 | C6 | Dm7 G7 | C6 |");
+    CHECK(tune[1].numeral == "#iv7b5");
+    CHECK(tune[2].numeral == "iv6");
+}
+
+// Hutchinson, "Modulation": a ii V I that comes to rest in another key is heard in that key.
+TEST_CASE("a passage that comes to rest in another key is read in that key", "[harmony]") {
+    const Analysed tune =
+        analysed("| Ebmaj7 | Fm7 Bb7 | Ebmaj7 | % | Bm7 | E7 | Amaj7 | % | Fm7 | Bb7 | Ebmaj7 | % |");
+    CHECK(to_string(tune.analysis.home) == "Eb major");
+    CHECK(tune.key(4) == "A major");
+    CHECK(tune[4].numeral == "ii7");
+    CHECK(tune.key(6) == "A major");
+    CHECK(tune.key(7) == "Eb major");
+}
+
+TEST_CASE("a stated key is a strong hint", "[harmony]") {
+    CHECK(to_string(analysed("Key: Am\n| Am | F | C | G | Am | F | C | G |").analysis.home) == "A minor");
+    CHECK(to_string(analysed("Key: C\n| Am | F | C | G | Am | F | C | G |").analysis.home) == "C major");
+}
+
+TEST_CASE("a stated key is no law", "[harmony]") {
+    const Analysed tune = analysed(
+        "Key: C\n| Bmaj7 | G#m7 | C#m7 | F#7 | Bmaj7 | G#m7 | C#m7 F#7 | Bmaj7 |"
+        " Emaj7 | Em6 | D#m7 | G#7 | C#m7 | F#7 | B6 | % |");
+    CHECK(to_string(tune.analysis.home) == "B major");
+}
+
+// Hutchinson 31.3, "The Blues Progression".
+TEST_CASE("a blues is known by its twelve bars, however rich its chords are", "[harmony]") {
+    const Analysed plain = analysed("| F7 | Bb7 | F7 | % | Bb7 | % | F7 | % | C7 | Bb7 | F7 | C7 |");
+    CHECK(plain.analysis.form == "blues");
+    CHECK(to_string(plain.analysis.home) == "F major");
+    CHECK(plain[0].function == Function::Tonic);
+    CHECK(plain[1].function == Function::Subdominant);
+    CHECK(plain[1].numeral == "IV7");
+
+    const Analysed rich = analysed(
+        "| F7 | Bb7 Bdim7 | F7 | Cm7 F7 | Bb7 | Bdim7 | F7 Am7 | D7alt | Gm7 | C7 | F7 D7 | Gm7 C7 |");
+    CHECK(rich.analysis.form == "blues");
+    CHECK(to_string(rich.analysis.home) == "F major");
+
+    const Analysed minor = analysed("| Cm6 | Fm7 | Cm6 | % | Fm7 | % | Cm6 | % | Ab7 | G7 | Cm6 | G7 |");
+    CHECK(minor.analysis.form == "blues");
+    CHECK(to_string(minor.analysis.home) == "C minor");
+}
+
+TEST_CASE("a vamp is modal and takes its mode from its chord", "[harmony]") {
+    const Analysed tune =
+        analysed("| Dm7 | % | % | % | % | % | % | % | Ebm7 | % | % | % | Dm7 | % | % | % |");
+    CHECK(tune.analysis.form == "modal");
+    CHECK(to_string(tune.analysis.home) == "D dorian");
+    CHECK(tune.key(1) == "Eb dorian");
+    CHECK(tune.scale(0) == "D Dorian");
+}
+
+TEST_CASE("in a modal tune the other chords take the notes of the mode", "[harmony]") {
+    const Analysed tune = analysed("Key: D dorian\n| Dm7 | Em7 | Dm7 | Em7 | Dm7 | Em7 | Dm7 | Em7 |");
+    CHECK(tune.scale(1) == "E Phrygian");
+    CHECK(tune[1].why == "the notes of D dorian");
+}
+
+TEST_CASE("a scale that the chart fixes wins", "[harmony]") {
+    const Analysed tune = analysed("| Dm7 | G7[altered] | Cmaj7 | % |");
+    CHECK(tune.scale(1) == "G altered");
+    CHECK(tune[1].why == "the chart asks for this scale");
+    // The choice of the rules is still offered.
+    CHECK(to_string(tune[1].alternatives.at(0).scale) == "G Mixolydian");
+}
+
+// B13, G. Burton: the melody note under the chord decides between 4 and #4.
+TEST_CASE("a melody that is kept decides open degrees, and the reason says so", "[harmony]") {
+    Chart chart = tune("Key: C\n| Cmaj7 | Dm7 G7 | Cmaj7 | % |");
+    const Pitch f_sharp{PitchClass::of(Step::F, 1), 5};
+    chart.sections[0].bars[0].melody = {{Position{}, kHalf, f_sharp}};
+    const Analysed sung = analysed(chart);
+    CHECK(sung.scale(0) == "C Lydian");
+    CHECK(sung[0].why == "the melody holds F#: #4 and not 4");
+    CHECK(sung.scale(3) == "C Ionian");
+
+    // A passing eighth decides nothing.
+    chart.sections[0].bars[0].melody = {{Position{}, kEighth, f_sharp}};
+    CHECK(analysed(chart).scale(0) == "C Ionian");
+}
+
+TEST_CASE("the palette sets how many colours are used", "[harmony]") {
+    const std::string bars = "| Cmaj7 | Em7 A7 | Dm7 | Db7 | Cmaj7 | F7 | Dm7 G7 | C6 |";
+    const auto scales = [&](Palette palette) {
+        const Analysed tune = analysed(bars, AnalysisOptions{palette});
+        std::set<std::set<int>> out;  // by their notes
+        for (const Reading& reading : tune.analysis.readings) {
+            const std::vector<int> notes = sounding_notes(reading.scale.scale);
+            out.insert({notes.begin(), notes.end()});
+        }
+        return out;
+    };
+    CHECK(analysed(bars, AnalysisOptions{Palette::Plain}).scale(1) == "E Phrygian");  // the notes of C
+    CHECK(analysed(bars, AnalysisOptions{Palette::Rich}).scale_id(8) == "half_whole_diminished");
+    CHECK(scales(Palette::Plain).size() < scales(Palette::Usual).size());
+    CHECK(scales(Palette::Rich) != scales(Palette::Usual));
+}
+
+TEST_CASE("a chord met twice in other surroundings keeps its first reading and lists the others",
+          "[harmony]") {
+    const Analysed tune = analysed("Key: C\n|: Cmaj7 | A7 |1. Dm7 G7 :|2. D7 G7 | C6 |");
+    CHECK(tune[1].numeral == "V7/ii");
+    REQUIRE(tune.analysis.also.at(1).size() == 1);
+    CHECK(tune.analysis.also[1][0].numeral == "V7/II");
+    CHECK(tune.analysis.also[0].empty());
+}
+
+TEST_CASE("keys are spelled as the chart spells its chords", "[harmony]") {
+    CHECK(to_string(analysed("| Abm7 | Db7 | Gbmaj7 | % |").analysis.home) == "Gb major");
+    CHECK(to_string(analysed("| G#m7 | C#7 | F#maj7 | % |").analysis.home) == "F# major");
+    CHECK(to_string(analysed("| A#m7 | D#7 | G#maj7 | % |").analysis.home) ==
+          "Ab major");  // eight sharps are too many
+}
+
+TEST_CASE("charts without chords are read without fuss", "[harmony]") {
+    const Analysed none = analysed("Key: Eb\n| N.C. | % |");
+    CHECK(none.analysis.readings.empty());
+    CHECK(to_string(none.analysis.home) == "Eb major");
+    CHECK(analysed("| C5 | % |").analysis.readings.size() == 1);
+}
+
+}  // namespace shedbook
