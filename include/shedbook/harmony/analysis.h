@@ -35,34 +35,36 @@ struct ScaleChoice {
 struct Reading {
     int inst = 0;  // as ChordSpan::inst
     ChordSymbol symbol;
-    Key key;                     // local key
-    std::string numeral;         // "ii7", "V7/ii", "bVImaj7"
+    Key key;              // local key
+    std::string numeral;  // "ii7", "V7/ii", "bVImaj7"
     Function function = Function::Tonic;
-    std::optional<int> target;   // inst of the chord that this one prepares
-    ScaleChoice scale;           // the one to play
+    std::optional<int> target;              // inst of the chord that this one prepares
+    ScaleChoice scale;                      // the one to play
     std::vector<ScaleChoice> alternatives;  // in order of preference
     std::vector<PitchClass> guide_tones;
-    std::string why;             // the reason of the choice, short and true
+    std::string why;  // the reason of the choice, short and true
 };
 
 struct Analysis {
     Key home;
-    std::string form;  // "blues", "modal", "functional", "" if nothing can be said
-    std::vector<Reading> readings;            // one a written chord symbol, no-chords left out: its first time through
-    std::vector<std::vector<Reading>> also;   // per reading: other readings in later passes, where they differ
+    std::string form;               // "blues", "modal", "functional", "" if nothing can be said
+    std::vector<Reading> readings;  // one a written chord symbol, no-chords left out: its first time through
+    std::vector<std::vector<Reading>> also;  // per reading: other readings in later passes, where they differ
 };
 
 struct AnalysisOptions {
     Palette palette = Palette::Usual;
 };
 
-[[nodiscard]] Analysis analyse(const Chart& chart, const Timeline& timeline, const AnalysisOptions& options = {});
+[[nodiscard]] Analysis analyse(const Chart& chart, const Timeline& timeline,
+                               const AnalysisOptions& options = {});
 
 // A chord by itself, with no tune around it: the scales that fit, first choice first. Never empty.
 [[nodiscard]] std::vector<ScaleChoice> scales_for(const ChordSymbol& symbol);
 
 // Scale notes a half step above a tone of the chord, those exempt that the chord's function makes a colour.
-[[nodiscard]] std::vector<PitchClass> notes_to_avoid(const ChordSymbol& symbol, const Scale& scale, bool resolves);
+[[nodiscard]] std::vector<PitchClass> notes_to_avoid(const ChordSymbol& symbol, const Scale& scale,
+                                                     bool resolves);
 [[nodiscard]] std::vector<PitchClass> guide_tones(const ChordSymbol& symbol);
 
 }  // namespace shedbook
