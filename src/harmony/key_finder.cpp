@@ -371,7 +371,8 @@ void settle_blues(const std::vector<ChordView>& chords, KeyReading& reading) {
 
 bool is_tonic_chord(const ChordView& chord, Tonality key) {
     if (chord.root != key.tonic) return false;
-    if (chord.sound == Sound::Suspended) return true;
+    // Its fourth leaves the third open; with a flat seventh it leads, or it is the ground of a major mode.
+    if (chord.sound == Sound::Suspended) return key.ground != Ground::Minor || (chord.tones & 1U << 10U) == 0;
     if (key.ground == Ground::Minor) return is_minor_sound(chord.sound);
     return is_major_sound(chord.sound) || chord.sound == Sound::Dominant;
 }
