@@ -43,7 +43,7 @@ int run_changes(Arguments& arguments) {
         try {
             const Tune tune = load_tune(path, arguments.tune);
             if (arguments.json) {
-                std::cout << changes_json(tune.chart, tune.timeline, tune.analysis);
+                write_changes_json(tune.chart, tune.analysis, std::cout);
             } else {
                 std::cout << changes_table(tune.chart, tune.timeline, tune.analysis, {.why = arguments.why});
             }

@@ -1,5 +1,7 @@
 #include <algorithm>
 #include <cstdint>
+#include <ostream>
+#include <sstream>
 
 #include "chord_view.h"
 #include "shedbook/base/text.h"
@@ -112,8 +114,7 @@ int column_of(const Diagnostic& diagnostic) {
 
 }  // namespace
 
-std::string changes_json(const Chart& chart, const Timeline&, const Analysis& analysis) {
-    std::string out;
+void write_changes_json(const Chart& chart, const Analysis& analysis, std::ostream& out) {
     int inst = 0;
     std::size_t at = 0;  // in the readings, which stand in written order
     for (const WrittenBar& bar : written_bars(chart)) {
@@ -131,13 +132,20 @@ std::string changes_json(const Chart& chart, const Timeline&, const Analysis& an
                 if (!analysis.also[at].empty())
                     line.emplace_back("also", also_data(reading, analysis.also[at]));
             }
-            out += write_json({std::move(line)}) + "\n";
+            out << write_json({std::move(line)}) << '\n';
             ++inst;
         }
     }
     const Data tune{
         Object{{"chart", text(chart.id)}, {"home", key_data(analysis.home)}, {"form", text(analysis.form)}}};
-    return out + write_json(tune) + "\n";
+    out << write_json(tune) << '\n';
+}
+
+std::string changes_json(const Chart& chart, const Timeline& /*the analysis has it*/,
+                         const Analysis& analysis) {
+    std::ostringstream out;
+    write_changes_json(chart, analysis, out);
+    return std::move(out).str();
 }
 
 ChordLine chord_json(const std::string& input) {

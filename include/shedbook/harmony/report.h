@@ -5,6 +5,7 @@
 //     explain_chord(*parse_chord_symbol("Db7#11"));                 // "Db7#11: Db F Ab Cb G ..."
 #pragma once
 
+#include <iosfwd>
 #include <string>
 
 #include "shedbook/chart/chart.h"
@@ -17,6 +18,9 @@ namespace shedbook {
 // 1, beats in units of the meter from 1. Ends with a line end.
 [[nodiscard]] std::string changes_json(const Chart& chart, const Timeline& timeline,
                                        const Analysis& analysis);
+
+// The same line by line, for tunes of any length.
+void write_changes_json(const Chart& chart, const Analysis& analysis, std::ostream& out);
 
 struct TableOptions {
     bool why = false;  // a line with the reason under each chord
