@@ -62,11 +62,12 @@ struct Judgement {
     FormReading form;
 };
 
-Judgement judge(const std::vector<ChordView>& chords, const std::optional<Tonality>& stated) {
+Judgement judge(const std::vector<ChordView>& chords, const std::optional<Key>& stated) {
     Judgement out;
-    out.keys = find_keys(chords, stated);
+    out.keys = find_keys(chords, tonality_of(stated));
     out.roles = roles_of(chords, out.keys);
-    out.form = form_of(chords, out.keys, out.roles);
+    const bool mode_is_stated = stated && stated->mode != Mode::Major && stated->mode != Mode::Minor;
+    out.form = form_of(chords, out.keys, out.roles, mode_is_stated);
     if (out.form.form == Form::Modal) {
         rest_on_long_chords(chords, out.keys);
         out.roles = roles_of(chords, out.keys);
@@ -81,7 +82,7 @@ class Analyst {
         : timeline_{timeline},
           options_{options},
           views_{view_of(chart, timeline)},
-          judgement_{judge(views_.chords, tonality_of(chart.key))},
+          judgement_{judge(views_.chords, chart.key)},
           names_{timeline, views_, keys_, chart.key},
           melody_{timeline} {
         // A mode that the chart names is taken over, as long as the third agrees.

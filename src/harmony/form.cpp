@@ -46,8 +46,17 @@ std::string to_string(Form form) {
     return {};
 }
 
+Mode FormReading::mode_for(Tonality key) const {
+    if (key.ground == Ground::Minor) return minor;
+    const auto carries = [&](unsigned roots) {
+        return (roots >> static_cast<unsigned>(key.tonic) & 1U) != 0;
+    };
+    if (carries(lydian)) return Mode::Lydian;
+    return carries(mixolydian) ? Mode::Mixolydian : Mode::Major;
+}
+
 FormReading form_of(const std::vector<ChordView>& chords, const KeyReading& keys,
-                    const std::vector<Role>& roles) {
+                    const std::vector<Role>& roles, bool mode_is_stated) {
     FormReading out;
     if (chords.empty()) return out;
     if (has_blues_form(chords, keys.home.tonic) || rests_on_sevenths(chords, keys.home)) {
@@ -67,7 +76,7 @@ FormReading form_of(const std::vector<ChordView>& chords, const KeyReading& keys
     const bool sways = harmonies.size() <= 2 && std::ranges::all_of(harmonies, [](const auto& harmony) {
                            return harmony.second != Sound::Major && harmony.second != Sound::MajorSeventh;
                        });
-    if (any_leads || (!sways && stays < 0.8 * beats)) {
+    if (any_leads || (!mode_is_stated && !sways && stays < 0.8 * beats)) {
         out.form = Form::Functional;
         return out;
     }
@@ -75,9 +84,9 @@ FormReading form_of(const std::vector<ChordView>& chords, const KeyReading& keys
     out.form = Form::Modal;
     for (const ChordView& chord : chords) {
         if (chord.sound == Sound::MinorSeventh) out.minor = Mode::Dorian;
-        const bool tonic = chord.root == keys.home.tonic;
-        if (tonic && (chord.sound == Sound::Dominant || chord.sound == Sound::Suspended))
-            out.major = Mode::Mixolydian;
+        const unsigned root = 1U << static_cast<unsigned>(chord.root);
+        if (chord.sound == Sound::Dominant || chord.sound == Sound::Suspended) out.mixolydian |= root;
+        if (is_major_sound(chord.sound) && (chord.tones & 1U << 6U) != 0) out.lydian |= root;
     }
     return out;
 }
@@ -86,6 +95,13 @@ void rest_on_long_chords(const std::vector<ChordView>& chords, KeyReading& keys)
     for (std::size_t i = 0; i < chords.size(); ++i) {
         const ChordView& chord = chords[i];
         if (chord.stretch < kLong) continue;
+        const int degree = above(chord.root, keys.home.tonic);
+        const bool dorian_four =
+            keys.home.ground == Ground::Minor && degree == 5 && chord.sound == Sound::Dominant;
+        if (dorian_four || nearness(keys.home.ground, chord.sound, degree) <= 2) {
+            keys.keys[i] = keys.home;
+            continue;
+        }
         const bool minor = is_minor_sound(chord.sound);
         const bool major =
             is_major_sound(chord.sound) || chord.sound == Sound::Dominant || chord.sound == Sound::Suspended;

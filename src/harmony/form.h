@@ -13,17 +13,20 @@ enum class Form { Unsaid, Functional, Blues, Modal };
 
 struct FormReading {
     Form form = Form::Unsaid;
-    Mode major =
-        Mode::Major;  // of a modal tune: how its major-sounding and minor-sounding grounds are called
+    // Of a modal tune: how its minor grounds are called, and which roots (as bits) carry a major chord with a
+    // flat seventh or a raised fourth.
     Mode minor = Mode::Minor;
-    [[nodiscard]] Mode mode_for(Tonality key) const { return key.ground == Ground::Minor ? minor : major; }
+    unsigned mixolydian = 0;
+    unsigned lydian = 0;
+    [[nodiscard]] Mode mode_for(Tonality key) const;
 };
 
+// `mode_is_stated`: the chart names a church mode.
 [[nodiscard]] FormReading form_of(const std::vector<ChordView>& chords, const KeyReading& keys,
-                                  const std::vector<Role>& roles);
+                                  const std::vector<Role>& roles, bool mode_is_stated);
 
-// In a modal tune a chord that stays for four bars and more is its own ground, not the ii or V of a key that
-// never sounds.
+// In a modal tune a chord that stays for four bars and more belongs to the home mode or is its own ground; it
+// is not the ii or V of a key that never sounds.
 void rest_on_long_chords(const std::vector<ChordView>& chords, KeyReading& keys);
 
 }  // namespace shedbook

@@ -89,6 +89,9 @@ class Reader {
         if (sound == Sound::Suspended) return has(at(i).tones, 10) || role.degree == 7;
         if (sound != Sound::Major && sound != Sound::Augmented) return false;
         if (role.degree == 7) return true;
+        const bool gets_seventh =
+            at(i).next >= 0 && at(at(i).next).root == at(i).root && at(at(i).next).sound == Sound::Dominant;
+        if (gets_seventh && sound == Sound::Major && !is_diatonic(role.key, at(i))) return true;
         const int j = goal_after(i);
         if (sound == Sound::Augmented) return j >= 0 && above(at(i).root, at(j).root) == 7;
         // A major triad that is no chord of the key, a fifth above one that is.

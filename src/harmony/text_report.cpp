@@ -82,9 +82,9 @@ struct Columns {
     }
 };
 
-Row row_of(const Reading& reading, int bar) {
-    return {std::to_string(bar), to_string(reading.symbol), reading.numeral, to_string(reading.scale.scale),
-            note_list(reading.scale.notes)};
+Row row_of(const Reading& reading, int bar, const SymbolStyle& style) {
+    return {std::to_string(bar), to_string(reading.symbol, style), reading.numeral,
+            to_string(reading.scale.scale), note_list(reading.scale.notes)};
 }
 
 std::string heading(const Chart& chart, const Analysis& analysis) {
@@ -124,8 +124,8 @@ std::string changes_table(const Chart& chart, const Timeline&, const Analysis& a
         chart, analysis, [](const Section&) {},
         [&](int bar, const PlacedChord&, const Reading* reading, const std::vector<Reading>* also) {
             if (reading == nullptr) return;
-            columns.take(row_of(*reading, bar));
-            for (const Reading& other : *also) columns.take(row_of(other, bar));
+            columns.take(row_of(*reading, bar, options.symbols));
+            for (const Reading& other : *also) columns.take(row_of(other, bar, options.symbols));
         });
     columns.fit(width);
 
@@ -145,17 +145,18 @@ std::string changes_table(const Chart& chart, const Timeline&, const Analysis& a
         },
         [&](int bar, const PlacedChord& placed, const Reading* reading, const std::vector<Reading>* also) {
             if (reading == nullptr) {
-                const std::string symbol = placed.symbol ? to_string(*placed.symbol) : "N.C.";
+                const std::string symbol =
+                    placed.symbol ? to_string(*placed.symbol, options.symbols) : "N.C.";
                 out += cut(columns.line({std::to_string(bar), symbol, {}, {}, {}}), width) + "\n";
                 return;
             }
             name_key(reading->key);
-            out += cut(columns.line(row_of(*reading, bar)), width) + "\n";
+            out += cut(columns.line(row_of(*reading, bar, options.symbols)), width) + "\n";
             if (options.why) out += wrapped(reading->why, kBarWidth + 4, width);
             for (const Reading& other : *also) {
-                Row row = row_of(other, bar);
-                const bool looks_other = row.numeral != row_of(*reading, bar).numeral ||
-                                         row.scale != row_of(*reading, bar).scale ||
+                Row row = row_of(other, bar, options.symbols);
+                const bool looks_other = row.numeral != row_of(*reading, bar, options.symbols).numeral ||
+                                         row.scale != row_of(*reading, bar, options.symbols).scale ||
                                          other.key != reading->key;
                 if (!looks_other) continue;
                 row.bar = "again";

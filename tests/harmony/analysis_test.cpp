@@ -37,6 +37,39 @@ TEST_CASE("a dominant leads to its goal through the ii that stands between", "[h
     CHECK(tune[1].target == 3);
 }
 
+// Hutchinson, "Secondary Dominants": the plain triad is the same dominant without its seventh.
+TEST_CASE("a triad that gets its seventh afterwards is the same applied dominant", "[harmony]") {
+    const Analysed tune = analysed("| G | E | E7 | Am7 | D7 | G | % | % |");
+    CHECK(tune[1].numeral == "V/ii");
+    CHECK(tune[2].numeral == "V7/ii");
+    CHECK(tune.scale(1) == tune.scale(2));
+    CHECK(analysed("| C | C7 | F | G7 | C | % | % | % |")[0].numeral == "I");
+}
+
+TEST_CASE("iv7 and bVII7 of a major key are borrowed together", "[harmony]") {
+    const Analysed tune = analysed("| Cmaj7 | Fm7 Bb7 | Cmaj7 | Fm7 Bb7 | Em7 A7 | Dm7 G7 | C6 | % |");
+    for (const std::size_t iv : {1U, 4U}) {
+        CHECK(tune[iv].numeral == "iv7");
+        CHECK(tune[iv].target == static_cast<int>(iv) + 1);
+        CHECK(tune[iv + 1].numeral == "bVII7");
+    }
+    // Before a Bb7 that goes to Eb it is the ii of Eb.
+    CHECK(analysed("| Cmaj7 | Fm7 Bb7 | Ebmaj7 | Dm7 G7 | Cmaj7 | % | Dm7 G7 | C6 |").key(1) == "Eb major");
+}
+
+TEST_CASE("a reason never says of a substitute dominant that it leads nowhere", "[harmony]") {
+    const Analysed tune = analysed("| Cmaj7 | Dm7 | Db7#9 | Cmaj7 |");
+    CHECK(tune[2].why ==
+          "#9 in the symbol, falling a half step to Cmaj7: b9 and #9 with the natural 5 and 13");
+}
+
+TEST_CASE("a suspended seventh is no minor tonic", "[harmony]") {
+    const Analysed tune =
+        analysed("Key: Bb\n| C7sus4 C7 | Fm9 | Bb13sus4 | Eb6/9 | F13sus4 | F7 | Bb6 | % |");
+    CHECK(tune[5].numeral == "V7sus4");
+    CHECK(tune.key(5) == "Bb major");
+}
+
 TEST_CASE("a ii and its V are named by the chord they belong to", "[harmony]") {
     const Analysed tune = analysed("| Cmaj7 | Em7b5 A7 | Dm7 G7 | Cmaj7 | Gm7 C7 | Fmaj7 | Dm7 G7 | C6 |");
     CHECK(tune[1].numeral == "ii7b5/ii");
@@ -99,6 +132,29 @@ TEST_CASE("a vamp is modal and takes its mode from its chord", "[harmony]") {
     CHECK(to_string(tune.analysis.home) == "D dorian");
     CHECK(tune.key(1) == "Eb dorian");
     CHECK(tune.scale(0) == "D Dorian");
+}
+
+TEST_CASE("a long chord of the home mode stays in that mode", "[harmony]") {
+    const Analysed tune =
+        analysed("| Dm7 | % | % | % | G7 | % | % | % | Dm7 | % | % | % | Dm7 | % | % | % |");
+    CHECK(tune.analysis.form == "modal");
+    CHECK(tune.key(1) == "D dorian");
+    CHECK(tune.scale(1) == "G Mixolydian");
+}
+
+TEST_CASE("in a modal tune every ground has its own mode", "[harmony]") {
+    const Analysed tune = analysed(
+        "| Dm7 | % | % | % | % | % | % | % | Ebmaj7#11 | % | % | % | F7sus4 | % | % | % | Dm7 | % | % | % |");
+    CHECK(tune.analysis.form == "modal");
+    CHECK(tune.key(0) == "D dorian");
+    CHECK(tune.key(1) == "Eb lydian");
+    CHECK(tune.key(2) == "F mixolydian");
+}
+
+TEST_CASE("a tune whose chart names a mode is modal unless its chords lead", "[harmony]") {
+    CHECK(analysed("Key: D dorian\n| Dm7 | % | F | G | Dm7 | % | C | Dm7 |").analysis.form == "modal");
+    CHECK(analysed("Key: D dorian\n| Dm7 | G7 | Em7b5 | A7 | Dm7 | % | Em7b5 A7 | Dm7 |").analysis.form ==
+          "functional");
 }
 
 TEST_CASE("in a modal tune the other chords take the notes of the mode", "[harmony]") {
