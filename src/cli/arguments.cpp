@@ -73,6 +73,27 @@ WriteOptions write_options_of(const PartArguments& arguments) {
     return {word == "a4" ? Paper::A4 : Paper::Letter};
 }
 
+SymbolStyle symbol_style_of(const std::string& words) {
+    SymbolStyle out;
+    for (const std::string_view part : split(words, ',')) {
+        const std::string_view word = trimmed(part);
+        if (word.empty() || word == "letters") continue;
+        if (word == "signs") {
+            out.accidentals = SymbolStyle::Accidentals::Signs;
+        } else if (word == "triangle") {
+            out.major = SymbolStyle::Major::Triangle;
+        } else if (word == "M") {
+            out.major = SymbolStyle::Major::M;
+        } else if (word == "dash") {
+            out.minor = SymbolStyle::Minor::Dash;
+        } else {
+            throw UsageError("--symbols takes letters, signs, triangle, M and dash, joined by commas, not '" +
+                             std::string{word} + "'");
+        }
+    }
+    return out;
+}
+
 Prefer prefer_of(const std::string& word) {
     if (word.empty()) return Prefer::Fewest;
     if (word == "sharps") return Prefer::Sharps;

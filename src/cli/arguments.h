@@ -30,6 +30,8 @@ void add_part_options(CLI::App& app, PartArguments& arguments);
 // list ends).
 [[nodiscard]] std::vector<BookPart> parts_of(const PartArguments& arguments, std::vector<std::string>* tunes);
 [[nodiscard]] WriteOptions write_options_of(const PartArguments& arguments);
+// How symbols are printed: words joined by commas, of signs, letters, triangle, M, dash.
+[[nodiscard]] SymbolStyle symbol_style_of(const std::string& words);
 [[nodiscard]] Prefer prefer_of(const std::string& word);
 [[nodiscard]] std::vector<const DrillTemplate*> drills_of(const std::vector<std::string>& names);
 // "5-8", "12".

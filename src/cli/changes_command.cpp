@@ -22,6 +22,7 @@ struct Arguments {
     bool why = false;
     std::string scales = "usual";
     std::string output;
+    std::string symbols;
     TuneOptions tune;
 };
 
@@ -45,7 +46,9 @@ int run_changes(Arguments& arguments) {
             if (arguments.json) {
                 write_changes_json(tune.chart, tune.analysis, std::cout);
             } else {
-                std::cout << changes_table(tune.chart, tune.timeline, tune.analysis, {.why = arguments.why});
+                std::cout << changes_table(
+                    tune.chart, tune.timeline, tune.analysis,
+                    {.why = arguments.why, .symbols = symbol_style_of(arguments.symbols)});
             }
         } catch (const InputError&) {
             failed = true;
@@ -66,6 +69,8 @@ Action changes_command(CLI::App& app) {
     app.add_option("-o,--output", arguments->output, "draw the form as a picture instead: map.svg");
     app.add_option("--scales", arguments->scales,
                    "plain (as few scales as do the job), usual, or rich (colours on dominants)");
+    app.add_option("--symbols", arguments->symbols,
+                   "how chord symbols are printed, e.g. signs,triangle,dash (also: letters, M)");
     app.add_option("--transpose", arguments->tune.transpose, "to a key (Eb) or by an interval (\"up m3\")");
     app.add_option("--part", arguments->tune.part, "which part of a score with several");
     return [arguments] { return run_changes(*arguments); };

@@ -19,6 +19,7 @@ struct Arguments {
     std::string output;
     std::vector<std::string> instruments;
     std::string prefer;
+    std::string symbols;
     TuneOptions tune;
 };
 
@@ -38,7 +39,7 @@ Chart written_for(const Chart& chart, const Instrument& instrument, Prefer prefe
     return out;
 }
 
-void write_text(const Chart& chart, const std::string& output, bool json) {
+void write_text(const Chart& chart, const std::string& output, bool json, const SymbolStyle& style) {
     Diagnostics diagnostics;
     std::string text;
     if (json) {
@@ -46,7 +47,7 @@ void write_text(const Chart& chart, const std::string& output, bool json) {
         if (!text.ends_with('\n')) text += '\n';
     } else {
         say_lost(chart, "a text chart", diagnostics);
-        text = write_tune(chart);
+        text = write_tune(chart, style);
     }
     write_atomically(output, [&](std::ostream& out) { out << text; });
     print(diagnostics);
@@ -65,6 +66,7 @@ void write_sheet(const Chart& chart, const Instrument& instrument, Prefer prefer
 
 int run_convert(const Arguments& arguments) {
     const Prefer prefer = prefer_of(arguments.prefer);
+    const SymbolStyle style = symbol_style_of(arguments.symbols);
     const std::string ending = lower_case(arguments.output);
     const bool json = ending.ends_with(".json");
     const bool text = ending.ends_with(".tune") || ending.ends_with(".txt") || arguments.output == "-";
@@ -74,7 +76,7 @@ int run_convert(const Arguments& arguments) {
     const Chart chart = load_chart(arguments.input, arguments.tune);
     if (instruments.empty()) {
         if (json || text) {
-            write_text(chart, arguments.output, json);
+            write_text(chart, arguments.output, json, style);
         } else {
             write_sheet(chart, instrument_called("piano"), prefer, arguments.output);
         }
@@ -84,7 +86,7 @@ int run_convert(const Arguments& arguments) {
         const std::string path =
             instruments.size() == 1 ? arguments.output : output_for(arguments.output, *instrument);
         if (json || text) {
-            write_text(written_for(chart, *instrument, prefer), path, json);
+            write_text(written_for(chart, *instrument, prefer), path, json, style);
         } else {
             write_sheet(chart, *instrument, prefer, path);
         }
@@ -103,6 +105,8 @@ Action convert_command(CLI::App& app) {
         ->required();
     app.add_option("--for", arguments->instruments, "write the changes for these instruments, transposed")
         ->delimiter(',');
+    app.add_option("--symbols", arguments->symbols,
+                   "how chord symbols are printed, e.g. signs,triangle,dash (also: letters, M)");
     app.add_option("--prefer", arguments->prefer, "sharps or flats, where a key can be written both ways");
     app.add_option("--transpose", arguments->tune.transpose, "to a key (Eb) or by an interval (\"up m3\")");
     app.add_option("--part", arguments->tune.part, "which part of a score with several");

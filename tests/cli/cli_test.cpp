@@ -150,6 +150,21 @@ TEST_CASE("a chart goes from text to MusicXML and JSON and back without loss", "
     CHECK(read_file(folder.file("e.tune")) == read_file(folder.file("tidy.tune")));
 }
 
+TEST_CASE("symbols are printed in the reader's own habit and read again", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    REQUIRE(run_program("convert " + folder.file("a.tune") + " --symbols signs,triangle,dash -o " +
+                        folder.file("b.tune"))
+                .exit_code == 0);
+    CHECK_THAT(read_file(folder.file("b.tune")), Catch::Contains("C-7"));
+    CHECK_THAT(run_program("changes " + folder.file("b.tune") + " --symbols dash").out,
+               Catch::Contains("C-7"));
+    CHECK(run_program("changes " + folder.file("a.tune") + " --symbols curly").exit_code == 2);
+    REQUIRE(run_program("convert " + folder.file("b.tune") + " -o " + folder.file("c.tune")).exit_code == 0);
+    REQUIRE(run_program("convert " + folder.file("a.tune") + " -o " + folder.file("d.tune")).exit_code == 0);
+    CHECK(read_file(folder.file("c.tune")) == read_file(folder.file("d.tune")));
+}
+
 TEST_CASE("a part written for an instrument reads back to concert pitch", "[cli]") {
     const ScratchFolder folder;
     save(folder.file("a.tune"), kTune);

@@ -25,6 +25,7 @@ void write_changes_json(const Chart& chart, const Analysis& analysis, std::ostre
 struct TableOptions {
     bool why = false;  // a line with the reason under each chord
     int width = 80;    // columns; no line is longer
+    SymbolStyle symbols = {};
 };
 [[nodiscard]] std::string changes_table(const Chart& chart, const Timeline& timeline,
                                         const Analysis& analysis, const TableOptions& options = {});
