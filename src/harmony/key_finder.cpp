@@ -100,6 +100,8 @@ class Hearing {
         if (chord.opens_section) gain += scores_.opens_section;
         if (chord.opens_phrase) gain += scores_.opens_phrase;
         if (i > 0 && chord.prev >= 0) gain += cadence(chord.prev, key);
+        if (key.ground == Ground::Minor && chord.sound == Sound::MinorSeventh)
+            gain *= scores_.minor_seventh_tonic;
         return is_doubtful_tonic(chord, key) ? gain * scores_.dominant_tonic : gain;
     }
 

@@ -33,14 +33,15 @@ struct KeyScores {
     // For a key where its tonic stands.
     double opens_section = 5.06;
     double opens_phrase = 1.69;
-    double dominant_tonic = 0.977;    // share of that for a tonic with a flat seventh outside a blues
-    double fifth_cadence = 2.73;      // V I
-    double two_five_one = 5.04;       // more if its ii stood before
-    double two_five = 0.083;          // ii V, whatever comes
-    double half_step_cadence = 1.05;  // bII7 I
-    double backdoor = 0.358;          // bVII7 I
-    double plagal = 0.98;             // IV I, iv I
-    double triad_share = 0.625;       // of a cadence whose V is a plain triad
+    double dominant_tonic = 0.977;     // share of that for a tonic with a flat seventh outside a blues
+    double minor_seventh_tonic = 0.8;  // share for a minor seventh as i: it may as well be a ii
+    double fifth_cadence = 2.73;       // V I
+    double two_five_one = 5.04;        // more if its ii stood before
+    double two_five = 0.083;           // ii V, whatever comes
+    double half_step_cadence = 1.05;   // bII7 I
+    double backdoor = 0.358;           // bVII7 I
+    double plagal = 0.98;              // IV I, iv I
+    double triad_share = 0.625;        // of a cadence whose V is a plain triad
     // Chords that borrow their right from the next chord, per beat instead of their level.
     double applied = 0.857;       // V7 of a chord of the key
     double related = 2.57;        // and the ii before it

@@ -2,7 +2,8 @@
 // time.
 //
 //     fit_keys REFERENCE            fit on all songs, print the values
-//     fit_keys REFERENCE --cross    five-fold cross-validation by song: what to expect on songs not seen
+//     fit_keys REFERENCE --cross    five-fold cross-validation by song: what to expect on songs not seen, and
+//                                   the gain over the values of the book with its standard error over songs
 //     fit_keys REFERENCE --now      only measure the values that are compiled in
 #include <algorithm>
 #include <array>
@@ -41,6 +42,7 @@ constexpr Weight kWeights[]{
     {"opens_section", &KeyScores::opens_section, 9, 1.5, kAny},
     {"opens_phrase", &KeyScores::opens_phrase, 9, 0.5, kAny},
     {"dominant_tonic", &KeyScores::dominant_tonic, 14, 0.5, 1},
+    {"minor_seventh_tonic", &KeyScores::minor_seventh_tonic, 14, 0.8, 1, 0.7},
     {"fifth_cadence", &KeyScores::fifth_cadence, 10, 2, kAny},
     {"two_five_one", &KeyScores::two_five_one, 10, 5, 10, 5},
     {"two_five", &KeyScores::two_five, 11, 0.5, kAny},
@@ -221,6 +223,65 @@ void print(const KeyScores& scores) {
     }
 }
 
+using BySong = std::map<std::string, Tally>;
+
+// A share of all songs, and its standard error over songs (of a ratio of sums).
+struct Share {
+    double value = 0;
+    double error = 0;
+};
+template <class Right, class Of>
+Share share(const BySong& songs, Right right, Of of) {
+    double sum_right = 0;
+    double sum_of = 0;
+    double count = 0;
+    for (const auto& [song, tally] : songs) {
+        sum_right += right(song, tally);
+        sum_of += of(tally);
+        if (of(tally) > 0) ++count;
+    }
+    Share out{100 * sum_right / sum_of, 0};
+    double squares = 0;
+    for (const auto& [song, tally] : songs) {
+        const double off = right(song, tally) - out.value / 100 * of(tally);
+        squares += off * off;
+    }
+    out.error = 100 * std::sqrt(squares * count / (count - 1)) / sum_of;
+    return out;
+}
+
+void cross_validate(const std::vector<KnownChart>& charts) {
+    BySong fitted;
+    BySong book;
+    for (int fold = 0; fold < kFolds; ++fold) {
+        const KeyScores scores = Search{charts, fold}.run();
+        Tally unseen;
+        for (const KnownChart& chart : charts) {
+            if (fold_of(chart.song) != fold) continue;
+            const Tally tally = measure(chart, scores);
+            unseen.add(tally);
+            fitted[chart.song].add(tally);
+            book[chart.song].add(measure(chart, book_scores()));
+        }
+        unseen.print("fold");
+    }
+    const auto report = [&](const char* what, double Tally::*right, double Tally::*all) {
+        const auto of = [all](const Tally& tally) { return tally.*all; };
+        const auto own = [right](const std::string&, const Tally& tally) { return tally.*right; };
+        const auto gain = [&](const std::string& song, const Tally& tally) {
+            return tally.*right - book.at(song).*right;
+        };
+        const Share by_book = share(book, own, of);
+        const Share unseen = share(fitted, own, of);
+        const Share more = share(fitted, gain, of);
+        std::printf("%-22s book %.1f +-%.1f, fitted on other songs %.1f +-%.1f, gain %+.1f +-%.1f\n", what,
+                    by_book.value, by_book.error, unseen.value, unseen.error, more.value, more.error);
+    };
+    report("home key of solos", &Tally::home_of_solos, &Tally::solos);
+    report("home tonic of songs", &Tally::home_of_songs, &Tally::songs);
+    report("local tonic of songs", &Tally::local_time, &Tally::time);
+}
+
 int run(int argc, char** argv) {
     if (argc < 2) {
         std::printf("usage: fit_keys REFERENCE [--cross | --now]\n");
@@ -231,13 +292,7 @@ int run(int argc, char** argv) {
     measure(charts, key_scores(), -1, true).print("now");
     if (mode == "--now") return 0;
     if (mode == "--cross") {
-        Tally all;
-        for (int fold = 0; fold < kFolds; ++fold) {
-            const Tally unseen = measure(charts, Search{charts, fold}.run(), fold, true);
-            unseen.print("fold");
-            all.add(unseen);
-        }
-        all.print("unseen");
+        cross_validate(charts);
         return 0;
     }
     const KeyScores fitted = Search{charts, -1}.run();
