@@ -122,7 +122,8 @@ TEST_CASE("no line of the table is wider than asked", "[harmony]") {
         "| Ebmaj13(#5,#9,#11)/Gb Bb13sus4(b9) | C#m7b5/F# F#7(b9,#9,#11,b13) | Bm(maj7)/A# B7alt | Em6/9 |");
     for (const int width : {80, 60, 40}) {
         for (const bool why : {false, true}) {
-            for (const std::string_view line : split(table(tune, {.why = why, .width = width}), '\n')) {
+            const std::string text = table(tune, {.why = why, .width = width});
+            for (const std::string_view line : split(text, '\n')) {
                 INFO(line);
                 CHECK(count_characters(line) <= static_cast<std::size_t>(width));
             }
