@@ -91,20 +91,22 @@ double held(const MelodyTime& melody, unsigned set) {
     return sum;
 }
 
+bool is_church_mode(Mode mode) {
+    return mode != Mode::Major && mode != Mode::Minor;
+}
+
 // Collections that the key itself offers, as pitch classes over its tonic.
 std::vector<unsigned> key_collections(const Setting& setting) {
     std::vector<unsigned> out;
     const auto add = [&](std::string_view id) { out.push_back(find_scale_type(id)->pitch_set()); };
-    if (setting.role.key.ground == Ground::Minor) {
+    if (is_church_mode(setting.key.mode)) {
+        add(to_string(setting.key.mode));
+    } else if (setting.role.key.ground == Ground::Minor) {
         for (const std::string_view id : {"aeolian", "harmonic_minor", "melodic_minor", "dorian"}) add(id);
     } else {
         add("ionian");
     }
     return out;
-}
-
-bool is_church_mode(Mode mode) {
-    return mode != Mode::Major && mode != Mode::Minor;
 }
 
 // The scale that has just the notes of one of the collections, the first of them that any has; empty if none.

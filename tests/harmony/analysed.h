@@ -2,10 +2,13 @@
 #pragma once
 
 #include <catch2/catch.hpp>
+#include <filesystem>
+#include <set>
 #include <string>
 
 #include "shedbook/chart/readers.h"
 #include "shedbook/harmony/analysis.h"
+#include "shedbook/io/files.h"
 
 namespace shedbook {
 
@@ -42,6 +45,23 @@ inline Chart tune(const std::string& text) {
 
 inline Analysed analysed(const std::string& text, const AnalysisOptions& options = {}) {
     return analysed(tune(text), options);
+}
+
+// Every chart that ships.
+inline std::vector<Chart> sample_charts() {
+    const std::filesystem::path folder = std::filesystem::path{SHEDBOOK_SOURCE_DIR} / "sample-charts";
+    std::set<std::filesystem::path> files;
+    for (const auto& entry : std::filesystem::directory_iterator{folder}) files.insert(entry.path());
+    REQUIRE(files.size() >= 16);
+    std::vector<Chart> out;
+    for (const std::filesystem::path& file : files) {
+        Diagnostics diagnostics;
+        auto chart = read_chart(file.string(), read_file(file.string()), {}, diagnostics);
+        INFO(file.string());
+        REQUIRE(chart);
+        out.push_back(std::move(*chart));
+    }
+    return out;
 }
 
 }  // namespace shedbook

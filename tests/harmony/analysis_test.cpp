@@ -20,6 +20,30 @@ TEST_CASE("a ii V I is read as the header says", "[harmony]") {
     CHECK_FALSE(tune[2].target);
 }
 
+// H31.5 "Standard Chord Progressions": ii V I, and its minor form with a half-diminished ii.
+TEST_CASE("ii V I and ii V i are read alike in all twelve keys", "[harmony]") {
+    constexpr std::string_view kTonics[]{"C", "Db", "D", "Eb", "E", "F", "Gb", "G", "Ab", "A", "Bb", "B"};
+    for (const std::string_view name : kTonics) {
+        const PitchClass tonic = *parse_pitch_class(name);
+        const std::string two = to_string(tonic + Interval{1, 2});
+        const std::string five = to_string(tonic + Interval{4, 7});
+        INFO(name);
+        const Analysed major =
+            analysed("| " + two + "m7 | " + five + "7 | " + to_string(tonic) + "maj7 | % |");
+        CHECK(to_string(major.analysis.home) == to_string(tonic) + " major");
+        CHECK((major[0].numeral + " " + major[1].numeral + " " + major[2].numeral) == "ii7 V7 Imaj7");
+        CHECK((major.scale_id(0) + " " + major.scale_id(1) + " " + major.scale_id(2)) ==
+              "dorian mixolydian ionian");
+        const Analysed minor =
+            analysed("| " + two + "m7b5 | " + five + "7 | " + to_string(tonic) + "m6 | % |");
+        CHECK(minor.analysis.home.tonic.semitone() == tonic.semitone());
+        CHECK(is_minor(minor.analysis.home.mode));
+        CHECK((minor[0].numeral + " " + minor[1].numeral + " " + minor[2].numeral) == "ii7b5 V7 i6");
+        CHECK((minor.scale_id(0) + " " + minor.scale_id(1) + " " + minor.scale_id(2)) ==
+              "locrian phrygian_dominant melodic_minor");
+    }
+}
+
 // Hutchinson, "Secondary Dominants": V7 of a chord of the key, named by what it leads to.
 TEST_CASE("applied dominants are named by their goal", "[harmony]") {
     const Analysed tune = analysed("| Cmaj7 | A7 | Dm7 | E7 | Am7 | D7 | G7 | C7 | Fmaj7 | G7 | C6 | % |");
@@ -201,6 +225,21 @@ TEST_CASE("the palette sets how many colours are used", "[harmony]") {
     CHECK(analysed(bars, AnalysisOptions{Palette::Rich}).scale_id(8) == "half_whole_diminished");
     CHECK(scales(Palette::Plain).size() < scales(Palette::Usual).size());
     CHECK(scales(Palette::Rich) != scales(Palette::Usual));
+}
+
+TEST_CASE("the plain palette needs no more different sets of notes than the usual one", "[harmony]") {
+    const auto sets = [](const Chart& chart, Palette palette) {
+        std::set<std::set<int>> out;
+        for (const Reading& reading : analysed(chart, {palette}).analysis.readings) {
+            const std::vector<int> notes = sounding_notes(reading.scale.scale);
+            out.insert({notes.begin(), notes.end()});
+        }
+        return out.size();
+    };
+    for (const Chart& chart : sample_charts()) {
+        INFO(chart.id);
+        CHECK(sets(chart, Palette::Plain) <= sets(chart, Palette::Usual));
+    }
 }
 
 TEST_CASE("a chord met twice in other surroundings keeps its first reading and lists the others",

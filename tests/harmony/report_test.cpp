@@ -131,6 +131,16 @@ TEST_CASE("no line of the table is wider than asked", "[harmony]") {
     }
 }
 
+TEST_CASE("the tables of all sample charts fit a terminal of 80 columns", "[harmony]") {
+    for (const Chart& chart : sample_charts()) {
+        const std::string out = table(analysed(chart), {.why = true});
+        for (const std::string_view line : split(out, '\n')) {
+            INFO(chart.id << ": " << line);
+            CHECK(count_characters(line) <= 80);
+        }
+    }
+}
+
 TEST_CASE("a chord symbol is answered as one line of JSON", "[harmony]") {
     const ChordLine line = chord_json("Db7#11");
     CHECK(line.ok);
