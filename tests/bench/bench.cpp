@@ -22,6 +22,7 @@
 
 #include "shedbook/book/book.h"
 #include "shedbook/drill/drill_template.h"
+#include "shedbook/theory/chord_symbol.h"
 #include "shedbook/write/writers.h"
 
 namespace {
@@ -141,6 +142,35 @@ std::vector<shedbook::DrillTemplate> compendium_drills() {
     return shedbook::read_drill_templates(shedbook::SourceText{"load", text}, diagnostics);
 }
 
+// Reading: 10,000 chord symbols, and a lead sheet as a whole process beside a process that does nothing.
+void report_reading(const std::string& folder) {
+    static constexpr std::array<const char*, 10> kSymbols{"Dm7",       "G7(b9,b13)", "Bbmaj7#11", "F#m7b5",
+                                                          "C13sus4",   "Ab6/9",      "E7alt",     "Cm(maj7)",
+                                                          "Db\u25B37", "G7/B"};
+    const Cost symbols = best_of(5, [&] {
+        std::size_t read = 0;
+        for (int i = 0; i < 10'000; ++i) {
+            read +=
+                shedbook::parse_chord_symbol(kSymbols[static_cast<std::size_t>(i) % kSymbols.size()]) ? 1 : 0;
+        }
+        if (read != 10'000) _exit(1);
+    });
+    const Cost nothing = best_of(5, [] {});
+    std::printf("\n10,000 chord symbols: %.1f ms CPU%s\n", (symbols.cpu - nothing.cpu) * 1e3,
+                symbols.failed ? "  FAILED" : "");
+    measure([&] {
+        run_program({SHEDBOOK_PROGRAM, "convert", folder + "/load.tune", "-o", folder + "/load.mxl"});
+    });
+    const Cost sheet = best_of(9, [&] {
+        run_program({SHEDBOOK_PROGRAM, "convert", folder + "/load.mxl", "-o", folder + "/again.tune"});
+    });
+    const Cost start = best_of(9, [&] { run_program({SHEDBOOK_PROGRAM, "list", "chords"}); });
+    std::printf(
+        "a lead sheet of 32 bars read: %.1f ms wall, %.1f ms CPU; the program listing its chords: %.1f ms "
+        "wall%s\n",
+        sheet.wall * 1e3, sheet.cpu * 1e3, start.wall * 1e3, sheet.failed ? "  FAILED" : "");
+}
+
 void write_compendium(const std::string& path) {
     using namespace shedbook;
     const std::vector<DrillTemplate> drills = compendium_drills();
@@ -201,6 +231,7 @@ int main() {
         report("compendium "s + ending, best_of(3, [&] { write_compendium(file("compendium"s + ending)); }),
                notes, zlib);
     }
+    report_reading(folder.string());
     std::filesystem::remove_all(folder);
     return 0;
 }
