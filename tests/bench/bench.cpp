@@ -168,7 +168,7 @@ void report_reading(const std::string& folder) {
     });
     const Cost start = best_of(9, [&] { run_program({SHEDBOOK_PROGRAM, "--version"}); });
     std::printf(
-        "a lead sheet of 32 bars read: %.1f ms wall, %.1f ms CPU; the program listing its chords: %.1f ms "
+        "a lead sheet of 32 bars read: %.1f ms wall, %.1f ms CPU; the program by itself: %.1f ms "
         "wall%s\n",
         sheet.wall * 1e3, sheet.cpu * 1e3, start.wall * 1e3, sheet.failed ? "  FAILED" : "");
 }
