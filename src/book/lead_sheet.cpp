@@ -236,7 +236,9 @@ class LeadSheetMaker {
             if (!bars_[i].bar->is_pickup) ++in_system;
             if (marks.repeat_start) open_repeat = true;
             measure.repeat_start = marks.repeat_start;
-            if ((marks.repeat_end > 0 || marks.ending_start) && !open_repeat) {
+            const bool is_first_ending =
+                marks.ending_start && std::ranges::find(marks.endings, 1) != marks.endings.end();
+            if ((marks.repeat_end > 0 || is_first_ending) && !open_repeat) {
                 // A repeat without a beginning goes back to where the last one ended; the file says so.
                 music.measures[implied_start].repeat_start = true;
                 open_repeat = true;
@@ -269,7 +271,9 @@ class LeadSheetMaker {
         ending.starts = marks.ending_start || i == 0 || bars_[i - 1].bar->marks.endings != marks.endings;
         const BarMarks* next = i + 1 < bars_.size() ? &bars_[i + 1].bar->marks : nullptr;
         ending.stops = next == nullptr || next->ending_start || next->endings != marks.endings;
-        ending.open = ending.stops && marks.repeat_end == 0;
+        // A first ending leads back, even where the file shuts its bracket before the repeat sign.
+        const bool leads_back = std::ranges::find(marks.endings, 1) != marks.endings.end();
+        ending.open = ending.stops && marks.repeat_end == 0 && !leads_back;
         measure.ending = ending;
     }
 
