@@ -48,6 +48,7 @@ class SymbolParser {
     bool diminished();
     bool suspended();
     bool suspension_number();
+    bool suspension_tone(Token token);
     bool altered();
 
     bool number();
@@ -84,6 +85,8 @@ class SymbolParser {
     [[nodiscard]] std::size_t end_of_last() const {
         return token_.blank_before ? token_.begin - 1 : token_.begin;
     }
+    // "add(9,11)", "no(3,5)"
+    [[nodiscard]] bool opens_list() const { return token_.word == Word::Open && bracket_ == '\0'; }
     // A number that follows a sign without a blank.
     [[nodiscard]] bool number_follows() const {
         const Token next = after();

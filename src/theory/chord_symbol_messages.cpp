@@ -4,6 +4,7 @@
 #include <array>
 #include <cstdlib>
 
+#include "chord_symbol_nearest.h"
 #include "shedbook/base/text.h"
 
 namespace shedbook {
@@ -89,16 +90,63 @@ std::optional<Message> foreign(const Typed& typed, std::size_t at) {
     return out;
 }
 
-bool is_roman(std::string_view text) {
-    const std::size_t end = text.find_first_not_of("IVXiv");
-    const std::string_view numeral = text.substr(0, end);
-    return !numeral.empty() && text.front() != 'X' && text.front() != 'b';
+// How many bytes of accidentals stand at the beginning.
+std::size_t leading_accidentals(std::string_view text) {
+    std::size_t at = 0;
+    for (bool more = true; more;) {
+        more = false;
+        for (const std::string_view sign : {"b", "#", "\u266D", "\u266F"}) {
+            if (!text.substr(at).starts_with(sign)) continue;
+            at += sign.size();
+            more = true;
+        }
+    }
+    return at;
+}
+
+// "IVmaj7", "bVII", "V7/ii", "2-7"; not "Verse". "b7" is a B in small letters.
+bool is_degree(std::string_view text) {
+    const bool small_b = text.front() == 'b';
+    text.remove_prefix(leading_accidentals(text));
+    std::size_t length = std::min(text.find_first_not_of("IViv"), text.size());
+    if (length == 0 && !small_b && !text.empty() && text.front() >= '1' && text.front() <= '7') length = 1;
+    const std::string_view before_slash = text.substr(0, text.find('/'));
+    return length != 0 && is_readable("C" + std::string{before_slash.substr(length)});
+}
+
+// "bB7" for "Bb7", at byte `at`.
+std::optional<Message> accidental_before_note(std::string_view text, std::size_t at) {
+    const std::size_t length = leading_accidentals(text.substr(at));
+    const std::size_t note = at + length;
+    if (length == 0 || note >= text.size()) return std::nullopt;
+    std::string turned{text};
+    std::rotate(turned.begin() + static_cast<std::ptrdiff_t>(at),
+                turned.begin() + static_cast<std::ptrdiff_t>(note),
+                turned.begin() + static_cast<std::ptrdiff_t>(note + 1));
+    if (!is_readable(turned)) return std::nullopt;
+    return Message{"an accidental stands behind its note", write_this(turned), Span{at, note + 1}};
+}
+
+// "(C7)"; a chart takes a bracketed chord for an optional one.
+std::optional<Message> whole_in_brackets(std::string_view text) {
+    const bool brackets = text.size() > 2 && ((text.front() == '(' && text.back() == ')') ||
+                                              (text.front() == '[' && text.back() == ']'));
+    if (!brackets) return std::nullopt;
+    const std::string inside{text.substr(1, text.size() - 2)};
+    if (!is_readable(inside)) return std::nullopt;
+    return Message{"a chord symbol has no brackets around it", write_this(inside)};
 }
 
 Message no_root(const Typed& typed) {
     const std::string_view text = typed.whole;
     if (is_no_chord(text)) return {quoted(text) + " says that there is no chord; a chord was expected here"};
     if (const auto message = foreign(typed, 0)) return *message;
+    if (const auto message = accidental_before_note(text, 0)) return *message;
+    if (const auto message = whole_in_brackets(text)) return *message;
+    if (is_degree(text)) {
+        return {quoted(text) + " names a degree; a chord begins with its root, A to G",
+                "write the note, as in 'G7'"};
+    }
     if (text.front() >= 'a' && text.front() <= 'g') {
         std::string capital{text};
         capital.front() = static_cast<char>(capital.front() - 'a' + 'A');
@@ -109,10 +157,6 @@ Message no_root(const Typed& typed) {
         if (parse_pitch_class(capital)) out.hint += ", or " + quoted(capital + "m") + " for minor";
         return out;
     }
-    if (is_roman(text)) {
-        return {quoted(text) + " names a degree; a chord begins with its root, A to G",
-                "write the note, as in 'G7'"};
-    }
     return {"expected a root, A to G, but found " + quoted(typed.fault)};
 }
 
@@ -122,10 +166,17 @@ Message number_expected(const Failure& failure, const Typed& typed) {
     return {"expected 5, 9, 11 or 13 after " + quoted(typed.fault)};
 }
 
+// "C/3" is written by people who mean the third in the bass.
+std::string bass_by_degree(const Failure& failure, const Typed& typed) {
+    const bool in_chord = failure.number == 3 || failure.number == 5 || failure.number == 7;
+    return in_chord && trimmed(typed.before).ends_with('/') ? "a bass note is named, as in 'C/E'" : "";
+}
+
 Message no_such_degree(const Failure& failure, const Typed& typed) {
     const std::string number = std::to_string(failure.number);
     if (failure.first == "number") {
-        Message out{"no chord has the number " + number + "; 2, 4, 5, 6, 7, 9, 11 and 13 are used"};
+        Message out{"no chord has the number " + number + "; 2, 4, 5, 6, 7, 9, 11 and 13 are used",
+                    bass_by_degree(failure, typed)};
         if (failure.number == 0) out.hint = "a diminished chord is written 'dim' or '\u00B0'";
         return out;
     }
@@ -153,8 +204,9 @@ Message ambiguous(const Failure& failure, const Typed& typed) {
     return out;
 }
 
-Message number_out_of_place(const Failure& failure) {
-    Message out{"the number " + std::to_string(failure.number) + " has no meaning here"};
+Message number_out_of_place(const Failure& failure, const Typed& typed) {
+    Message out{"the number " + std::to_string(failure.number) + " has no meaning here",
+                bass_by_degree(failure, typed)};
     if (failure.number == 2) out.hint = "a second is written sus2 or add9";
     if (failure.number == 4) out.hint = "a fourth is written sus4 or add11";
     return out;
@@ -171,6 +223,7 @@ Message bass_expected(const Typed& typed) {
     const char first = typed.fault.front();
     if (first == '/' || typed.fault.starts_with("\u2044")) return out;
     if (const auto message = foreign(typed, at)) return *message;
+    if (const auto message = accidental_before_note(typed.whole, at)) return *message;
     out.text += ", but found " + quoted(typed.fault);
     if (first >= 'a' && first <= 'g') {
         std::string capital{typed.whole};
@@ -193,7 +246,16 @@ Message unknown(const Typed& typed) {
             ", but found " + quoted(typed.fault)};
 }
 
+// "Do" alone is D diminished, so that it is a syllable only in what cannot be read otherwise: "Dom7".
+std::optional<Message> syllable_do(const Typed& typed) {
+    if (!typed.whole.starts_with("Do")) return std::nullopt;
+    const std::string ours = "C" + std::string{typed.whole.substr(2)};
+    if (!is_readable(ours)) return std::nullopt;
+    return Message{"'Do' is a syllable; notes are called A to G here", write_this(ours), Span{0, 2}};
+}
+
 Message message_for(const Failure& failure, const Typed& typed) {
+    if (const auto message = syllable_do(typed)) return *message;
     const std::string first{failure.first};
     const std::string second{failure.second};
     switch (failure.slip) {
@@ -220,7 +282,7 @@ Message message_for(const Failure& failure, const Typed& typed) {
         case Slip::NoSuchDegree:
             return no_such_degree(failure, typed);
         case Slip::NumberOutOfPlace:
-            return number_out_of_place(failure);
+            return number_out_of_place(failure, typed);
         case Slip::Ambiguous:
             return ambiguous(failure, typed);
         case Slip::MajorWithoutNumber:
@@ -251,82 +313,6 @@ Message message_for(const Failure& failure, const Typed& typed) {
     return {};
 }
 
-std::string if_readable(const std::string& text) {
-    return is_readable(text) ? text : std::string{};
-}
-
-std::string without(std::string_view text, std::size_t begin, std::size_t end) {
-    return std::string{trimmed(text.substr(0, begin))} + std::string{text.substr(end)};
-}
-
-// The first readable text that an edit makes of a text, letter by letter, at one of the places [first, last).
-template <class Edit>
-std::string edited(std::string_view text, std::size_t first, std::size_t last, Edit edit) {
-    constexpr std::string_view kLetters = "majinsudlt";
-    for (std::size_t i = first; i < last; ++i) {
-        for (const char letter : kLetters) {
-            std::string changed{text};
-            edit(changed, i, letter);
-            if (is_readable(changed)) return changed;
-        }
-    }
-    return {};
-}
-
-// A word that is one slip of the finger away from what was typed near [begin, end): two letters changed
-// round, one too many, missing or wrong.
-std::string with_word_mended(std::string_view text, std::size_t begin, std::size_t end) {
-    const std::size_t first = begin > 2 ? begin - 1 : 1;
-    const std::size_t last = std::min(text.size(), end + 1);
-    for (std::size_t i = first; i + 1 < last; ++i) {
-        std::string changed{text};
-        std::swap(changed[i], changed[i + 1]);
-        if (is_readable(changed)) return changed;
-    }
-    if (end == begin + 1 && is_readable(without(text, begin, end))) return without(text, begin, end);
-    const auto insert = [](std::string& changed, std::size_t at, char letter) {
-        changed.insert(at, 1, letter);
-    };
-    const auto replace = [](std::string& changed, std::size_t at, char letter) { changed[at] = letter; };
-    const std::string inserted = edited(text, first, last, insert);
-    return inserted.empty() ? edited(text, first, last, replace) : inserted;
-}
-
-// The readable symbol nearest to a text, where the slip is of a kind that has one. A wrong beginning, a
-// number that does not exist or qualities that contradict each other have none: any guess would be another
-// chord.
-std::string nearest_symbol(Slip slip, std::string_view text, std::size_t begin, std::size_t end) {
-    constexpr std::size_t kLongest = 24;  // of what is worth mending
-    if (text.size() > kLongest) return {};
-    switch (slip) {
-        case Slip::Unknown:
-            return with_word_mended(text, begin, end);
-        case Slip::NumberOutOfPlace: {
-            std::string bracketed = std::string{trimmed(text.substr(0, begin))} + "(" +
-                                    std::string{text.substr(begin, end - begin)} + ")" +
-                                    std::string{text.substr(end)};
-            if (is_readable(bracketed)) return bracketed;
-            return if_readable(without(text, begin, end));
-        }
-        case Slip::SaidTwice:
-        case Slip::CommaOutOfPlace:
-        case Slip::BracketEmpty:
-        case Slip::BracketInBracket:
-            return if_readable(without(text, begin, end));
-        case Slip::MajorWithoutNumber:
-            return if_readable(std::string{text.substr(0, end)} + "7" + std::string{text.substr(end)});
-        case Slip::BracketOpen:
-            return if_readable(std::string{text} + (text[begin] == '[' ? ']' : ')'));
-        case Slip::BracketClosed: {
-            std::string other{text};
-            other[begin] = text[begin] == ']' ? ')' : ']';
-            return is_readable(other) ? other : if_readable(without(text, begin, end));
-        }
-        default:
-            return {};
-    }
-}
-
 }  // namespace
 
 void warn_of_double_root(const ChordSymbol& symbol, const SourceText& source, Span where,
@@ -334,6 +320,12 @@ void warn_of_double_root(const ChordSymbol& symbol, const SourceText& source, Sp
     const std::string_view text =
         trimmed(std::string_view{source.text}.substr(where.begin, where.end - where.begin));
     const std::string root = to_string(symbol.root);
+    if (text.size() > 1 && text[1] == 'x') {
+        const std::string meant = root + std::string{text.substr(2)};
+        diagnostics.warning(source, where, "'x' is taken for a double sharp",
+                            "write " + quoted(meant) + " if that is meant");
+        return;
+    }
     if (root.size() != 3 || !text.starts_with(root) || text.size() == root.size()) return;
     const std::string_view number = text.substr(root.size());
     const bool flat = root.back() == 'b';
@@ -355,8 +347,10 @@ void report(const Failure& failure, const SourceText& source, Span where, Diagno
                       trimmed(text.substr(begin, end - begin))};
     Message message = message_for(failure, typed);
     if (message.hint.empty() && begin >= skipped && end <= skipped + whole.size()) {
-        const std::string near = nearest_symbol(failure.slip, whole, begin - skipped, end - skipped);
-        if (!near.empty()) message.hint = "did you mean " + quoted(near) + "?";
+        for (const std::string& near : nearest_symbols(failure.slip, whole, begin - skipped, end - skipped)) {
+            message.hint += (message.hint.empty() ? "did you mean " : " or ") + quoted(near);
+        }
+        if (!message.hint.empty()) message.hint += "?";
     }
     Span span{where.begin + begin, where.begin + end};
     if (message.place) {

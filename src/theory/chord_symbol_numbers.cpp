@@ -45,20 +45,21 @@ bool SymbolParser::number() {
     if (list_ == Word::Omit && last_ == Last::Separator && left_out) return omit_number(token);
     if (!is_chord_number(token.number)) return refused(Slip::NoSuchDegree, token, "number");
     if (list_ == Word::Add && last_ == Last::Separator) return add_tone(token.number, 0, token);
-    const bool behind = token_.word == Word::Plus || token_.word == Word::Dash;
-    if ((last_ == Last::Open || last_ == Last::Separator) && behind && !token_.blank_before &&
-        !number_follows()) {
+    const bool suspends = token.number == 2 || token.number == 4;
+    if (last_ == Last::Separator && draft_.suspended() && suspends) return suspension_tone(token);
+    const bool apart = last_ == Last::Open || last_ == Last::Separator;
+    if (apart && is_sign(token_.word) && !token_.blank_before && !number_follows())
         return sign_behind_number(token);
-    }
     if (last_ == Last::Suspension) return number_after_suspension(token);
     major_waits_ = major_waits_ && (token.number < 7 || last_ != Last::Name);
     return draft_.extension == 0 ? first_number(token) : further_number(token);
 }
 
-// "7(9-)", "7/5+": the sign stands behind in Italy and Brazil.
+// "7(9-)", "7/5+", "7(9b)": the sign stands behind in Italy and Brazil.
 bool SymbolParser::sign_behind_number(Token token) {
     const Token sign = take();
-    return change(token.number, sign.word == Word::Plus ? 1 : -1, token);
+    const bool up = sign.word == Word::Plus || sign.word == Word::Sharp;
+    return change(token.number, up ? 1 : -1, token);
 }
 
 bool SymbolParser::may_come_first(int number) const {
@@ -207,6 +208,7 @@ bool SymbolParser::changed_seventh(int alter, Token first) {
 bool SymbolParser::add() {
     const Token word = take();
     list_ = Word::Add;
+    if (opens_list() && !open()) return false;
     if (token_.word == Word::Major || token_.word == Word::Triangle) return add_major_seventh(word);
     int alter = 0;
     const Token first = token_;
@@ -251,6 +253,7 @@ bool SymbolParser::add_tone(int number, int alter, Token first) {
 bool SymbolParser::omit() {
     const Token word = take();
     list_ = Word::Omit;
+    if (opens_list() && !open()) return false;
     if (token_.word != Word::Number) return refused(Slip::NumberExpected, word, "no");
     return omit_number(take());
 }

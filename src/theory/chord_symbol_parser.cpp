@@ -174,11 +174,10 @@ bool SymbolParser::slash() {
     const char c = text_.at(next.begin);
     if (c >= 'A' && c <= 'G' && next.word != Word::Add) return bass();
     const Token token = take();
-    const bool sign = token_.word == Word::Sharp || token_.word == Word::Flat || token_.word == Word::Plus ||
-                      token_.word == Word::Dash;
     const bool major = token_.word == Word::Major || token_.word == Word::Triangle;
     const bool separates = token_.word == Word::Number || token_.word == Word::Add ||
-                           (sign && number_follows()) || (major && draft_.quality == Quality::Minor);
+                           (is_sign(token_.word) && number_follows()) ||
+                           (major && draft_.quality == Quality::Minor);
     if (!separates || last_ == Last::Separator) {
         const std::size_t begin = token_.word == Word::End ? token.begin : token_.begin;
         return refused(Slip::BassExpected, begin, text_.size);

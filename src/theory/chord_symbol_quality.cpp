@@ -83,8 +83,16 @@ bool SymbolParser::late_major(Token word, bool with_seven) {
     return refused(Slip::Contradiction, word, "the number before it", "major");
 }
 
-// A minus behind the root is minor, except before a 5; behind anything else it is a flat.
+// A minus behind the root is minor, except before a 5; behind anything else it is a flat. In "minor-major" it
+// only joins two words.
 bool SymbolParser::dash() {
+    const Word next = after().word;
+    const bool joins = draft_.quality == Quality::Minor && last_ == Last::Name &&
+                       text_.at(token_.begin - 1) != '-' && (next == Word::Major || next == Word::Triangle);
+    if (joins) {
+        take();
+        return major();
+    }
     if (!draft_.is_bare() || last_ == Last::Open) {
         return number_follows() ? accidental() : unknown(token_);
     }
@@ -105,7 +113,7 @@ bool SymbolParser::plus() {
             case 13:
                 return raise_fifth(take());
             case 2:
-                return refused(Slip::Ambiguous, token_.begin, after().end, "add2", "");
+                return refused(Slip::Ambiguous, token_.begin, after().end, "add2", "+(add2)");
             case 4:
                 return refused(Slip::Ambiguous, token_.begin, after().end, "add#11", "add4");
             case 6:
@@ -177,9 +185,7 @@ bool SymbolParser::suspended() {
         }
         return failure_.slip != Slip::SaidTwice;
     }
-    const bool sign = token_.word == Word::Sharp || token_.word == Word::Flat || token_.word == Word::Plus ||
-                      token_.word == Word::Dash;
-    if (sign && (after().number == 2 || after().number == 4)) {
+    if (is_sign(token_.word) && (after().number == 2 || after().number == 4)) {
         return refused(Slip::SuspensionDegree, token_.begin, after().end);
     }
     if (draft_.fourth) return refused(Slip::SaidTwice, word, "sus");
@@ -191,7 +197,10 @@ bool SymbolParser::suspended() {
 // One digit behind "sus"; "sus24" has two.
 bool SymbolParser::suspension_number() {
     if (token_.word != Word::Number || (token_.number != 2 && token_.number != 4)) return false;
-    const Token token = take();
+    return suspension_tone(take());
+}
+
+bool SymbolParser::suspension_tone(Token token) {
     bool& here = token.number == 2 ? draft_.second : draft_.fourth;
     if (here) return refused(Slip::SaidTwice, token, "sus");
     here = true;

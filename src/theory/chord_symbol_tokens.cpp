@@ -57,6 +57,7 @@ constexpr std::array kSpellings = std::to_array<Spelling>({
     {"no", Word::Omit},
     {"omit", Word::Omit},
     {"over", Word::Slash},
+    {"on", Word::Slash},
     {"o", Word::Diminished},
     {"power", Word::Power},
     {"suspended", Word::Suspended},
@@ -134,10 +135,20 @@ bool is_ma_of_madd(std::string_view spelling, const PlainText& text, std::size_t
            small(text.at(place + 3)) == 'd';
 }
 
+// "C on E", "ConE"; in "Cono5" the o is a word of its own, and BOND is no chord.
+bool is_no_bass(std::string_view spelling, const PlainText& text, std::size_t place) {
+    if (spelling != "on") return false;
+    if (text.at(place) != 'o') return true;
+    const std::size_t note = place + 2 + (text.at(place + 2) == ' ' ? 1 : 0);
+    return text.at(note) < 'A' || text.at(note) > 'G';
+}
+
 const Spelling* search(const Shelf& shelf, const PlainText& text, std::size_t place) {
     for (std::size_t i = shelf.first; i < shelf.last; ++i) {
         const std::string_view spelling = kSpellings[i].text;
-        if (stands_at(spelling, text, place) && !is_ma_of_madd(spelling, text, place)) return &kSpellings[i];
+        if (!stands_at(spelling, text, place)) continue;
+        if (is_ma_of_madd(spelling, text, place) || is_no_bass(spelling, text, place)) continue;
+        return &kSpellings[i];
     }
     return nullptr;
 }
@@ -150,13 +161,12 @@ const Spelling* spelling_at(const PlainText& text, std::size_t place) {
     return found;
 }
 
-// Ten to fifteen are one number, of other digits each is one: "69" is a 6 and a 9.
+// Ten to nineteen are one number, of other digits each is one: "69" is a 6 and a 9.
 Token number_at(const PlainText& text, std::size_t place) {
     Token out{Word::Number};
     out.number = text.at(place) - '0';
     std::size_t end = place + 1;
-    if (out.number == 1 && text.at(end) >= '0' && text.at(end) <= '5')
-        out.number = 10 + (text.at(end++) - '0');
+    if (out.number == 1 && is_digit(text.at(end))) out.number = 10 + (text.at(end++) - '0');
     // 7th, 3rd, 2nd
     for (const std::string_view ending : {"th", "rd", "nd"}) {
         if (stands_at(ending, text, end)) {

@@ -44,6 +44,11 @@ struct Token {
     std::size_t end = 0;
 };
 
+// What may raise or lower a number.
+[[nodiscard]] constexpr bool is_sign(Word word) {
+    return word == Word::Sharp || word == Word::Flat || word == Word::Plus || word == Word::Dash;
+}
+
 // The token at a place, the longest spelling that fits. Words may be typed small, Capitalised or LARGE; a
 // single m or M is what it is.
 [[nodiscard]] Token token_at(const PlainText& text, std::size_t place);

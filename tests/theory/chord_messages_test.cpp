@@ -1,5 +1,6 @@
 #include <catch2/catch.hpp>
 
+#include "shedbook/base/text.h"
 #include "shedbook/theory/chord_symbol.h"
 
 namespace shedbook {
@@ -49,6 +50,63 @@ TEST_CASE("a slip of the finger is shown with the nearest spelling", "[theory][c
           "    did you mean 'Dminmaj7'?\n");
 }
 
+TEST_CASE("where a slip may have meant two chords both are shown, and nothing where it may be anything",
+          "[theory][chord]") {
+    CHECK(messages("Cmai7") ==
+          "input:1:4: error: expected a quality, a number or an alteration after 'Cma', but found 'i'\n"
+          "    Cmai7\n"
+          "       ^\n"
+          "    did you mean 'Cmi7' or 'Cma7'?\n");
+    CHECK(messages("C7q") ==
+          "input:1:3: error: expected a quality, a number or an alteration after 'C7', but found 'q'\n"
+          "    C7q\n"
+          "      ^\n"
+          "    did you mean 'C7'?\n");
+    CHECK(messages("C7-sus4") ==
+          "input:1:3: error: expected a quality, a number or an alteration after 'C7', but found '-'\n"
+          "    C7-sus4\n"
+          "      ^\n"
+          "    did you mean 'C7sus4'?\n");
+    CHECK(messages("Verse") ==
+          "input:1:1: error: expected a root, A to G, but found 'V'\n    Verse\n    ^\n");
+    CHECK(messages("C16") ==
+          "input:1:2: error: no chord has the number 16; 2, 4, 5, 6, 7, 9, 11 and 13 are used\n"
+          "    C16\n"
+          "     ^^\n");
+}
+
+TEST_CASE("a hint for a mutilated symbol can be read and is mostly what was meant", "[theory][chord]") {
+    const std::string_view letters = "abdghijlmnoqstux79-#(";
+    int hints = 0;
+    int meant = 0;
+    for (const std::string whole : {"Cmaj7", "Cm7", "C7sus4", "Cdim7", "Caug", "Dmin9", "Bbmaj7", "F#m7b5"}) {
+        const auto chord = parse_chord_symbol(whole);
+        for (std::size_t at = 1; at < whole.size(); ++at) {
+            for (const char letter : letters) {
+                std::string text = whole;
+                text.insert(at, 1, letter);
+                Diagnostics diagnostics;
+                if (read_chord_symbol(SourceText{"t", text}, diagnostics)) continue;
+                const std::string hint = diagnostics.all().front().hint;
+                if (!hint.starts_with("did you mean '")) continue;
+                ++hints;
+                const std::vector<std::string_view> pieces = split(hint, '\'');
+                bool found = false;
+                for (std::size_t i = 1; i < pieces.size(); i += 2) {
+                    INFO(text << ": " << hint);
+                    const auto offered = parse_chord_symbol(pieces[i]);
+                    REQUIRE(offered);
+                    found = found || offered == chord;
+                }
+                meant += found ? 1 : 0;
+            }
+        }
+    }
+    INFO(meant << " of " << hints);
+    CHECK(hints > 400);
+    CHECK(meant * 10 >= hints * 9);
+}
+
 TEST_CASE("names of other lands are refused with our name", "[theory][chord]") {
     CHECK(messages("Hm7") ==
           "input:1:1: error: 'H' is called B here, and the German B is Bb\n"
@@ -80,6 +138,21 @@ TEST_CASE("names of other lands are refused with our name", "[theory][chord]") {
           "    c\n"
           "    ^\n"
           "    write 'C', or 'Cm' for minor\n");
+    CHECK(messages("Dom7") ==
+          "input:1:1: error: 'Do' is a syllable; notes are called A to G here\n"
+          "    Dom7\n"
+          "    ^^\n"
+          "    write 'Cm7'\n");
+    CHECK(messages("C/bE") ==
+          "input:1:3: error: an accidental stands behind its note\n"
+          "    C/bE\n"
+          "      ^^\n"
+          "    write 'C/Eb'\n");
+    CHECK(messages("\u266D2m7") ==
+          "input:1:1: error: '\u266D2m7' names a degree; a chord begins with its root, A to G\n"
+          "    \u266D2m7\n"
+          "    ^\n"
+          "    write the note, as in 'G7'\n");
     CHECK(messages("IIm7") ==
           "input:1:1: error: 'IIm7' names a degree; a chord begins with its root, A to G\n"
           "    IIm7\n"
@@ -103,6 +176,12 @@ TEST_CASE("what two people read differently is not guessed", "[theory][chord]") 
           "    Bbb9\n"
           "    ^^^^\n"
           "    for the other reading write 'Bb(b9)'\n");
+    CHECK(messages("Gx7/B") ==
+          "input:1:1: warning: 'x' is taken for a double sharp\n"
+          "    Gx7/B\n"
+          "    ^^^^^\n"
+          "    write 'G##7/B' if that is meant\n");
+    CHECK(messages("G\u00D77").empty());
 }
 
 TEST_CASE("messages name the fault and stand under it", "[theory][chord]") {
@@ -132,6 +211,11 @@ TEST_CASE("messages name the fault and stand under it", "[theory][chord]") {
           "input:1:5: error: a chord over a chord is not read; behind '/' stands one bass note\n"
           "    Dm7/G7\n"
           "        ^^\n");
+    CHECK(messages("C/E(b9)") ==
+          "input:1:3: error: a chord over a chord is not read; behind '/' stands one bass note\n"
+          "    C/E(b9)\n"
+          "      ^^^^^\n"
+          "    did you mean 'C(b9)/E'?\n");
     CHECK(messages("C/e") ==
           "input:1:3: error: expected a bass note, A to G, after '/', but found 'e'\n"
           "    C/e\n"
