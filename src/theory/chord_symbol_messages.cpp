@@ -238,7 +238,14 @@ Message chord_under_slash(const Typed& typed) {
     return {"a chord over a chord is not read; behind '/' stands one bass note"};
 }
 
+// What stands over the bars of a chart and begins like a chord.
+bool is_direction(std::string_view text) {
+    return text == "Fine" || text == "Coda" || text.starts_with("D.C") || text.starts_with("D.S");
+}
+
 Message unknown(const Typed& typed) {
+    if (is_direction(typed.whole))
+        return {quoted(typed.whole) + " is a direction; a chord was expected here"};
     if (typed.before.size() <= 2) {
         if (const auto message = foreign(typed, 0)) return *message;
     }
@@ -346,7 +353,7 @@ void report(const Failure& failure, const SourceText& source, Span where, Diagno
     const Typed typed{whole, text.substr(std::min(skipped, begin), begin - std::min(skipped, begin)),
                       trimmed(text.substr(begin, end - begin))};
     Message message = message_for(failure, typed);
-    if (message.hint.empty() && begin >= skipped && end <= skipped + whole.size()) {
+    if (message.hint.empty() && !is_direction(whole) && begin >= skipped && end <= skipped + whole.size()) {
         for (const std::string& near : nearest_symbols(failure.slip, whole, begin - skipped, end - skipped)) {
             message.hint += (message.hint.empty() ? "did you mean " : " or ") + quoted(near);
         }

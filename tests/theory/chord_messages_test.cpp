@@ -234,6 +234,10 @@ TEST_CASE("messages name the fault and stand under it", "[theory][chord]") {
           "    C#b7\n"
           "    ^^^\n");
     CHECK(messages("") == "input:1:1: error: expected a chord symbol\n    for example 'Dm7'\n");
+    CHECK(messages("Fine") ==
+          "input:1:2: error: 'Fine' is a direction; a chord was expected here\n"
+          "    Fine\n"
+          "     ^^^\n");
     CHECK(messages("N.C.") ==
           "input:1:1: error: 'N.C.' says that there is no chord; a chord was expected here\n"
           "    N.C.\n"
