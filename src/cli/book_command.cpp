@@ -62,7 +62,9 @@ void check_choice(const std::vector<Tune>& tunes, const BookOptions& options) {
     for (const Tune& tune : tunes) {
         if (!chords_in_context(tune, options).empty()) return;
     }
-    throw UsageError("no chord is left to practise: the tune has none of the --chords in those --bars");
+    throw UsageError("no chord is left to practise: there is none" +
+                     std::string{options.only_chords.empty() ? "" : " of the --chords"} +
+                     (options.only_bars ? " in those --bars" : " in the tune"));
 }
 
 int run_book(Arguments& arguments) {

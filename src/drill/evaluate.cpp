@@ -271,11 +271,18 @@ std::string ordinal(int degree) {
     return kOrdinals[std::clamp(degree - 1, 0, 8)];
 }
 
-std::string remark_for(const DrillPlan& plan, int wanted_start, int wanted_steps) {
+// Players count degrees, not notes: the third note of an altered scale is a kind of second still.
+int degree_of(const ScaleLadder& ladder, int rung) {
+    return ladder.scale().type->intervals()[static_cast<std::size_t>(rung % ladder.size())].steps() + 1;
+}
+
+std::string remark_for(const DrillPlan& plan, const ScaleLadder& ladder, int wanted_start, int wanted_steps,
+                       bool is_group) {
     std::string out;
-    if (plan.start_rung != wanted_start) out = "from the " + ordinal(plan.start_rung + 1);
+    if (plan.start_rung != wanted_start) out = "from the " + ordinal(degree_of(ladder, plan.start_rung));
     if (plan.steps < wanted_steps) out += std::string{out.empty() ? "" : ", "} + "shortened";
-    return out.empty() ? out : out + " to stay in range";
+    if (out.empty()) return out;
+    return out + (is_group ? " to fit every part" : " to stay in range");
 }
 
 int wanted_steps(const DrillTemplate& drill, const ScaleLadder& ladder) {
@@ -307,7 +314,7 @@ std::optional<DrillPlan> plan_drill(const DrillTemplate& drill, const ScaleLadde
                 ranges, [&](PitchRange range) { return octaves_into(range, outline.notes).has_value(); });
             if (!fits || outline.notes.empty()) continue;
             plan.bars = static_cast<int>((set_in_time(drill, outline).length / kDrillBar).floor());
-            plan.remark = remark_for(plan, start, wanted);
+            plan.remark = remark_for(plan, ladder, start, wanted, ranges.size() > 1);
             return plan;
         }
     }

@@ -147,9 +147,11 @@ class Notator {
 
     [[nodiscard]] Pitch written(Pitch concert) const {
         const Pitch pitch = concert + by_;
-        // A seven-note scale keeps its seven letters where the page has room for nothing else; in a key the
-        // plain name is easier to read.
-        return music_.open_key ? pitch : without_double_accidental(pitch);
+        // A seven-note scale keeps its seven letters where the page has room for nothing else; a neighbour
+        // outside it, and any note in a key, is easier to read by its plain name.
+        const bool in_scale =
+            music_.open_key && std::ranges::find(options_.scale, concert.name()) != options_.scale.end();
+        return in_scale ? pitch : without_double_accidental(pitch);
     }
 
     void write_stretches(const MetricGrid& grid, Ticks shift, Ticks length) {

@@ -60,12 +60,13 @@ bool is_awkward_root(PitchClass root) {
 
 // The way of the key, unless the scale then needs a double accidental, more than six accidentals or, by
 // transposition, an awkward root, and another name does better.
-Interval respelling_for_scale(const std::vector<PitchClass>& scale, Interval by, Prefer prefer) {
+Interval respelling_for_scale(const std::vector<PitchClass>& scale, Interval by, bool has_key,
+                              Prefer prefer) {
     const auto cost_of = [&](Interval respelling) {
         const Count count = count_accidentals(scale, by + respelling);
         const PitchClass root = scale.front() + by + respelling;
         int cost = 1000 * count.doubles;
-        if (count.accidentals > kMostAccidentals) cost += 100 + count.accidentals;
+        if (!has_key && count.accidentals > kMostAccidentals) cost += 100 + count.accidentals;
         if (is_awkward_root(root) && !is_awkward_root(scale.front())) cost += 50;
         if (is_on_side(root.fifths(), prefer) && count.doubles == 0) cost -= 500;
         return cost;
@@ -89,7 +90,7 @@ Interval written_interval(const Instrument& instrument, const std::optional<Key>
                           const std::vector<PitchClass>& scale, Prefer prefer) {
     Interval out = -to_sounding(instrument.transposition);
     if (key) out = out + respelling_for_key(key->tonic + out, *key, prefer);
-    if (!scale.empty()) out = out + respelling_for_scale(scale, out, prefer);
+    if (!scale.empty()) out = out + respelling_for_scale(scale, out, key.has_value(), prefer);
     return out;
 }
 

@@ -58,6 +58,19 @@ WrittenMusic part_of(const WrittenMusic& music, std::size_t from, std::size_t to
     return out;
 }
 
+// As much of a title as a heading or a footer holds in one row.
+std::string short_title(const std::string& title) {
+    constexpr std::size_t kMost = 40;
+    std::string out;
+    for (std::size_t i = 0; i < title.size();) {
+        const std::size_t length = character_length(title, i);
+        if (count_characters(out) == kMost) return with_signs(out) + "...";
+        out += title.substr(i, length);
+        i += length;
+    }
+    return with_signs(out);
+}
+
 std::string label_of(const Measure& measure) {
     for (const Sign& sign : measure.signs_before) {
         if (sign.kind == SignKind::SectionLabel) return sign.text;
@@ -75,7 +88,7 @@ void LilypondWriter::begin(const DocumentHead& head) {
     out_ << "\\version \"2.24.0\"\n#(set-default-paper-size \"" << (paper_ == Paper::A4 ? "a4" : "letter")
          << "\")\n"
          << kLilypondStyle << "\\header { tagline = ##f foottune = \\markup "
-         << text_markup(with_signs(head.title) + "  \u00B7  " + head.instrument.name) << " }\n";
+         << text_markup(short_title(head.title) + "  \u00B7  " + head.instrument.name) << " }\n";
 }
 
 void LilypondWriter::take(const Block& block) {
@@ -156,8 +169,10 @@ void LilypondWriter::title_page(const DocumentHead& head) {
          << "\\markup \\vspace #6\n\\markup \\sans \\fontsize #4 \"Practice book\"\n\\markup \\vspace "
             "#0.5\n"
          << "\\markup \\override #'(line-width . 96) \\bold \\sans \\fontsize #"
-         << (count_characters(head.title) > 22 ? 8 : 12) << " \\wordwrap-string "
-         << quoted(with_signs(head.title))
+         << (count_characters(head.title) > 60   ? 4
+             : count_characters(head.title) > 22 ? 8
+                                                 : 12)
+         << " \\wordwrap-string " << quoted(with_signs(head.title))
          << "\n\\markup \\vspace #0.4\n\\markup \\draw-hline\n\\markup \\vspace #0.6\n"
          << "\\markup \\sans \\fontsize #5 " << quoted(head.instrument.name)
          << "\n\\markup \\vspace #0.2\n\\markup \\sans "
@@ -233,7 +248,7 @@ void LilypondWriter::changes(const WrittenMusic& music) {
               "#'((basic-distance . 0) "
               "(padding . 1.6) (stretchability . 6)) ");
     out_ << "\\markup \\column { \\fill-line { \\bold \\sans \\fontsize #5 "
-         << text_markup(with_signs(tune.title) + ": the changes") << " " << tempo_markup(music)
+         << text_markup(short_title(tune.title) + ": the changes") << " " << tempo_markup(music)
          << " } \\vspace #0.2 \\draw-hline }\n";
     std::size_t from = 0;
     bool first = true;
@@ -348,7 +363,7 @@ void LilypondWriter::line(const WrittenMusic& music) {
     note_pages_until(tune.line_page);
     open_part(tune.line_page, tune.line_pages, "\\markup \"One line through the changes\"");
     out_ << "\\markup \\column { \\fill-line { \\bold \\sans \\fontsize #5 "
-         << text_markup(with_signs(tune.title) + ": one line") << " " << tempo_markup(music)
+         << text_markup(short_title(tune.title) + ": one line") << " " << tempo_markup(music)
          << " } \\fill-line { \\fontsize #-1 \\italic "
          << "\"Without a stop through the scales of all chords; breathe where you must, and come back in "
             "where you are.\" \\null } "
