@@ -35,8 +35,8 @@ struct KeyScores {
     double opens_phrase = 1.69;
     double dominant_tonic = 0.977;     // share of that for a tonic with a flat seventh outside a blues
     double minor_seventh_tonic = 0.8;  // share for a minor seventh as i: it may as well be a ii
-    double fifth_cadence = 2.73;       // V I
-    double two_five_one = 5.04;        // more if its ii stood before
+    double fifth_cadence = 3;          // V I
+    double two_five_one = 6;           // more if its ii stood before
     double two_five = 0.083;           // ii V, whatever comes
     double half_step_cadence = 1.05;   // bII7 I
     double backdoor = 0.358;           // bVII7 I

@@ -1,6 +1,7 @@
 #include "scale_choice.h"
 
 #include <algorithm>
+#include <iterator>
 
 #include "shedbook/base/text.h"
 
@@ -192,6 +193,21 @@ std::string melody_reason(const Setting& setting, std::string_view chosen, std::
     return "the melody holds " + join(decided, ", ");
 }
 
+bool holds_bass(const Setting& setting, std::string_view id) {
+    if (!setting.symbol->bass) return true;
+    const int over = above(setting.symbol->bass->semitone(), scale_root(*setting.symbol).semitone());
+    return (set_over_root(setting, scale_on(setting, id)) & bit(over)) != 0;
+}
+
+// The scales that hold the written bass too (trade notes row 40: test that the bass note is in the scale);
+// all of them if none does.
+std::vector<std::string_view> over_bass(const Setting& setting, const std::vector<std::string_view>& ids) {
+    std::vector<std::string_view> out;
+    std::ranges::copy_if(ids, std::back_inserter(out),
+                         [&](std::string_view id) { return holds_bass(setting, id); });
+    return out.empty() ? ids : out;
+}
+
 struct Picked {
     std::string_view id;
     std::string why;
@@ -201,6 +217,10 @@ Picked pick(const Setting& setting, const ScaleRow& row, const std::vector<std::
     Picked out{ids.front(), filled(row.why, setting)};
     if (ids.front() != row.scale && row.scale != ids.front()) {
         out.why = "the scale that holds every note of the symbol: " + std::string{what_it_brings(out.id)};
+    }
+    if (setting.symbol->bass && !row.scale.empty() && !holds_bass(setting, row.scale) &&
+        holds_bass(setting, out.id)) {
+        out.why = "the bass " + to_string(*setting.symbol->bass) + " belongs to this scale";
     }
     if (is_church_mode(setting.key.mode) && row.needs == 0) {
         const std::string_view modal =
@@ -259,7 +279,7 @@ ScaleChoice ScaleChooser::make(const Setting& setting, Scale scale, std::string 
 Chosen ScaleChooser::choose(const Setting& setting) {
     const ScaleRow& row = row_for(setting.role, *setting.view);
     const std::vector<std::string_view> ids = all_candidates(setting, row);
-    Picked picked = pick(setting, row, ids);
+    Picked picked = pick(setting, row, over_bass(setting, ids));
     Chosen out;
     if (setting.fixed) {
         out.first = make(setting, *setting.fixed, "the chart asks for this scale");
