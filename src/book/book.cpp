@@ -140,7 +140,8 @@ void assemble_book(const std::vector<Tune>& tunes, std::span<const BookPart> par
         if (!options.with_line) continue;
         if (std::optional<WrittenMusic> line = changes_line(tune, parts, which, options)) {
             line->number = std::to_string(++number);
-            line->title = title + ": one line through the changes";
+            line->title = count_characters(title) > 40 ? "One line through the changes"
+                                                       : title + ": one line through the changes";
             sink.take(PageBreak{});
             sink.take(std::move(*line));
         }

@@ -41,13 +41,17 @@ bool is_wanted(const ChordSymbol& symbol, const std::vector<int>& bars, const Bo
     return std::ranges::find(options.only_chords, symbol) != options.only_chords.end();
 }
 
-// The same root, kind and scale: a slash bass makes no new section.
+// An inversion is practised as its chord; a bass that is no tone of it makes another chord (C/D, C/Bb).
+ChordSymbol without_inversion(ChordSymbol symbol) {
+    if (!symbol.bass) return symbol;
+    const int over_root = (symbol.bass->semitone() - symbol.root.semitone() + 12) % 12;
+    if (has_tone(symbol, over_root)) symbol.bass.reset();
+    return symbol;
+}
+
+// The same root, kind and scale.
 bool is_same(const ChordInContext& known, const Reading& reading) {
-    ChordSymbol a = known.symbol;
-    ChordSymbol b = reading.symbol;
-    a.bass.reset();
-    b.bass.reset();
-    return a == b && known.scale.scale == reading.scale.scale;
+    return known.symbol == without_inversion(reading.symbol) && known.scale.scale == reading.scale.scale;
 }
 
 }  // namespace
@@ -61,9 +65,14 @@ std::vector<ChordInContext> chords_in_context(const Tune& tune, const BookOption
         auto at =
             std::ranges::find_if(out, [&](const ChordInContext& known) { return is_same(known, reading); });
         if (at == out.end()) {
-            ChordInContext found{reading.symbol, reading.scale, reading.key, reading.numeral, {}, {},
-                                 index,          later};
-            found.symbol.bass.reset();
+            ChordInContext found{without_inversion(reading.symbol),
+                                 reading.scale,
+                                 reading.key,
+                                 reading.numeral,
+                                 {},
+                                 {},
+                                 index,
+                                 later};
             found.scale.why = reading.why;
             out.push_back(std::move(found));
             at = out.end() - 1;

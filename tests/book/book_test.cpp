@@ -43,6 +43,15 @@ TEST_CASE("a book has a section for every different chord, its bars listed, and 
     CHECK(sink.music().front()->number == "1.1");
 }
 
+TEST_CASE("an inversion joins its chord's section, another bass makes a section of its own", "[book]") {
+    const RecordingSink sink =
+        book({tune_of("Title: Stairs\nKey: C\n| C | C/E | F/G | C/Bb |\n")}, {part("flute")}, 0);
+    std::vector<std::string> names;
+    for (const ChordHead* head : sink.chord_heads()) names.push_back(to_string(*head->symbol));
+    CHECK(names == std::vector<std::string>{"C", "F/G", "C/Bb"});
+    CHECK(sink.chord_heads()[2]->scale_name == "C Mixolydian");
+}
+
 TEST_CASE("a book carries a caution", "[book]") {
     const RecordingSink sink = book({tune_of(kTune)}, {part("flute")}, 0);
     const auto* text = std::get_if<Text>(&sink.blocks.front());
