@@ -1,6 +1,7 @@
-// What speaks for a key and against it, as numbers. They are data: the levels come from the books, their
-// weights were fitted by tests/harmony/fit (on chord charts whose keys are known), and no number belongs to
-// any one tune.
+// What speaks for a key and against it, as numbers. They are data: the levels come from the books; the
+// weights are round numbers near to where a first fit on chord charts with known keys came to rest, and
+// tests/harmony/fit shows whether others would do better on songs not seen. No number belongs to any one
+// tune.
 #pragma once
 
 #include <array>
@@ -15,38 +16,38 @@ inline constexpr int kGrounds = 3;
 
 struct KeyScores {
     // Cost of a beat of a chord by how near it is to the key: 0 its tonic, 9 what has no place in it.
-    std::array<double, 10> level{0, 1.2, 1.51, 2.19, 4.28, 4.69, 4.95, 6.38, 8.08, 9};
-    double duration = 0.7;     // a chord of n beats counts n to this power
-    double change = 10;        // to change the key
-    double per_fifth = 1.5;    // and this more for each step on the circle of fifths
-    double away_share = 10.8;  // for all of the tune away from home, in proportion
-    double away = 0.275;       // to be away from home, per beat (to the power above)
-    double minor = 2;          // against a minor home key, a blues: rarer, and easily mistaken for another
+    std::array<double, 10> level{0, 1, 1.5, 2, 4, 4.5, 5, 6.5, 8, 9};
+    double duration = 0.7;   // a chord of n beats counts n to this power
+    double change = 10;      // to change the key
+    double per_fifth = 1.5;  // and this more for each step on the circle of fifths
+    double away_share = 10;  // for all of the tune away from home, in proportion
+    double away = 0.25;      // to be away from home, per beat (to the power above)
+    double minor = 2;        // against a minor home key, a blues: rarer, and easily mistaken for another
     double blues = 4;
     // For a home key.
     double stated = 30;         // the chart names it (a strong hint, not a law)
-    double first_chord = 10.5;  // the tune begins on its tonic
-    double last_chord = 10.5;   // ends on it
+    double first_chord = 10;    // the tune begins on its tonic
+    double last_chord = 10;     // ends on it
     double blues_form = 20;     // has_blues_form() on it
     double final_cadence = 12;  // its last cadence comes home
-    double turns_back = 0.425;  // ends on its dominant and begins on its tonic
+    double turns_back = 0.5;    // ends on its dominant and begins on its tonic
     // For a key where its tonic stands.
-    double opens_section = 5.06;
-    double opens_phrase = 1.69;
-    double dominant_tonic = 0.977;     // share of that for a tonic with a flat seventh outside a blues
+    double opens_section = 5;
+    double opens_phrase = 1.5;
+    double dominant_tonic = 1;         // share of that for a tonic with a flat seventh outside a blues
     double minor_seventh_tonic = 0.8;  // share for a minor seventh as i: it may as well be a ii
     double fifth_cadence = 3;          // V I
     double two_five_one = 6;           // more if its ii stood before
-    double two_five = 0.083;           // ii V, whatever comes
-    double half_step_cadence = 1.05;   // bII7 I
-    double backdoor = 0.358;           // bVII7 I
-    double plagal = 0.98;              // IV I, iv I
-    double triad_share = 0.625;        // of a cadence whose V is a plain triad
+    double two_five = 0.1;             // ii V, whatever comes
+    double half_step_cadence = 1;      // bII7 I
+    double backdoor = 0.4;             // bVII7 I
+    double plagal = 1;                 // IV I, iv I
+    double triad_share = 0.6;          // of a cadence whose V is a plain triad
     // Chords that borrow their right from the next chord, per beat instead of their level.
-    double applied = 0.857;       // V7 of a chord of the key
-    double related = 2.57;        // and the ii before it
-    double substitute = 2.11;     // dominant a half step above a chord of the key
-    double diminished_up = 1.43;  // diminished a half step below one
+    double applied = 1;          // V7 of a chord of the key
+    double related = 2.5;        // and the ii before it
+    double substitute = 2;       // dominant a half step above a chord of the key
+    double diminished_up = 1.5;  // diminished a half step below one
 };
 
 [[nodiscard]] const KeyScores& key_scores();

@@ -1,15 +1,17 @@
-// Fits the weights of KeyScores, from values that a book would suggest, by steps up and down one weight at a
-// time.
+// Searches for weights of KeyScores that do better than those compiled in, and says whether they would on
+// songs not seen.
 //
 //     fit_keys REFERENCE            fit on all songs, print the values
 //     fit_keys REFERENCE --cross    five-fold cross-validation by song: what to expect on songs not seen, and
-//                                   the gain over the values of the book with its standard error over songs
+//                                   the gain over the values that are compiled in with its standard error
+//                                   over songs
 //     fit_keys REFERENCE --now      only measure the values that are compiled in
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdio>
 #include <map>
+#include <random>
 #include <string_view>
 
 #include "known_charts.h"
@@ -20,51 +22,40 @@ namespace {
 struct Weight {
     std::string_view name;
     double KeyScores::*member;
-    int kind;     // weights of one kind move together at first
-    double book;  // where the search starts
     double most;  // what still makes musical sense: no more and no less than this
     double least = 0;
 };
 constexpr double kAny = 100;
 constexpr Weight kWeights[]{
-    {"duration", &KeyScores::duration, 0, 0.5, 1},
-    {"change", &KeyScores::change, 1, 8, 10},
-    {"per_fifth", &KeyScores::per_fifth, 1, 1, 1.5},
-    {"away", &KeyScores::away, 2, 0.15, kAny},
-    {"away_share", &KeyScores::away_share, 2, 3, kAny},
-    {"minor", &KeyScores::minor, 3, 2, 2},
-    {"blues", &KeyScores::blues, 4, 5, 10, 4},
-    {"first_chord", &KeyScores::first_chord, 5, 6, kAny},
-    {"last_chord", &KeyScores::last_chord, 6, 6, kAny},
-    {"blues_form", &KeyScores::blues_form, 8, 15, 20},
-    {"final_cadence", &KeyScores::final_cadence, 7, 8, 12},
-    {"turns_back", &KeyScores::turns_back, 5, 2, kAny},
-    {"opens_section", &KeyScores::opens_section, 9, 1.5, kAny},
-    {"opens_phrase", &KeyScores::opens_phrase, 9, 0.5, kAny},
-    {"dominant_tonic", &KeyScores::dominant_tonic, 14, 0.5, 1},
-    {"minor_seventh_tonic", &KeyScores::minor_seventh_tonic, 14, 0.8, 1, 0.7},
-    {"fifth_cadence", &KeyScores::fifth_cadence, 10, 2, kAny},
-    {"two_five_one", &KeyScores::two_five_one, 10, 5, 10, 5},
-    {"two_five", &KeyScores::two_five, 11, 0.5, kAny},
-    {"half_step_cadence", &KeyScores::half_step_cadence, 10, 1.5, kAny},
-    {"backdoor", &KeyScores::backdoor, 10, 1, kAny},
-    {"plagal", &KeyScores::plagal, 12, 0.7, kAny},
-    {"triad_share", &KeyScores::triad_share, 15, 0.5, 1},
-    {"applied", &KeyScores::applied, 13, 1.5, 4},
-    {"related", &KeyScores::related, 13, 3, 4, 1.5},
-    {"substitute", &KeyScores::substitute, 13, 2.5, 5, 1.5},
-    {"diminished_up", &KeyScores::diminished_up, 13, 2.5, 5},
+    {"duration", &KeyScores::duration, 1},
+    {"change", &KeyScores::change, 10},
+    {"per_fifth", &KeyScores::per_fifth, 1.5},
+    {"away", &KeyScores::away, kAny},
+    {"away_share", &KeyScores::away_share, kAny},
+    {"minor", &KeyScores::minor, 2},
+    {"blues", &KeyScores::blues, 10, 4},
+    {"first_chord", &KeyScores::first_chord, kAny},
+    {"last_chord", &KeyScores::last_chord, kAny},
+    {"blues_form", &KeyScores::blues_form, 20},
+    {"final_cadence", &KeyScores::final_cadence, 12},
+    {"turns_back", &KeyScores::turns_back, kAny},
+    {"opens_section", &KeyScores::opens_section, kAny},
+    {"opens_phrase", &KeyScores::opens_phrase, kAny},
+    {"dominant_tonic", &KeyScores::dominant_tonic, 1},
+    {"minor_seventh_tonic", &KeyScores::minor_seventh_tonic, 0.8},
+    {"fifth_cadence", &KeyScores::fifth_cadence, kAny},
+    {"two_five_one", &KeyScores::two_five_one, 10, 5},
+    {"two_five", &KeyScores::two_five, kAny},
+    {"half_step_cadence", &KeyScores::half_step_cadence, kAny},
+    {"backdoor", &KeyScores::backdoor, kAny},
+    {"plagal", &KeyScores::plagal, kAny},
+    {"triad_share", &KeyScores::triad_share, 1},
+    {"applied", &KeyScores::applied, 4},
+    {"related", &KeyScores::related, 4, 1.5},
+    {"substitute", &KeyScores::substitute, 5, 1.5},
+    {"diminished_up", &KeyScores::diminished_up, 5},
 };
-constexpr std::array<double, 10> kBookLevels{0, 1, 2, 3, 4, 5, 6, 7, 8, 9};
-constexpr int kKinds = 16;
 constexpr int kFolds = 5;
-
-KeyScores book_scores() {
-    KeyScores out;
-    for (const Weight& weight : kWeights) out.*weight.member = weight.book;
-    out.level = kBookLevels;
-    return out;
-}
 
 // A song is in the same fold on every machine.
 int fold_of(const std::string& song) {
@@ -147,69 +138,80 @@ Tally measure(const std::vector<KnownChart>& charts, const KeyScores& scores, in
     return out;
 }
 
+// Changes a few weights at a time, by steps that grow while they help and shrink while they do not, and keeps
+// what lowers the loss. The answer is the middle of where it stood in the second half, not the luckiest
+// place.
 class Search {
   public:
-    Search(const std::vector<KnownChart>& charts, int left_out) : charts_{charts}, left_out_{left_out} {
-        loss_ = loss(scores_);
-    }
+    Search(const std::vector<KnownChart>& charts, int left_out) : charts_{charts}, left_out_{left_out} {}
 
     KeyScores run() {
-        for (const double factor : {1.5, 1.25, 1.12, 1.12}) {
-            for (int kind = 0; kind < kKinds; ++kind) {
-                try_both_ways(factor, 1e-6, [kind](KeyScores& scores, double by) {
-                    for (const Weight& weight : kWeights) {
-                        if (weight.kind == kind) scale(scores, weight, by);
-                    }
-                });
+        constexpr int kTrials = 600;
+        constexpr std::uint32_t kOneIn = 6;
+        Logs here = kStart;
+        double least = loss(here);
+        Logs sum{};
+        double step = 0.3;
+        for (int trial = 0; trial < kTrials; ++trial) {
+            Logs next = here;
+            for (double& log : next) {
+                if (below(kOneIn) == 0) log += step * bell();
             }
-            // The levels keep their order and their ends; their curve changes.
-            try_both_ways(1 + (factor - 1) / 3, 1e-6, [](KeyScores& scores, double power) {
-                const double top = kBookLevels.back();
-                for (double& level : scores.level) level = top * std::pow(level / top, power);
-            });
+            const double reached = loss(next);
+            const bool helps = reached < least;
+            if (helps) {
+                least = reached;
+                here = next;
+            }
+            step = std::clamp(step * (helps ? 1.3 : 0.96), 0.05, 0.6);
+            if (trial < kTrials / 2) continue;
+            for (std::size_t i = 0; i < sum.size(); ++i) sum[i] += here[i] / (kTrials - kTrials / 2);
         }
-        constexpr double kClearly = 5e-5;
-        for (const double factor : {1.5, 1.25, 1.12}) {
-            for (const Weight& weight : kWeights) {
-                try_both_ways(factor, kClearly,
-                              [&](KeyScores& scores, double by) { scale(scores, weight, by); });
-            }
-            for (std::size_t i = 1; i + 1 < kBookLevels.size(); ++i) {
-                try_both_ways(factor, kClearly, [i](KeyScores& scores, double by) { scores.level[i] *= by; });
-            }
-        }
-        return scores_;
+        return scores_of(sum);
     }
 
   private:
-    static void scale(KeyScores& scores, const Weight& weight, double by) {
-        scores.*weight.member = std::clamp(scores.*weight.member * by, weight.least, weight.most);
-    }
-    double loss(const KeyScores& scores) const { return measure(charts_, scores, left_out_, false).loss(); }
+    // Logarithms of all weights, then of the levels between the ends.
+    static constexpr std::size_t kLevels = std::tuple_size_v<decltype(KeyScores::level)>;
+    using Logs = std::array<double, std::size(kWeights) + kLevels - 2>;
+    inline static const Logs kStart = [] {
+        Logs out{};
+        std::size_t i = 0;
+        for (const Weight& weight : kWeights) out[i++] = std::log(key_scores().*weight.member);
+        for (std::size_t level = 1; level + 1 < kLevels; ++level)
+            out[i++] = std::log(key_scores().level[level]);
+        return out;
+    }();
 
-    // Up to three steps down, or else up, as long as each gains.
-    template <class Move>
-    void try_both_ways(double factor, double gain, Move move) {
-        for (const double by : {1 / factor, factor}) {
-            bool moved = false;
-            for (int step = 0; step < 3; ++step) {
-                KeyScores next = scores_;
-                move(next, by);
-                if (!std::ranges::is_sorted(next.level)) break;
-                const double reached = loss(next);
-                if (reached > loss_ - gain) break;
-                loss_ = reached;
-                scores_ = next;
-                moved = true;
-            }
-            if (moved) return;
-        }
+    static KeyScores scores_of(const Logs& logs) {
+        KeyScores out = key_scores();
+        std::size_t i = 0;
+        for (const Weight& weight : kWeights)
+            out.*weight.member = std::clamp(std::exp(logs[i++]), weight.least, weight.most);
+        for (std::size_t level = 1; level + 1 < kLevels; ++level) out.level[level] = std::exp(logs[i++]);
+        std::ranges::sort(out.level);
+        return out;
+    }
+
+    // To leave the values it began with has a price: what the songs do not clearly ask for stays as it is.
+    double loss(const Logs& logs) const {
+        constexpr double kPrice = 0.003;
+        double away = 0;
+        for (std::size_t i = 0; i < logs.size(); ++i) away += (logs[i] - kStart[i]) * (logs[i] - kStart[i]);
+        return measure(charts_, scores_of(logs), left_out_, false).loss() + kPrice * away;
+    }
+
+    // The standard library's distributions differ from one compiler to the next; these do not.
+    std::uint32_t below(std::uint32_t n) { return static_cast<std::uint32_t>(random_()) % n; }
+    double bell() {
+        double sum = 0;
+        for (int i = 0; i < 12; ++i) sum += static_cast<double>(random_()) / 4294967296.0;
+        return sum - 6;
     }
 
     const std::vector<KnownChart>& charts_;
     int left_out_;
-    KeyScores scores_ = book_scores();
-    double loss_ = 0;
+    std::mt19937 random_{1};
 };
 
 void print(const KeyScores& scores) {
@@ -218,8 +220,8 @@ void print(const KeyScores& scores) {
         std::printf("%s%.3g", i == 0 ? "" : ", ", scores.level[i]);
     std::printf("}\n");
     for (const Weight& weight : kWeights) {
-        std::printf("%-18s %.3g   (book %.3g)\n", std::string{weight.name}.c_str(), scores.*weight.member,
-                    weight.book);
+        std::printf("%-18s %.3g   (now %.3g)\n", std::string{weight.name}.c_str(), scores.*weight.member,
+                    key_scores().*weight.member);
     }
 }
 
@@ -252,7 +254,7 @@ Share share(const BySong& songs, Right right, Of of) {
 
 void cross_validate(const std::vector<KnownChart>& charts) {
     BySong fitted;
-    BySong book;
+    BySong now;
     for (int fold = 0; fold < kFolds; ++fold) {
         const KeyScores scores = Search{charts, fold}.run();
         Tally unseen;
@@ -261,7 +263,7 @@ void cross_validate(const std::vector<KnownChart>& charts) {
             const Tally tally = measure(chart, scores);
             unseen.add(tally);
             fitted[chart.song].add(tally);
-            book[chart.song].add(measure(chart, book_scores()));
+            now[chart.song].add(measure(chart, key_scores()));
         }
         unseen.print("fold");
     }
@@ -269,13 +271,13 @@ void cross_validate(const std::vector<KnownChart>& charts) {
         const auto of = [all](const Tally& tally) { return tally.*all; };
         const auto own = [right](const std::string&, const Tally& tally) { return tally.*right; };
         const auto gain = [&](const std::string& song, const Tally& tally) {
-            return tally.*right - book.at(song).*right;
+            return tally.*right - now.at(song).*right;
         };
-        const Share by_book = share(book, own, of);
+        const Share as_now = share(now, own, of);
         const Share unseen = share(fitted, own, of);
         const Share more = share(fitted, gain, of);
-        std::printf("%-22s book %.1f +-%.1f, fitted on other songs %.1f +-%.1f, gain %+.1f +-%.1f\n", what,
-                    by_book.value, by_book.error, unseen.value, unseen.error, more.value, more.error);
+        std::printf("%-22s now %.1f +-%.1f, fitted on other songs %.1f +-%.1f, gain %+.1f +-%.1f\n", what,
+                    as_now.value, as_now.error, unseen.value, unseen.error, more.value, more.error);
     };
     report("home key of solos", &Tally::home_of_solos, &Tally::solos);
     report("home tonic of songs", &Tally::home_of_songs, &Tally::songs);
