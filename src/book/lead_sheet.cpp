@@ -1,9 +1,7 @@
 #include "shedbook/book/lead_sheet.h"
 
 #include <algorithm>
-#include <array>
 #include <cstdlib>
-#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -15,19 +13,11 @@ namespace {
 
 constexpr int kBarsASystem = 4;
 
-struct JumpWords {
-    Jump jump;
-    SignKind kind;
-    std::string_view words;
-};
-constexpr std::array<JumpWords, 6> kJumps{{
-    {Jump::DaCapo, SignKind::DaCapo, "D.C."},
-    {Jump::DaCapoAlFine, SignKind::DaCapo, "D.C. al Fine"},
-    {Jump::DaCapoAlCoda, SignKind::DaCapo, "D.C. al Coda"},
-    {Jump::DalSegno, SignKind::DalSegno, "D.S."},
-    {Jump::DalSegnoAlFine, SignKind::DalSegno, "D.S. al Fine"},
-    {Jump::DalSegnoAlCoda, SignKind::DalSegno, "D.S. al Coda"},
-}};
+SignKind kind_of(Jump jump) {
+    const bool to_segno =
+        jump == Jump::DalSegno || jump == Jump::DalSegnoAlFine || jump == Jump::DalSegnoAlCoda;
+    return to_segno ? SignKind::DalSegno : SignKind::DaCapo;
+}
 
 // The chords of each written bar, signs for repeated bars written out: with the chord that sounds on into the
 // bar that is repeated, and without what lies behind the end of a shorter one.
@@ -258,9 +248,7 @@ class LeadSheetMaker {
         if (marks.coda) measure.signs_before.push_back({SignKind::Coda, {}});
         if (marks.to_coda) measure.signs_after.push_back({SignKind::ToCoda, "To Coda"});
         if (marks.fine) measure.signs_after.push_back({SignKind::Fine, "Fine"});
-        for (const JumpWords& row : kJumps) {
-            if (marks.jump == row.jump) measure.signs_after.push_back({row.kind, std::string{row.words}});
-        }
+        if (marks.jump) measure.signs_after.push_back({kind_of(*marks.jump), to_string(*marks.jump)});
         measure.repeat_end = marks.repeat_end;
         if (marks.double_bar) measure.right = Barline::Double;
         if (marks.endings.empty()) return;
@@ -302,6 +290,7 @@ void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefe
     head.composer = chart.composer;
     head.instrument = instrument;
     head.ticks_per_quarter = music.ticks_per_quarter;
+    head.is_book = false;
     sink.begin(head);
     sink.take(std::move(music));
     sink.finish();

@@ -22,20 +22,12 @@ struct Place {
 };
 
 std::string signs_of(const BarMarks& marks) {
-    static const std::map<Jump, std::string> kJumps{
-        {Jump::DaCapo, "D.C."},
-        {Jump::DaCapoAlFine, "D.C. al Fine"},
-        {Jump::DaCapoAlCoda, "D.C. al Coda"},
-        {Jump::DalSegno, "D.S."},
-        {Jump::DalSegnoAlFine, "D.S. al Fine"},
-        {Jump::DalSegnoAlCoda, "D.S. al Coda"},
-    };
     std::vector<std::string> out;
     if (marks.segno) out.emplace_back("Segno");
     if (marks.coda) out.emplace_back("Coda");
     if (marks.to_coda) out.emplace_back("To Coda");
     if (marks.fine) out.emplace_back("Fine");
-    if (marks.jump) out.push_back(kJumps.at(*marks.jump));
+    if (marks.jump) out.push_back(to_string(*marks.jump));
     return join(out, ", ");
 }
 

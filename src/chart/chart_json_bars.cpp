@@ -155,23 +155,7 @@ void JsonBarReader::read_jump(const Data& data, BarMarks& marks) {
               near.empty() ? "as in: \"D.C. al Fine\"" : "did you mean '" + near + "'?");
         return;
     }
-    switch (found->sign) {
-        case SignWord::Segno:
-            marks.segno = true;
-            break;
-        case SignWord::Coda:
-            marks.coda = true;
-            break;
-        case SignWord::ToCoda:
-            marks.to_coda = true;
-            break;
-        case SignWord::Fine:
-            marks.fine = true;
-            break;
-        case SignWord::Jump:
-            marks.jump = found->jump;
-            break;
-    }
+    put_sign(marks, *found);
 }
 
 void JsonBarReader::read_chords(const Data& chords, Bar& bar, const Meter& meter) {

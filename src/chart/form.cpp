@@ -11,19 +11,15 @@ namespace {
 
 struct JumpRow {
     Jump jump;
-    std::string_view name;
     bool to_segno;
     bool al_fine;
     bool al_coda;
 };
 
 constexpr JumpRow kJumps[] = {
-    {Jump::DaCapo, "D.C.", false, false, false},
-    {Jump::DaCapoAlFine, "D.C. al Fine", false, true, false},
-    {Jump::DaCapoAlCoda, "D.C. al Coda", false, false, true},
-    {Jump::DalSegno, "D.S.", true, false, false},
-    {Jump::DalSegnoAlFine, "D.S. al Fine", true, true, false},
-    {Jump::DalSegnoAlCoda, "D.S. al Coda", true, false, true},
+    {Jump::DaCapo, false, false, false},       {Jump::DaCapoAlFine, false, true, false},
+    {Jump::DaCapoAlCoda, false, false, true},  {Jump::DalSegno, true, false, false},
+    {Jump::DalSegnoAlFine, true, true, false}, {Jump::DalSegnoAlCoda, true, false, true},
 };
 
 // Plays the chart bar by bar. After a D.C. or D.S. repeats are not taken again and of several endings the
@@ -161,7 +157,7 @@ class Player {
         for (int at = i; at >= 0; --at) {
             if (marks(at).segno) return at;
         }
-        fault(Severity::Error, i, std::string{row.name} + " without a segno before it",
+        fault(Severity::Error, i, to_string(row.jump) + " without a segno before it",
               "write 'segno' in the bar to go back to");
         return -1;
     }
@@ -172,7 +168,7 @@ class Player {
 
     bool need(int i, const JumpRow& row, bool BarMarks::*sign, std::string_view name, std::string_view word) {
         if (exists(sign)) return true;
-        fault(Severity::Error, i, std::string{row.name} + ", but no bar has a " + std::string{name},
+        fault(Severity::Error, i, to_string(row.jump) + ", but no bar has a " + std::string{name},
               "write '" + std::string{word} + "' in that bar");
         return false;
     }
@@ -193,7 +189,7 @@ class Player {
         if (sought_ >= 0) {
             const JumpRow& row = kJumps[static_cast<std::size_t>(*marks(sought_).jump)];
             fault(Severity::Error, sought_,
-                  std::string{row.name} + ": the " + (row.al_fine ? "Fine" : "'To Coda'") +
+                  to_string(row.jump) + ": the " + (row.al_fine ? "Fine" : "'To Coda'") +
                       " is not reached on the way from there",
                   "it must stand between the bar that is jumped to and this one");
         }

@@ -13,6 +13,12 @@
 namespace shedbook {
 namespace {
 
+// A section's name that is too long for a rehearsal mark stands as words in a box.
+bool is_boxed(pugi::xml_node words) {
+    const std::string_view box = words.attribute("enclosure").value();
+    return box == "rectangle" || box == "square";
+}
+
 constexpr int kMostAccidentalsInKey = 7;
 
 // Bars of the same bar repeated are written with the number of bars in the pattern.
@@ -224,12 +230,6 @@ void MeasureReader::add_chord(PlacedChord chord) {
         break;
     }
     bar_->bar.chords.push_back(std::move(chord));
-}
-
-// A section's name that is too long for a rehearsal mark stands as words in a box.
-static bool is_boxed(pugi::xml_node words) {
-    const std::string_view box = words.attribute("enclosure").value();
-    return box == "rectangle" || box == "square";
 }
 
 void MeasureReader::take_direction(pugi::xml_node direction) {

@@ -60,25 +60,11 @@ std::vector<int> ending_numbers(std::string_view text) {
 }
 
 void set(BarMarks& marks, const FoundSign& found) {
-    switch (found.sign) {
-        case SignWord::Segno:
-            marks.segno = true;
-            break;
-        case SignWord::Coda:
-            marks.coda = true;
-            break;
-        case SignWord::ToCoda:
-            marks.to_coda = true;
-            break;
-        case SignWord::Fine:
-            marks.fine = true;
-            break;
-        case SignWord::Jump:
-            // "al Fine" and "al Coda" say more than a plain jump that a sound element has set.
-            if (!marks.jump || *marks.jump == Jump::DaCapo || *marks.jump == Jump::DalSegno)
-                marks.jump = found.jump;
-            break;
-    }
+    // "al Fine" and "al Coda" say more than a plain jump that a sound element has set; another jump does not
+    // replace them.
+    const bool has_more = marks.jump && *marks.jump != Jump::DaCapo && *marks.jump != Jump::DalSegno;
+    if (found.sign == SignWord::Jump && has_more) return;
+    put_sign(marks, found);
 }
 
 bool is_yes(pugi::xml_attribute attribute) {

@@ -89,28 +89,11 @@ bool TuneCell::take_sign(std::span<const Token> words, std::size_t& used) {
     const std::optional<FoundSign> found = find_sign(texts);
     if (!found) return false;
     used = found->words;
-    BarMarks& marks = bar_.marks;
-    switch (found->sign) {
-        case SignWord::Segno:
-            marks.segno = true;
-            break;
-        case SignWord::Coda:
-            marks.coda = true;
-            break;
-        case SignWord::ToCoda:
-            marks.to_coda = true;
-            break;
-        case SignWord::Fine:
-            marks.fine = true;
-            break;
-        case SignWord::Jump:
-            if (marks.jump) {
-                fault({words.front().span.begin, words[used - 1].span.end}, "two jumps at the end of one bar",
-                      "only one of them can be taken");
-            }
-            marks.jump = found->jump;
-            break;
+    if (found->sign == SignWord::Jump && bar_.marks.jump) {
+        fault({words.front().span.begin, words[used - 1].span.end}, "two jumps at the end of one bar",
+              "only one of them can be taken");
     }
+    put_sign(bar_.marks, *found);
     return true;
 }
 

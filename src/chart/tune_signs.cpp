@@ -77,12 +77,24 @@ std::string to_string(Jump jump) {
     return std::string{row->printed};
 }
 
-std::optional<Jump> parse_jump(std::string_view text) {
-    std::vector<std::string_view> words = split(trimmed(text), ' ');
-    std::erase_if(words, [](std::string_view word) { return word.empty(); });
-    const std::optional<FoundSign> found = find_sign(words);
-    if (!found || found->sign != SignWord::Jump || found->words != words.size()) return std::nullopt;
-    return found->jump;
+void put_sign(BarMarks& marks, const FoundSign& found) {
+    switch (found.sign) {
+        case SignWord::Segno:
+            marks.segno = true;
+            break;
+        case SignWord::Coda:
+            marks.coda = true;
+            break;
+        case SignWord::ToCoda:
+            marks.to_coda = true;
+            break;
+        case SignWord::Fine:
+            marks.fine = true;
+            break;
+        case SignWord::Jump:
+            marks.jump = found.jump;
+            break;
+    }
 }
 
 std::vector<std::string> sign_words() {

@@ -20,9 +20,8 @@ struct FoundSign {
 
 // The sign that begins with the first word, the longest there is; case and full stops do not count.
 [[nodiscard]] std::optional<FoundSign> find_sign(const std::vector<std::string_view>& words);
-// "D.S. al Coda".
-[[nodiscard]] std::string to_string(Jump jump);
-[[nodiscard]] std::optional<Jump> parse_jump(std::string_view text);
+// Puts the sign on a bar; a jump takes the place of one that is there.
+void put_sign(BarMarks& marks, const FoundSign& found);
 // The words of all signs, for suggestions.
 [[nodiscard]] std::vector<std::string> sign_words();
 

@@ -41,6 +41,8 @@ struct MelodyNote {
 };
 
 enum class Jump { DaCapo, DaCapoAlFine, DaCapoAlCoda, DalSegno, DalSegnoAlFine, DalSegnoAlCoda };
+// "D.S. al Coda".
+[[nodiscard]] std::string to_string(Jump jump);
 
 // Signs of the form at a bar.
 struct BarMarks {
