@@ -1,7 +1,6 @@
 #include <algorithm>
 #include <cstdint>
 #include <ostream>
-#include <sstream>
 
 #include "chord_view.h"
 #include "shedbook/base/text.h"
@@ -139,13 +138,6 @@ void write_changes_json(const Chart& chart, const Analysis& analysis, std::ostre
     const Data tune{
         Object{{"chart", text(chart.id)}, {"home", key_data(analysis.home)}, {"form", text(analysis.form)}}};
     out << write_json(tune) << '\n';
-}
-
-std::string changes_json(const Chart& chart, const Timeline& /*the analysis has it*/,
-                         const Analysis& analysis) {
-    std::ostringstream out;
-    write_changes_json(chart, analysis, out);
-    return std::move(out).str();
 }
 
 ChordLine chord_json(const std::string& input) {

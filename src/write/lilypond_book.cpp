@@ -109,6 +109,7 @@ void LilypondWriter::take(const Block& block) {
         void operator()(const WrittenMusic& music) const {
             if (music.open_key) return writer.drill(music);
             writer.close_section();
+            if (!writer.plan_.is_book) return writer.lead_sheet(music);
             writer.line(music);
         }
         void operator()(const RhythmPart& part) const {
@@ -117,8 +118,6 @@ void LilypondWriter::take(const Block& block) {
         }
         void operator()(const Text& text) const { writer.caution_ = text.text; }
         void operator()(const TickBoxes& boxes) const { writer.boxes_ = boxes.labels; }
-        void operator()(const Table& /*no table of the book's own yet*/) const {}
-        void operator()(const EmptyStaves& /*the plan has its own*/) const {}
         void operator()(const PageBreak& /*the plan has its own*/) const {}
     };
     std::visit(Visitor{*this}, block);
@@ -139,8 +138,9 @@ void LilypondWriter::finish() {
 
 void LilypondWriter::open_part(int first_page, int pages, const std::string& footer,
                                const std::string& paper) {
-    out_ << "\\bookpart {\n\\paper { first-page-number = #" << first_page << " page-count = #" << pages << " "
-         << paper << "}\n\\header { footpart = " << footer << " }\n";
+    out_ << "\\bookpart {\n\\paper { first-page-number = #" << first_page << " ";
+    if (pages > 0) out_ << "page-count = #" << pages << " ";
+    out_ << paper << "}\n\\header { footpart = " << footer << " }\n";
     next_page_ = first_page + pages;
 }
 
@@ -250,6 +250,13 @@ void LilypondWriter::changes(const WrittenMusic& music) {
     out_ << "\\markup \\column { \\fill-line { \\bold \\sans \\fontsize #5 "
          << text_markup(short_title(tune.title) + ": the changes") << " " << tempo_markup(music)
          << " } \\vspace #0.2 \\draw-hline }\n";
+    scores_of_sections(music, true);
+    scale_table();
+    out_ << "}\n";
+}
+
+// A score a section, so that each begins on a line of its own.
+void LilypondWriter::scores_of_sections(const WrittenMusic& music, bool slashes) {
     std::size_t from = 0;
     bool first = true;
     for (std::size_t i = 1; i <= music.measures.size(); ++i) {
@@ -257,9 +264,10 @@ void LilypondWriter::changes(const WrittenMusic& music) {
         WrittenMusic section = part_of(music, from, i);
         const std::string label = label_of(music.measures[from]);
         std::string text = music_expression(section);
-        // The staff of a rhythm part has slashes, and its letter at the left.
-        std::string staff = first ? "\\new Staff \\with \\ruled { "
-                                  : "\\new Staff \\with { \\ruled \\omit TimeSignature } { ";
+        // Its letter stands at the left of a section.
+        std::string with = slashes ? "\\ruled " : "";
+        if (!first) with += "\\omit TimeSignature ";
+        std::string staff = "\\new Staff \\with { " + with + "} { ";
         if (!label.empty()) staff += "\\letter " + quoted(label) + " ";
         const std::string plain = "\\new Staff { ";
         text.replace(text.find(plain), plain.size(), staff);
@@ -271,7 +279,17 @@ void LilypondWriter::changes(const WrittenMusic& music) {
         from = i;
         first = false;
     }
-    scale_table();
+}
+
+void LilypondWriter::lead_sheet(const WrittenMusic& music) {
+    const bool slashes = std::ranges::none_of(
+        music.events, [](const Event& event) { return std::holds_alternative<Sounded>(event.what); });
+    // As many pages as it takes: nothing here stands on a page that another one names.
+    open_part(1, 0, "\\markup " + text_markup(head_.composer), "ragged-last-bottom = ##t ");
+    out_ << "\\markup \\column { \\fill-line { \\bold \\sans \\fontsize #5 "
+         << text_markup(short_title(head_.title)) << " " << tempo_markup(music)
+         << " } \\vspace #0.2 \\draw-hline }\n";
+    scores_of_sections(music, slashes);
     out_ << "}\n";
 }
 
@@ -333,7 +351,8 @@ void LilypondWriter::close_section() {
         out_ << "\\score { \\header { number = \\markup \\null dname = \\markup \\drillname \"Your own "
                 "line "
                 "on this chord\" ticks = "
-                "\\markup \\null }\n \\new Staff \\with { \\omit BarLine } { \\clef \"treble\" ";
+                "\\markup \\null }\n \\new Staff \\with { \\omit BarLine } { "
+             << clef_text(head_.instrument.clef);
         for (int staff = 0; staff < section.empty_staves; ++staff)
             out_ << (staff > 0 ? "\\break " : "") << "s1 ";
         out_ << "} }\n";

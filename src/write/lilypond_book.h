@@ -21,14 +21,16 @@ class LilypondWriter : public BlockSink {
     void title_page(const DocumentHead& head);
     void contents();
     void changes(const WrittenMusic& music);
+    void scores_of_sections(const WrittenMusic& music, bool slashes);
     void scale_table();
     void open_section(const ChordHead& head);
     void close_section();
     void drill(const WrittenMusic& music);
     void line(const WrittenMusic& music);
+    void lead_sheet(const WrittenMusic& music);
     void log_page();
     void note_pages_until(int page);
-    // `paper`: settings of this part beside its page numbers.
+    // `pages`: 0 for as many as it takes. `paper`: settings of this part beside its page numbers.
     void open_part(int first_page, int pages, const std::string& footer, const std::string& paper = {});
 
     std::ostream& out_;

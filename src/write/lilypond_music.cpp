@@ -34,14 +34,6 @@ std::string length_text(Ticks ticks, Ticks ticks_per_quarter) {
     return "1*" + std::to_string(ticks / common) + "/" + std::to_string(whole / common);
 }
 
-std::string clef_text(const Clef& clef) {
-    std::string name = "treble";
-    if (clef.sign == 'F') name = "bass";
-    if (clef.sign == 'C') name = clef.line == 4 ? "tenor" : "alto";
-    if (clef.octaves < 0) name += "_8";
-    return "\\clef \"" + name + "\" ";
-}
-
 std::string meter_text(const Meter& meter) {
     std::string groups;
     for (const int group : meter.grouping()) groups += (groups.empty() ? "" : " ") + std::to_string(group);
@@ -107,7 +99,7 @@ class MusicText {
         const Measure& measure = music_.measures[index];
         if (index > 0 && (measure.new_system || measure.new_page)) out_ += "\\break\n  ";
         if (measure.meter) out_ += meter_text(*measure.meter);
-        if (measure.repeat_start) out_ += index == 0 ? "\\bar \".|:\" " : "\\bar \".|:\" ";
+        if (measure.repeat_start) out_ += "\\bar \".|:\" ";
         brackets(index);
         for (const Sign& sign : measure.signs_before) {
             if (sign.kind != SignKind::SectionLabel) signs_.push_back(&sign);
@@ -197,6 +189,14 @@ class MusicText {
 std::string music_expression(const WrittenMusic& music) {
     return "<<\n  \\new Lyrics \\lyricmode { " + MusicText{music}.symbols() + "}\n  \\new Staff { " +
            MusicText{music}.staff() + "}\n>>\n";
+}
+
+std::string clef_text(const Clef& clef) {
+    std::string name = "treble";
+    if (clef.sign == 'F') name = "bass";
+    if (clef.sign == 'C') name = clef.line == 4 ? "tenor" : "alto";
+    if (clef.octaves < 0) name += "_8";
+    return "\\clef \"" + name + "\" ";
 }
 
 int count_systems(const WrittenMusic& music) {

@@ -9,6 +9,8 @@ namespace shedbook {
 
 // `<< \new Lyrics ... \new Staff ... >>`: chord symbols over a staff, lines broken where the music says.
 [[nodiscard]] std::string music_expression(const WrittenMusic& music);
+// "\\clef \"bass\" ".
+[[nodiscard]] std::string clef_text(const Clef& clef);
 // Lines that it takes.
 [[nodiscard]] int count_systems(const WrittenMusic& music);
 // How far its notes reach beyond the staff, in staff spaces above and below: ledger lines need room.

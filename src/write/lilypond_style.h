@@ -96,13 +96,14 @@ nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
     \override LyricSpace.minimum-distance = #0.6
   }
 }
-ruled = \with { \override NoteHead.style = #'slash \omit Stem }
+ruled = \with { \override NoteHead.style = #'slash \omit Stem \omit Beam }
 letter = #(define-music-function (l) (markup?)
   #{ \set Staff.instrumentName = \markup \override #'(box-padding . 0.45) \box \sans \bold \fontsize #1 $l #})
 changesLayout = \layout {
   indent = 9\mm  short-indent = 9\mm
   \context { \Staff \undo \omit TimeSignature \numericTimeSignature \override InstrumentName.self-alignment-X = #LEFT }
-  \context { \Score \override VoltaBracket.font-family = #'sans \override VoltaBracket.font-size = #-2
+  \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow
+    \override VoltaBracket.font-family = #'sans \override VoltaBracket.font-size = #-2
     \override VoltaBracket.font-encoding = #'latin1 \override VoltaBracketSpanner.outside-staff-padding = #1.5 }
 }
 lineLayout = \layout {

@@ -66,14 +66,12 @@ void MusicXmlWriter::take(const Block& block) {
         void operator()(const RhythmPart& /*a file of its own*/) const {}
         void operator()(const Text& text) const { add(text.text); }
         void operator()(const PageBreak& /*hint*/) const { writer.pending_page_ = writer.has_music_; }
-        void operator()(const Table& /*no place*/) const {}
         void operator()(const TickBoxes& boxes) const {
             std::string row;
             for (const std::string& label : boxes.labels)
                 row += (row.empty() ? "\u25A1 " : "      \u25A1 ") + label;
             writer.pending_lines_.push_back(std::move(row));
         }
-        void operator()(const EmptyStaves& /*no place*/) const {}
     };
     std::visit(Visitor{*this, add_lines}, block);
 }
@@ -252,14 +250,8 @@ void MusicXmlWriter::signs(const std::vector<Sign>& signs) {
                     "<sound coda=\"coda\"/></direction>\n";
                 break;
             default: {
-                static constexpr std::string_view kSounds[] = {"",
-                                                               "",
-                                                               "",
-                                                               "",
-                                                               "tocoda=\"coda\"",
-                                                               "fine=\"yes\"",
-                                                               "dacapo=\"yes\"",
-                                                               "dalsegno=\"segno\""};
+                static constexpr std::string_view kSounds[] = {
+                    "", "", "", "tocoda=\"coda\"", "fine=\"yes\"", "dacapo=\"yes\"", "dalsegno=\"segno\""};
                 const std::string_view sound = kSounds[static_cast<std::size_t>(sign.kind)];
                 text_ +=
                     "      <direction placement=\"above\"><direction-type><words font-weight=\"normal\" "

@@ -11,7 +11,7 @@ constexpr int kSystemsOfLine = 8;     // of a line through the changes on a page
 constexpr int kSystemsOfChanges = 6;  // with a scale table of twelve below them
 constexpr int kMostChangeSystems = 9;
 constexpr int kThinPage = 6;  // fewer systems than this look lost on a page
-constexpr int kMostEmptyStaves = 3;
+constexpr int kMostEmptyStaves = 6;
 
 int round_up_to_odd(int pages) {
     return pages % 2 == 0 ? pages + 1 : pages;
@@ -41,7 +41,7 @@ void give_pages(PlannedSection& section, const PageRoom& room) {
     while (capacity(section.pages, room) < systems)
         section.pages = section.pages == 1 ? 2 : section.pages + 2;
     // No page stays half empty: staves for a line of the player's own.
-    const int wanted = section.pages == 1 ? kThinPage : capacity(section.pages, room) - 3;
+    const int wanted = section.pages == 1 ? kThinPage + 1 : capacity(section.pages, room) - 3;
     section.empty_staves = std::clamp(wanted - systems, 0, kMostEmptyStaves);
     if (systems + section.empty_staves > capacity(section.pages, room)) section.empty_staves = 0;
 }
@@ -53,7 +53,10 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room) {
     tune.table_apart = tune.change_systems * 3 + rows * 2 > kSystemsOfChanges * 3 + 12;
     tune.changes_used = divided_up(tune.change_systems, kMostChangeSystems);
     tune.table_pages = tune.table_apart ? divided_up(rows, room.table_rows) : 0;
-    tune.changes_pages = round_up_to_odd(tune.changes_used + tune.table_pages);
+    tune.changes_pages = tune.changes_used + tune.table_pages;
+    const bool has_spreads =
+        std::ranges::any_of(tune.sections, [](const PlannedSection& s) { return s.pages > 1; });
+    if (has_spreads) tune.changes_pages = round_up_to_odd(tune.changes_pages);
 }
 
 }  // namespace
@@ -106,20 +109,21 @@ PagePlan PagePlanner::plan(const PageRoom& room) const {
         page = out.contents_page + out.contents_pages;
     }
     for (PlannedTune& tune : out.tunes) {
+        for (PlannedSection& section : tune.sections) give_pages(section, room);
         give_changes_pages(tune, room);
         if (tune.changes_pages > 0 && page % 2 == 0) ++page;
         tune.changes_page = page;
         page += tune.changes_pages;
         for (PlannedSection& section : tune.sections) {
-            give_pages(section, room);
             // Two pages that belong together lie beside each other.
             if (section.pages > 1 && page % 2 == 1 && out.is_book) ++page;
             section.first_page = page;
             page += section.pages;
         }
         if (tune.line_systems > 0) {
-            tune.line_pages = divided_up(tune.line_systems, kSystemsOfLine);
-            if (tune.line_pages > 1 && page % 2 == 1) ++page;
+            tune.line_pages =
+                divided_up(tune.line_systems, out.is_book ? kSystemsOfLine : kMostChangeSystems);
+            if (tune.line_pages > 1 && page % 2 == 1 && out.is_book) ++page;
             tune.line_page = page;
             page += tune.line_pages;
         }

@@ -30,7 +30,7 @@ struct PlannedTune {
     std::vector<PlannedSection> sections;
     int change_systems = 0;
     int changes_page = 0;
-    int changes_pages = 0;  // in all: an odd number, so that sections begin where they should
+    int changes_pages = 0;  // in all: an odd number where spreads follow, which begin on an even page
     int changes_used = 0;   // by the rhythm part
     int table_pages = 0;    // by the scale table, where it has pages of its own
     bool table_apart = false;

@@ -25,6 +25,12 @@ std::string text(const Data& data, std::string_view key) {
     return value->as_string().value_or("");
 }
 
+std::string json(const Analysed& tune) {
+    std::ostringstream out;
+    write_changes_json(tune.chart, tune.analysis, out);
+    return out.str();
+}
+
 std::string table(const Analysed& tune, const TableOptions& options = {}) {
     return changes_table(tune.chart, tune.timeline, tune.analysis, options);
 }
@@ -34,7 +40,7 @@ std::string table(const Analysed& tune, const TableOptions& options = {}) {
 TEST_CASE("changes as JSON fill every field", "[harmony]") {
     Analysed tune = analysed("Title: Short\n| Dm7 G7 | Cmaj7 N.C. |");
     tune.chart.id = "short";
-    const std::vector<Data> lines = lines_of(changes_json(tune.chart, tune.timeline, tune.analysis));
+    const std::vector<Data> lines = lines_of(json(tune));
     REQUIRE(lines.size() == 5);
     const Data& five = lines[1];
     CHECK(text(five, "chart") == "short");
@@ -69,13 +75,13 @@ TEST_CASE("changes as JSON fill every field", "[harmony]") {
 
 TEST_CASE("beats are counted in units of the meter", "[harmony]") {
     const Analysed tune = analysed("Meter: 6/8\n| Dm7 / / G7 / / | Cmaj7 |");
-    const std::vector<Data> lines = lines_of(changes_json(tune.chart, tune.timeline, tune.analysis));
+    const std::vector<Data> lines = lines_of(json(tune));
     CHECK(lines[1].find("beat")->as_int() == 4);
 }
 
 TEST_CASE("other readings of a chord stand in its line with the fields that differ", "[harmony]") {
     const Analysed tune = analysed("Key: C\n|: Cmaj7 | A7 |1. Dm7 G7 :|2. D7 G7 | C6 |");
-    const std::vector<Data> lines = lines_of(changes_json(tune.chart, tune.timeline, tune.analysis));
+    const std::vector<Data> lines = lines_of(json(tune));
     const Data* also = lines[1].find("also");
     REQUIRE(also != nullptr);
     const Data& other = also->as_array()->at(0);

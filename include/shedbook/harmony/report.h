@@ -15,11 +15,7 @@
 namespace shedbook {
 
 // One line a written chord symbol, then one for the tune. Pitch classes are 0 to 11 from C; bars count from
-// 1, beats in units of the meter from 1. Ends with a line end.
-[[nodiscard]] std::string changes_json(const Chart& chart, const Timeline& timeline,
-                                       const Analysis& analysis);
-
-// The same line by line, for tunes of any length.
+// 1, beats in units of the meter from 1.
 void write_changes_json(const Chart& chart, const Analysis& analysis, std::ostream& out);
 
 struct TableOptions {

@@ -78,7 +78,7 @@ struct ChordMark {
     std::optional<ChordSymbol> symbol;
 };
 
-enum class Barline : std::int8_t { Plain, Double, Final };
+enum class Barline : std::int8_t { Plain, Double };
 
 // A bracket over the bars of an ending.
 struct Ending {
@@ -88,10 +88,10 @@ struct Ending {
     bool open = false;  // with `stops`: no hook at its end (the last ending)
 };
 
-enum class SignKind : std::int8_t { SectionLabel, Words, Segno, Coda, ToCoda, Fine, DaCapo, DalSegno };
+enum class SignKind : std::int8_t { SectionLabel, Segno, Coda, ToCoda, Fine, DaCapo, DalSegno };
 
 struct Sign {
-    SignKind kind = SignKind::Words;
+    SignKind kind = SignKind::SectionLabel;
     std::string text;
 };
 
@@ -167,23 +167,15 @@ struct ChordHead {
     std::string bars;  // "Bars 1, 5 to 8"
 };
 
-struct Table {
-    std::string title;
-    std::vector<std::vector<std::string>> rows;
-};
 struct Text {
     std::string text;
 };
 struct TickBoxes {
     std::vector<std::string> labels;
 };
-struct EmptyStaves {
-    int count = 1;
-};
 struct PageBreak {};
 
-using Block = std::variant<Heading, ChordHead, WrittenMusic, RhythmPart, Table, Text, TickBoxes, EmptyStaves,
-                           PageBreak>;
+using Block = std::variant<Heading, ChordHead, WrittenMusic, RhythmPart, Text, TickBoxes, PageBreak>;
 
 // What the whole document is; known before its first block.
 struct DocumentHead {

@@ -50,10 +50,8 @@ inline constexpr Interval kMinorSecond{1, 1};
 inline constexpr Interval kMajorSecond{1, 2};
 inline constexpr Interval kMinorThird{2, 3};
 inline constexpr Interval kMajorThird{2, 4};
-inline constexpr Interval kPerfectFourth{3, 5};
 inline constexpr Interval kPerfectFifth{4, 7};
 inline constexpr Interval kMinorSeventh{6, 10};
-inline constexpr Interval kMajorSeventh{6, 11};
 inline constexpr Interval kOctave{7, 12};
 // From a note to its enharmonic neighbour one letter up (C# to Db).
 inline constexpr Interval kDiminishedSecond{1, 0};

@@ -4,8 +4,8 @@
 //     MusicXmlWriter writer{stream};
 //     writer.begin(head); writer.take(music); writer.finish();
 //
-// Headings, chord heads and texts stand as words over the music that follows them; tables, tick boxes and
-// empty staves have no place in MusicXML and are passed over.
+// Headings, chord heads, texts and tick boxes stand as words over the music that follows them; a rhythm part
+// is a file of its own and is passed over.
 #pragma once
 
 #include <iosfwd>
