@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <memory>
 #include <string>
 #include <utility>
@@ -57,14 +58,21 @@ std::vector<ChordSymbol> chords_of(const std::vector<std::string>& typed) {
     return out;
 }
 
-// Chords or bars that were asked for and that no tune has.
+// Chords and bars that were asked for and that no tune has.
 void check_choice(const std::vector<Tune>& tunes, const BookOptions& options) {
-    for (const Tune& tune : tunes) {
-        if (!chords_in_context(tune, options).empty()) return;
+    const auto is_found = [&](const BookOptions& choice) {
+        return std::ranges::any_of(
+            tunes, [&](const Tune& tune) { return !chords_in_context(tune, choice).empty(); });
+    };
+    const std::string where = options.only_bars ? " in those --bars" : " in the tune";
+    for (const ChordSymbol& symbol : options.only_chords) {
+        BookOptions only = options;
+        only.only_chords = {symbol};
+        if (!is_found(only))
+            throw UsageError("there is no " + to_string(symbol) + where +
+                             "; 'shedbook changes' shows its chords");
     }
-    throw UsageError("no chord is left to practise: there is none" +
-                     std::string{options.only_chords.empty() ? "" : " of the --chords"} +
-                     (options.only_bars ? " in those --bars" : " in the tune"));
+    if (!is_found(options)) throw UsageError("no chord is left to practise: there is none" + where);
 }
 
 int run_book(Arguments& arguments) {

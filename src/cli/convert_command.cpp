@@ -101,7 +101,8 @@ Action convert_command(CLI::App& app) {
     app.add_option("in", arguments->input,
                    "tune to read: .tune, .musicxml, .mxl, .json, .abc; - is standard input")
         ->required();
-    app.add_option("-o,--output", arguments->output, "file to write: .tune, .json, .mxl or .musicxml")
+    app.add_option("-o,--output", arguments->output,
+                   "file to write: .tune, .json, .mxl, .musicxml, .pdf or .ly")
         ->required();
     app.add_option("--for", arguments->instruments, "write the changes for these instruments, transposed")
         ->delimiter(',');

@@ -4,9 +4,11 @@
 #include <exception>
 #include <iostream>
 #include <new>
-#include <string_view>
+#include <string>
+#include <vector>
 
 #include "command.h"
+#include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
 
 namespace shedbook {
@@ -51,6 +53,20 @@ int run_action(const Action& action) {
     }
 }
 
+// What to say of a first word that is no command; empty if it is one, or an option.
+std::string misspelt_command(int argc, char** argv) {
+    if (argc < 2 || argv[1][0] == '-') return {};
+    const std::string word = argv[1];
+    std::vector<std::string> names;
+    for (const Command& command : kCommands) {
+        if (word == command.name) return {};
+        names.emplace_back(command.name);
+    }
+    const std::string near = nearest(word, names);
+    return "no command is called '" + word + "'" +
+           (near.empty() ? "; there are: " + join(names, ", ") : "; did you mean '" + near + "'?");
+}
+
 }  // namespace
 
 int run(int argc, char** argv) {
@@ -65,6 +81,10 @@ int run(int argc, char** argv) {
         parsers[i] = app.add_subcommand(command.name, command.what);
         parsers[i]->footer(std::string{"Example:\n  "} + command.example);
         actions[i] = command.set_up(*parsers[i]);
+    }
+    if (const std::string slip = misspelt_command(argc, argv); !slip.empty()) {
+        std::cerr << "shedbook: " << slip << "\n";
+        return kUsage;
     }
     try {
         app.parse(argc, argv);

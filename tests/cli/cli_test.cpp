@@ -90,6 +90,10 @@ TEST_CASE("unknown names are a matter of usage, and the nearest one is offered",
                Catch::Contains("--transpose takes"));
     CHECK_THAT(says("drills 'F lydain' --for flute"), Catch::Contains("did you mean 'Lydian'?"));
     CHECK(run_program("book " + tune + " --for flute -o " + folder.file("b.doc")).exit_code == 2);
+    CHECK_THAT(says("book " + tune + " --for flute --chords Cm7,D7"),
+               Catch::Contains("there is no D7 in the tune"));
+    CHECK_THAT(says("book " + tune + " --for flute --bars 99"), Catch::Contains("none in those --bars"));
+    CHECK_THAT(run_program("bok x").err, Catch::Contains("did you mean 'book'?"));
     CHECK(run_program("sing").exit_code == 2);
     CHECK(run_program("").exit_code == 2);
     CHECK(folder.count_files() == 1);
