@@ -17,6 +17,7 @@
 
 #include "shedbook/notation/instrument.h"
 #include "shedbook/theory/chord_symbol.h"
+#include "shedbook/theory/concert_line.h"
 #include "shedbook/theory/key.h"
 #include "shedbook/theory/meter.h"
 
@@ -56,6 +57,10 @@ struct Sounded {
     Accidental shown = Accidental::None;
     bool tied_from_before = false;
     bool tied_on = false;
+    Articulation articulation = Articulation::None;
+    bool slur_starts = false;
+    bool slur_stops = false;
+    bool breath_after = false;
 };
 // A beat left to the player: a slash on the middle line, which a reader that knows no slashes shows as this
 // note.
@@ -76,6 +81,13 @@ struct Event {
 struct ChordMark {
     Ticks at = 0;
     std::optional<ChordSymbol> symbol;
+};
+
+// Small words below the staff, before the event at the same tick of the same measure.
+struct TextMark {
+    std::size_t measure = 0;
+    Ticks at = 0;
+    std::string text;
 };
 
 enum class Barline : std::int8_t { Plain, Double };
@@ -135,6 +147,7 @@ struct WrittenMusic {
     std::vector<Measure> measures;
     std::vector<Event> events;
     std::vector<ChordMark> chords;
+    std::vector<TextMark> texts;  // in order of time
 
     [[nodiscard]] std::span<const Event> events_of(const Measure& measure) const {
         return std::span{events}.subspan(measure.first_event, measure.event_count);

@@ -6,6 +6,8 @@
 //     transposed(line, kOctave);                               // the same an octave higher
 #pragma once
 
+#include <cstdint>
+#include <string>
 #include <vector>
 
 #include "shedbook/base/time.h"
@@ -13,17 +15,39 @@
 
 namespace shedbook {
 
+enum class Articulation : std::int8_t { None, Staccato, Tenuto, Accent };
+
 struct LineNote {
     Pitch pitch;
     Position at;  // from the start of the line
     Duration length;
+    Articulation articulation = Articulation::None;
+    bool slur_starts = false;
+    bool slur_stops = false;
     friend bool operator==(const LineNote&, const LineNote&) = default;
+};
+
+// Small words under the staff: the idea behind a place ("target", "enclosure").
+struct LineText {
+    Position at;
+    std::string text;
+    friend bool operator==(const LineText&, const LineText&) = default;
+};
+
+// A stretch without notes that the player fills: slashes, one a beat.
+struct OpenStretch {
+    Position at;
+    Duration length;
+    friend bool operator==(const OpenStretch&, const OpenStretch&) = default;
 };
 
 // One voice: notes in order of time, none overlapping; what lies between them is rest.
 struct ConcertLine {
     std::vector<LineNote> notes;
     Duration length;  // of the whole line, a rest at its end included
+    std::vector<LineText> texts;
+    std::vector<OpenStretch> open;  // whole beats, no notes in them
+    std::vector<Position> breaths;  // where a phrase ends: at the end of a note
 };
 
 [[nodiscard]] ConcertLine transposed(ConcertLine line, Interval by);
