@@ -86,7 +86,6 @@ class LeadSheetMaker {
         for (const PlacedSymbol& symbol : notation.chords) lengths.push_back(symbol.at - Position{});
         notation.ticks_per_quarter = ticks_needed(lengths);
         WrittenMusic music = notate(line_, notation);
-        if (!has_melody_) turn_into_slashes(music);
         mark_form(music);
         music.shows_bar_numbers = true;
         music.feel = chart_.feel;
@@ -107,14 +106,11 @@ class LeadSheetMaker {
             const bool full = bar.length == bar.meter.bar_length() || pickup;
             plan_.push_back({bar.length, full ? bar.meter : meter_of_length(bar.length), pickup});
             for (const PlacedChord& chord : chords[i]) add_chord(chord, at);
-            if (has_melody_) {
-                add_melody(*bar.bar, at);
-            } else {
-                add_beats(bar, at);
-            }
+            if (has_melody_) add_melody(*bar.bar, at);
             at += bar.length;
         }
         line_.length = at - Position{};
+        if (!has_melody_) line_.open.push_back({Position{}, line_.length});
         part_doubled_places(symbols_, at);
         if (has_melody_) move_into_range();
         say_what_is_lost();
@@ -143,15 +139,6 @@ class LeadSheetMaker {
                 line_.notes.push_back({*note.pitch, at, note.length});
             }
             tied_ = note.is_tied_on;
-        }
-    }
-
-    // One slash a beat: a stand-in note each, turned into a slash when all is notated.
-    void add_beats(const WrittenBar& bar, Position bar_start) {
-        const Duration beat = bar.meter.beat_length();
-        for (Duration done{}; done < bar.length; done += beat) {
-            const Duration length = std::min(beat, bar.length - done);
-            line_.notes.push_back({Pitch{kC, 4}, bar_start + done, length});
         }
     }
 
@@ -192,15 +179,6 @@ class LeadSheetMaker {
         if (lost.empty()) return;
         diagnostics_.warning_at(
             chart_.title, "a MusicXML part cannot carry " + join(lost, ", ") + ": they are left out of it");
-    }
-
-    void turn_into_slashes(WrittenMusic& music) const {
-        const int place = middle_line(music.clef);
-        const auto step = static_cast<Step>(((place % 7) + 7) % 7);
-        const Pitch middle{PitchClass::of(step, signature_alter(music.key_fifths, step)), place / 7};
-        for (Event& event : music.events) {
-            if (std::holds_alternative<Sounded>(event.what)) event.what = Slash{WrittenPitch{middle}};
-        }
     }
 
     void mark_form(WrittenMusic& music) {

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cassert>
 #include <numeric>
+#include <utility>
 
 #include "steps.h"
 
@@ -11,9 +12,13 @@ namespace {
 
 // What sounds (or does not) through a stretch of a bar, before it is cut into written values.
 struct Stretch {
-    Ticks at;
-    Ticks length;
-    std::optional<Pitch> pitch;  // written; nothing: rest
+    enum class Kind { Rest, Note, Open };
+
+    Ticks at = 0;
+    Ticks length = 0;
+    Kind kind = Kind::Rest;
+    const LineNote* note = nullptr;
+    Pitch pitch;  // of a note, written
     bool tied_from_before = false;
     bool tied_on = false;
 };
@@ -83,6 +88,7 @@ class Notator {
             ++bar;
         }
         decide_accidentals(music_);
+        decide_octave_lines(music_);
         decide_beams(music_);
         return std::move(music_);
     }
@@ -114,35 +120,85 @@ class Notator {
         write_stretches(grid, shift, length);
         measure.event_count = music_.events.size() - measure.first_event;
         measure.chord_count = music_.chords.size() - measure.first_chord;
+        place_texts(start, length, measure);
         music_.measures.push_back(std::move(measure));
     }
 
-    // The notes of one bar and the rests between them, cut at chord changes.
+    // Adds a stretch, cut at chord changes.
+    void add_stretch(Stretch stretch) {
+        const Ticks to = stretch.at + stretch.length;
+        const bool is_note = stretch.kind == Stretch::Kind::Note;
+        const bool tied_on = std::exchange(stretch.tied_on, is_note);
+        for (const Ticks cut : cuts_) {
+            if (cut <= stretch.at || cut >= to) continue;
+            stretch.length = cut - stretch.at;
+            stretches_.push_back(stretch);
+            stretch.tied_from_before = is_note;
+            stretch.at = cut;
+        }
+        stretch.length = to - stretch.at;
+        stretch.tied_on = tied_on;
+        stretches_.push_back(stretch);
+    }
+
+    // Between the notes: rest, or the player's own.
+    void add_silence(Ticks start, Ticks from, Ticks to) {
+        while (from < to) {
+            while (next_open_ < line_.open.size() && ticks_at(end_of(line_.open[next_open_])) <= start + from)
+                ++next_open_;
+            Stretch stretch;
+            stretch.at = from;
+            Ticks end = to;
+            if (next_open_ < line_.open.size()) {
+                const Ticks opens = ticks_at(line_.open[next_open_].at) - start;
+                if (opens <= from) {
+                    stretch.kind = Stretch::Kind::Open;
+                    end = std::min(end, ticks_at(end_of(line_.open[next_open_])) - start);
+                } else {
+                    end = std::min(end, opens);
+                }
+            }
+            stretch.length = end - from;
+            add_stretch(stretch);
+            from = end;
+        }
+    }
+
+    // The notes of one bar and what lies between them.
     void collect_stretches(Ticks start, Ticks length) {
         stretches_.clear();
         Ticks at = 0;
-        const auto add = [&](Ticks from, Ticks to, std::optional<Pitch> pitch, bool from_before, bool on) {
-            for (const Ticks cut : cuts_) {
-                if (cut <= from || cut >= to) continue;
-                stretches_.push_back({from, cut - from, pitch, from_before, pitch.has_value()});
-                from_before = pitch.has_value();
-                from = cut;
-            }
-            stretches_.push_back({from, to - from, pitch, from_before, on});
-        };
         for (; next_note_ < line_.notes.size(); ++next_note_) {
             const LineNote& note = line_.notes[next_note_];
-            const Ticks begin = to_ticks(note.at.whole_notes, music_.ticks_per_quarter) - start;
+            const Ticks begin = ticks_at(note.at) - start;
             if (begin >= length) break;
             const Ticks end = begin + to_ticks(note.length.whole_notes, music_.ticks_per_quarter);
             const Ticks from = std::max<Ticks>(begin, 0);
-            if (from > at) add(at, from, std::nullopt, false, false);
-            const Ticks to = std::min(end, length);
-            add(from, to, written(note.pitch), begin<0, end> length);
-            at = to;
+            add_silence(start, at, from);
+            at = std::min(end, length);
+            add_stretch(
+                {from, at - from, Stretch::Kind::Note, &note, written(note.pitch), begin<0, end> length});
             if (end > length) return;  // goes on in the next bar
         }
-        if (at < length) add(at, length, std::nullopt, false, false);
+        add_silence(start, at, length);
+    }
+
+    [[nodiscard]] static Position end_of(const OpenStretch& open) { return open.at + open.length; }
+    [[nodiscard]] Ticks ticks_at(Position place) const {
+        return to_ticks(place.whole_notes, music_.ticks_per_quarter);
+    }
+
+    // Words stand with the event that sounds at their place.
+    void place_texts(Ticks start, Ticks length, const Measure& measure) {
+        for (; next_text_ < line_.texts.size(); ++next_text_) {
+            const Ticks at = ticks_at(line_.texts[next_text_].at) - start;
+            if (at >= length) break;
+            Ticks event_at = 0;
+            for (const Event& event : music_.events_of(measure)) {
+                if (event.at <= at) event_at = event.at;
+            }
+            music_.texts.push_back({music_.measures.size(), event_at, line_.texts[next_text_].text});
+        }
     }
 
     [[nodiscard]] Pitch written(Pitch concert) const {
@@ -155,7 +211,8 @@ class Notator {
     }
 
     void write_stretches(const MetricGrid& grid, Ticks shift, Ticks length) {
-        if (stretches_.size() == 1 && !stretches_[0].pitch && shift == 0 && length == grid.bar()) {
+        if (stretches_.size() == 1 && stretches_[0].kind == Stretch::Kind::Rest && shift == 0 &&
+            length == grid.bar()) {
             Event rest;
             rest.length = length;
             rest.what = Rest{.whole_bar = true};
@@ -169,6 +226,12 @@ class Notator {
             const Stretch& stretch = stretches_[i];
             const Ticks at = stretch.at + shift;
             const Ticks beat_start = at / beat * beat;
+            if (stretch.kind == Stretch::Kind::Open) {
+                write_slashes(stretch, shift,
+                              to_ticks(grid.meter().beat_length().whole_notes, music_.ticks_per_quarter));
+                ++i;
+                continue;
+            }
             const int division = division_in_beat(i, shift, beat_start, beat);
             if (!is_power_of_two(division)) {
                 i = write_tuplet(i, shift, beat_start, beat, division);
@@ -209,7 +272,7 @@ class Notator {
         if (length == stretch.length) return i + 1;
         stretch.at += length;
         stretch.length -= length;
-        stretch.tied_from_before = stretch.pitch.has_value();
+        stretch.tied_from_before = stretch.kind == Stretch::Kind::Note;
         return i;
     }
 
@@ -217,8 +280,8 @@ class Notator {
         pieces_.clear();
         const bool fits_grid = stretch.at + shift + take <= grid.bar();
         if (fits_grid) {
-            split_into_values(grid, music_.ticks_per_quarter, stretch.at + shift, take, !stretch.pitch,
-                              pieces_);
+            split_into_values(grid, music_.ticks_per_quarter, stretch.at + shift, take,
+                              stretch.kind == Stretch::Kind::Rest, pieces_);
         } else {
             split_plainly(take);
         }
@@ -228,6 +291,19 @@ class Notator {
             push(at, pieces_[p], value_of(pieces_[p], music_.ticks_per_quarter).value, {}, stretch, p == 0,
                  last && take == stretch.length);
             at += pieces_[p];
+        }
+    }
+
+    // One slash a beat; less than a beat of the player's own gets a slash of its length.
+    void write_slashes(const Stretch& stretch, Ticks shift, Ticks beat) {
+        Ticks left = stretch.length;
+        Ticks at = stretch.at + shift;
+        while (left > 0) {
+            Ticks piece = std::min(left, beat - at % beat);
+            while (piece > 1 && !value_of(piece, music_.ticks_per_quarter).found) --piece;
+            push(at, piece, value_of(piece, music_.ticks_per_quarter).value, {}, stretch, true, true);
+            at += piece;
+            left -= piece;
         }
     }
 
@@ -297,13 +373,36 @@ class Notator {
         event.length = length;
         event.value = value;
         event.tuplet = tuplet;
-        if (stretch.pitch) {
-            event.what =
-                Sounded{WrittenPitch{*stretch.pitch}, Accidental::None,
-                        is_first ? stretch.tied_from_before : true, is_last ? stretch.tied_on : true};
-        } else {
-            event.what = Rest{};
+        switch (stretch.kind) {
+            case Stretch::Kind::Rest:
+                event.what = Rest{};
+                break;
+            case Stretch::Kind::Open:
+                event.what = Slash{middle_of_staff(music_.clef, music_.key_fifths)};
+                break;
+            case Stretch::Kind::Note:
+                event.what = sounded(stretch, is_first, is_last);
         }
+    }
+
+    // One written value of a note: what happens at its start and at its end is said once.
+    [[nodiscard]] Sounded sounded(const Stretch& stretch, bool is_first, bool is_last) {
+        Sounded out;
+        out.pitch = WrittenPitch{stretch.pitch};
+        out.tied_from_before = is_first ? stretch.tied_from_before : true;
+        out.tied_on = is_last ? stretch.tied_on : true;
+        const LineNote& note = *stretch.note;
+        if (!out.tied_from_before) {
+            out.articulation = note.articulation;
+            out.slur_starts = note.slur_starts;
+        }
+        if (!out.tied_on) {
+            out.slur_stops = note.slur_stops;
+            const Position end = note.at + note.length;
+            while (next_breath_ < line_.breaths.size() && line_.breaths[next_breath_] < end) ++next_breath_;
+            out.breath_after = next_breath_ < line_.breaths.size() && line_.breaths[next_breath_] == end;
+        }
+        return out;
     }
 
     const ConcertLine& line_;
@@ -313,6 +412,9 @@ class Notator {
     std::vector<ChordMark> pending_;
     std::size_t next_chord_ = 0;
     std::size_t next_note_ = 0;
+    std::size_t next_open_ = 0;
+    std::size_t next_text_ = 0;
+    std::size_t next_breath_ = 0;
     // Kept between bars so that their memory is used again.
     std::vector<Ticks> cuts_;
     std::vector<Stretch> stretches_;
@@ -321,6 +423,12 @@ class Notator {
 };
 
 }  // namespace
+
+WrittenPitch middle_of_staff(const Clef& clef, int key_fifths) {
+    const int place = middle_line(clef);
+    const auto step = static_cast<Step>(((place % 7) + 7) % 7);
+    return WrittenPitch{Pitch{PitchClass::of(step, signature_alter(key_fifths, step)), place / 7}};
+}
 
 WrittenMusic notate(const ConcertLine& line, const NotateOptions& options) {
     assert(options.instrument != nullptr);

@@ -250,13 +250,13 @@ void LilypondWriter::changes(const WrittenMusic& music) {
     out_ << "\\markup \\column { \\fill-line { \\bold \\sans \\fontsize #5 "
          << text_markup(short_title(tune.title) + ": the changes") << " " << tempo_markup(music)
          << " } \\vspace #0.2 \\draw-hline }\n";
-    scores_of_sections(music, true);
+    scores_of_sections(music);
     scale_table();
     out_ << "}\n";
 }
 
 // A score a section, so that each begins on a line of its own.
-void LilypondWriter::scores_of_sections(const WrittenMusic& music, bool slashes) {
+void LilypondWriter::scores_of_sections(const WrittenMusic& music) {
     std::size_t from = 0;
     bool first = true;
     for (std::size_t i = 1; i <= music.measures.size(); ++i) {
@@ -265,8 +265,7 @@ void LilypondWriter::scores_of_sections(const WrittenMusic& music, bool slashes)
         const std::string label = label_of(music.measures[from]);
         std::string text = music_expression(section);
         // Its letter stands at the left of a section.
-        std::string with = slashes ? "\\ruled " : "";
-        if (!first) with += "\\omit TimeSignature ";
+        const std::string with = first ? "" : "\\omit TimeSignature ";
         std::string staff = "\\new Staff \\with { " + with + "} { ";
         if (!label.empty()) staff += "\\letter " + quoted(label) + " ";
         const std::string plain = "\\new Staff { ";
@@ -282,14 +281,12 @@ void LilypondWriter::scores_of_sections(const WrittenMusic& music, bool slashes)
 }
 
 void LilypondWriter::lead_sheet(const WrittenMusic& music) {
-    const bool slashes = std::ranges::none_of(
-        music.events, [](const Event& event) { return std::holds_alternative<Sounded>(event.what); });
     // As many pages as it takes: nothing here stands on a page that another one names.
     open_part(1, 0, "\\markup " + text_markup(head_.composer), "ragged-last-bottom = ##t ");
     out_ << "\\markup \\column { \\fill-line { \\bold \\sans \\fontsize #5 "
          << text_markup(short_title(head_.title)) << " " << tempo_markup(music)
          << " } \\vspace #0.2 \\draw-hline }\n";
-    scores_of_sections(music, slashes);
+    scores_of_sections(music);
     out_ << "}\n";
 }
 

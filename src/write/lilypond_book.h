@@ -21,7 +21,7 @@ class LilypondWriter : public BlockSink {
     void title_page(const DocumentHead& head);
     void contents();
     void changes(const WrittenMusic& music);
-    void scores_of_sections(const WrittenMusic& music, bool slashes);
+    void scores_of_sections(const WrittenMusic& music);
     void scale_table();
     void open_section(const ChordHead& head);
     void close_section();

@@ -97,6 +97,7 @@ class MusicText {
 
     void measure(std::size_t index) {
         const Measure& measure = music_.measures[index];
+        measure_ = index;
         if (index > 0 && (measure.new_system || measure.new_page)) out_ += "\\break\n  ";
         if (measure.meter) out_ += meter_text(*measure.meter);
         if (measure.repeat_start) out_ += "\\bar \".|:\" ";
@@ -137,6 +138,9 @@ class MusicText {
     }
 
     void event(const Event& event) {
+        const auto* note = std::get_if<Sounded>(&event.what);
+        if (note != nullptr && note->octave_line_starts)
+            out_ += "\\ottava #" + std::to_string(int{note->octave_line}) + " ";
         if (event.tuplet.starts) {
             out_ += "\\tuplet " + std::to_string(event.tuplet.actual) + "/" +
                     std::to_string(event.tuplet.normal) + " { ";
@@ -144,18 +148,20 @@ class MusicText {
         if (const auto* rest = std::get_if<Rest>(&event.what)) {
             out_ += rest->whole_bar ? "R" + length_text(event.length, music_.ticks_per_quarter)
                                     : "r" + value_text(event.value);
-        } else if (const auto* note = std::get_if<Sounded>(&event.what)) {
-            out_ += pitch_text(note->pitch.on_paper());
-            if (note->shown != Accidental::None) out_ += '!';
-            out_ += value_text(event.value);
-            if (note->tied_on) out_ += '~';
-            beam(event);
+        } else if (note != nullptr) {
+            this->note(*note, event);
         } else {
-            out_ += pitch_text(std::get<Slash>(event.what).on.on_paper()) + value_text(event.value);
+            out_ += "\\slashed " + pitch_text(std::get<Slash>(event.what).on.on_paper()) +
+                    value_text(event.value);
         }
         for (const Sign* sign : signs_) before(*sign);
         signs_.clear();
+        for (; next_text_ < music_.texts.size() && is_due(music_.texts[next_text_], event.at); ++next_text_) {
+            out_ += "_\\markup \\sans \\fontsize #-3 " + quoted(music_.texts[next_text_].text);
+        }
         out_ += ' ';
+        if (note != nullptr && note->octave_line_stops) out_ += "\\ottava #0 ";
+        if (note != nullptr && note->breath_after) out_ += "\\breathe ";
         if (event.tuplet.stops) {
             out_ += "} ";
             // The figure is printed in the first bar; afterwards the eye knows.
@@ -164,6 +170,22 @@ class MusicText {
                 tuplets_known_ = true;
             }
         }
+    }
+
+    void note(const Sounded& note, const Event& event) {
+        static constexpr std::array<const char*, 4> kArticulations{"", "-.", "--", "->"};
+        out_ += pitch_text(note.pitch.on_paper());
+        if (note.shown != Accidental::None) out_ += '!';
+        out_ += value_text(event.value);
+        if (note.tied_on) out_ += '~';
+        beam(event);
+        if (note.slur_stops) out_ += ')';
+        if (note.slur_starts) out_ += '(';
+        out_ += kArticulations[static_cast<std::size_t>(note.articulation)];
+    }
+
+    [[nodiscard]] bool is_due(const TextMark& mark, Ticks at) const {
+        return mark.measure < measure_ || (mark.measure == measure_ && mark.at <= at);
     }
 
     void before(const Sign& sign) {
@@ -182,6 +204,8 @@ class MusicText {
     std::string out_;
     std::vector<const Sign*> signs_;
     bool tuplets_known_ = false;
+    std::size_t measure_ = 0;
+    std::size_t next_text_ = 0;
 };
 
 }  // namespace
@@ -205,18 +229,31 @@ int count_systems(const WrittenMusic& music) {
     return systems;
 }
 
-int reach_beyond_staff(const WrittenMusic& music) {
+double room_on_page(const WrittenMusic& music) {
+    // Staff spaces of ledger lines that cost nothing, and how many more cost as much as a system: measured on
+    // pages of low and high instruments.
+    constexpr int kFree = 3;
+    constexpr double kSystemHeight = 10;
     const int middle = middle_line(music.clef);
+    double room = 0;
     int above = 0;
     int below = 0;
-    for (const Event& event : music.events) {
-        const auto* note = std::get_if<Sounded>(&event.what);
-        if (note == nullptr) continue;
-        const int place = note->pitch.on_paper().staff_place() - middle;
-        above = std::max(above, place - 4);
-        below = std::max(below, -place - 4);
+    const auto end_system = [&] {
+        room += 1 + std::max(0, (above + below) / 2 - kFree) / kSystemHeight;
+        above = below = 0;
+    };
+    for (std::size_t m = 0; m < music.measures.size(); ++m) {
+        if (m > 0 && music.measures[m].new_system) end_system();
+        for (const Event& event : music.events_of(music.measures[m])) {
+            const auto* note = std::get_if<Sounded>(&event.what);
+            if (note == nullptr) continue;
+            const int place = note->pitch.on_paper().staff_place() - middle - 7 * note->octave_line;
+            above = std::max(above, place - 4);
+            below = std::max(below, -place - 4);
+        }
     }
-    return (above + below) / 2;
+    end_system();
+    return room;
 }
 
 }  // namespace shedbook

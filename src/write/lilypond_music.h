@@ -13,7 +13,7 @@ namespace shedbook {
 [[nodiscard]] std::string clef_text(const Clef& clef);
 // Lines that it takes.
 [[nodiscard]] int count_systems(const WrittenMusic& music);
-// How far its notes reach beyond the staff, in staff spaces above and below: ledger lines need room.
-[[nodiscard]] int reach_beyond_staff(const WrittenMusic& music);
+// The same, and more for ledger lines, which need room as well.
+[[nodiscard]] double room_on_page(const WrittenMusic& music);
 
 }  // namespace shedbook

@@ -96,7 +96,7 @@ nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
     \override LyricSpace.minimum-distance = #0.6
   }
 }
-ruled = \with { \override NoteHead.style = #'slash \omit Stem \omit Beam }
+slashed = { \once \override NoteHead.style = #'slash \once \omit Stem \once \omit Flag \once \omit Dots }
 letter = #(define-music-function (l) (markup?)
   #{ \set Staff.instrumentName = \markup \override #'(box-padding . 0.45) \box \sans \bold \fontsize #1 $l #})
 changesLayout = \layout {

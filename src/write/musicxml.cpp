@@ -88,6 +88,7 @@ void MusicXmlWriter::write(const WrittenMusic& music) {
     if (music.measures.empty()) return;
     assert(music.ticks_per_quarter == head_.ticks_per_quarter);
     close_last_measure(false);
+    next_text_ = 0;
     for (std::size_t i = 0; i < music.measures.size(); ++i) {
         const Measure& measure = music.measures[i];
         write_measure(music, measure, i == 0);
@@ -271,10 +272,22 @@ void MusicXmlWriter::signs(const std::vector<Sign>& signs) {
 
 void MusicXmlWriter::contents(const WrittenMusic& music, const Measure& measure) {
     const auto chords = music.chords_of(measure);
+    const auto index = static_cast<std::size_t>(&measure - music.measures.data());
+    const auto is_before = [](const TextMark& mark, std::size_t in, Ticks at) {
+        return mark.measure < in || (mark.measure == in && mark.at <= at);
+    };
     std::size_t next = 0;
     for (const Event& event : music.events_of(measure)) {
+        // Nothing may stand between a chord symbol and its note.
+        for (; next_text_ < music.texts.size() && is_before(music.texts[next_text_], index, event.at);
+             ++next_text_) {
+            append_words_below(text_, music.texts[next_text_].text);
+        }
+        const auto* note = std::get_if<Sounded>(&event.what);
+        if (note != nullptr && note->octave_line_starts) append_octave_line_start(text_, note->octave_line);
         for (; next < chords.size() && chords[next].at <= event.at; ++next) append_chord(text_, chords[next]);
         append_event(text_, event);
+        if (note != nullptr && note->octave_line_stops) append_octave_line_stop(text_, note->octave_line);
     }
     signs(measure.signs_after);
 }

@@ -59,12 +59,32 @@ void append_note_name(std::string& out, std::string_view element, PitchClass not
     out += ">";
 }
 
+// Indexed by Articulation.
+constexpr std::array<std::string_view, 4> kArticulations{"", "<staccato/>", "<tenuto/>", "<accent/>"};
+
+bool has_notations(const Event& event, const Sounded* note) {
+    if (event.tuplet.starts || event.tuplet.stops) return true;
+    return note != nullptr &&
+           (note->tied_from_before || note->tied_on || note->slur_starts || note->slur_stops ||
+            note->breath_after || note->articulation != Articulation::None);
+}
+
+void append_note_notations(std::string& out, const Sounded& note) {
+    if (note.tied_from_before) out += "<tied type=\"stop\"/>";
+    if (note.tied_on) out += "<tied type=\"start\"/>";
+    if (note.slur_stops) out += "<slur type=\"stop\" number=\"1\"/>";
+    if (note.slur_starts) out += "<slur type=\"start\" number=\"1\"/>";
+    if (note.articulation == Articulation::None && !note.breath_after) return;
+    out += "<articulations>";
+    out += kArticulations[static_cast<std::size_t>(note.articulation)];
+    if (note.breath_after) out += "<breath-mark/>";
+    out += "</articulations>";
+}
+
 void append_notations(std::string& out, const Event& event, const Sounded* note) {
-    const bool tied = note != nullptr && (note->tied_from_before || note->tied_on);
-    if (!tied && !event.tuplet.starts && !event.tuplet.stops) return;
+    if (!has_notations(event, note)) return;
     out += "<notations>";
-    if (note != nullptr && note->tied_from_before) out += "<tied type=\"stop\"/>";
-    if (note != nullptr && note->tied_on) out += "<tied type=\"start\"/>";
+    if (note != nullptr) append_note_notations(out, *note);
     if (event.tuplet.starts) {
         out += event.tuplet.bracket ? "<tuplet type=\"start\" bracket=\"yes\"/>"
                                     : "<tuplet type=\"start\" bracket=\"no\"/>";
@@ -245,6 +265,25 @@ void append_chord(std::string& out, const ChordMark& mark) {
         out += "</degree-type></degree>";
     }
     out += "</harmony>\n";
+}
+
+void append_words_below(std::string& out, std::string_view text) {
+    out += "      <direction placement=\"below\">";
+    append_words_type(out, text, "normal", 8, false);
+    out += "</direction>\n";
+}
+
+void append_octave_line_start(std::string& out, int side) {
+    out += "      <direction placement=\"";
+    out += side > 0 ? "above\"><direction-type><octave-shift type=\"down"
+                    : "below\"><direction-type><octave-shift type=\"up";
+    out += "\" size=\"8\"/></direction-type></direction>\n";
+}
+
+void append_octave_line_stop(std::string& out, int side) {
+    out += "      <direction placement=\"";
+    out += side > 0 ? "above" : "below";
+    out += "\"><direction-type><octave-shift type=\"stop\" size=\"8\"/></direction-type></direction>\n";
 }
 
 void append_words(std::string& out, std::string_view text, std::string_view weight, int size) {

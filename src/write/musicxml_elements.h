@@ -18,6 +18,11 @@ void append_event(std::string& out, const Event& event);
 void append_chord(std::string& out, const ChordMark& mark);
 // A direction of plain words over the staff.
 void append_words(std::string& out, std::string_view text, std::string_view weight, int size);
+// Small words under the staff.
+void append_words_below(std::string& out, std::string_view text);
+// The ends of an octave line over (1) or under (-1) the staff.
+void append_octave_line_start(std::string& out, int side);
+void append_octave_line_stop(std::string& out, int side);
 // The heading of a piece: its number in a box, then title, feel and tempo in one row.
 void append_heading(std::string& out, const WrittenMusic& music);
 

@@ -1,17 +1,18 @@
 #include "page_plan.h"
 
 #include <algorithm>
+#include <cmath>
 
 #include "lilypond_music.h"
 
 namespace shedbook {
 namespace {
 
-constexpr int kSystemsOfLine = 8;     // of a line through the changes on a page
 constexpr int kSystemsOfChanges = 6;  // with a scale table of twelve below them
 constexpr int kMostChangeSystems = 9;
 constexpr int kThinPage = 6;  // fewer systems than this look lost on a page
 constexpr int kMostEmptyStaves = 6;
+constexpr double kRounding = 0.3;  // a third of a system is found between the others
 
 int round_up_to_odd(int pages) {
     return pages % 2 == 0 ? pages + 1 : pages;
@@ -20,15 +21,11 @@ int divided_up(int a, int b) {
     return (a + b - 1) / b;
 }
 
-// Ledger lines cost room: every ten spaces as much as a system.
+// In whole systems.
 int room_of(const PlannedSection& section) {
-    int systems = 0;
-    int reach = 0;
-    for (const PlannedDrill& drill : section.drills) {
-        systems += drill.systems;
-        reach += std::max(0, drill.reach - 3);
-    }
-    return systems + reach / 10;
+    double room = 0;
+    for (const PlannedDrill& drill : section.drills) room += drill.room;
+    return static_cast<int>(std::ceil(room - kRounding));
 }
 
 int capacity(int pages, const PageRoom& room) {
@@ -78,7 +75,7 @@ void PagePlanner::begin(const DocumentHead& head) {
 void PagePlanner::take(const Block& block) {
     PlannedTune& tune = collected_.tunes.back();
     if (const auto* heading = std::get_if<Heading>(&block); heading != nullptr && heading->level == 1) {
-        if (tune.sections.empty() && tune.change_systems == 0 && tune.line_systems == 0) {
+        if (tune.sections.empty() && tune.change_systems == 0 && tune.line_room == 0) {
             tune.title = heading->text;
         } else {
             collected_.tunes.emplace_back();
@@ -90,10 +87,9 @@ void PagePlanner::take(const Block& block) {
         tune.sections.push_back({*head, {}, 0, 0, 0});
     } else if (const auto* music = std::get_if<WrittenMusic>(&block)) {
         if (music->open_key && !tune.sections.empty()) {
-            tune.sections.back().drills.push_back(
-                {music->number, music->title, count_systems(*music), reach_beyond_staff(*music)});
+            tune.sections.back().drills.push_back({music->number, music->title, room_on_page(*music)});
         } else {
-            tune.line_systems += count_systems(*music);
+            tune.line_room += room_on_page(*music);
         }
     }
 }
@@ -120,9 +116,9 @@ PagePlan PagePlanner::plan(const PageRoom& room) const {
             section.first_page = page;
             page += section.pages;
         }
-        if (tune.line_systems > 0) {
-            tune.line_pages =
-                divided_up(tune.line_systems, out.is_book ? kSystemsOfLine : kMostChangeSystems);
+        if (tune.line_room > 0) {
+            tune.line_pages = divided_up(static_cast<int>(std::ceil(tune.line_room - kRounding)),
+                                         out.is_book ? room.line : kMostChangeSystems);
             if (tune.line_pages > 1 && page % 2 == 1 && out.is_book) ++page;
             tune.line_page = page;
             page += tune.line_pages;

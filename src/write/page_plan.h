@@ -12,8 +12,7 @@ namespace shedbook {
 struct PlannedDrill {
     std::string number;
     std::string title;
-    int systems = 1;
-    int reach = 0;  // staff spaces of ledger lines
+    double room = 1;  // in systems
 };
 
 // A chord's section, or a line through the changes (no head).
@@ -36,7 +35,7 @@ struct PlannedTune {
     bool table_apart = false;
     int line_page = 0;
     int line_pages = 0;
-    int line_systems = 0;
+    double line_room = 0;  // in systems
 };
 
 struct PagePlan {
@@ -52,6 +51,7 @@ struct PagePlan {
 struct PageRoom {
     int with_head = 8;
     int without_head = 9;
+    int line = 8;  // of a line through the changes, which has no drill headings but looks best so
     int contents_lines = 52;
     int table_rows = 13;
 };

@@ -115,4 +115,28 @@ TEST_CASE("writers are found by the ending of a file's name", "[write]") {
     CHECK(find_writer("book.doc") == nullptr);
 }
 
+TEST_CASE("articulation, slurs, breaths, words and octave lines are written as the standard names them",
+          "[write]") {
+    // Element names: MusicXML 3.1 schema, types articulations, slur, octave-shift.
+    ConcertLine line = scale_line();
+    line.notes[0].slur_starts = true;
+    line.notes[1].slur_stops = true;
+    line.notes[2].articulation = Articulation::Staccato;
+    line.notes.back().pitch = *parse_pitch("C7");
+    line.breaths = {Position{} + line.length};
+    line.texts = {{Position{}, "target"}};
+    NotateOptions options;
+    options.instrument = find_instrument("flute");
+    options.open_key = true;
+    const std::string xml = written("flute", {notate(line, options)});
+    CHECK(count(xml, "<slur type=\"start\" number=\"1\"/>") == 1);
+    CHECK(count(xml, "<slur type=\"stop\" number=\"1\"/>") == 1);
+    CHECK(count(xml, "<articulations><staccato/></articulations>") == 1);
+    CHECK(count(xml, "<articulations><breath-mark/></articulations>") == 1);
+    CHECK(count(xml, "<direction placement=\"below\"><direction-type><words") == 1);
+    CHECK(count(xml, "<octave-shift type=\"down\" size=\"8\"/>") == 1);
+    CHECK(count(xml, "<octave-shift type=\"stop\" size=\"8\"/>") == 1);
+    CHECK(xml.find("<step>C</step><octave>7</octave>") != std::string::npos);
+}
+
 }  // namespace shedbook

@@ -61,6 +61,11 @@ struct Sounded {
     bool slur_starts = false;
     bool slur_stops = false;
     bool breath_after = false;
+    // An octave line: the notes under it are drawn an octave lower than they are (`octave_line` 1) or higher
+    // (-1); `pitch` is what they are.
+    std::int8_t octave_line = 0;
+    bool octave_line_starts = false;
+    bool octave_line_stops = false;
 };
 // A beat left to the player: a slash on the middle line, which a reader that knows no slashes shows as this
 // note.

@@ -61,6 +61,9 @@ struct NotateOptions {
 // The note with its plain name where it would need a double accidental.
 [[nodiscard]] Pitch without_double_accidental(Pitch pitch);
 
+// The note on the middle line, as the key has it: where slashes stand.
+[[nodiscard]] WrittenPitch middle_of_staff(const Clef& clef, int key_fifths);
+
 // The sounding pitch of a written note.
 [[nodiscard]] Pitch sounding(const WrittenMusic& music, WrittenPitch note);
 

@@ -1,0 +1,59 @@
+// Etudes: lines through the changes of a whole tune, each kind a named idea. One seed, one etude.
+//
+//     EtudeRequest request{.kind = "guide-tones", .level = 2};
+//     ConcertLine line = make_etude(ground, request, range);
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "shedbook/etude/ground.h"
+#include "shedbook/theory/concert_line.h"
+
+namespace shedbook {
+
+inline constexpr int kHighestLevel = 6;
+
+// How many notes, against what players usually play.
+enum class Density { Sparse, Usual, Busy };
+// What a pair of eighths is: swung or straight they are written alike; a ballad in triplets writes three to
+// the beat.
+enum class EtudeFeel { Swing, Straight, Triplets };
+
+// A kind as templates/etudes.toml describes it.
+struct EtudeKind {
+    std::string id;     // "guide-tones"
+    std::string title;  // for a heading
+    std::string about;  // one sentence
+    std::vector<std::string> levels;  // what each level asks, 1 to kHighestLevel
+};
+[[nodiscard]] const std::vector<EtudeKind>& etude_kinds();
+[[nodiscard]] const EtudeKind* find_etude_kind(std::string_view name);
+[[nodiscard]] std::vector<std::string> etude_kind_names();
+
+struct EtudeRequest {
+    std::string kind = "unbroken-scale";  // an id of etude_kinds()
+    int level = 4;
+    std::uint64_t seed = 1;
+    Density density = Density::Usual;
+    EtudeFeel feel = EtudeFeel::Swing;
+    int choruses = 1;
+    std::optional<std::pair<int, int>> bars = {};  // written bars from 1, both ends in
+    std::string cell = "1 2 3 5";                  // degrees, for the kind "cell"
+    bool explain = false;                          // the idea behind a place as small text
+};
+
+// The line: every note inside the range, which must span an octave or more. Same ground, request and range:
+// same line.
+[[nodiscard]] ConcertLine make_etude(const EtudeGround& ground, const EtudeRequest& request,
+                                     PitchRange range);
+
+// Degrees of a cell ("1 2 b3 5", an octave higher with '), each with what is wrong with it: the empty text
+// if nothing is.
+[[nodiscard]] std::string fault_of_cell(std::string_view cell);
+
+}  // namespace shedbook

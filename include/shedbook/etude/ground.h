@@ -1,0 +1,59 @@
+// What an etude stands on: the bars to fill and, for each stretch of a chord, the notes to play on it.
+//
+//     EtudeGround ground = ground_of(timeline, analysis, {.choruses = 2});
+//     ground.spans[0].notes;                                   // the scale of the first chord
+//     ground.bars.size();                                      // bars of two choruses
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "shedbook/chart/timeline.h"
+#include "shedbook/harmony/analysis.h"
+
+namespace shedbook {
+
+// A stretch of the tune on which one scale is played; nothing where there is no chord: a rest.
+struct ScaleSpan {
+    Position at;
+    Duration length;
+    std::vector<PitchClass> notes;  // spelled; empty: rest
+    std::vector<PitchClass> chord;  // where a line may come to rest, the root first
+    std::vector<PitchClass> guide = {};  // third and seventh, or what stands for them
+    std::vector<PitchClass> avoid = {};  // to pass over lightly
+    std::optional<ChordSymbol> symbol = {};
+};
+
+struct GroundBar {
+    Position at;
+    Duration length;
+    Meter meter;
+};
+
+struct GroundSymbol {
+    Position at;
+    std::optional<ChordSymbol> symbol;
+};
+
+struct EtudeGround {
+    std::vector<ScaleSpan> spans;       // without gaps
+    std::vector<GroundBar> bars;        // without gaps
+    std::vector<GroundSymbol> symbols;  // where one is to be printed
+    int choruses = 1;
+    Duration length;  // of all
+};
+
+struct GroundOptions {
+    std::optional<std::pair<int, int>> bars = {};  // written bars from 1, both ends in; nothing: all
+    int choruses = 1;                              // how often the whole, or those bars, are played
+};
+
+// The choruses one after the other. A pickup is a full bar at the very beginning, at rest, and is left out
+// of later choruses.
+[[nodiscard]] EtudeGround ground_of(const Timeline& timeline, const Analysis& analysis,
+                                    const GroundOptions& options = {});
+[[nodiscard]] bool has_chords(const EtudeGround& ground);
+
+}  // namespace shedbook
