@@ -3,8 +3,8 @@
 #include <string>
 #include <utility>
 
-#include "encoding.h"
 #include "score_bars.h"
+#include "score_document.h"
 #include "score_measures.h"
 #include "score_messages.h"
 #include "score_parts.h"
@@ -12,7 +12,6 @@
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
 #include "shedbook/chart/readers.h"
-#include "xml_scan.h"
 
 namespace shedbook {
 namespace {
@@ -61,34 +60,13 @@ std::optional<Chart> chart_of(const ScorePart& part, pugi::xml_node score, const
     return chart;
 }
 
-bool parse(pugi::xml_document& document, const SourceText& source, Diagnostics& diagnostics) {
-    const pugi::xml_parse_result result = document.load_buffer(source.text.data(), source.text.size(),
-                                                               pugi::parse_default, pugi::encoding_utf8);
-    if (result) return true;
-    const auto at = static_cast<std::size_t>(std::max<std::ptrdiff_t>(0, result.offset));
-    diagnostics.error(source, {at, at + 1},
-                      std::string{"this is not well-formed XML: "} + result.description(),
-                      "open and save it again in a notation editor");
-    return false;
-}
-
 }  // namespace
 
 std::optional<Chart> read_lead_sheet(const std::string& name, const std::string& xml,
                                      const ReadOptions& options, Diagnostics& diagnostics) {
-    std::optional<std::string> text = to_utf8(name, xml, diagnostics);
-    if (!text) return std::nullopt;
-    const SourceText source{name, *std::move(text)};
-    if (!is_safe_xml(source, diagnostics)) return std::nullopt;
     pugi::xml_document document;
-    if (!parse(document, source, diagnostics)) return std::nullopt;
+    if (!load_score(document, name, xml, diagnostics)) return std::nullopt;
     const pugi::xml_node score = document.document_element();
-    const std::string_view form = score.name();
-    if (form != "score-partwise" && form != "score-timewise") {
-        diagnostics.error_at(name, "this is no MusicXML score but a document of '" + std::string{form} + "'",
-                             form == "opus" ? "an opus only lists scores; open one of them" : "");
-        return std::nullopt;
-    }
     const std::vector<ScorePart> parts = score_parts(score);
     const ScorePart* part = choose_part(parts, options.part, name, diagnostics);
     if (part == nullptr) return std::nullopt;

@@ -1,0 +1,128 @@
+#include "shedbook/chart/score_notes.h"
+
+#include <algorithm>
+#include <pugixml.hpp>
+#include <stdexcept>
+#include <string_view>
+
+#include "score_document.h"
+#include "score_parts.h"
+#include "score_values.h"
+#include "score_words.h"
+#include "shedbook/io/zip.h"
+
+namespace shedbook {
+namespace {
+
+class NotesReader {
+  public:
+    ScoreNotesBar read(const ScoreMeasure& measure) {
+        ScoreNotesBar bar;
+        cursor_ = last_at_ = Position{};
+        for (const pugi::xml_node element : measure.content.children()) take(element, bar);
+        bar.meter = meter_;
+        bar.key_fifths = key_fifths_;
+        std::ranges::stable_sort(bar.notes, {}, &ScoreNote::at);
+        return bar;
+    }
+
+  private:
+    void take(pugi::xml_node element, ScoreNotesBar& bar) {
+        const std::string_view name = element.name();
+        if (name == "note") {
+            take_note(element, bar);
+        } else if (name == "attributes") {
+            take_attributes(element);
+        } else if (name == "backup") {
+            cursor_ = std::max(Position{}, cursor_ - duration_of(element));
+        } else if (name == "forward") {
+            cursor_ += duration_of(element);
+        } else if (name == "harmony") {
+            bar.chords.push_back(std::string{element.child("root").child("root-step").text().get()} +
+                                 element.child("root").child("root-alter").text().get() + " " +
+                                 element.child("kind").text().get());
+        } else if (name == "direction") {
+            for (const pugi::xml_node type : element.children("direction-type")) {
+                if (type.child("rehearsal")) bar.starts_piece = true;
+                for (const pugi::xml_node words : type.children("words"))
+                    bar.words.push_back(plain_words(words.text().get()));
+            }
+        }
+    }
+
+    void take_attributes(pugi::xml_node attributes) {
+        if (const auto divisions = parse_decimal(attributes.child("divisions").text().get());
+            divisions && *divisions > Rational{})
+            divisions_ = *divisions;
+        if (const auto fifths = parse_decimal(attributes.child("key").child("fifths").text().get());
+            fifths && fifths->is_whole())
+            key_fifths_ = static_cast<int>(fifths->num());
+        if (const auto meter = meter_of(attributes.child("time"))) meter_ = *meter;
+        if (const pugi::xml_node transpose = attributes.child("transpose"))
+            to_sounding_ = interval_of(transpose);
+    }
+
+    void take_note(pugi::xml_node note, ScoreNotesBar& bar) {
+        if (note.child("grace") || note.child("cue")) return;
+        const Duration length = duration_of(note);
+        if (!note.child("chord")) {
+            last_at_ = cursor_;
+            cursor_ += length;
+        }
+        const pugi::xml_node pitch = note.child("pitch");
+        const auto octave = parse_decimal(pitch.child("octave").text().get());
+        const auto name = note_name(pitch.child("step").text().get(), pitch.child("alter").text().get());
+        const bool is_slash = std::string_view{note.child("notehead").text().get()} == "slash";
+        if (!name || !octave || !octave->is_whole() || is_slash) return;
+        ScoreNote out;
+        out.at = last_at_;
+        out.length = length;
+        out.written = Pitch{*name, static_cast<int>(octave->num())};
+        out.sounding = readable(out.written + to_sounding_);
+        out.staff = std::max(1, note.child("staff").text().as_int(1));
+        out.shows_accidental = static_cast<bool>(note.child("accidental"));
+        for (const pugi::xml_node tie : note.children("tie")) {
+            if (std::string_view{tie.attribute("type").value()} == "stop") out.is_tied_from_before = true;
+        }
+        bar.notes.push_back(out);
+    }
+
+    [[nodiscard]] Duration duration_of(pugi::xml_node element) const {
+        const auto count = parse_decimal(element.child("duration").text().get());
+        return Duration{count ? *count / divisions_ / Rational{4} : Rational{}};
+    }
+
+    Rational divisions_{1};
+    Meter meter_;
+    int key_fifths_ = 0;
+    Interval to_sounding_;
+    Position cursor_;
+    Position last_at_;
+};
+
+}  // namespace
+
+std::optional<ScoreNotes> read_score_notes(const std::string& file_name, const std::string& bytes,
+                                           const ReadOptions& options, Diagnostics& diagnostics) {
+    std::optional<std::string> xml = bytes;
+    if (looks_like_zip(bytes)) xml = read_mxl(file_name, bytes, diagnostics);
+    pugi::xml_document document;
+    if (!xml || !load_score(document, file_name, *xml, diagnostics)) return std::nullopt;
+    const pugi::xml_node score = document.document_element();
+    const std::vector<ScorePart> parts = score_parts(score);
+    const ScorePart* part = choose_part(parts, options.part, file_name, diagnostics);
+    if (part == nullptr) return std::nullopt;
+    ScoreNotes out;
+    out.title = plain_words(score.child("work").child("work-title").text().get());
+    NotesReader reader;
+    try {
+        for (const ScoreMeasure& measure : part->measures) out.bars.push_back(reader.read(measure));
+    } catch (const std::overflow_error&) {
+        diagnostics.error_at(file_name, "the lengths of its notes cannot be added up", "");
+        return std::nullopt;
+    }
+    if (!out.bars.empty()) out.bars.front().starts_piece = true;
+    return out;
+}
+
+}  // namespace shedbook
