@@ -23,15 +23,16 @@ const std::map<std::string, Row>& rows() {
         {"base", {{}, {}}},
         {"io", {{"base"}, {"zip.h", "nlohmann", "toml++"}}},
         {"theory", {{"base"}, {}}},
+        {"band", {{"base", "io", "theory"}, {}}},
         {"chart", {{"base", "io", "theory"}, {"pugixml.hpp"}}},
         {"harmony", {{"base", "io", "theory", "chart"}, {}}},
         {"drill", {{"base", "io", "theory"}, {}}},
         {"etude", {{"base", "io", "theory", "chart", "harmony", "drill"}, {}}},
         {"notation", {{"base", "io", "theory"}, {}}},
-        {"write", {{"base", "io", "theory", "notation"}, {}}},
+        {"write", {{"base", "io", "theory", "band", "notation"}, {}}},
         {"book", {{"base", "io", "theory", "chart", "harmony", "drill", "etude", "notation"}, {}}},
         {"cli",
-         {{"base", "io", "theory", "chart", "harmony", "drill", "etude", "notation", "write", "book"},
+         {{"base", "io", "theory", "band", "chart", "harmony", "drill", "etude", "notation", "write", "book"},
           {"CLI"}}},
     };
     return kRows;

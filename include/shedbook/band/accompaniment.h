@@ -1,0 +1,61 @@
+// What sounds under a line: a walking bass and chords for two hands less one. Both follow from chord symbols,
+// bars and a seed alone, as plain notes; whoever plays them decides on the instrument and on swing.
+//
+//     std::vector<BandNote> bass = walking_bass(chords, bars, 1);
+//     bass.front().key;                                        // 38 for Dm7: D2, the root on the change
+//     comping(chords, bars);                                   // thirds, sevenths and one colour, moved
+//     little
+#pragma once
+
+#include <optional>
+#include <span>
+#include <vector>
+
+#include "shedbook/base/time.h"
+#include "shedbook/theory/chord_symbol.h"
+#include "shedbook/theory/meter.h"
+
+namespace shedbook {
+
+// A chord as it sounds, from its place in the music to the next; nothing: no chord, and the band is silent.
+struct BandChord {
+    Position at;
+    Duration length;
+    std::optional<ChordSymbol> symbol;
+    unsigned scale = 0;  // pitch classes of its scale, bit 0 is C; 0: not known
+};
+
+// A bar as played. One that is shorter than its meter is a pickup and counts from the end of the bar.
+struct BandBar {
+    Position at;
+    Duration length;
+    Meter meter;
+};
+
+struct BandNote {
+    Position at;
+    Duration length;
+    int key = 0;  // MIDI key number
+    friend bool operator==(const BandNote&, const BandNote&) = default;
+};
+
+// The lowest string of a bass and the D above its octave: E1 to D3.
+inline constexpr int kBassLowest = 28;
+inline constexpr int kBassHighest = 50;
+// Where a left hand's chords neither rumble nor get into the line's way: E3 to G4.
+inline constexpr int kCompingLowest = 52;
+inline constexpr int kCompingHighest = 67;
+
+// One note a beat. Each change has its bass (the slash bass, or the root); between stand chord tones and
+// notes that lead by a half or whole step to the next one; never a leap over an octave.
+[[nodiscard]] std::vector<BandNote> walking_bass(std::span<const BandChord> chords,
+                                                 std::span<const BandBar> bars, unsigned seed);
+
+// Chords in the rhythm of the meter, each in the place that moves its voices least. Notes of a chord follow
+// each other from the lowest.
+[[nodiscard]] std::vector<BandNote> comping(std::span<const BandChord> chords, std::span<const BandBar> bars);
+
+// The pitch classes (0 to 11) that comping plays for a symbol, the guide tones first.
+[[nodiscard]] std::vector<int> comping_tones(const ChordSymbol& symbol);
+
+}  // namespace shedbook

@@ -1,0 +1,32 @@
+// The beats that a bass plays on, and what each note of the bass would be there.
+#pragma once
+
+#include <array>
+#include <span>
+#include <vector>
+
+#include "shedbook/band/accompaniment.h"
+
+namespace shedbook {
+
+// What a note is over the chord of its beat. Bass: the written bass, else the root.
+enum class BassTone : std::int8_t { Bass, Third, Fifth, Seventh, Colour, Scale, Other };
+
+struct BassBeat {
+    Position at;
+    Duration length;
+    bool is_change = false;  // a chord begins here: its bass and nothing else
+    bool starts_bar = false;
+    bool is_strong = false;            // begins a group of the bar
+    bool leads_on = false;             // another beat follows without a gap
+    std::array<BassTone, 12> tones{};  // by pitch class
+    std::vector<int> keys;             // what may be played here, rising
+
+    [[nodiscard]] BassTone tone(int key) const { return tones[static_cast<std::size_t>(key % 12)]; }
+    [[nodiscard]] bool is_outside(int key) const { return tone(key) >= BassTone::Scale; }
+};
+
+[[nodiscard]] std::vector<BassBeat> bass_beats(std::span<const BandChord> chords,
+                                               std::span<const BandBar> bars);
+
+}  // namespace shedbook
