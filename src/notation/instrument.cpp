@@ -3,8 +3,8 @@
 #include <cassert>
 
 #include "shedbook/base/text.h"
-#include "shedbook/io/data.h"
 #include "shedbook/io/embedded.h"
+#include "shedbook/io/fields.h"
 
 namespace shedbook {
 namespace {
@@ -30,97 +30,56 @@ std::optional<Clef> parse_clef(std::string_view text) {
     return Clef{text[0], text[1] - '0', octave_below ? -1 : 0};
 }
 
-// Reads one [[instrument]] entry, reporting what is missing or wrong in it.
-class EntryReader {
-  public:
-    EntryReader(const SourceText& source, const Data& entry, Diagnostics& diagnostics)
-        : source_{source}, entry_{entry}, diagnostics_{diagnostics} {}
+WrittenRange range_field(Fields& fields, const char* key) {
+    const std::optional<WrittenRange> out = parse_two_notes(fields.text(key));
+    if (!out && fields.find(key) != nullptr) {
+        fields.fail(fields.find(key)->where,
+                    std::string{"'"} + key + "' must be two notes, the lower first, as \"Bb3-F6\"");
+    }
+    return out.value_or(WrittenRange{});
+}
 
-    std::optional<Instrument> read() {
-        Instrument out;
-        out.id = text("id");
-        out.name = text("name");
-        out.short_name = text("short");
-        out.sound = text("sound");
-        out.source = text("source");
-        if (const Data* also = entry_.find("also"); also != nullptr && also->as_array() != nullptr) {
-            for (const Data& name : *also->as_array()) out.also.push_back(name.as_string().value_or(""));
-        }
-        out.clef = read_clef();
-        out.transposition = read_transposition();
-        out.program = static_cast<int>(number("program", 1, 128));
-        out.student = range("student");
-        out.practical = range("practical");
-        out.full = entry_.find("full") != nullptr ? range("full") : out.practical;
-        if (failed_) return std::nullopt;
-        return out;
+Clef clef_field(Fields& fields) {
+    const std::optional<Clef> out = parse_clef(fields.text("clef"));
+    if (!out && fields.find("clef") != nullptr) {
+        fields.fail(fields.find("clef")->where,
+                    "'clef' must be a sign and a line, as \"G2\", \"F4\" or \"G2-8\"");
     }
+    return out.value_or(Clef{});
+}
 
-  private:
-    const Data* need(const char* key) {
-        const Data* member = entry_.find(key);
-        if (member == nullptr) fail(entry_.where, std::string{"this instrument has no '"} + key + "'");
-        return member;
+Transposition transposition_field(Fields& fields) {
+    const Data* member = fields.need("transpose");
+    if (member == nullptr) return {};
+    const Data::Array* parts = member->as_array();
+    std::vector<int> values;
+    for (const Data& part : parts != nullptr ? *parts : Data::Array{}) {
+        const std::int64_t value = part.as_int().value_or(99);
+        if (value >= -12 && value <= 12) values.push_back(static_cast<int>(value));
     }
-    void fail(Span where, std::string message) {
-        diagnostics_.error(source_, where, std::move(message));
-        failed_ = true;
-    }
-    std::string text(const char* key) {
-        const Data* member = need(key);
-        if (member == nullptr) return {};
-        std::optional<std::string> out = member->as_string();
-        if (!out || out->empty()) fail(member->where, std::string{"'"} + key + "' must be a text");
-        return out.value_or("");
-    }
-    std::int64_t number(const char* key, std::int64_t low, std::int64_t high) {
-        const Data* member = need(key);
-        if (member == nullptr) return low;
-        const std::optional<std::int64_t> out = member->as_int();
-        if (!out || *out < low || *out > high) {
-            fail(member->where, std::string{"'"} + key + "' must be a number from " + std::to_string(low) +
-                                    " to " + std::to_string(high));
-        }
-        return out.value_or(low);
-    }
-    WrittenRange range(const char* key) {
-        const std::optional<WrittenRange> out = parse_two_notes(text(key));
-        if (!out && entry_.find(key) != nullptr) {
-            fail(entry_.find(key)->where,
-                 std::string{"'"} + key + "' must be two notes, the lower first, as \"Bb3-F6\"");
-        }
-        return out.value_or(WrittenRange{});
-    }
-    Clef read_clef() {
-        const std::optional<Clef> out = parse_clef(text("clef"));
-        if (!out && entry_.find("clef") != nullptr) {
-            fail(entry_.find("clef")->where,
-                 "'clef' must be a sign and a line, as \"G2\", \"F4\" or \"G2-8\"");
-        }
-        return out.value_or(Clef{});
-    }
-    Transposition read_transposition() {
-        const Data* member = need("transpose");
-        if (member == nullptr) return {};
-        const Data::Array* parts = member->as_array();
-        std::vector<int> values;
-        for (const Data& part : parts != nullptr ? *parts : Data::Array{}) {
-            const std::int64_t value = part.as_int().value_or(99);
-            if (value >= -12 && value <= 12) values.push_back(static_cast<int>(value));
-        }
-        if (values.size() != 3) {
-            fail(member->where,
-                 "'transpose' must be three small numbers: letters, semitones, octaves, as [-5, -9, 0]");
-            return {};
-        }
-        return {values[0], values[1], values[2]};
-    }
+    if (values.size() == 3) return {values[0], values[1], values[2]};
+    fields.fail(member->where,
+                "'transpose' must be three small numbers: letters, semitones, octaves, as [-5, -9, 0]");
+    return {};
+}
 
-    const SourceText& source_;
-    const Data& entry_;
-    Diagnostics& diagnostics_;
-    bool failed_ = false;
-};
+std::optional<Instrument> read_entry(Fields fields) {
+    Instrument out;
+    out.id = fields.text("id");
+    out.name = fields.text("name");
+    out.short_name = fields.text("short");
+    out.sound = fields.text("sound");
+    out.source = fields.text("source");
+    out.also = fields.texts("also");
+    out.clef = clef_field(fields);
+    out.transposition = transposition_field(fields);
+    out.program = fields.number("program", 1, 128);
+    out.student = range_field(fields, "student");
+    out.practical = range_field(fields, "practical");
+    out.full = fields.find("full") != nullptr ? range_field(fields, "full") : out.practical;
+    if (!fields.finish()) return std::nullopt;
+    return out;
+}
 
 }  // namespace
 
@@ -137,13 +96,9 @@ int middle_line(const Clef& clef) {
 std::vector<Instrument> read_instruments(const SourceText& source, Diagnostics& diagnostics) {
     std::vector<Instrument> out;
     const std::optional<Data> data = read_toml(source, diagnostics);
-    const Data* list = data ? data->find("instrument") : nullptr;
-    if (list == nullptr || list->as_array() == nullptr) {
-        if (data) diagnostics.error(source, {}, "no [[instrument]] entry in this file");
-        return out;
-    }
-    for (const Data& entry : *list->as_array()) {
-        if (auto instrument = EntryReader{source, entry, diagnostics}.read())
+    if (!data) return out;
+    for (const Data& entry : entries_of(*data, "instrument", source, diagnostics)) {
+        if (auto instrument = read_entry(Fields{source, entry, "instrument", diagnostics}))
             out.push_back(std::move(*instrument));
     }
     return out;

@@ -1,0 +1,58 @@
+// Fields of one entry of a template, read one after the other; what is missing, wrong or unknown is reported
+// at its place.
+//
+//     Fields fields{source, entry, "plan", diagnostics};
+//     plan.id = fields.text("id");
+//     plan.level = fields.number("level", 1, 6, 3);            // 3 if there is none
+//     fields.finish();                                         // what nobody asked for is a fault
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "shedbook/io/data.h"
+
+namespace shedbook {
+
+class Fields {
+  public:
+    // `what` names the entry in messages: "instrument", "student".
+    Fields(const SourceText& source, const Data& entry, std::string what, Diagnostics& diagnostics)
+        : source_{source}, entry_{entry}, what_{std::move(what)}, diagnostics_{diagnostics} {}
+
+    // Null, with an error, if it is not there.
+    [[nodiscard]] const Data* need(std::string_view key);
+    // Null if it is not there.
+    [[nodiscard]] const Data* find(std::string_view key);
+
+    [[nodiscard]] std::string text(std::string_view key);
+    [[nodiscard]] std::string text(std::string_view key, std::string_view if_absent);
+    [[nodiscard]] int number(std::string_view key, int low, int high);
+    [[nodiscard]] int number(std::string_view key, int low, int high, int if_absent);
+    [[nodiscard]] bool flag(std::string_view key, bool if_absent);
+    // A list of texts, or one text by itself; empty if it is not there.
+    [[nodiscard]] std::vector<std::string> texts(std::string_view key);
+    // One of the words: its index.
+    [[nodiscard]] int word(std::string_view key, const std::vector<std::string>& words, int if_absent);
+
+    void fail(Span where, std::string message, std::string hint = {});
+    // Faults a member that was not asked for. False if anything was wrong.
+    [[nodiscard]] bool finish();
+
+  private:
+    const SourceText& source_;
+    const Data& entry_;
+    std::string what_;
+    Diagnostics& diagnostics_;
+    std::vector<std::string> asked_;
+    bool failed_ = false;
+};
+
+// The entries of a list of tables, [[name]]; with an error if there is none.
+[[nodiscard]] const Data::Array& entries_of(const Data& data, std::string_view name, const SourceText& source,
+                                            Diagnostics& diagnostics);
+
+}  // namespace shedbook

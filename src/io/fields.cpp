@@ -1,0 +1,108 @@
+#include "shedbook/io/fields.h"
+
+#include <algorithm>
+
+#include "shedbook/base/text.h"
+
+namespace shedbook {
+
+const Data* Fields::find(std::string_view key) {
+    if (std::ranges::find(asked_, key) == asked_.end()) asked_.emplace_back(key);
+    return entry_.find(key);
+}
+
+const Data* Fields::need(std::string_view key) {
+    const Data* member = find(key);
+    if (member == nullptr) fail(entry_.where, "this " + what_ + " has no '" + std::string{key} + "'");
+    return member;
+}
+
+std::string Fields::text(std::string_view key) {
+    const Data* member = need(key);
+    if (member == nullptr) return {};
+    std::optional<std::string> out = member->as_string();
+    if (!out || out->empty()) fail(member->where, "'" + std::string{key} + "' must be a text");
+    return out.value_or("");
+}
+
+std::string Fields::text(std::string_view key, std::string_view if_absent) {
+    return find(key) == nullptr ? std::string{if_absent} : text(key);
+}
+
+int Fields::number(std::string_view key, int low, int high) {
+    const Data* member = need(key);
+    if (member == nullptr) return low;
+    const std::optional<std::int64_t> out = member->as_int();
+    if (!out || *out < low || *out > high) {
+        fail(member->where, "'" + std::string{key} + "' must be a number from " + std::to_string(low) +
+                                " to " + std::to_string(high));
+        return low;
+    }
+    return static_cast<int>(*out);
+}
+
+int Fields::number(std::string_view key, int low, int high, int if_absent) {
+    return find(key) == nullptr ? if_absent : number(key, low, high);
+}
+
+bool Fields::flag(std::string_view key, bool if_absent) {
+    const Data* member = find(key);
+    if (member == nullptr) return if_absent;
+    const std::optional<bool> out = member->as_bool();
+    if (!out) fail(member->where, "'" + std::string{key} + "' must be true or false");
+    return out.value_or(if_absent);
+}
+
+std::vector<std::string> Fields::texts(std::string_view key) {
+    const Data* member = find(key);
+    std::vector<std::string> out;
+    if (member == nullptr) return out;
+    if (const std::optional<std::string> one = member->as_string()) return {*one};
+    const Data::Array* list = member->as_array();
+    for (const Data& item : list != nullptr ? *list : Data::Array{}) {
+        const std::optional<std::string> text = item.as_string();
+        if (!text) fail(item.where, "'" + std::string{key} + "' must be a list of texts");
+        out.push_back(text.value_or(""));
+    }
+    if (list == nullptr) fail(member->where, "'" + std::string{key} + "' must be a list of texts");
+    return out;
+}
+
+int Fields::word(std::string_view key, const std::vector<std::string>& words, int if_absent) {
+    const Data* member = find(key);
+    if (member == nullptr) return if_absent;
+    const std::string text = lower_case(member->as_string().value_or(""));
+    const auto at = std::ranges::find(words, text);
+    if (at != words.end()) return static_cast<int>(at - words.begin());
+    const std::string near = nearest(text, words);
+    fail(member->where, "'" + std::string{key} + "' must be one of " + join(words, ", "),
+         near.empty() ? "" : "did you mean '" + near + "'?");
+    return if_absent;
+}
+
+void Fields::fail(Span where, std::string message, std::string hint) {
+    diagnostics_.error(source_, where, std::move(message), std::move(hint));
+    failed_ = true;
+}
+
+bool Fields::finish() {
+    const Data::Object* members = entry_.as_object();
+    for (const Data::Member& member : members != nullptr ? *members : Data::Object{}) {
+        if (std::ranges::find(asked_, member.first) != asked_.end()) continue;
+        const std::string near = nearest(member.first, asked_);
+        fail(member.second.where, "this " + what_ + " has a '" + member.first + "', which means nothing here",
+             near.empty() ? "it can have " + join(asked_, ", ") : "did you mean '" + near + "'?");
+    }
+    return !failed_;
+}
+
+const Data::Array& entries_of(const Data& data, std::string_view name, const SourceText& source,
+                              Diagnostics& diagnostics) {
+    static const Data::Array kNone;
+    const Data* list = data.find(name);
+    if (list != nullptr && list->as_array() != nullptr) return *list->as_array();
+    diagnostics.error(source, {}, "no [[" + std::string{name} + "]] entry in this file");
+    return kNone;
+}
+
+}  // namespace shedbook
