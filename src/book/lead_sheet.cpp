@@ -7,6 +7,7 @@
 
 #include "bar_values.h"
 #include "shedbook/base/text.h"
+#include "shedbook/chart/timeline.h"
 
 namespace shedbook {
 namespace {
@@ -87,6 +88,7 @@ class LeadSheetMaker {
         notation.ticks_per_quarter = ticks_needed(lengths);
         WrittenMusic music = notate(line_, notation);
         mark_form(music);
+        set_order_of_play(music);
         music.shows_bar_numbers = true;
         music.feel = chart_.feel;
         if (chart_.tempo)
@@ -179,6 +181,13 @@ class LeadSheetMaker {
         if (lost.empty()) return;
         diagnostics_.warning_at(
             chart_.title, "a MusicXML part cannot carry " + join(lost, ", ") + ": they are left out of it");
+    }
+
+    void set_order_of_play(WrittenMusic& music) const {
+        Diagnostics unused;  // signs that contradict each other were reported where the chart was read
+        for (const int bar : order_of_play(chart_, unused).value_or(std::vector<int>{})) {
+            music.played.push_back(static_cast<std::size_t>(bar));
+        }
     }
 
     void mark_form(WrittenMusic& music) {

@@ -150,6 +150,8 @@ struct WrittenMusic {
     Ticks ticks_per_quarter = 12;
     bool shows_bar_numbers = false;
     std::vector<Measure> measures;
+    // Measures in order of play, repeats and jumps taken; empty: as they stand.
+    std::vector<std::size_t> played;
     std::vector<Event> events;
     std::vector<ChordMark> chords;
     std::vector<TextMark> texts;  // in order of time
