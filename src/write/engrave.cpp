@@ -43,7 +43,7 @@ std::string lilypond_text(const std::function<void(BlockSink&)>& assemble, const
     PageRoom room;
     room.with_head -= tightness;
     room.without_head -= tightness;
-    room.line -= tightness;
+    room.etude -= tightness;
     if (options.paper == Paper::Letter) {
         --room.without_head;
         room.contents_lines = 47;

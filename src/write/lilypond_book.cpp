@@ -107,16 +107,20 @@ void LilypondWriter::take(const Block& block) {
             writer.open_section(head);
         }
         void operator()(const WrittenMusic& music) const {
-            if (music.open_key) return writer.drill(music);
+            if (music.open_key && writer.section_open_) return writer.drill(music);
             writer.close_section();
-            if (!writer.plan_.is_book) return writer.lead_sheet(music);
-            writer.line(music);
+            if (music.title.empty()) return writer.lead_sheet(music);
+            writer.etude(music);
         }
         void operator()(const RhythmPart& part) const {
             writer.close_section();
             writer.changes(part.music);
         }
-        void operator()(const Text& text) const { writer.caution_ = text.text; }
+        // The first text is the caution; advice to a sitting stands in the table of sittings.
+        void operator()(const Text& text) const {
+            if (writer.caution_.empty()) writer.caution_ = text.text;
+        }
+        void operator()(const Table& /*printed behind the contents*/) const {}
         void operator()(const TickBoxes& boxes) const { writer.boxes_ = boxes.labels; }
         void operator()(const PageBreak& /*the plan has its own*/) const {}
     };
@@ -125,6 +129,7 @@ void LilypondWriter::take(const Block& block) {
     if (next_page_ == 1 && plan_.is_book && !caution_.empty()) {
         title_page(head_);
         contents();
+        tables();
     }
 }
 
@@ -216,7 +221,17 @@ void LilypondWriter::contents() {
         }
         if (tune.changes_pages > 0)
             entry("\"The changes, and which scale on which chord\"", tune.changes_page, "0");
+        std::string sitting;
         for (const PlannedSection& section : tune.sections) {
+            if (section.sitting != sitting) {
+                sitting = section.sitting;
+                next_line();
+                out_ << "\\markup \\sans \\bold \\fontsize #0.5 " << text_markup(with_signs(sitting)) << "\n";
+            }
+            if (section.is_etude) {
+                entry(text_markup(with_signs(section.title)), section.first_page, "0");
+                continue;
+            }
             std::string what = "\\bold " + symbol_or_scale(section.head);
             if (section.head.symbol)
                 what += " \\hspace #1 " + text_markup(with_signs(section.head.scale_name));
@@ -232,10 +247,37 @@ void LilypondWriter::contents() {
                      << text_markup(with_signs(names)) << " }\n";
             }
         }
-        if (tune.line_pages > 0) entry("\"One line through the changes\"", tune.line_page, "0");
     }
     entry("\"Practice log\"", plan_.log_page, "0");
     out_ << "}\n";
+}
+
+// Each row: a heading with a box to tick, what else it says below.
+void LilypondWriter::tables() {
+    int page = plan_.tables_page;
+    for (const Table& table : plan_.tables) {
+        const int pages = table_pages(table, room_);
+        open_part(page, pages, "\\markup " + text_markup(with_signs(table.title)),
+                  "ragged-bottom = ##t ragged-last-bottom = ##t ");
+        page += pages;
+        out_ << "\\markup \\sans \\bold \\fontsize #5 " << text_markup(with_signs(table.title))
+             << "\n\\markup \\vspace #0.5\n";
+        for (std::size_t r = 0; r < table.rows.size(); ++r) {
+            const std::vector<std::string>& row = table.rows[r];
+            if (r > 0 && r % static_cast<std::size_t>(room_.sitting_rows) == 0) out_ << "\\pageBreak\n";
+            out_ << "\\markup \\column { \\fill-line { \\sans \\bold \\fontsize #1 "
+                 << text_markup(with_signs(row.front())) << " \\tick \"done\" }";
+            for (std::size_t c = 1; c < row.size(); ++c) {
+                if (row[c].empty()) continue;
+                out_ << " \\fontsize #-0.5 \\override #'(line-width . 88) \\wordwrap-string "
+                     << quoted(with_signs(c < table.columns.size() && !table.columns[c].empty()
+                                              ? table.columns[c] + ": " + row[c]
+                                              : row[c]));
+            }
+            out_ << " \\vspace #0.6 }\n";
+        }
+        out_ << "}\n";
+    }
 }
 
 void LilypondWriter::changes(const WrittenMusic& music) {
@@ -292,10 +334,12 @@ void LilypondWriter::lead_sheet(const WrittenMusic& music) {
 
 void LilypondWriter::scale_table() {
     const PlannedTune& tune = plan_.tunes[tune_];
-    const std::size_t rows = (tune.sections.size() + 1) / 2;
+    const std::vector<const PlannedSection*> listed = tune.listed();
+    const std::size_t rows = (listed.size() + 1) / 2;
+    if (rows == 0) return;
     const auto cell = [&](std::size_t i) {
-        if (i >= tune.sections.size()) return std::string{"\\null"};
-        const PlannedSection& section = tune.sections[i];
+        if (i >= listed.size()) return std::string{"\\null"};
+        const PlannedSection& section = *listed[i];
         const ChordHead& head = section.head;
         std::string reason = head.reason;
         if (count_characters(reason) > 52) reason = reason.substr(0, reason.find(':'));
@@ -321,10 +365,17 @@ void LilypondWriter::scale_table() {
     }
 }
 
-void LilypondWriter::open_section(const ChordHead& head) {
+const PlannedSection& LilypondWriter::next_section() {
     const PlannedSection& section = plan_.tunes[tune_].sections[section_++];
     note_pages_until(section.first_page);
-    std::string footer = "\\markup { " + symbol_or_scale(head);
+    return section;
+}
+
+void LilypondWriter::open_section(const ChordHead& head) {
+    const PlannedSection& section = next_section();
+    std::string footer = "\\markup { ";
+    if (!section.sitting.empty()) footer += text_markup(with_signs(section.sitting)) + " \"  \u00B7  \" ";
+    footer += symbol_or_scale(head);
     if (head.symbol) footer += " \"  \u00B7  \" " + text_markup(with_signs(head.scale_name));
     open_part(section.first_page, section.pages, footer + " }");
     std::vector<std::string> notes;
@@ -333,7 +384,8 @@ void LilypondWriter::open_section(const ChordHead& head) {
          << " \\hspace #3 \\column { ";
     if (head.symbol)
         out_ << "\\line { \\sans \\fontsize #3 " << text_markup(with_signs(head.scale_name)) << " } ";
-    out_ << small_line("Degrees", head.degrees) << " " << small_line("Notes", notes) << " ";
+    if (!head.notes.empty())
+        out_ << small_line("Degrees", head.degrees) << " " << small_line("Notes", notes) << " ";
     std::string why = head.reason;
     if (!head.bars.empty()) why += (why.empty() ? "" : " \u00B7 ") + head.bars;
     if (!why.empty()) out_ << "\\fontsize #-1.5 \\italic " << text_markup(with_signs(why)) << " ";
@@ -374,16 +426,16 @@ void LilypondWriter::drill(const WrittenMusic& music) {
          << music_expression(music) << "}\n";
 }
 
-void LilypondWriter::line(const WrittenMusic& music) {
-    const PlannedTune& tune = plan_.tunes[tune_];
-    note_pages_until(tune.line_page);
-    open_part(tune.line_page, tune.line_pages, "\\markup \"One line through the changes\"");
-    out_ << "\\markup \\column { \\fill-line { \\bold \\sans \\fontsize #5 "
-         << text_markup(short_title(tune.title) + ": one line") << " " << tempo_markup(music)
-         << " } \\fill-line { \\fontsize #-1 \\italic "
-         << "\"Without a stop through the scales of all chords; breathe where you must, and come back in "
-            "where you are.\" \\null } "
-            "\\vspace #0.2 \\draw-hline }\n"
+void LilypondWriter::etude(const WrittenMusic& music) {
+    const PlannedSection& section = next_section();
+    open_part(section.first_page, section.pages, "\\markup " + text_markup(short_title(music.title)));
+    const std::string number = music.number.empty() ? "" : "\\bold " + quoted(music.number) + " \\hspace #1 ";
+    out_ << "\\markup \\column { \\fill-line { \\line { \\sans \\fontsize #5 { " << number << "\\bold "
+         << text_markup(short_title(music.title)) << " } } " << tempo_markup(music) << " } ";
+    if (!music.remark.empty())
+        out_ << "\\fill-line { \\fontsize #-1 \\italic " << text_markup(with_signs(music.remark))
+             << " \\null } ";
+    out_ << "\\vspace #0.2 \\draw-hline }\n"
          << "\\score { \\header { number = \\markup \\null dname = \\markup \\null ticks = "
          << boxes_markup(boxes_) << " }\n"
          << music_expression(music) << "\\layout { \\lineLayout } }\n}\n";

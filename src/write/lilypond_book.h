@@ -20,13 +20,16 @@ class LilypondWriter : public BlockSink {
   private:
     void title_page(const DocumentHead& head);
     void contents();
+    void tables();
     void changes(const WrittenMusic& music);
     void scores_of_sections(const WrittenMusic& music);
     void scale_table();
     void open_section(const ChordHead& head);
     void close_section();
     void drill(const WrittenMusic& music);
-    void line(const WrittenMusic& music);
+    void etude(const WrittenMusic& music);
+    // The next section of the plan, the pages before it filled.
+    const PlannedSection& next_section();
     void lead_sheet(const WrittenMusic& music);
     void log_page();
     void note_pages_until(int page);

@@ -146,6 +146,7 @@ class MusicText {
                     std::to_string(event.tuplet.normal) + " { ";
         }
         if (const auto* rest = std::get_if<Rest>(&event.what)) {
+            if (rest->hidden) out_ += "\\once \\omit Rest ";
             out_ += rest->whole_bar ? "R" + length_text(event.length, music_.ticks_per_quarter)
                                     : "r" + value_text(event.value);
         } else if (note != nullptr) {

@@ -65,6 +65,7 @@ void MusicXmlWriter::take(const Block& block) {
         void operator()(const WrittenMusic& music) const { writer.write(music); }
         void operator()(const RhythmPart& /*a file of its own*/) const {}
         void operator()(const Text& text) const { add(text.text); }
+        void operator()(const Table& /*of a printed book*/) const {}
         void operator()(const PageBreak& /*hint*/) const { writer.pending_page_ = writer.has_music_; }
         void operator()(const TickBoxes& boxes) const {
             std::string row;

@@ -192,7 +192,7 @@ void append_file_head(std::string& out, const DocumentHead& head) {
 void append_event(std::string& out, const Event& event) {
     const auto* note = std::get_if<Sounded>(&event.what);
     const auto* rest = std::get_if<Rest>(&event.what);
-    out += "      <note>";
+    out += rest != nullptr && rest->hidden ? "      <note print-object=\"no\">" : "      <note>";
     if (note != nullptr) {
         append_pitch(out, note->pitch.on_paper());
     } else if (rest != nullptr) {

@@ -32,7 +32,12 @@ int capacity(int pages, const PageRoom& room) {
     return room.with_head + (pages - 1) * room.without_head;
 }
 
-void give_pages(PlannedSection& section, const PageRoom& room) {
+void give_pages(PlannedSection& section, const PageRoom& room, bool is_book) {
+    if (section.is_etude) {
+        section.pages = divided_up(static_cast<int>(std::ceil(section.etude_room - kRounding)),
+                                   is_book ? room.etude : kMostChangeSystems);
+        return;
+    }
     const int systems = room_of(section);
     section.pages = 1;
     while (capacity(section.pages, room) < systems)
@@ -45,7 +50,7 @@ void give_pages(PlannedSection& section, const PageRoom& room) {
 
 void give_changes_pages(PlannedTune& tune, const PageRoom& room) {
     if (tune.change_systems == 0) return;
-    const int rows = divided_up(static_cast<int>(tune.sections.size()), 2);
+    const int rows = divided_up(static_cast<int>(tune.listed().size()), 2);
     // A row of the table takes about two thirds of a system.
     tune.table_apart = tune.change_systems * 3 + rows * 2 > kSystemsOfChanges * 3 + 12;
     tune.changes_used = divided_up(tune.change_systems, kMostChangeSystems);
@@ -58,14 +63,31 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room) {
 
 }  // namespace
 
+std::vector<const PlannedSection*> PlannedTune::listed() const {
+    std::vector<const PlannedSection*> out;
+    for (const PlannedSection& section : sections) {
+        if (!section.is_etude && section.head.is_listed) out.push_back(&section);
+    }
+    return out;
+}
+
 int contents_lines(const PlannedTune& tune) {
     int lines = tune.title.empty() ? 1 : 2;
-    for (const PlannedSection& section : tune.sections)
+    std::string sitting;
+    for (const PlannedSection& section : tune.sections) {
         lines += 1 + static_cast<int>(section.drills.size() + 2) / 3;
-    return lines + 2;
+        if (section.sitting != sitting) ++lines;
+        sitting = section.sitting;
+    }
+    return lines + 1;
+}
+
+int table_pages(const Table& table, const PageRoom& room) {
+    return divided_up(static_cast<int>(table.rows.size()), room.sitting_rows);
 }
 
 void PagePlanner::begin(const DocumentHead& head) {
+    sitting_.clear();
     collected_ = {};
     collected_.is_book = head.is_book;
     collected_.tunes.emplace_back();
@@ -74,8 +96,10 @@ void PagePlanner::begin(const DocumentHead& head) {
 
 void PagePlanner::take(const Block& block) {
     PlannedTune& tune = collected_.tunes.back();
-    if (const auto* heading = std::get_if<Heading>(&block); heading != nullptr && heading->level == 1) {
-        if (tune.sections.empty() && tune.change_systems == 0 && tune.line_room == 0) {
+    if (const auto* heading = std::get_if<Heading>(&block)) {
+        sitting_ = heading->level == 1 ? std::string{} : heading->text;
+        if (heading->level != 1) return;
+        if (tune.sections.empty() && tune.change_systems == 0) {
             tune.title = heading->text;
         } else {
             collected_.tunes.emplace_back();
@@ -83,13 +107,21 @@ void PagePlanner::take(const Block& block) {
         }
     } else if (const auto* changes = std::get_if<RhythmPart>(&block)) {
         tune.change_systems = count_systems(changes->music);
+    } else if (const auto* table = std::get_if<Table>(&block)) {
+        collected_.tables.push_back(*table);
     } else if (const auto* head = std::get_if<ChordHead>(&block)) {
-        tune.sections.push_back({*head, {}, 0, 0, 0});
+        PlannedSection& section = tune.sections.emplace_back();
+        section.head = *head;
+        section.sitting = sitting_;
     } else if (const auto* music = std::get_if<WrittenMusic>(&block)) {
-        if (music->open_key && !tune.sections.empty()) {
+        if (music->open_key && !tune.sections.empty() && !tune.sections.back().is_etude) {
             tune.sections.back().drills.push_back({music->number, music->title, room_on_page(*music)});
         } else {
-            tune.line_room += room_on_page(*music);
+            PlannedSection& section = tune.sections.emplace_back();
+            section.is_etude = true;
+            section.title = music->title;
+            section.sitting = sitting_;
+            section.etude_room = room_on_page(*music);
         }
     }
 }
@@ -101,11 +133,14 @@ PagePlan PagePlanner::plan(const PageRoom& room) const {
         int lines = 3;  // the heading, and the log
         for (const PlannedTune& tune : out.tunes) lines += contents_lines(tune);
         out.contents_used = divided_up(lines, room.contents_lines);
-        out.contents_pages = round_up_to_odd(out.contents_used);
+        out.tables_page = out.contents_page + out.contents_used;
+        int pages = out.contents_used;
+        for (const Table& table : out.tables) pages += table_pages(table, room);
+        out.contents_pages = round_up_to_odd(pages);
         page = out.contents_page + out.contents_pages;
     }
     for (PlannedTune& tune : out.tunes) {
-        for (PlannedSection& section : tune.sections) give_pages(section, room);
+        for (PlannedSection& section : tune.sections) give_pages(section, room, out.is_book);
         give_changes_pages(tune, room);
         if (tune.changes_pages > 0 && page % 2 == 0) ++page;
         tune.changes_page = page;
@@ -115,13 +150,6 @@ PagePlan PagePlanner::plan(const PageRoom& room) const {
             if (section.pages > 1 && page % 2 == 1 && out.is_book) ++page;
             section.first_page = page;
             page += section.pages;
-        }
-        if (tune.line_room > 0) {
-            tune.line_pages = divided_up(static_cast<int>(std::ceil(tune.line_room - kRounding)),
-                                         out.is_book ? room.line : kMostChangeSystems);
-            if (tune.line_pages > 1 && page % 2 == 1 && out.is_book) ++page;
-            tune.line_page = page;
-            page += tune.line_pages;
         }
     }
     out.log_page = page;

@@ -15,10 +15,14 @@ struct PlannedDrill {
     double room = 1;  // in systems
 };
 
-// A chord's section, or a line through the changes (no head).
+// What follows the changes of a tune, in order: a chord with its drills, or an etude (no head, no drills).
 struct PlannedSection {
     ChordHead head;
+    bool is_etude = false;
+    std::string title;    // of an etude
+    std::string sitting;  // title of the sitting it belongs to; may be empty
     std::vector<PlannedDrill> drills;
+    double etude_room = 0;  // in systems
     int first_page = 0;
     int pages = 0;
     int empty_staves = 0;  // on what is left of its last page
@@ -33,16 +37,17 @@ struct PlannedTune {
     int changes_used = 0;   // by the rhythm part
     int table_pages = 0;    // by the scale table, where it has pages of its own
     bool table_apart = false;
-    int line_page = 0;
-    int line_pages = 0;
-    double line_room = 0;  // in systems
+    // The sections that the scale table lists.
+    [[nodiscard]] std::vector<const PlannedSection*> listed() const;
 };
 
 struct PagePlan {
     bool is_book = true;
     int contents_page = 2;
-    int contents_pages = 0;  // an odd number
+    int contents_pages = 0;  // an odd number, with the tables behind them
     int contents_used = 0;
+    int tables_page = 0;
+    std::vector<Table> tables;
     int log_page = 0;
     std::vector<PlannedTune> tunes;
 };
@@ -51,9 +56,10 @@ struct PagePlan {
 struct PageRoom {
     int with_head = 8;
     int without_head = 9;
-    int line = 8;  // of a line through the changes, which has no drill headings but looks best so
+    int etude = 8;  // it has no drill headings, but looks best so
     int contents_lines = 52;
-    int table_rows = 13;
+    int table_rows = 13;    // of the scale table
+    int sitting_rows = 11;  // of a table of sittings
 };
 
 // Collects what a document holds, without its notes.
@@ -67,8 +73,11 @@ class PagePlanner : public BlockSink {
 
   private:
     PagePlan collected_;
+    std::string sitting_;
 };
 
+// Pages of a table.
+[[nodiscard]] int table_pages(const Table& table, const PageRoom& room);
 // Lines of the contents that a tune takes.
 [[nodiscard]] int contents_lines(const PlannedTune& tune);
 

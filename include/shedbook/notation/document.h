@@ -51,6 +51,7 @@ enum class Accidental : std::int8_t { None, DoubleFlat, Flat, Natural, Sharp, Do
 
 struct Rest {
     bool whole_bar = false;
+    bool hidden = false;  // empty staff, for the player to write in or to play from memory
 };
 struct Sounded {
     WrittenPitch pitch;
@@ -184,18 +185,25 @@ struct ChordHead {
     std::vector<PitchClass> notes;
     std::vector<std::string> degrees;
     std::string reason;
-    std::string bars;  // "Bars 1, 5 to 8"
+    std::string bars;       // "Bars 1, 5 to 8"
+    bool is_listed = true;  // in the table of scales; not where a chord comes back
 };
 
 struct Text {
     std::string text;
+};
+// Rows under a heading, of which the first may name the columns.
+struct Table {
+    std::string title;
+    std::vector<std::string> columns;
+    std::vector<std::vector<std::string>> rows;
 };
 struct TickBoxes {
     std::vector<std::string> labels;
 };
 struct PageBreak {};
 
-using Block = std::variant<Heading, ChordHead, WrittenMusic, RhythmPart, Text, TickBoxes, PageBreak>;
+using Block = std::variant<Heading, ChordHead, WrittenMusic, RhythmPart, Text, Table, TickBoxes, PageBreak>;
 
 // What the whole document is; known before its first block.
 struct DocumentHead {

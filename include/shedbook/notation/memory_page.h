@@ -1,0 +1,16 @@
+// The same music with most of it left out, to be played from memory.
+//
+//     WrittenMusic page = with_empty_staves(drill, 1);         // the first bar, then empty staves
+#pragma once
+
+#include <cstddef>
+
+#include "shedbook/notation/document.h"
+
+namespace shedbook {
+
+// Bars, lines and chord symbols stay; notes only in the first `bars_kept` bars. A note tied over the end of
+// those ends there.
+[[nodiscard]] WrittenMusic with_empty_staves(const WrittenMusic& music, std::size_t bars_kept);
+
+}  // namespace shedbook
