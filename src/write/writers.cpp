@@ -7,7 +7,9 @@
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/zip.h"
+#include "shedbook/write/midi.h"
 #include "shedbook/write/musicxml.h"
+#include "wav.h"
 
 namespace shedbook {
 namespace {
@@ -33,12 +35,22 @@ void write_lilypond(const std::string& path, const Assemble& assemble, const Wri
     write_atomically(path, [&](std::ostream& out) { out << lilypond_text(assemble, options, 0); });
 }
 
-constexpr std::array<Writer, 5> kWriters{{
+void write_midi(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
+    write_atomically(path, [&](std::ostream& out) {
+        MidiWriter writer{out, options.sound};
+        assemble(writer);
+    });
+}
+
+constexpr std::array<Writer, 8> kWriters{{
     {".mxl", "compressed MusicXML, opens in any notation editor", write_compressed_musicxml},
     {".musicxml", "MusicXML", write_musicxml},
     {".xml", "MusicXML", write_musicxml},
     {".pdf", "pages to print (needs LilyPond)", write_pdf},
     {".ly", "LilyPond text, for people who want to edit the pages", write_lilypond},
+    {".mid", "MIDI: the line with bass, chords, count-in and clicks", write_midi},
+    {".wav", "the same to listen to (needs FluidSynth)", write_wav},
+    {".flac", "the same, half the size (needs FluidSynth)", write_flac},
 }};
 
 }  // namespace

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "shedbook/notation/document.h"
+#include "shedbook/write/sound_options.h"
 
 namespace shedbook {
 
@@ -18,6 +19,7 @@ enum class Paper { A4, Letter };
 
 struct WriteOptions {
     Paper paper = Paper::A4;
+    SoundOptions sound;
 };
 
 struct Writer {

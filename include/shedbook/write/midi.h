@@ -1,0 +1,35 @@
+// Blocks to a Standard MIDI File of type 1: what the document says, played. Every piece has a count-in of two
+// bars and a marker, then the line in sounding pitch over bass and chords, and a bar of rest. Tracks:
+// conductor, line, comping, bass, clicks.
+//
+//     MidiWriter writer{stream, {.feel = Feel::Straight}};
+//     writer.begin(head); writer.take(music); writer.finish();
+#pragma once
+
+#include <cstdint>
+#include <iosfwd>
+#include <memory>
+
+#include "shedbook/notation/document.h"
+#include "shedbook/write/sound_options.h"
+
+namespace shedbook {
+
+inline constexpr int kMidiTicksPerQuarter = 480;
+
+class MidiWriter : public BlockSink {
+  public:
+    MidiWriter(std::ostream& out, const SoundOptions& options);
+    ~MidiWriter() override;
+    void begin(const DocumentHead& head) override;
+    void take(const Block& block) override;
+    void finish() override;
+    // How long it all sounds, known once it is finished.
+    [[nodiscard]] double seconds() const;
+
+  private:
+    class Impl;
+    std::unique_ptr<Impl> impl_;
+};
+
+}  // namespace shedbook

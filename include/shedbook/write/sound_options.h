@@ -1,0 +1,44 @@
+// What a player may choose about how a document sounds.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "shedbook/band/beats.h"
+
+namespace shedbook {
+
+enum class Feel {
+    AsMarked,     // what the tune says; swing where it says nothing
+    Swing,        // off-beat eighths late, less so the faster it goes
+    Straight,     // as written
+    TwelveEight,  // off-beat eighths on the last triplet at any tempo
+};
+
+// Counted in beats of the meter a minute: a dotted quarter in 6/8, a half in cut time.
+struct TempoPlan {
+    int from = 0;
+    int to = 0;     // the same as `from`: one tempo
+    int step = 10;  // up, or down where `to` is slower; the last step ends on `to`
+    int bars = 0;   // at each tempo; 0: as often as the piece is played
+};
+
+inline constexpr int kSlowestTempo = 20;
+inline constexpr int kFastestTempo = 400;
+
+struct SoundOptions {
+    std::optional<TempoPlan> tempo;  // nothing: as marked
+    Feel feel = Feel::AsMarked;
+    bool line = true;  // off to play along
+    bool comping = true;
+    bool bass = true;
+    Clicks clicks = Clicks::TwoAndFour;
+    // The last `silent_bars` of every `of_bars` bars have neither clicks nor chords nor bass. 0: none.
+    int silent_bars = 0;
+    int of_bars = 0;
+    std::optional<int> times;  // how often a piece is played; nothing: a drill four times, others once
+    unsigned seed = 1;         // of the bass
+    std::string sound_font;    // a file; empty: one that is found
+};
+
+}  // namespace shedbook

@@ -1,0 +1,309 @@
+#include "shedbook/write/midi.h"
+
+#include <algorithm>
+#include <cmath>
+#include <ostream>
+#include <string>
+#include <utility>
+#include <variant>
+
+#include "midi_track.h"
+#include "performance.h"
+#include "shedbook/base/text.h"
+#include "swing.h"
+#include "tempo_plan.h"
+
+namespace shedbook {
+namespace {
+
+// Channels from 0; General MIDI keeps the tenth for drums.
+constexpr int kLineChannel = 0;
+constexpr int kCompingChannel = 1;
+constexpr int kBassChannel = 2;
+constexpr int kClickChannel = 9;
+
+// General MIDI, programs from 0 and drum keys.
+constexpr int kPiano = 0;
+constexpr int kAcousticBass = 32;
+constexpr int kHighWoodBlock = 76;
+constexpr int kLowWoodBlock = 77;
+constexpr int kClosedHiHat = 42;
+constexpr int kVolume = 7;
+
+constexpr int kOnBeat = 88;
+constexpr int kOffBeat = 96;
+constexpr int kAccent = 16;
+constexpr int kBassVelocity = 84;
+constexpr int kCompingVelocity = 58;
+constexpr int kClickVelocity = 60;
+
+// Between two notes, so that repeated ones are heard as two.
+constexpr std::int64_t kGap = 12;
+
+int stress_velocity(Stress stress) {
+    return stress == Stress::Downbeat ? 92 : stress == Stress::Beat ? 80 : 48;
+}
+
+struct FeelWord {
+    std::string_view word;
+    Feel feel;
+};
+// How a tune's own words are played; everything else swings.
+constexpr FeelWord kFeelWords[] = {
+    {"12/8", Feel::TwelveEight}, {"shuffle", Feel::TwelveEight}, {"straight", Feel::Straight},
+    {"even", Feel::Straight},    {"bossa", Feel::Straight},      {"samba", Feel::Straight},
+    {"latin", Feel::Straight},   {"rock", Feel::Straight},       {"funk", Feel::Straight},
+};
+
+Feel feel_of(const std::string& words, Feel asked) {
+    if (asked != Feel::AsMarked) return asked;
+    const std::string text = lower_case(words);
+    for (const FeelWord& row : kFeelWords) {
+        if (text.find(row.word) != std::string::npos) return row.feel;
+    }
+    return Feel::Swing;
+}
+
+// A key signature as it sounds.
+int concert_fifths(const WrittenMusic& music) {
+    int fifths = music.key_fifths + to_sounding(music.transposition).fifths();
+    while (fifths > 7) fifths -= 12;
+    while (fifths < -7) fifths += 12;
+    return fifths;
+}
+
+std::int64_t microseconds_per_quarter(double quarters_per_minute) {
+    constexpr double kMinute = 60'000'000.0;
+    constexpr double kMost = 0xFFFFFF;
+    return std::llround(std::min(kMost, kMinute / quarters_per_minute));
+}
+
+std::int64_t ticks(Duration length) {
+    return (length.whole_notes * Rational{std::int64_t{4} * kMidiTicksPerQuarter} + Rational{1, 2}).floor();
+}
+
+}  // namespace
+
+class MidiWriter::Impl {
+  public:
+    Impl(std::ostream& out, const SoundOptions& options) : out_{out}, options_{options} {}
+
+    void begin(const DocumentHead& head) {
+        head_ = head;
+        conductor_.name(head.title);
+        start_track(line_, "Line", head.instrument.name, kLineChannel, head.instrument.program - 1, 104);
+        start_track(comping_, "Comping", "Piano", kCompingChannel, kPiano, 96);
+        start_track(bass_, "Bass", "Double Bass", kBassChannel, kAcousticBass, 108);
+        clicks_.name("Clicks");
+        clicks_.control(0, kClickChannel, kVolume, 96);
+    }
+
+    void take(const Block& block) {
+        struct Visitor {
+            Impl& to;
+            void operator()(const Heading& heading) const {
+                if (heading.level == 1) to.tune_ = heading.text;
+            }
+            void operator()(const ChordHead& head) const { to.head_of_section(head); }
+            void operator()(const WrittenMusic& music) const { to.play(music, to.marker(music)); }
+            void operator()(const RhythmPart& part) const { to.play_changes(part.music); }
+            void operator()(const Text&) const {}
+            void operator()(const Table&) const {}
+            void operator()(const TickBoxes&) const {}
+            void operator()(const PageBreak&) const {}
+        };
+        std::visit(Visitor{*this}, block);
+    }
+
+    void finish() {
+        MidiTrack* tracks[] = {&conductor_, &line_, &comping_, &bass_, &clicks_};
+        out_ << midi_header(static_cast<int>(std::size(tracks)), kMidiTicksPerQuarter);
+        for (MidiTrack* track : tracks) out_ << track->chunk(now_);
+    }
+
+    [[nodiscard]] double seconds() const { return seconds_; }
+
+  private:
+    static void start_track(MidiTrack& track, std::string_view name, std::string_view instrument, int channel,
+                            int program, int volume) {
+        track.name(name);
+        track.instrument(instrument);
+        track.program(0, channel, program);
+        track.control(0, channel, kVolume, volume);
+    }
+
+    void head_of_section(const ChordHead& head) { scale_ = head.notes; }
+
+    // The notes of the section's scale as they sound, bit 0 for C.
+    [[nodiscard]] unsigned scale_for(const WrittenMusic& music) const {
+        unsigned out = 0;
+        if (!is_drill(music)) return out;
+        for (const PitchClass note : scale_)
+            out |= 1U << static_cast<unsigned>((note + to_sounding(music.transposition)).semitone());
+        return out;
+    }
+
+    [[nodiscard]] std::string marker(const WrittenMusic& music) const {
+        if (music.number.empty() && music.title.empty()) return head_.title;
+        if (music.number.empty() || music.title.empty()) return music.number + music.title;
+        return music.number + " " + music.title;
+    }
+
+    void play_changes(const WrittenMusic& music) {
+        feel_ = music.feel;
+        play(music, tune_.empty() ? "The changes" : "The changes: " + tune_);
+    }
+
+    void play(const WrittenMusic& music, const std::string& name) {
+        if (!music.feel.empty()) feel_ = music.feel;
+        ++piece_;
+        const Performance piece = perform(music, times_through(music, options_), scale_for(music));
+        const std::vector<TempoChange> tempos = tempo_changes(music, options_, piece);
+        const Meter& meter = music.meter;
+        const std::int64_t bar = ticks(meter.bar_length());
+        const std::int64_t start = now_ + 2 * bar - ticks(piece.pickup);
+        const Feel feel = feel_of(feel_, options_.feel);
+        const Clock clock{piece, feel, tempos, start};
+        conduct(music, name, piece, tempos, clock);
+        count_off(meter, feel == Feel::TwelveEight);
+        if (options_.line) play_line(piece, clock);
+        if (options_.comping) play_comping(piece, clock);
+        if (options_.bass) play_bass(piece, clock);
+        click(piece, clock);
+        // A bar to breathe before the next piece, in which the last note rings.
+        const std::int64_t end = start + ticks(piece.length) + bar;
+        count_seconds(tempos, clock, end);
+        now_ = end;
+        for (MidiTrack* track : {&conductor_, &line_, &comping_, &bass_, &clicks_}) track->settle();
+    }
+
+    void conduct(const WrittenMusic& music, const std::string& name, const Performance& piece,
+                 const std::vector<TempoChange>& tempos, const Clock& clock) {
+        conductor_.marker(now_, name);
+        set_meter(now_, music.meter);
+        const bool is_minor =
+            music.key_mode && (*music.key_mode == Mode::Minor || *music.key_mode == Mode::Aeolian);
+        conductor_.key(now_, music.open_key ? 0 : concert_fifths(music), !music.open_key && is_minor);
+        for (std::size_t i = 0; i < tempos.size(); ++i) {
+            const std::int64_t at = i == 0 ? now_ : clock.of_band(tempos[i].at);
+            conductor_.tempo(at, microseconds_per_quarter(tempos[i].quarters_per_minute));
+            if (i > 0) conductor_.marker(at, name + ", at " + std::to_string(tempos[i].per_minute));
+        }
+        Meter meter = music.meter;
+        for (const BandBar& bar : piece.bars) {
+            if (bar.meter == meter) continue;
+            meter = bar.meter;
+            set_meter(clock.of_band(bar.at), meter);
+        }
+    }
+
+    void set_meter(std::int64_t at, const Meter& meter) {
+        constexpr int kClocksPerQuarter = 24;
+        const Rational clocks = meter.beat_length() / kQuarter * Rational{kClocksPerQuarter};
+        conductor_.meter(at, meter.beats, meter.unit, std::max(1, static_cast<int>(clocks.floor())));
+    }
+
+    void count_off(const Meter& meter, bool in_triplets) {
+        for (const CountInClick& each : count_in(meter, in_triplets)) {
+            const std::int64_t at = now_ + ticks(each.at - Position{});
+            const int key = each.stress == Stress::Downbeat ? kHighWoodBlock : kLowWoodBlock;
+            clicks_.note(at, at + kMidiTicksPerQuarter / 8, kClickChannel, key, stress_velocity(each.stress));
+        }
+    }
+
+    void play_line(const Performance& piece, const Clock& clock) {
+        for (const PlayedNote& note : piece.line) {
+            const std::int64_t from = clock.of_line(note.at);
+            const std::int64_t written = clock.of_line(note.at + note.length) - from;
+            const std::int64_t gap = std::min(kGap, written / 4);
+            std::int64_t length = written - gap;
+            if (note.is_slurred_on) length = written;
+            if (note.articulation == Articulation::Staccato) length = written / 2;
+            if (note.articulation == Articulation::Tenuto) length = written - gap / 2;
+            int velocity = clock.is_off_beat(note.at) ? kOffBeat : kOnBeat;
+            if (note.articulation == Articulation::Accent) velocity += kAccent;
+            line_.note(from, from + std::max<std::int64_t>(1, length), kLineChannel, note.key, velocity);
+        }
+    }
+
+    void play_comping(const Performance& piece, const Clock& clock) {
+        play_band(comping_, comping(piece.chords, piece.bars), piece, clock, kCompingChannel,
+                  kCompingVelocity);
+    }
+
+    void play_bass(const Performance& piece, const Clock& clock) {
+        const std::vector<BandNote> notes = walking_bass(piece.chords, piece.bars, options_.seed + piece_);
+        play_band(bass_, notes, piece, clock, kBassChannel, kBassVelocity);
+    }
+
+    void play_band(MidiTrack& track, const std::vector<BandNote>& notes, const Performance& piece,
+                   const Clock& clock, int channel, int velocity) const {
+        for (const BandNote& note : notes) {
+            if (is_silent(piece, note.at)) continue;
+            const std::int64_t from = clock.of_band(note.at);
+            const std::int64_t to = clock.of_band(note.at + note.length) - kGap;
+            track.note(from, std::max(from + 1, to), channel, note.key, velocity);
+        }
+    }
+
+    void click(const Performance& piece, const Clock& clock) {
+        for (const BandBar& bar : piece.bars) {
+            if (is_silent(piece, bar.at)) continue;
+            for (const Position place : placed_in(bar, click_places(bar.meter, options_.clicks))) {
+                const std::int64_t at = clock.of_band(place);
+                clicks_.note(at, at + kMidiTicksPerQuarter / 8, kClickChannel, kClosedHiHat, kClickVelocity);
+            }
+        }
+    }
+
+    // The last few of every so many bars are the player's own.
+    [[nodiscard]] bool is_silent(const Performance& piece, Position at) const {
+        if (options_.silent_bars <= 0 || options_.of_bars <= 0) return false;
+        const auto after = std::ranges::upper_bound(piece.bars, at, {}, &BandBar::at);
+        const auto bar = static_cast<int>(after - piece.bars.begin()) - 1;
+        return bar >= 0 && bar % options_.of_bars >= options_.of_bars - options_.silent_bars;
+    }
+
+    void count_seconds(const std::vector<TempoChange>& tempos, const Clock& clock, std::int64_t end) {
+        for (std::size_t i = 0; i < tempos.size(); ++i) {
+            const std::int64_t from = i == 0 ? now_ : clock.of_band(tempos[i].at);
+            const std::int64_t to = i + 1 < tempos.size() ? clock.of_band(tempos[i + 1].at) : end;
+            seconds_ +=
+                static_cast<double>(to - from) / kMidiTicksPerQuarter * 60.0 / tempos[i].quarters_per_minute;
+        }
+    }
+
+    std::ostream& out_;
+    SoundOptions options_;
+    DocumentHead head_;
+    std::string tune_;
+    std::string feel_;               // of the tune at hand
+    std::vector<PitchClass> scale_;  // of the section at hand, written
+    std::int64_t now_ = 0;
+    unsigned piece_ = 0;
+    double seconds_ = 0;
+    MidiTrack conductor_;
+    MidiTrack line_;
+    MidiTrack comping_;
+    MidiTrack bass_;
+    MidiTrack clicks_;
+};
+
+MidiWriter::MidiWriter(std::ostream& out, const SoundOptions& options)
+    : impl_{std::make_unique<Impl>(out, options)} {}
+MidiWriter::~MidiWriter() = default;
+
+void MidiWriter::begin(const DocumentHead& head) {
+    impl_->begin(head);
+}
+void MidiWriter::take(const Block& block) {
+    impl_->take(block);
+}
+void MidiWriter::finish() {
+    impl_->finish();
+}
+double MidiWriter::seconds() const {
+    return impl_->seconds();
+}
+
+}  // namespace shedbook

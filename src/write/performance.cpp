@@ -1,0 +1,117 @@
+#include "performance.h"
+
+#include <numeric>
+#include <variant>
+
+#include "shedbook/notation/notate.h"
+
+namespace shedbook {
+namespace {
+
+std::vector<std::size_t> order_of(const WrittenMusic& music) {
+    if (!music.played.empty()) return music.played;
+    std::vector<std::size_t> out(music.measures.size());
+    std::iota(out.begin(), out.end(), std::size_t{0});
+    return out;
+}
+
+class Player {
+  public:
+    Player(const WrittenMusic& music, unsigned scale) : music_{music}, scale_{scale} {
+        Meter meter = music.meter;
+        for (const Measure& measure : music.measures) {
+            if (measure.meter) meter = *measure.meter;
+            meters_.push_back(meter);
+        }
+    }
+
+    Performance play(int times) {
+        for (int i = 0; i < times; ++i) {
+            out_.passes.push_back(at_);
+            for (const std::size_t measure : order_of(music_)) add(measure);
+            close_chord();
+        }
+        out_.length = at_ - Position{};
+        return std::move(out_);
+    }
+
+  private:
+    [[nodiscard]] Duration duration(Ticks ticks) const {
+        return {Rational{ticks, std::int64_t{4} * music_.ticks_per_quarter}};
+    }
+
+    void add(std::size_t which) {
+        const Measure& measure = music_.measures[which];
+        Duration length;
+        for (const Event& event : music_.events_of(measure)) {
+            add_event(event);
+            length = duration(event.at + event.length);
+        }
+        for (const ChordMark& mark : music_.chords_of(measure)) add_chord(mark);
+        if (measure.is_pickup && out_.bars.empty()) {
+            out_.pickup += length;
+        } else {
+            out_.bars.push_back({at_, length, meters_[which]});
+        }
+        at_ += length;
+    }
+
+    void add_event(const Event& event) {
+        const Position at = at_ + duration(event.at);
+        out_.edges.push_back(at);
+        const auto* sounded = std::get_if<Sounded>(&event.what);
+        if (sounded == nullptr) {
+            is_tied_ = false;
+            return;
+        }
+        const int key = sounding(music_, sounded->pitch).midi();
+        if (is_tied_ && sounded->tied_from_before && out_.line.back().key == key) {
+            out_.line.back().length += duration(event.length);
+            if (sounded->slur_stops) is_slurred_ = false;
+            out_.line.back().is_slurred_on = is_slurred_;
+        } else {
+            if (sounded->slur_stops) is_slurred_ = false;
+            if (sounded->slur_starts) is_slurred_ = true;
+            out_.line.push_back({at, duration(event.length), key, sounded->articulation, is_slurred_});
+        }
+        is_tied_ = sounded->tied_on;
+    }
+
+    void add_chord(const ChordMark& mark) {
+        const Position at = at_ + duration(mark.at);
+        close_chord(at);
+        BandChord chord{at, {}, mark.symbol, scale_};
+        if (chord.symbol) chord.symbol = transposed(*chord.symbol, to_sounding(music_.transposition));
+        out_.chords.push_back(chord);
+        is_chord_open_ = true;
+    }
+
+    void close_chord() { close_chord(at_); }
+    void close_chord(Position at) {
+        if (is_chord_open_) out_.chords.back().length = at - out_.chords.back().at;
+        is_chord_open_ = false;
+    }
+
+    const WrittenMusic& music_;
+    unsigned scale_;
+    std::vector<Meter> meters_;
+    Performance out_;
+    Position at_;
+    bool is_tied_ = false;
+    bool is_slurred_ = false;
+    bool is_chord_open_ = false;
+};
+
+}  // namespace
+
+Performance perform(const WrittenMusic& music, int times, unsigned scale) {
+    return Player{music, scale}.play(times);
+}
+
+std::size_t bars_once_through(const WrittenMusic& music) {
+    const std::vector<std::size_t> order = order_of(music);
+    const bool has_pickup = !order.empty() && music.measures[order.front()].is_pickup;
+    return order.size() - (has_pickup ? 1 : 0);
+}
+
+}  // namespace shedbook

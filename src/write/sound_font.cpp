@@ -1,0 +1,66 @@
+#include "sound_font.h"
+
+#include <algorithm>
+#include <cstdlib>
+#include <filesystem>
+#include <string_view>
+
+#include "shedbook/base/text.h"
+#include "shedbook/io/files.h"
+
+namespace shedbook {
+namespace {
+
+namespace fs = std::filesystem;
+
+// What Debian's free packages call their files, the fuller sound first; any other one comes after them.
+constexpr std::string_view kPreferred[] = {
+    "FluidR3_GM.sf2",     "MuseScore_General.sf3", "MuseScore_General_Lite.sf3",
+    "FluidR3Mono_GM.sf3", "default-GM.sf2",        "default-GM.sf3",
+    "TimGM6mb.sf2"};
+
+bool is_sound_font(const fs::path& path) {
+    const std::string ending = lower_case(path.extension().string());
+    std::error_code error;
+    return (ending == ".sf2" || ending == ".sf3") && fs::is_regular_file(path, error);
+}
+
+}  // namespace
+
+std::vector<std::string> sound_font_folders() {
+    std::vector<std::string> out;
+    if (const char* home = std::getenv("HOME"); home != nullptr && *home != '\0') {
+        out.push_back(std::string{home} + "/.local/share/sounds/sf2");
+        out.push_back(std::string{home} + "/.local/share/soundfonts");
+    }
+    for (const char* folder : {"/usr/share/sounds/sf2", "/usr/share/sounds/sf3", "/usr/share/soundfonts",
+                               "/usr/local/share/soundfonts", "/opt/homebrew/share/soundfonts"}) {
+        out.emplace_back(folder);
+    }
+    return out;
+}
+
+std::optional<std::string> find_sound_font(const std::string& asked,
+                                           const std::vector<std::string>& folders) {
+    if (!asked.empty()) {
+        if (!is_sound_font(asked)) throw FileError(asked + ": no sound font (a .sf2 or .sf3 file)");
+        return asked;
+    }
+    for (const std::string_view name : kPreferred) {
+        for (const std::string& folder : folders) {
+            const fs::path path = fs::path{folder} / name;
+            if (is_sound_font(path)) return path.string();
+        }
+    }
+    std::vector<std::string> others;
+    for (const std::string& folder : folders) {
+        std::error_code error;
+        for (const auto& entry : fs::directory_iterator{folder, error}) {
+            if (is_sound_font(entry.path())) others.push_back(entry.path().string());
+        }
+    }
+    if (others.empty()) return std::nullopt;
+    return *std::ranges::min_element(others);
+}
+
+}  // namespace shedbook

@@ -1,0 +1,87 @@
+#include "tempo_plan.h"
+
+#include <algorithm>
+#include <cstdlib>
+
+namespace shedbook {
+namespace {
+
+constexpr int kTimesADrill = 4;
+// Where neither the player nor the tune says: a drill to learn, a tune at a medium pace.
+constexpr int kDrillTempo = 80;
+constexpr int kTuneTempo = 120;
+
+Duration length_of(NoteValue value) {
+    Rational length{1};
+    for (int i = 0; i < value.log2; ++i) length = length * Rational{1, 2};
+    if (value.dots == 1) length = length * Rational{3, 2};
+    if (value.dots == 2) length = length * Rational{7, 4};
+    return {length};
+}
+
+double quarters(int per_minute, Duration beat) {
+    const Rational each = beat / kQuarter;
+    return static_cast<double>(per_minute) * static_cast<double>(each.num()) /
+           static_cast<double>(each.den());
+}
+
+std::vector<int> tempos_of(const WrittenMusic& music, const SoundOptions& options) {
+    if (options.tempo) return ladder(*options.tempo);
+    if (music.tempo) return {music.tempo->per_minute};
+    return {is_drill(music) ? kDrillTempo : kTuneTempo};
+}
+
+// What the tempo counts: the beat of the meter, or what a mark on the page says.
+Duration counted_beat(const WrittenMusic& music, const SoundOptions& options) {
+    if (!options.tempo && music.tempo) return length_of(music.tempo->beat);
+    return music.meter.beat_length();
+}
+
+int times_at_a_tempo(const WrittenMusic& music, const SoundOptions& options) {
+    return std::max(1, options.times.value_or(is_drill(music) ? kTimesADrill : 1));
+}
+
+}  // namespace
+
+bool is_drill(const WrittenMusic& music) {
+    return music.open_key;
+}
+
+std::vector<int> ladder(const TempoPlan& plan) {
+    const int step = std::max(1, std::abs(plan.step)) * (plan.to < plan.from ? -1 : 1);
+    std::vector<int> out{plan.from};
+    while (out.back() != plan.to) {
+        const int next = out.back() + step;
+        const bool is_past = step > 0 ? next > plan.to : next < plan.to;
+        out.push_back(is_past ? plan.to : next);
+    }
+    return out;
+}
+
+int times_through(const WrittenMusic& music, const SoundOptions& options) {
+    const auto steps = static_cast<int>(tempos_of(music, options).size());
+    const auto bars = static_cast<int>(bars_once_through(music));
+    if (options.tempo && options.tempo->bars > 0 && steps > 1 && bars > 0)
+        return (steps * options.tempo->bars + bars - 1) / bars;
+    return steps * times_at_a_tempo(music, options);
+}
+
+std::vector<TempoChange> tempo_changes(const WrittenMusic& music, const SoundOptions& options,
+                                       const Performance& performance) {
+    const std::vector<int> tempos = tempos_of(music, options);
+    const Duration beat = counted_beat(music, options);
+    const auto bars = static_cast<std::size_t>(options.tempo ? options.tempo->bars : 0);
+    const auto times = static_cast<std::size_t>(times_at_a_tempo(music, options));
+    std::vector<TempoChange> out;
+    for (std::size_t i = 0; i < tempos.size(); ++i) {
+        const std::size_t bar = i * bars;
+        const std::size_t pass = i * times;
+        if (bars > 0 ? bar >= performance.bars.size() : pass >= performance.passes.size()) break;
+        Position at;
+        if (i > 0) at = bars > 0 ? performance.bars[bar].at : performance.passes[pass];
+        out.push_back({at, tempos[i], quarters(tempos[i], beat)});
+    }
+    return out;
+}
+
+}  // namespace shedbook

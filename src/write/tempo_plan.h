@@ -1,0 +1,25 @@
+// How fast a piece is played, how often, and where the tempo changes.
+#pragma once
+
+#include <vector>
+
+#include "shedbook/notation/document.h"
+#include "shedbook/write/sound_options.h"
+#include "swing.h"
+
+namespace shedbook {
+
+// A drill: music in an open key.
+[[nodiscard]] bool is_drill(const WrittenMusic& music);
+
+// The tempos one after the other, in beats a minute.
+[[nodiscard]] std::vector<int> ladder(const TempoPlan& plan);
+
+// How often a piece is played in all.
+[[nodiscard]] int times_through(const WrittenMusic& music, const SoundOptions& options);
+
+// The tempos over a performance of so many times through; the first stands at its beginning.
+[[nodiscard]] std::vector<TempoChange> tempo_changes(const WrittenMusic& music, const SoundOptions& options,
+                                                     const Performance& performance);
+
+}  // namespace shedbook

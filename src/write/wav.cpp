@@ -1,0 +1,157 @@
+#include "wav.h"
+
+#include <algorithm>
+#include <array>
+#include <cstdio>
+#include <cstdlib>
+#include <cstring>
+#include <fstream>
+#include <optional>
+#include <ostream>
+#include <sstream>
+#include <vector>
+
+#include "shedbook/base/text.h"
+#include "shedbook/io/files.h"
+#include "shedbook/io/process.h"
+#include "shedbook/write/midi.h"
+#include "sound_font.h"
+
+namespace shedbook {
+namespace {
+
+constexpr int kSampleRate = 44100;
+constexpr int kBytesASecond = 4 * kSampleRate;
+// The format's sizes are 32 bits; that is more than six hours.
+constexpr double kMostSeconds = 4.0e9 / kBytesASecond;
+// Loud enough, with room above: a whole band peaks at a quarter of full scale.
+constexpr int kGainInTenths = 6;
+// Below full scale by a decibel; what comes nearer is rendered again more softly.
+constexpr int kLoudest = 29204;
+
+struct Synthesizer {
+    std::string program;
+    std::string sound_font;
+};
+
+Synthesizer synthesizer(const SoundOptions& options) {
+    const std::optional<std::string> program = find_program("fluidsynth");
+    if (!program) {
+        throw FileError(
+            "sound needs the synthesizer FluidSynth and a sound font (on Debian: apt-get install fluidsynth "
+            "timgm6mb-soundfont); .mid works without them");
+    }
+    const std::optional<std::string> font = find_sound_font(options.sound_font, sound_font_folders());
+    if (!font) {
+        throw FileError(
+            "sound needs a sound font (on Debian: apt-get install timgm6mb-soundfont), or --sound-font with "
+            "a "
+            ".sf2 or .sf3 file; looked in " +
+            join(sound_font_folders(), ", ") + "; .mid works without one");
+    }
+    return {*program, *font};
+}
+
+std::string clock_time(double seconds) {
+    const auto minutes = static_cast<int>(seconds / 60);
+    std::array<char, 32> out{};
+    std::snprintf(out.data(), out.size(), "%d:%02d hours", minutes / 60, minutes % 60);
+    return out.data();
+}
+
+void write_midi_file(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+                     const WriteOptions& options) {
+    double seconds = 0;
+    write_atomically(path, [&](std::ostream& out) {
+        MidiWriter writer{out, options.sound};
+        assemble(writer);
+        seconds = writer.seconds();
+    });
+    if (seconds > kMostSeconds) {
+        throw FileError("this would be " + clock_time(seconds) +
+                        " of sound, more than a file can hold; choose with --only, for instance --only 1.2");
+    }
+}
+
+void render(const Synthesizer& synth, const std::string& folder, const std::string& type,
+            int gain_in_tenths) {
+    const std::string gain = std::to_string(gain_in_tenths / 10) + "." + std::to_string(gain_in_tenths % 10);
+    // An empty configuration: what a user has set up for other programs must not change our sound.
+    const std::string nothing = folder + "/settings";
+    write_atomically(nothing, [](std::ostream&) {});
+    ProcessOptions options;
+    options.time_limit = std::chrono::hours{2};
+    const ProcessResult result = run_process(
+        {synth.program, "-f", nothing, "-ni", "-q", "-g", gain, "-r", std::to_string(kSampleRate), "-O",
+         "s16", "-T", type, "-F", folder + "/sound." + type, synth.sound_font, folder + "/music.mid"},
+        options);
+    if (result.exit_code != 0)
+        throw FileError("the synthesizer could not play this: " + result.said.substr(0, 400));
+}
+
+int read_number(std::istream& in, int bytes) {
+    std::uint32_t out = 0;
+    for (int i = 0; i < bytes; ++i) out |= static_cast<std::uint32_t>(in.get() & 0xFF) << (8 * i);
+    return static_cast<int>(out);
+}
+
+void copy_to(const std::string& from, const std::string& path) {
+    std::ifstream in{from, std::ios::binary};
+    if (!in) throw FileError("the synthesizer left no sound");
+    write_atomically(path, [&](std::ostream& out) { out << in.rdbuf(); });
+}
+
+void write_sound(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+                 const WriteOptions& options, const std::string& type) {
+    const Synthesizer synth = synthesizer(options.sound);
+    const TemporaryFolder folder;
+    write_midi_file(folder.path() + "/music.mid", assemble, options);
+    int gain = kGainInTenths;
+    render(synth, folder.path(), "wav", gain);
+    while (peak_of_wav(folder.path() + "/sound.wav") > kLoudest && gain > 1) {
+        gain = std::max(1, gain / 2);
+        render(synth, folder.path(), "wav", gain);
+    }
+    if (type != "wav") render(synth, folder.path(), type, gain);
+    copy_to(folder.path() + "/sound." + type, path);
+}
+
+}  // namespace
+
+int peak_of_wav(const std::string& path) {
+    std::ifstream in{path, std::ios::binary};
+    std::array<char, 12> head{};
+    in.read(head.data(), head.size());
+    if (!in || std::memcmp(head.data(), "RIFF", 4) != 0 || std::memcmp(head.data() + 8, "WAVE", 4) != 0)
+        throw FileError(path + ": no WAV file");
+    std::array<char, 4> id{};
+    while (in.read(id.data(), id.size()) && std::memcmp(id.data(), "data", 4) != 0) {
+        const int size = read_number(in, 4);
+        in.ignore(static_cast<std::streamsize>(static_cast<std::uint32_t>(size)));
+    }
+    if (!in) throw FileError(path + ": a WAV file without sound");
+    read_number(in, 4);
+    int peak = 0;
+    std::vector<char> chunk(64 * 1024);
+    while (in) {
+        in.read(chunk.data(), static_cast<std::streamsize>(chunk.size()));
+        for (std::streamsize i = 0; i + 1 < in.gcount(); i += 2) {
+            const int low = chunk[static_cast<std::size_t>(i)] & 0xFF;
+            const int sample = chunk[static_cast<std::size_t>(i) + 1] * 256 + low;
+            peak = std::max(peak, std::abs(sample));
+        }
+    }
+    return peak;
+}
+
+void write_wav(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+               const WriteOptions& options) {
+    write_sound(path, assemble, options, "wav");
+}
+
+void write_flac(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+                const WriteOptions& options) {
+    write_sound(path, assemble, options, "flac");
+}
+
+}  // namespace shedbook

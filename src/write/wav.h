@@ -1,0 +1,22 @@
+// Sound that can be listened to: the MIDI file of a document, played into a file by FluidSynth, a program of
+// its own.
+#pragma once
+
+#include <cstdint>
+#include <string>
+
+#include "shedbook/write/writers.h"
+
+namespace shedbook {
+
+// The file appears whole or not at all. FileError if the synthesizer or a sound font is missing, or if the
+// sound would be longer than a file can hold.
+void write_wav(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+               const WriteOptions& options);
+void write_flac(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+                const WriteOptions& options);
+
+// The largest sample of a WAV file of 16 bits, 0 to 32768. FileError if it is no such file.
+[[nodiscard]] int peak_of_wav(const std::string& path);
+
+}  // namespace shedbook
