@@ -5,9 +5,9 @@
 #include <string_view>
 #include <utility>
 
-#include "changes_line.h"
 #include "drill_section.h"
 #include "shedbook/base/text.h"
+#include "shedbook/book/etude.h"
 #include "shedbook/book/lead_sheet.h"
 
 namespace shedbook {
@@ -94,6 +94,13 @@ std::string keys_in_words(const Tune& tune, const Instrument& instrument, Prefer
     return to_string(key) + ", written " + to_string(written);
 }
 
+// The etude keeps to the bars of the book unless it names its own.
+EtudeRequest etude_of_book(const BookOptions& options) {
+    EtudeRequest out = options.etude;
+    if (!out.bars) out.bars = options.only_bars;
+    return out;
+}
+
 std::string book_title(const std::vector<Tune>& tunes) {
     std::vector<std::string> titles;
     for (const Tune& tune : tunes)
@@ -138,10 +145,12 @@ void assemble_book(const std::vector<Tune>& tunes, std::span<const BookPart> par
             sections.make(topic);
         }
         if (!options.with_line) continue;
-        if (std::optional<WrittenMusic> line = changes_line(tune, parts, which, options)) {
+        if (std::optional<WrittenMusic> line =
+                etude_music(tune, parts, which, etude_of_book(options), options.prefer)) {
             line->number = std::to_string(++number);
-            line->title = count_characters(title) > 40 ? "One line through the changes"
-                                                       : title + ": one line through the changes";
+            line->title = count_characters(title) > 40
+                              ? line->title
+                              : title + ": " + lower_case(line->title.substr(0, 1)) + line->title.substr(1);
             sink.take(PageBreak{});
             sink.take(std::move(*line));
         }

@@ -14,6 +14,7 @@
 #include "shedbook/chart/chart.h"
 #include "shedbook/chart/timeline.h"
 #include "shedbook/drill/drill_template.h"
+#include "shedbook/etude/etude.h"
 #include "shedbook/harmony/analysis.h"
 #include "shedbook/notation/document.h"
 #include "shedbook/notation/notate.h"
@@ -40,7 +41,8 @@ struct BookOptions {
     std::optional<std::pair<int, int>> only_bars;  // written bars from 1, both ends in
     std::optional<std::size_t> most_chords;        // nothing: all
     Prefer prefer = Prefer::Fewest;
-    bool with_line = true;  // the line through the changes at the end
+    bool with_line = true;  // the etude at the end
+    EtudeRequest etude;     // of which kind, level and seed; its bars: those of the book unless it has its own
 };
 
 // A chord with the scale it takes: what one section of the book is about.

@@ -26,9 +26,9 @@ enum class EtudeFeel { Swing, Straight, Triplets };
 
 // A kind as templates/etudes.toml describes it.
 struct EtudeKind {
-    std::string id;     // "guide-tones"
-    std::string title;  // for a heading
-    std::string about;  // one sentence
+    std::string id;                   // "guide-tones"
+    std::string title;                // for a heading
+    std::string about;                // one sentence
     std::vector<std::string> levels;  // what each level asks, 1 to kHighestLevel
 };
 [[nodiscard]] const std::vector<EtudeKind>& etude_kinds();

@@ -19,8 +19,8 @@ namespace shedbook {
 struct ScaleSpan {
     Position at;
     Duration length;
-    std::vector<PitchClass> notes;  // spelled; empty: rest
-    std::vector<PitchClass> chord;  // where a line may come to rest, the root first
+    std::vector<PitchClass> notes;       // spelled; empty: rest
+    std::vector<PitchClass> chord;       // where a line may come to rest, the root first
     std::vector<PitchClass> guide = {};  // third and seventh, or what stands for them
     std::vector<PitchClass> avoid = {};  // to pass over lightly
     std::optional<ChordSymbol> symbol = {};

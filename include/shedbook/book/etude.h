@@ -1,0 +1,32 @@
+// An etude on paper: a line through the changes of a tune, notated for a part, as a sheet or as a block of a
+// book.
+//
+//     std::optional<WrittenMusic> music = etude_music(tune, parts, 0, {.kind = "guide-tones"});
+//     music->title;                                            // "Guide-tone line"
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "shedbook/book/book.h"
+#include "shedbook/etude/etude.h"
+
+namespace shedbook {
+
+// The etude of parts[which]: all parts play the same notes, each in octaves of its own. Nothing if there is
+// no chord to play on in the bars asked for.
+[[nodiscard]] std::optional<WrittenMusic> etude_music(const Tune& tune, std::span<const BookPart> parts,
+                                                      std::size_t which, const EtudeRequest& request,
+                                                      Prefer prefer = Prefer::Fewest);
+
+// A sheet with the etudes of these tunes and nothing else.
+void assemble_etudes(const std::vector<Tune>& tunes, std::span<const BookPart> parts, std::size_t which,
+                     const EtudeRequest& request, Prefer prefer, BlockSink& sink, Diagnostics& diagnostics);
+
+// The widest window that, moved by octaves, lies in every one of the ranges, where it lies for ranges[which]:
+// as near the middle as can be. The range itself if it is alone, or if not even an octave fits all.
+[[nodiscard]] PitchRange common_window(const std::vector<PitchRange>& ranges, std::size_t which);
+
+}  // namespace shedbook

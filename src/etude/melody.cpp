@@ -1,0 +1,371 @@
+#include "melody.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+
+namespace shedbook {
+namespace {
+
+constexpr int T = kBeatTicks;
+
+constexpr std::array<Figure, 39> kPitchFigures{
+    Figure::IntervalShape, Figure::Semitone,        Figure::WholeTone,   Figure::Steps,
+    Figure::Thirds,        Figure::Fourths,         Figure::Large,       Figure::Repeats,
+    Figure::MaxLeap,       Figure::Recover,         Figure::RunMean,     Figure::RunOne,
+    Figure::RunFour,       Figure::RunMax,          Figure::Up,          Figure::UpStep,
+    Figure::DownStep,      Figure::TurnCorrelation, Figure::TurnVariety, Figure::Arpeggio,
+    Figure::ToneStrong,    Figure::ToneWeak,        Figure::ToneOff,     Figure::ToneLift,
+    Figure::ChangeTone,    Figure::ChangeGuide,     Figure::ChangeNear,  Figure::Outside,
+    Figure::Unresolved,    Figure::Again4,          Figure::AgainExact,  Figure::AgainTransposed,
+    Figure::AgainBar,      Figure::Range,           Figure::MiddleHalf,  Figure::Drift,
+    Figure::Climax,        Figure::TopHits,         Figure::PitchVariety};
+
+constexpr int kTriesANote = 22;
+
+struct StyleWeights {
+    double interval = 0.05;     // an interval that players seldom use
+    double long_avoid = 1.0;    // a note to pass over, held or on a strong beat
+    double two_leaps = 0.6;     // two leaps of a fourth or more, the same way
+    double outside_leap = 0.4;  // into a note outside the scale by more than a third
+    double trill = 0.5;         // two notes to and fro
+    double three_alike = 0.6;   // one note three times
+    double phrase_end = 0.35;   // a phrase that ends on no chord tone
+    double beyond_octave = 1.5;
+    double motif = 0.5;      // a step of the motif that goes another way
+    double top_apart = 0.6;  // the top note again in another phrase
+};
+constexpr StyleWeights kStyle;
+
+double miss(double deviates) {
+    const double far = std::abs(deviates);
+    return far < 1.5 ? far * far : 3 * far - 2.25;
+}
+
+}  // namespace
+
+MelodySearch::MelodySearch(const BeatGround& ground, const std::vector<TickNote>& notes, const Figures& aims,
+                           const FigureWindow& window, const MelodyOptions& options, Dice& dice)
+    : ground_{ground},
+      notes_{notes},
+      aims_{aims},
+      window_{window},
+      options_{options},
+      dice_{dice},
+      meter_{ground, notes, window.intervals} {
+    prepare();
+    pair_motif();
+}
+
+void MelodySearch::prepare() {
+    for (int move = -32; move < 32; ++move) {
+        const double share = window_.intervals[static_cast<std::size_t>(std::clamp(move, -13, 13) + 13)];
+        surprise_[static_cast<std::size_t>(move + 32)] = -std::log(std::max(share, 1e-4));
+    }
+    std::size_t c = 0;
+    for (const TickNote& note : notes_) {
+        while (c + 1 < ground_.chords.size() && note.on >= ground_.chords[c].end) ++c;
+        std::size_t heard = c;
+        if (c + 1 < ground_.chords.size() && ground_.chords[c + 1].sounds) {
+            const int change = ground_.chords[c + 1].start;
+            if (change - note.on <= T / 2 && note.end > change) heard = c + 1;
+        }
+        const BeatChord& chord = ground_.chords[heard];
+        heard_.push_back(static_cast<int>(heard));
+        scale_.push_back(chord.sounds ? chord.scale : 0xFFFU);
+        tones_.push_back(chord.sounds ? chord.tones : 0xFFFU);
+        avoid_.push_back(chord.avoid);
+        is_long_.push_back(note.end - note.on > T ? 1 : 0);
+        const Beat& beat = ground_.beats[static_cast<std::size_t>(note.on / T)];
+        is_strong_.push_back(note.on % T == 0 && beat.in_bar % 2 == 0 ? 1 : 0);
+    }
+    pitches_.assign(notes_.size(), 0);
+}
+
+void MelodySearch::pair_motif() {
+    for (std::size_t k = 1; k < options_.motif_at.size(); ++k) {
+        std::size_t j = 0;
+        for (std::size_t i = 0; i < notes_.size(); ++i) {
+            const int in_motif = notes_[i].on - options_.motif_at[0];
+            if (in_motif < 0 || in_motif >= options_.motif_length) continue;
+            while (j < notes_.size() && notes_[j].on < options_.motif_at[k] + in_motif) ++j;
+            if (j < notes_.size() && notes_[j].on == options_.motif_at[k] + in_motif)
+                motif_.push_back({i, j});
+        }
+    }
+}
+
+std::size_t MelodySearch::resolution(std::size_t i) const {
+    const int pitch = pitches_[i];
+    for (std::size_t j = i + 1; j <= i + 3 && j < pitches_.size() && meter_.goes_on(j - 1); ++j) {
+        const int apart = std::abs(pitches_[j] - pitch);
+        if (apart < 1 || apart > 2 || !in_scale(j, pitches_[j])) continue;
+        // What lies between surrounds the note that it comes to.
+        bool surrounds = true;
+        for (std::size_t k = i + 1; k < j; ++k) {
+            const int off = std::abs(pitches_[k] - pitches_[j]);
+            surrounds = surrounds && off <= 3 && (off >= 1 || k + 1 < j);
+        }
+        if (surrounds) return j;
+    }
+    return 0;
+}
+
+bool MelodySearch::is_legal(std::size_t i) const {
+    const int pitch = pitches_[i];
+    if (pitch < options_.low || pitch > options_.high) return false;
+    if (meter_.goes_on(i) && std::abs(pitches_[i + 1] - pitch) > options_.largest_leap) return false;
+    if (in_scale(i, pitch)) {
+        const bool ends = i + 1 == pitches_.size() || !meter_.goes_on(i);
+        if (i + 1 == pitches_.size() && !holds(tones_[i], pitch)) return false;
+        return !(ends && holds(avoid_[i], pitch) && is_long_[i] != 0);
+    }
+    if (!options_.may_leave_scale || is_long_[i] != 0) return false;
+    return resolution(i) != 0;
+}
+
+bool MelodySearch::is_legal() const {
+    for (const auto& [at, pitch] : changed_) {
+        if (pitches_[at] < options_.low || pitches_[at] > options_.high) return false;
+    }
+    // A change is felt three notes before it, where one may have counted on it.
+    for (const auto& [at, pitch] : changed_) {
+        for (std::size_t i = at >= 3 ? at - 3 : 0; i <= at; ++i) {
+            if (!is_legal(i)) return false;
+        }
+    }
+    return true;
+}
+
+// A line of scale notes by the chances of its intervals, with the chord tones on the beats.
+void MelodySearch::draw_line() {
+    const std::size_t n = notes_.size();
+    const auto width = static_cast<std::size_t>(options_.high - options_.low + 1);
+    const double middle = (options_.low + options_.high) / 2.0;
+    const double spread = std::max(3.0, aims_[Figure::MiddleHalf] * 0.75);
+    std::vector<double> weight(n * width);
+    for (std::size_t i = 0; i < n; ++i) {
+        for (std::size_t k = 0; k < width; ++k) {
+            const int pitch = options_.low + static_cast<int>(k);
+            if (!in_scale(i, pitch)) continue;
+            const double off = (pitch - middle) / spread;
+            double chance = std::exp(-off * off / 2);
+            if (holds(tones_[i], pitch)) chance *= is_strong_[i] != 0 ? 1.3 : 1.0;
+            if (holds(avoid_[i], pitch) && (is_long_[i] != 0 || is_strong_[i] != 0)) chance *= 0.2;
+            if (i + 1 == n && !holds(tones_[i], pitch)) chance = 0;
+            if ((i + 1 == n || !meter_.goes_on(i)) && holds(avoid_[i], pitch)) chance *= 1e-3;
+            weight[i * width + k] = chance;
+        }
+    }
+    std::array<double, 64> step{};
+    for (int move = -32; move < 32; ++move) {
+        const auto k = static_cast<std::size_t>(move + 32);
+        step[k] = std::abs(move) > options_.largest_leap ? 0 : std::exp(-surprise_[k]);
+    }
+    // Sums of the chances of all lines up to a note, then drawn from the last note backwards.
+    std::vector<double> sums(n * width);
+    for (std::size_t i = 0; i < n; ++i) {
+        double all = 0;
+        const bool joined = i > 0 && meter_.goes_on(i - 1);
+        for (std::size_t k = 0; k < width; ++k) {
+            double from = 0;
+            if (weight[i * width + k] > 0) {
+                if (i == 0) {
+                    from = 1;
+                } else {
+                    for (std::size_t j = 0; j < width; ++j)
+                        from +=
+                            sums[(i - 1) * width + j] * (joined ? step[k + 32 - j] : 0.02 + step[k + 32 - j]);
+                }
+            }
+            sums[i * width + k] = from * weight[i * width + k];
+            all += sums[i * width + k];
+        }
+        if (all <= 0) {  // no scale note in reach: begin anew
+            for (std::size_t k = 0; k < width; ++k) all += sums[i * width + k] = weight[i * width + k];
+        }
+        for (std::size_t k = 0; k < width; ++k) sums[i * width + k] /= all;
+    }
+    for (std::size_t i = n; i-- > 0;) {
+        double all = 0;
+        std::vector<double> chance(width);
+        for (std::size_t k = 0; k < width; ++k) {
+            double to = 1;
+            if (i + 1 < n) {
+                const auto next = static_cast<std::size_t>(pitches_[i + 1] - options_.low);
+                to = meter_.goes_on(i) ? step[next + 32 - k] : 0.02 + step[next + 32 - k];
+            }
+            chance[k] = sums[i * width + k] * to;
+            all += chance[k];
+        }
+        double place = dice_.unit() * all;
+        std::size_t k = 0;
+        while (k + 1 < width && (place -= chance[k]) > 0) ++k;
+        while (k > 0 && chance[k] <= 0) --k;
+        pitches_[i] = options_.low + static_cast<int>(k);
+    }
+}
+
+int MelodySearch::near_in_scale(std::size_t i, int pitch, int direction) const {
+    for (int k = 0; k < 4; ++k) {
+        if (in_scale(i, pitch)) return pitch;
+        pitch += direction;
+    }
+    return pitch;
+}
+
+void MelodySearch::set(std::size_t i, int pitch) {
+    changed_.emplace_back(i, pitches_[i]);
+    pitches_[i] = pitch;
+}
+
+// Notes before i become a way to it: a neighbour, two neighbours on both sides, three around it.
+bool MelodySearch::approach(std::size_t i) {
+    if (i < 1 || !meter_.goes_on(i - 1) || !in_scale(i, pitches_[i])) return false;
+    const int target = pitches_[i];
+    const int side = dice_.chance(0.5) ? 1 : -1;
+    const double what = dice_.unit();
+    if (what < 0.4 || i < 2 || !meter_.goes_on(i - 2)) {
+        set(i - 1, target - side);
+        return true;
+    }
+    if (what < 0.75 || i < 3 || !meter_.goes_on(i - 3)) {
+        set(i - 2, target + side * (1 + dice_.below(2)));
+        set(i - 1, target - side);
+        return true;
+    }
+    set(i - 3, target + side);
+    set(i - 2, target - 2 * side);
+    set(i - 1, target - side);
+    return true;
+}
+
+bool MelodySearch::propose() {
+    const int n = static_cast<int>(pitches_.size());
+    const auto i = static_cast<std::size_t>(dice_.below(n));
+    const double what = dice_.unit();
+    if (what < 0.34) {
+        const int by = 1 + dice_.below(dice_.chance(0.7) ? 4 : 12);
+        set(i, pitches_[i] + (dice_.chance(0.5) ? by : -by));
+        return true;
+    }
+    if (what < 0.50) {
+        // Beside a neighbour, by an interval that players use.
+        const bool to_next = dice_.chance(0.5);
+        if (to_next ? i + 1 >= pitches_.size() : i == 0) return false;
+        double place = dice_.unit();
+        int move = -13;
+        while (move < 13 && (place -= window_.intervals[static_cast<std::size_t>(move + 13)]) > 0) ++move;
+        const int from = to_next ? pitches_[i + 1] - move : pitches_[i - 1] + move;
+        if (from == pitches_[i]) return false;
+        set(i, from);
+        return true;
+    }
+    if (what < 0.62) return approach(i);
+    if (what < 0.82) {
+        // A few notes move together, along the scale.
+        const int count = 2 + dice_.below(dice_.chance(0.6) ? 5 : 24);
+        const int by = (1 + dice_.below(dice_.chance(0.7) ? 3 : 12)) * (dice_.chance(0.5) ? 1 : -1);
+        for (std::size_t k = i; k < std::min(i + static_cast<std::size_t>(count), pitches_.size()); ++k)
+            set(k, near_in_scale(k, pitches_[k] + by, by > 0 ? 1 : -1));
+        return true;
+    }
+    if (what < 0.92) {
+        // A few notes the other way round.
+        const auto count = static_cast<std::size_t>(3 + dice_.below(5));
+        if (i + count > pitches_.size()) return false;
+        std::vector<int> kept(pitches_.begin() + static_cast<std::ptrdiff_t>(i),
+                              pitches_.begin() + static_cast<std::ptrdiff_t>(i + count));
+        for (std::size_t k = 0; k < count; ++k) set(i + k, near_in_scale(i + k, kept[count - 1 - k], 1));
+        return true;
+    }
+    // A figure heard elsewhere comes again, from here.
+    const auto from = static_cast<std::size_t>(dice_.below(n));
+    const auto count = static_cast<std::size_t>(4 + dice_.below(3));
+    if (from + count > pitches_.size() || i + count > pitches_.size()) return false;
+    const int shift = pitches_[i] - pitches_[from];
+    for (std::size_t k = 1; k < count; ++k) set(i + k, pitches_[from + k] + shift);
+    return true;
+}
+
+double MelodySearch::style_cost() const {
+    double out = 0;
+    const std::size_t n = pitches_.size();
+    int top = 0;
+    for (const int pitch : pitches_) top = std::max(top, pitch);
+    int phrases_with_top = 0;
+    bool has_top = false;
+    for (std::size_t i = 0; i < n; ++i) {
+        const int pitch = pitches_[i];
+        if (holds(avoid_[i], pitch) && (is_long_[i] != 0 || is_strong_[i] != 0)) out += kStyle.long_avoid;
+        if (pitch == top && !has_top) {
+            has_top = true;
+            ++phrases_with_top;
+        }
+        if (!meter_.goes_on(i)) {
+            has_top = false;
+            if (!holds(tones_[i], pitch)) out += kStyle.phrase_end;
+            continue;
+        }
+        const int move = pitches_[i + 1] - pitch;
+        out += kStyle.interval * surprise_[static_cast<std::size_t>(std::clamp(move, -32, 31) + 32)];
+        if (std::abs(move) > 12) out += kStyle.beyond_octave;
+        if (std::abs(move) > 4 && !in_scale(i + 1, pitches_[i + 1])) out += kStyle.outside_leap;
+        if (i + 2 >= n || !meter_.goes_on(i + 1)) continue;
+        const int next = pitches_[i + 2] - pitches_[i + 1];
+        if (std::abs(move) >= 5 && std::abs(next) >= 5 && (move > 0) == (next > 0)) out += kStyle.two_leaps;
+        if (move == 0 && next == 0) out += kStyle.three_alike;
+        if (i + 3 < n && meter_.goes_on(i + 2) && move == -next && move != 0 &&
+            pitches_[i + 3] - pitches_[i + 2] == move)
+            out += kStyle.trill;
+    }
+    out += kStyle.top_apart * std::max(0, phrases_with_top - 1);
+    return out;
+}
+
+double MelodySearch::motif_cost() const {
+    double out = 0;
+    for (std::size_t k = 1; k < motif_.size(); ++k) {
+        if (motif_[k].first != motif_[k - 1].first + 1 || motif_[k].again != motif_[k - 1].again + 1)
+            continue;
+        const int first = pitches_[motif_[k].first] - pitches_[motif_[k - 1].first];
+        const int again = pitches_[motif_[k].again] - pitches_[motif_[k - 1].again];
+        out += kStyle.motif * std::min(4, std::max(0, std::abs(first - again) - 1));
+    }
+    return out;
+}
+
+double MelodySearch::cost() {
+    Figures figures;
+    meter_.measure(pitches_, figures);
+    double out = 0;
+    for (const Figure figure : kPitchFigures) {
+        if (!figures.has(figure)) continue;
+        const double by = figures[figure] - aims_[figure];
+        out += miss(by / window_.deviation[static_cast<std::size_t>(figure)]);
+    }
+    return out + style_cost() + motif_cost();
+}
+
+std::vector<int> MelodySearch::find() {
+    if (notes_.empty()) return {};
+    draw_line();
+    double now = cost();
+    const int tries = kTriesANote * static_cast<int>(pitches_.size());
+    for (int t = 0; t < tries; ++t) {
+        const double heat = 1.0 * std::pow(0.02, static_cast<double>(t) / tries);
+        changed_.clear();
+        bool keeps = propose() && is_legal();
+        if (keeps) {
+            const double then = cost();
+            keeps = then <= now || dice_.unit() < std::exp((now - then) / heat);
+            if (keeps) now = then;
+        }
+        if (keeps) continue;
+        for (auto back = changed_.rbegin(); back != changed_.rend(); ++back)
+            pitches_[back->first] = back->second;
+    }
+    return pitches_;
+}
+
+}  // namespace shedbook

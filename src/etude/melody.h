@@ -1,0 +1,77 @@
+// The pitches of a composed etude for a given rhythm. First a line of scale notes, drawn exactly from all
+// lines by their chance (sums forward, draws backward, over a lattice of pitches); then it is revised, a few
+// notes at a time, until it measures what its character aims at. No revision may leave a note outside the
+// scale that does not resolve.
+//
+//     MelodySearch search{ground, notes, aims, window, {.low = 58, .high = 88}, dice};
+//     std::vector<int> pitches = search.find();
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "character.h"
+
+namespace shedbook {
+
+struct MelodyOptions {
+    int low = 58;  // key numbers
+    int high = 88;
+    int largest_leap = 12;
+    bool may_leave_scale = true;
+    std::optional<int> before = {};  // the note that sounded last
+    std::vector<int> motif_at = {};  // ticks: where the motif begins, first and again
+    int motif_length = 0;            // ticks
+};
+
+class MelodySearch {
+  public:
+    MelodySearch(const BeatGround& ground, const std::vector<TickNote>& notes, const Figures& aims,
+                 const FigureWindow& window, const MelodyOptions& options, Dice& dice);
+    [[nodiscard]] std::vector<int> find();
+
+    // The note lies in the scale of the chord that it is heard with: the next one if it is struck just before
+    // the change and held over it.
+    [[nodiscard]] bool in_scale(std::size_t i, int pitch) const { return holds(scale_[i], pitch); }
+    // Where a note outside the scale resolves by step: the index of that note, 0 if it does not.
+    [[nodiscard]] std::size_t resolution(std::size_t i) const;
+    [[nodiscard]] int heard_chord(std::size_t i) const { return heard_[i]; }
+
+  private:
+    struct MotifPair {
+        std::size_t first;  // note of the motif's first statement
+        std::size_t again;
+    };
+    void prepare();
+    void pair_motif();
+    void draw_line();
+    bool propose();
+    bool approach(std::size_t i);
+    void set(std::size_t i, int pitch);
+    [[nodiscard]] bool is_legal() const;
+    [[nodiscard]] bool is_legal(std::size_t i) const;
+    double cost();
+    [[nodiscard]] double style_cost() const;
+    [[nodiscard]] double motif_cost() const;
+    [[nodiscard]] int near_in_scale(std::size_t i, int pitch, int direction) const;
+
+    const BeatGround& ground_;
+    const std::vector<TickNote>& notes_;
+    const Figures& aims_;
+    const FigureWindow& window_;
+    MelodyOptions options_;
+    Dice& dice_;
+    PitchMeter meter_;
+    std::vector<int> heard_;
+    std::vector<SoundSet> scale_;
+    std::vector<SoundSet> tones_;
+    std::vector<SoundSet> avoid_;
+    std::vector<std::int8_t> is_long_;
+    std::vector<std::int8_t> is_strong_;
+    std::vector<int> pitches_;
+    std::vector<std::pair<std::size_t, int>> changed_;
+    std::vector<MotifPair> motif_;
+    std::array<double, 64> surprise_{};  // of an interval, by size + 32
+};
+
+}  // namespace shedbook

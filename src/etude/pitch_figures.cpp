@@ -1,0 +1,505 @@
+// The figures of pitch: see figures.h. Definitions as those of the solos in melody_figures.toml.
+#include <algorithm>
+#include <bit>
+#include <cmath>
+#include <cstdlib>
+#include <map>
+
+#include "figures.h"
+
+namespace shedbook {
+namespace {
+
+constexpr int T = kBeatTicks;
+constexpr int kNoMove = 1000;
+
+double n_log_n(int n) {
+    static const std::vector<double> kTable = [] {
+        std::vector<double> out{0.0};
+        for (int i = 1; i < 4096; ++i) out.push_back(i * std::log2(i));
+        return out;
+    }();
+    return kTable[static_cast<std::size_t>(std::min(n, 4095))];
+}
+
+}  // namespace
+
+PitchMeter::PitchMeter(const BeatGround& ground, const std::vector<TickNote>& notes,
+                       const IntervalShape& usual)
+    : ground_{&ground}, usual_{usual}, count_{notes.size()} {
+    int bar = 0;
+    for (std::size_t i = 0; i < count_; ++i) {
+        const bool more = i + 1 < count_;
+        goes_on_.push_back(more && notes[i + 1].on - notes[i].end < T ? 1 : 0);
+        apart_.push_back(more ? std::min(notes[i + 1].on - notes[i].on, 8 * T) : 0);
+        while (notes[i].on >= ground.bar_start[static_cast<std::size_t>(bar) + 1]) ++bar;
+        bar_of_.push_back(bar);
+        const int in_bar = notes[i].on - ground.bar_start[static_cast<std::size_t>(bar)];
+        in_bar_.push_back(in_bar);
+        onset_.push_back(notes[i].on);
+        place_.push_back(in_bar % T != 0 ? 2 : in_bar % (2 * T) == 0 ? 0 : 1);
+    }
+    prepare_chords(notes);
+    prepare_changes(notes);
+    moves_.resize(count_);
+    inside_.resize(count_);
+    table_.resize(1024);
+}
+
+void PitchMeter::prepare_chords(const std::vector<TickNote>& notes) {
+    std::map<int, int> weight;
+    std::map<int, SoundSet> tones;
+    std::size_t c = 0;
+    int all = 0;
+    int most = 0;
+    for (const TickNote& note : notes) {
+        while (c < ground_->chords.size() && note.on >= ground_->chords[c].end) ++c;
+        const bool sounds =
+            c < ground_->chords.size() && ground_->chords[c].sounds && note.on >= ground_->chords[c].start;
+        chord_of_.push_back(sounds ? static_cast<int>(c) : -1);
+        // Chords alike that follow each other are one.
+        std::size_t first = c;
+        while (sounds && first > 0 && ground_->chords[first - 1].meaning == ground_->chords[c].meaning)
+            --first;
+        group_of_.push_back(sounds ? static_cast<int>(first) : -1);
+        if (!sounds) continue;
+        const BeatChord& chord = ground_->chords[c];
+        ++weight[chord.meaning];
+        tones[chord.meaning] = chord.tones;
+        most = std::max(most, chord.meaning);
+        ++all;
+    }
+    lift_.assign(static_cast<std::size_t>(most) + 1, {});
+    has_lift_ = weight.size() > 1 && all >= 10;
+    if (!has_lift_) return;
+    for (const auto& [own, count] : weight) {
+        for (int pc = 0; pc < 12; ++pc) {
+            double other = 0;
+            for (const auto& [meaning, times] : weight) {
+                if (meaning != own && holds(tones[meaning], pc)) other += times;
+            }
+            lift_[static_cast<std::size_t>(own)][static_cast<std::size_t>(pc)] =
+                ((holds(tones[own], pc) ? 1.0 : 0.0) - other / (all - count)) / all;
+        }
+    }
+}
+
+void PitchMeter::prepare_changes(const std::vector<TickNote>& notes) {
+    // Chords alike that follow each other are one.
+    int before = -1;
+    for (std::size_t c = 0; c < ground_->chords.size(); ++c) {
+        const BeatChord& chord = ground_->chords[c];
+        const int meaning = chord.sounds ? chord.meaning : 0;
+        const bool changes = before > 0 && meaning > 0 && meaning != before;
+        before = meaning;
+        if (!changes) continue;
+        int end = chord.end;
+        for (std::size_t d = c + 1; d < ground_->chords.size() && ground_->chords[d].meaning == meaning; ++d)
+            end = ground_->chords[d].end;
+        auto i = static_cast<std::size_t>(std::ranges::lower_bound(onset_, chord.start) - onset_.begin());
+        const bool struck = i < count_ && notes[i].on == chord.start;
+        if (i > 0 && notes[i - 1].end > chord.start && chord.start - notes[i - 1].on <= T / 2 && !struck) --i;
+        if (i >= count_ || notes[i].on >= std::min(end, chord.start + 2 * T)) continue;
+        changes_.push_back({static_cast<int>(i), static_cast<int>(c), i > 0 && goes_on_[i - 1] != 0});
+    }
+}
+
+void PitchMeter::measure(const std::vector<int>& pitches, Figures& out) {
+    measure_moves(pitches, out);
+    measure_runs(out);
+    measure_tones(pitches, out);
+    measure_outside(pitches, out);
+    measure_again(pitches, out);
+    measure_register(pitches, out);
+}
+
+void PitchMeter::measure_moves(const std::vector<int>& pitches, Figures& out) {
+    histogram_.fill(0);
+    int leaps = 0;
+    int turned = 0;
+    int arpeggio = 0;
+    int pairs = 0;
+    double sum_a = 0;
+    double sum_b = 0;
+    double sum_aa = 0;
+    double sum_bb = 0;
+    double sum_ab = 0;
+    std::array<int, 27> shapes{};
+    int shape_count = 0;
+    int before = kNoMove;
+    int before2 = kNoMove;
+    int largest = 0;
+    const auto sign = [](int v) { return v > 0 ? 2 : v < 0 ? 0 : 1; };
+    for (std::size_t i = 0; i < count_; ++i) {
+        if (goes_on_[i] == 0) {
+            moves_[i] = kNoMove;
+            before = before2 = kNoMove;
+            continue;
+        }
+        const int move = pitches[i + 1] - pitches[i];
+        moves_[i] = move;
+        largest = std::max(largest, std::abs(move));
+        ++histogram_[static_cast<std::size_t>(std::clamp(move, -13, 13) + 13)];
+        if (before != kNoMove) {
+            ++pairs;
+            sum_a += before;
+            sum_b += move;
+            sum_aa += before * before;
+            sum_bb += move * move;
+            sum_ab += before * move;
+            const int a = std::abs(before);
+            const int b = std::abs(move);
+            if (a >= 5) {
+                ++leaps;
+                turned += before * move < 0 ? 1 : 0;
+            }
+            arpeggio += before * move > 0 && a >= 3 && a <= 5 && b >= 3 && b <= 5 ? 1 : 0;
+            if (before2 != kNoMove) {
+                ++shapes[static_cast<std::size_t>(9 * sign(before2) + 3 * sign(before) + sign(move))];
+                ++shape_count;
+            }
+        }
+        before2 = before;
+        before = move;
+    }
+    out[Figure::MaxLeap] = largest;
+    if (leaps >= 3) {
+        out[Figure::Recover] = static_cast<double>(turned) / leaps;
+    } else {
+        out.clear(Figure::Recover);
+    }
+    if (pairs >= 8) {
+        const double mean_a = sum_a / pairs;
+        const double mean_b = sum_b / pairs;
+        const double spread =
+            std::sqrt((sum_aa - pairs * mean_a * mean_a) * (sum_bb - pairs * mean_b * mean_b));
+        out[Figure::TurnCorrelation] = spread > 0 ? (sum_ab - pairs * mean_a * mean_b) / spread : 1;
+        out[Figure::Arpeggio] = static_cast<double>(arpeggio) / pairs;
+    } else {
+        out.clear(Figure::TurnCorrelation);
+        out.clear(Figure::Arpeggio);
+    }
+    if (shape_count >= 8) {
+        double sum = 0;
+        for (const int count : shapes) sum += n_log_n(count);
+        out[Figure::TurnVariety] = std::log2(shape_count) - sum / shape_count;
+    } else {
+        out.clear(Figure::TurnVariety);
+    }
+    measure_shape(out);
+}
+
+void PitchMeter::measure_shape(Figures& out) const {
+    const auto at = [&](int move) { return histogram_[static_cast<std::size_t>(move + 13)]; };
+    int all = 0;
+    for (const int count : histogram_) all += count;
+    if (all == 0) return;
+    double divergence = 0;
+    for (std::size_t k = 0; k < histogram_.size(); ++k) {
+        const double a = static_cast<double>(histogram_[k]) / all;
+        const double b = usual_[k];
+        const double middle = (a + b) / 2;
+        if (a > 0) divergence += a * std::log2(a / middle) / 2;
+        if (b > 0) divergence += b * std::log2(b / middle) / 2;
+    }
+    const double n = all;
+    out[Figure::IntervalShape] = divergence;
+    out[Figure::Semitone] = (at(1) + at(-1)) / n;
+    out[Figure::WholeTone] = (at(2) + at(-2)) / n;
+    out[Figure::Steps] = out[Figure::Semitone] + out[Figure::WholeTone];
+    out[Figure::Thirds] = (at(3) + at(-3) + at(4) + at(-4)) / n;
+    out[Figure::Fourths] = (at(5) + at(-5) + at(6) + at(-6) + at(7) + at(-7)) / n;
+    int large = 0;
+    int up = 0;
+    int down = 0;
+    for (int move = 1; move <= 13; ++move) {
+        up += at(move);
+        down += at(-move);
+        if (move > 7) large += at(move) + at(-move);
+    }
+    out[Figure::Large] = large / n;
+    out[Figure::Repeats] = at(0) / n;
+    out[Figure::Up] = static_cast<double>(up) / std::max(1, up + down);
+    out[Figure::UpStep] = static_cast<double>(at(1) + at(2)) / std::max(1, up);
+    out[Figure::DownStep] = static_cast<double>(at(-1) + at(-2)) / std::max(1, down);
+}
+
+void PitchMeter::measure_runs(Figures& out) {
+    int runs = 0;
+    int moved = 0;
+    int one = 0;
+    int four = 0;
+    int longest = 0;
+    int direction = 0;
+    int length = 0;
+    const auto close = [&] {
+        if (direction != 0) {
+            ++runs;
+            moved += length;
+            one += length == 1 ? 1 : 0;
+            four += length >= 4 ? 1 : 0;
+            longest = std::max(longest, length);
+        }
+    };
+    for (std::size_t i = 0; i < count_; ++i) {
+        const int move = moves_[i];
+        const int way = move == kNoMove ? 0 : (move > 0) - (move < 0);
+        if (way == direction && way != 0) {
+            ++length;
+            continue;
+        }
+        close();
+        direction = way;
+        length = 1;
+    }
+    close();
+    if (runs < 4) {
+        for (const Figure f : {Figure::RunMean, Figure::RunOne, Figure::RunFour, Figure::RunMax})
+            out.clear(f);
+        return;
+    }
+    out[Figure::RunMean] = static_cast<double>(moved) / runs;
+    out[Figure::RunOne] = static_cast<double>(one) / runs;
+    out[Figure::RunFour] = static_cast<double>(four) / runs;
+    out[Figure::RunMax] = longest;
+}
+
+void PitchMeter::measure_tones(const std::vector<int>& pitches, Figures& out) const {
+    std::array<int, 3> in_chord{};
+    std::array<int, 3> all{};
+    double lift = 0;
+    for (std::size_t i = 0; i < count_; ++i) {
+        if (chord_of_[i] < 0) continue;
+        const BeatChord& chord = ground_->chords[static_cast<std::size_t>(chord_of_[i])];
+        const auto place = static_cast<std::size_t>(place_[i]);
+        ++all[place];
+        in_chord[place] += holds(chord.tones, pitches[i]) ? 1 : 0;
+        lift += lift_[static_cast<std::size_t>(chord.meaning)][static_cast<std::size_t>(pitches[i] % 12)];
+    }
+    constexpr std::array<Figure, 3> kTones{Figure::ToneStrong, Figure::ToneWeak, Figure::ToneOff};
+    for (std::size_t k = 0; k < 3; ++k) {
+        if (all[k] >= 5) {
+            out[kTones[k]] = static_cast<double>(in_chord[k]) / all[k];
+        } else {
+            out.clear(kTones[k]);
+        }
+    }
+    if (has_lift_) {
+        out[Figure::ToneLift] = lift;
+    } else {
+        out.clear(Figure::ToneLift);
+    }
+    int hit = 0;
+    int guide = 0;
+    int near = 0;
+    for (const Change& change : changes_) {
+        const auto i = static_cast<std::size_t>(change.note);
+        const BeatChord& chord = ground_->chords[static_cast<std::size_t>(change.chord)];
+        hit += holds(chord.tones, pitches[i]) ? 1 : 0;
+        guide += holds(chord.guide, pitches[i]) ? 1 : 0;
+        near += change.linked && std::abs(pitches[i] - pitches[i - 1]) <= 2 ? 1 : 0;
+    }
+    const auto met = static_cast<double>(changes_.size());
+    if (changes_.size() < 4) {
+        for (const Figure f : {Figure::ChangeTone, Figure::ChangeGuide, Figure::ChangeNear}) out.clear(f);
+        return;
+    }
+    out[Figure::ChangeTone] = hit / met;
+    out[Figure::ChangeGuide] = guide / met;
+    out[Figure::ChangeNear] = near / met;
+}
+
+void PitchMeter::measure_outside(const std::vector<int>& pitches, Figures& out) {
+    // The scale that fits a chord best, by the notes over it.
+    for (std::size_t i = 0; i < count_;) {
+        const int c = chord_of_[i];
+        const int group = group_of_[i];
+        std::size_t e = i;
+        std::array<std::int8_t, 12> notes{};
+        for (; e < count_ && group_of_[e] == group; ++e) ++notes[static_cast<std::size_t>(pitches[e] % 12)];
+        SoundSet best = 0xFFFU;
+        if (c >= 0) {
+            int most = -1;
+            for (const SoundSet scale : ground_->chords[static_cast<std::size_t>(c)].fitting) {
+                int count = 0;
+                for (SoundSet rest = scale; rest != 0; rest &= rest - 1)
+                    count += notes[static_cast<std::size_t>(std::countr_zero(rest))];
+                if (count > most) {
+                    most = count;
+                    best = scale;
+                }
+            }
+        }
+        for (std::size_t k = i; k < e; ++k) inside_[k] = holds(best, pitches[k]) ? 1 : 0;
+        i = e;
+    }
+    int known = 0;
+    int outside = 0;
+    int unresolved = 0;
+    for (std::size_t i = 0; i < count_; ++i) {
+        if (chord_of_[i] < 0) continue;
+        ++known;
+        if (inside_[i] != 0) continue;
+        ++outside;
+        bool good = false;
+        for (std::size_t j = i + 1; j <= i + 2 && j < count_ && goes_on_[j - 1] != 0; ++j) {
+            const int apart = std::abs(pitches[j] - pitches[i]);
+            if (chord_of_[j] >= 0 && apart >= 1 && apart <= 2 && inside_[j] != 0) good = true;
+        }
+        unresolved += good ? 0 : 1;
+    }
+    out[Figure::Outside] = static_cast<double>(outside) / std::max(1, known);
+    out[Figure::Unresolved] = static_cast<double>(unresolved) / std::max(1, known);
+}
+
+int PitchMeter::longest_again(const std::vector<std::uint32_t>& tokens) {
+    // Places of equal tokens are chained; a run of equal tokens is followed from where it begins.
+    constexpr std::uint32_t kMask = 1023;
+    std::ranges::fill(table_, 0U);
+    before_.assign(tokens.size(), -1);
+    latest_.clear();
+    int best = 0;
+    for (std::size_t i = 0; i < tokens.size(); ++i) {
+        std::uint32_t slot = tokens[i] * 2654435761U >> 22U;
+        while (table_[slot & kMask] != 0 &&
+               tokens[static_cast<std::size_t>(table_[slot & kMask]) - 1] != tokens[i])
+            ++slot;
+        std::uint32_t& cell = table_[slot & kMask];
+        before_[i] = static_cast<int>(cell) - 1;
+        cell = static_cast<std::uint32_t>(i) + 1;
+        for (int j = before_[i]; j >= 0; j = before_[static_cast<std::size_t>(j)]) {
+            const auto earlier = static_cast<std::size_t>(j);
+            const int lag = static_cast<int>(i - earlier);
+            if (lag <= best) continue;
+            // Backwards from here: the run that ends at i.
+            int run = 1;
+            while (run < lag && static_cast<std::size_t>(run) <= earlier &&
+                   tokens[earlier - static_cast<std::size_t>(run)] ==
+                       tokens[i - static_cast<std::size_t>(run)])
+                ++run;
+            best = std::max(best, run);
+        }
+    }
+    return best;
+}
+
+void PitchMeter::measure_again(const std::vector<int>& pitches, Figures& out) {
+    constexpr std::uint32_t kMask = 1023;
+    std::ranges::fill(table_, 0U);
+    int grams = 0;
+    int again = 0;
+    for (std::size_t i = 0; i + 3 < count_; ++i) {
+        std::uint32_t key = 0;
+        bool whole = true;
+        for (std::size_t k = i; k < i + 4; ++k) {
+            whole = whole && moves_[k] != kNoMove;
+            key = key << 7U | static_cast<std::uint32_t>((moves_[k] + 64) & 127);
+        }
+        if (!whole) continue;
+        ++grams;
+        key |= 1U << 31U;
+        std::uint32_t slot = key * 2654435761U >> 22U;
+        while (table_[slot & kMask] != 0 && table_[slot & kMask] != key) ++slot;
+        if (table_[slot & kMask] == key) {
+            ++again;
+        } else {
+            table_[slot & kMask] = key;
+        }
+    }
+    if (grams >= 8) {
+        out[Figure::Again4] = static_cast<double>(again) / grams;
+    } else {
+        out.clear(Figure::Again4);
+    }
+    tokens_.clear();
+    for (std::size_t i = 0; i + 1 < count_; ++i)
+        tokens_.push_back(static_cast<std::uint32_t>(pitches[i + 1]) << 10U |
+                          static_cast<std::uint32_t>(apart_[i]));
+    out[Figure::AgainExact] = longest_again(tokens_) + 1;
+    for (std::size_t i = 0; i + 1 < count_; ++i)
+        tokens_[i] = static_cast<std::uint32_t>(pitches[i + 1] - pitches[i] + 128) << 10U |
+                     static_cast<std::uint32_t>(apart_[i]);
+    out[Figure::AgainTransposed] = longest_again(tokens_) + 1;
+    // Bars note for note, by a key of places and pitches.
+    int bars = 0;
+    int bars_again = 0;
+    std::vector<std::uint64_t>& keys = bar_keys_;
+    keys.clear();
+    for (std::size_t i = 0; i < count_;) {
+        std::uint64_t key = 1469598103934665603ULL;
+        std::size_t e = i;
+        for (; e < count_ && bar_of_[e] == bar_of_[i]; ++e)
+            key = (key ^ static_cast<std::uint64_t>(in_bar_[e] * 128 + pitches[e])) * 1099511628211ULL;
+        if (e - i >= 3) {
+            ++bars;
+            if (std::ranges::find(keys, key) != keys.end()) {
+                ++bars_again;
+            } else {
+                keys.push_back(key);
+            }
+        }
+        i = e;
+    }
+    if (bars >= 4) {
+        out[Figure::AgainBar] = static_cast<double>(bars_again) / bars;
+    } else {
+        out.clear(Figure::AgainBar);
+    }
+}
+
+void PitchMeter::measure_register(const std::vector<int>& pitches, Figures& out) const {
+    std::array<int, 128> count{};
+    std::array<int, 12> classes{};
+    std::array<double, 256> sum{};
+    std::array<int, 256> notes{};
+    int top = 0;
+    int bottom = 127;
+    std::size_t first_top = 0;
+    for (std::size_t i = 0; i < count_; ++i) {
+        const int pitch = pitches[i];
+        ++count[static_cast<std::size_t>(pitch)];
+        ++classes[static_cast<std::size_t>(pitch % 12)];
+        const auto block = static_cast<std::size_t>(std::min(255, bar_of_[i] / 4));
+        sum[block] += pitch;
+        ++notes[block];
+        if (pitch > top) {
+            top = pitch;
+            first_top = i;
+        }
+        bottom = std::min(bottom, pitch);
+    }
+    const auto nth = [&](std::size_t n) {
+        std::size_t below = 0;
+        for (int pitch = bottom; pitch < 127; ++pitch) {
+            below += static_cast<std::size_t>(count[static_cast<std::size_t>(pitch)]);
+            if (below > n) return pitch;
+        }
+        return 127;
+    };
+    out[Figure::Range] = top - bottom;
+    out[Figure::MiddleHalf] = nth(3 * count_ / 4) - nth(count_ / 4);
+    double total = 0;
+    double squares = 0;
+    int blocks = 0;
+    for (std::size_t b = 0; b < notes.size(); ++b) {
+        if (notes[b] < 4) continue;
+        const double mean = sum[b] / notes[b];
+        total += mean;
+        squares += mean * mean;
+        ++blocks;
+    }
+    if (blocks > 1) {
+        const double mean = total / blocks;
+        out[Figure::Drift] = std::sqrt(std::max(0.0, squares / blocks - mean * mean));
+    } else {
+        out.clear(Figure::Drift);
+    }
+    out[Figure::Climax] = static_cast<double>(onset_[first_top]) / ground_->ticks();
+    out[Figure::TopHits] = count[static_cast<std::size_t>(top)];
+    double entropy = 0;
+    for (const int n : classes) entropy += n_log_n(n);
+    const auto n = static_cast<double>(count_);
+    out[Figure::PitchVariety] = std::log2(n) - entropy / n;
+}
+
+}  // namespace shedbook

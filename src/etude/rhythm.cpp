@@ -1,0 +1,241 @@
+#include "rhythm.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace shedbook {
+namespace {
+
+constexpr int T = kBeatTicks;
+
+// Shares of beats as counted in the solos named in melody_figures.toml, beats of five notes and more left
+// out; the first is the beat in which nothing begins.
+constexpr std::array<BeatPattern, 14> kInTwo{{
+    {0, {}, 0.070},
+    {1, {0}, 0.115},
+    {1, {30}, 0.069},
+    {2, {0, 30}, 0.397},
+    {3, {0, 20, 40}, 0.057},
+    {4, {0, 15, 30, 45}, 0.077},
+    {3, {0, 30, 45}, 0.041},
+    {2, {0, 20}, 0.030},
+    {3, {0, 15, 30}, 0.022},
+    {3, {0, 15, 45}, 0.012},
+    {2, {0, 15}, 0.010},
+    {3, {15, 30, 45}, 0.009},
+    {2, {30, 45}, 0.006},
+    {2, {20, 40}, 0.004},
+}};
+// The same for beats of three parts: pairs are long and short. Common practice, no source.
+constexpr std::array<BeatPattern, 7> kInThree{{
+    {0, {}, 0.09},
+    {1, {0}, 0.16},
+    {1, {40}, 0.06},
+    {2, {0, 40}, 0.25},
+    {3, {0, 20, 40}, 0.34},
+    {2, {0, 20}, 0.05},
+    {2, {20, 40}, 0.05},
+}};
+constexpr std::array<BeatPattern, 2> kUndivided{{{0, {}, 0.3}, {1, {0}, 0.7}}};
+
+constexpr std::array<Figure, 17> kRhythmFigures{
+    Figure::PhraseNotes, Figure::PhraseBeats,   Figure::PhraseSpread, Figure::Rests,
+    Figure::PhraseMax,   Figure::StartOne,      Figure::StartOff,     Figure::EndOff,
+    Figure::Density,     Figure::RhythmVariety, Figure::RhythmTop,    Figure::RhythmPrevious,
+    Figure::Syncopation, Figure::OffBeat,       Figure::ValueVariety, Figure::Eighths,
+    Figure::Fast};
+
+constexpr double kVocabulary = 0.04;  // weight of the shares against the figures
+constexpr int kTriesABeat = 26;
+
+// Square near the aim, straight farther off.
+double miss(double deviates) {
+    const double far = std::abs(deviates);
+    return far < 1.5 ? far * far : 3 * far - 2.25;
+}
+
+}  // namespace
+
+std::span<const BeatPattern> beat_patterns(Beat::Division division) {
+    if (division == Beat::Division::Three) return kInThree;
+    if (division == Beat::Division::None) return kUndivided;
+    return kInTwo;
+}
+
+RhythmSearch::RhythmSearch(const BeatGround& ground, const Figures& aims, const FigureWindow& window,
+                           const RhythmOptions& options, Dice& dice)
+    : ground_{ground},
+      aims_{aims},
+      window_{window},
+      options_{options},
+      dice_{dice},
+      meter_{ground},
+      beats_(ground.beats.size()),
+      locked_(ground.beats.size(), 0),
+      partner_(ground.beats.size()) {
+    for (std::size_t i = 0; i < partner_.size(); ++i) partner_[i] = static_cast<int>(i);
+}
+
+RhythmSearch::Filling RhythmSearch::any_filling(std::size_t beat) {
+    const auto patterns = beat_patterns(ground_.beats[beat].division);
+    while (true) {
+        double place = dice_.unit();
+        for (std::size_t k = 0; k < patterns.size(); ++k) {
+            place -= patterns[k].share;
+            if (place > 0) continue;
+            if (patterns[k].count > options_.most_in_a_beat) break;
+            const bool on_beat = patterns[k].count > 0 && patterns[k].onsets[0] == 0;
+            return {static_cast<std::int8_t>(k), !on_beat && dice_.chance(0.45)};
+        }
+    }
+}
+
+// Phrases and breaths as long as the aims have them, filled by chance.
+void RhythmSearch::begin() {
+    const std::size_t n = beats_.size();
+    const double phrase = std::max(2.0, aims_[Figure::PhraseBeats]);
+    const double breath =
+        std::max(1.0, phrase * aims_[Figure::Rests] / std::max(0.2, 1 - aims_[Figure::Rests]));
+    const double spread = std::min(1.0, aims_[Figure::PhraseSpread]);
+    const auto length = [&](double mean) {
+        return std::max(
+            1, static_cast<int>(std::lround(mean * std::exp(spread * dice_.normal() - spread * spread / 2))));
+    };
+    bool plays = dice_.chance(0.8);
+    for (std::size_t i = 0; i < n;) {
+        const int count = length(plays ? phrase : breath);
+        for (int k = 0; k < count && i < n; ++k, ++i) beats_[i] = plays ? any_filling(i) : Filling{0, true};
+        plays = !plays;
+    }
+    for (const BeatChord& chord : ground_.chords) {
+        if (chord.sounds) continue;
+        for (int b = chord.start / T; b * T < chord.end; ++b) {
+            beats_[static_cast<std::size_t>(b)] = {0, true};
+            locked_[static_cast<std::size_t>(b)] = 1;
+        }
+    }
+    if (!options_.ends || ground_.bars() < 2) return;
+    // The last bar: a note that is held, or one that was struck before, and then rest.
+    const auto last =
+        static_cast<std::size_t>(ground_.bar_start[static_cast<std::size_t>(ground_.bars()) - 1] / T);
+    for (std::size_t i = last; i < n; ++i) {
+        if (locked_[i] != 0) continue;
+        beats_[i] = {0, i > last + (n - last) / 2};
+        locked_[i] = 1;
+    }
+    if (last < n && beats_[last].silent == false && dice_.chance(0.75)) beats_[last] = {1, false};
+}
+
+void RhythmSearch::fill(std::size_t beat, Filling filling) {
+    std::size_t b = beat;
+    do {
+        note_change(b);
+        beats_[b] = filling;
+        b = static_cast<std::size_t>(partner_[b]);
+    } while (b != beat);
+}
+
+void RhythmSearch::propose() {
+    const int n = static_cast<int>(beats_.size());
+    const auto beat = static_cast<std::size_t>(dice_.below(n));
+    const double what = dice_.unit();
+    if (!may_change(beat)) return;
+    if (what < 0.55) return fill(beat, any_filling(beat));
+    if (what < 0.70) {
+        const auto other = static_cast<std::size_t>(dice_.below(n));
+        if (!may_change(other) || ground_.beats[other].division != ground_.beats[beat].division) return;
+        const Filling kept = beats_[beat];
+        fill(beat, beats_[other]);
+        return fill(other, kept);
+    }
+    if (what < 0.88) {
+        // A breath begins or ends earlier or later.
+        const bool is_rest = beats_[beat].pattern == 0 && beats_[beat].silent;
+        return fill(beat, is_rest ? any_filling(beat) : Filling{0, true});
+    }
+    // A bar takes the rhythm of another.
+    const int bar = ground_.beats[beat].bar;
+    const int from = dice_.chance(0.5) && bar > 0 ? bar - 1 : dice_.below(ground_.bars());
+    const auto at = [&](int which) { return ground_.bar_start[static_cast<std::size_t>(which)] / T; };
+    if (at(bar + 1) - at(bar) != at(from + 1) - at(from)) return;
+    for (int k = 0; k < at(bar + 1) - at(bar); ++k) {
+        const auto target = static_cast<std::size_t>(at(bar) + k);
+        const auto source = static_cast<std::size_t>(at(from) + k);
+        if (may_change(target) && ground_.beats[source].division == ground_.beats[target].division)
+            fill(target, beats_[source]);
+    }
+}
+
+void RhythmSearch::write_notes() {
+    notes_.clear();
+    bool sounds = false;
+    for (std::size_t b = 0; b < beats_.size(); ++b) {
+        const int start = static_cast<int>(b) * T;
+        if (beats_[b].silent && sounds) {
+            notes_.back().end = start;
+            sounds = false;
+        }
+        const BeatPattern& pattern =
+            beat_patterns(ground_.beats[b].division)[static_cast<std::size_t>(beats_[b].pattern)];
+        for (int k = 0; k < pattern.count; ++k) {
+            const int on = start + pattern.onsets[static_cast<std::size_t>(k)];
+            if (sounds) notes_.back().end = on;
+            notes_.push_back({on, on + T, 0});
+            sounds = true;
+        }
+    }
+    if (sounds) notes_.back().end = ground_.ticks();
+}
+
+double RhythmSearch::cost() {
+    write_notes();
+    if (notes_.size() < 4) return 1e6;
+    Figures figures;
+    meter_.measure(notes_, figures);
+    double out = 0;
+    for (const Figure figure : kRhythmFigures) {
+        const double by = figures[figure] - aims_[figure];
+        out += miss(by / window_.deviation[static_cast<std::size_t>(figure)]);
+    }
+    // Held longer than two bars is no longer music for one line.
+    for (const TickNote& note : notes_) {
+        if (note.end - note.on > 6 * T) out += 0.02 * (note.end - note.on - 6 * T) / T;
+    }
+    for (std::size_t b = 0; b < beats_.size(); ++b) {
+        if (beats_[b].pattern == 0) continue;
+        out -=
+            kVocabulary *
+            std::log(
+                beat_patterns(ground_.beats[b].division)[static_cast<std::size_t>(beats_[b].pattern)].share);
+    }
+    return out;
+}
+
+std::vector<TickNote> RhythmSearch::find() {
+    begin();
+    double now = cost();
+    const int tries = kTriesABeat * static_cast<int>(beats_.size());
+    for (int i = 0; i < tries; ++i) {
+        if (i == tries / 3) {
+            plant_motif();
+            now = cost();
+        }
+        const double heat = 1.0 * std::pow(0.02, static_cast<double>(i) / tries);
+        changed_.clear();
+        propose();
+        if (changed_.empty()) continue;
+        const double then = cost();
+        if (then <= now || dice_.unit() < std::exp((now - then) / heat)) {
+            now = then;
+            continue;
+        }
+        for (auto back = changed_.rbegin(); back != changed_.rend(); ++back)
+            beats_[back->first] = back->second;
+    }
+    write_notes();
+    return notes_;
+}
+
+void RhythmSearch::plant_motif() {}
+
+}  // namespace shedbook
