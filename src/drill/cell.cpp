@@ -1,5 +1,6 @@
-#include "cell.h"
+#include "pattern_text.h"
 
+#include <algorithm>
 #include <array>
 #include <cstdlib>
 #include <utility>
@@ -12,11 +13,13 @@ namespace {
 constexpr int kFurthestDegree = 15;
 constexpr std::size_t kLongestCell = 64;
 
-constexpr std::array<std::pair<std::string_view, CellNote::Side>, 4> kSides{{
+constexpr std::array<std::pair<std::string_view, CellNote::Side>, 6> kSides{{
     {"step-above:", CellNote::Side::StepAbove},
     {"step-below:", CellNote::Side::StepBelow},
     {"half-above:", CellNote::Side::HalfAbove},
     {"half-below:", CellNote::Side::HalfBelow},
+    {"whole-above:", CellNote::Side::WholeAbove},
+    {"whole-below:", CellNote::Side::WholeBelow},
 }};
 
 // "3", "-2", "2'", "5,": a degree with octave marks. A second below is -2, as an interval is counted; there
@@ -45,8 +48,15 @@ bool parse_note(std::string_view word, CellNote& note) {
         note.kind = CellNote::Kind::Neighbour;
         note.side = side;
         word.remove_prefix(prefix.size());
-        note.of_next = word == "next";
-        return note.of_next || parse_degree_text(word, note);
+        if (word == "next") {
+            note.target = CellNote::Target::Next;
+            return true;
+        }
+        if (word.starts_with('c')) {
+            note.target = CellNote::Target::ChordTone;
+            word.remove_prefix(1);
+        }
+        return parse_degree_text(word, note);
     }
     if (word.starts_with("run:")) {
         note.kind = CellNote::Kind::Run;
@@ -74,7 +84,7 @@ bool parse_edge(std::string_view text, WalkEdge& edge) {
 
 }  // namespace
 
-std::optional<Cell> parse_cell(std::string_view text, CellFault& fault) {
+std::optional<Cell> parse_cell(std::string_view text, PatternFault& fault) {
     Cell out;
     std::size_t at = 0;
     for (const std::string_view word : split(text, ' ')) {
@@ -93,6 +103,26 @@ std::optional<Cell> parse_cell(std::string_view text, CellFault& fault) {
     if (out.empty() || out.size() > kLongestCell || out.front().kind == CellNote::Kind::Run) {
         fault = {0, text.size(), "a cell has 1 to 64 notes and does not begin with a run", ""};
         return std::nullopt;
+    }
+    return out;
+}
+
+Cell inverted(const Cell& cell, int times) {
+    const auto height = [](const CellNote& note) { return note.steps + 7 * note.octaves; };
+    Cell out = cell;
+    for (; times > 0; --times) {
+        Cell heights = out;
+        std::ranges::sort(heights, {}, height);
+        const auto [first, last] = std::ranges::unique(heights, {}, height);
+        heights.erase(first, last);
+        Cell raised(heights.begin() + 1, heights.end());
+        raised.push_back(heights.front());
+        ++raised.back().octaves;
+        // The lowest note of the inversion stands where the lowest stood, and so on upwards.
+        for (CellNote& note : out) {
+            const auto rank = std::ranges::find(heights, height(note), height) - heights.begin();
+            note = raised[static_cast<std::size_t>(rank)];
+        }
     }
     return out;
 }

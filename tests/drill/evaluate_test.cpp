@@ -161,7 +161,7 @@ TEST_CASE("every drill stays in range and in scale but for its neighbours, fills
                                  const ConcertLine& line, PitchRange range) {
         INFO(found.id << " over " << to_string(ladder.scale()) << ": " << names(line));
         REQUIRE(is_within(line, range));
-        REQUIRE(line.length == kDrillBar * Rational{plan.bars});
+        REQUIRE(line.length == kWhole * Rational{plan.bars});
         const bool has_neighbours =
             found.id.find("enclos") != std::string::npos || found.id == "chord-tones-approached";
         Position at;

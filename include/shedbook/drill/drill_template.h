@@ -14,63 +14,104 @@
 
 #include "shedbook/base/diagnostics.h"
 #include "shedbook/base/source_text.h"
-#include "shedbook/base/time.h"
+#include "shedbook/drill/pattern.h"
+#include "shedbook/theory/meter.h"
 
 namespace shedbook {
 
-// One note of a cell.
-struct CellNote {
-    enum class Kind {
-        Degree,     // a degree of the scale, 1 the note that the cell stands on
-        ChordTone,  // c1 c2 ...: chord tones counted from the note that the cell stands on
-        Neighbour,  // a note beside another one
-        Run,        // by step from the note before to this one
-    };
-    enum class Side { StepAbove, StepBelow, HalfAbove, HalfBelow };
-
-    Kind kind = Kind::Degree;
-    int steps = 0;                // rungs (or chord tones) above the cell's note
-    int octaves = 0;              // octaves more
-    Side side = Side::StepAbove;  // Neighbour only
-    bool of_next = false;         // Neighbour only: beside the next cell's first note, not beside `steps`
-};
-using Cell = std::vector<CellNote>;
-
-// A place on the walk: so many steps above its lowest or below its highest note.
-struct WalkEdge {
-    bool from_top = false;
-    int offset = 0;
-};
-
 struct DrillTemplate {
-    enum class Form { Range, Cells };  // Range: the scale through the whole range
-    enum class Walk { Scale, Chord };  // which notes the cells stand on
+    enum class Form { Cells, Range };                 // Range: through the whole range of the instrument
+    enum class Walk { Scale, Chord };                 // which notes the cells stand on
+    enum class Order { UpDown, DownUp, Up, Down };    // of the two halves
+    enum class Ends { Shorten, Turn, Drop, Octave };  // what to do where the range ends too soon
 
     std::string id;
     std::string title;
     std::string about;
+    std::string family;
     int level = 1;
     Form form = Form::Cells;
     Walk walk = Walk::Scale;
-    int start = 1;             // degree that the walk begins on
-    int octaves = 1;           // how far it goes up
-    std::vector<Cell> rising;  // used in turn, by the place of the walk
+    Order order = Order::UpDown;
+    Ends ends = Ends::Shorten;
+    std::string material = "scale";  // see material.h
+    int start = 1;                   // degree that the walk begins on
+    int octaves = 1;                 // how far it goes up
+    int every = 1;                   // a cell on every note, on every second one ...
+    std::vector<Cell> rising;        // used in turn, by the place of the walk
     std::vector<Cell> falling;
+    Cell turn;  // played between the two halves, on the note that the first ends with; may be empty
     WalkEdge rising_from;
     WalkEdge rising_to{.from_top = true};
     WalkEdge falling_from{.from_top = true};
     WalkEdge falling_to;
     std::optional<int> end;  // rungs above the start: the note that it comes to rest on
-    Duration note = kEighth;
-    bool holds_cells = false;  // the last note of each cell lasts to the end of its bar
-    int fewest_notes = 5;      // smallest scale that it suits
+    Rhythm rhythm{{kEighth}};
+    ArticulationPattern articulation;
+    Meter meter;
+    int displaced = 0;             // eighths later than the bar
+    bool holds_cells = false;      // the last note of each cell lasts to the end of its bar
+    bool in_every_octave = false;  // in each octave that the range has room for
+    int fewest_notes = 5;          // smallest scale that it suits
+    std::string remark;            // what was asked of it and cannot be: "in triplets, so not moved"
 };
 
+struct NamedRhythm {
+    std::string id;
+    std::string about;
+    int level = 1;
+    Rhythm rhythm;
+};
+
+struct NamedArticulation {
+    std::string id;
+    std::string about;
+    int level = 1;
+    ArticulationPattern pattern;
+};
+
+struct DrillLibrary {
+    std::vector<DrillTemplate> drills;
+    std::vector<NamedRhythm> rhythms;
+    std::vector<NamedArticulation> articulations;
+
+    // By name; case, blanks and hyphens do not count. Null if there is none.
+    [[nodiscard]] const DrillTemplate* find_drill(std::string_view name) const;
+    [[nodiscard]] const NamedRhythm* find_rhythm(std::string_view name) const;
+    [[nodiscard]] const NamedArticulation* find_articulation(std::string_view name) const;
+};
+
+// Adds the [[drill]], [[rhythm]] and [[articulation]] entries of a file; one of the same id takes the place
+// of the one that was there. Gives the ids of the drills in it.
+std::vector<std::string> read_into(DrillLibrary& library, const SourceText& source, Diagnostics& diagnostics);
+// The drills of a file by themselves; they may be like the shipped ones.
 [[nodiscard]] std::vector<DrillTemplate> read_drill_templates(const SourceText& source,
                                                               Diagnostics& diagnostics);
-// Those that come with the program, in their order.
+
+// What comes with the program, in its order.
+[[nodiscard]] const DrillLibrary& shipped_drills();
 [[nodiscard]] const std::vector<DrillTemplate>& drill_templates();
 [[nodiscard]] const DrillTemplate* find_drill(std::string_view name);
 [[nodiscard]] std::vector<std::string> drill_names();
+
+// The rhythm that a text means: a name ("triplets", or one of the library) or lengths ("1/8 1/8 1/4").
+// Nothing if it is neither; `fault` then says why. The same for a way to articulate: a name or marks ("(o o)
+// . .").
+[[nodiscard]] std::optional<Rhythm> rhythm_called(std::string_view text, const DrillLibrary& library,
+                                                  std::string& fault);
+[[nodiscard]] std::optional<ArticulationPattern> articulation_called(std::string_view text,
+                                                                     const DrillLibrary& library,
+                                                                     std::string& fault);
+
+// A drill in another setting than its template says.
+struct DrillSetting {
+    std::optional<Meter> meter;
+    std::optional<Rhythm> rhythm;
+    std::optional<ArticulationPattern> articulation;
+    std::optional<int> displaced;  // eighths
+    bool in_every_octave = false;
+};
+// Where a wish does not suit the drill, it stays as it is there and `remark` says so.
+[[nodiscard]] DrillTemplate in_setting(DrillTemplate drill, const DrillSetting& setting);
 
 }  // namespace shedbook

@@ -4,9 +4,11 @@
 //     ConcertLine line = evaluate(thirds, ladder, *plan, range);
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
+#include <vector>
 
 #include "shedbook/drill/drill_template.h"
 #include "shedbook/drill/ladder.h"
@@ -14,26 +16,49 @@
 
 namespace shedbook {
 
-// Drills are in 4/4.
-inline constexpr Duration kDrillBar = kWhole;
-
 // What all players of a group play together: the same cells, so that bar numbers agree; each in an octave of
 // his own.
 struct DrillPlan {
+    static constexpr std::int8_t kLeftOut = 127;
+
     int start_rung = 0;  // where the walk begins
     int steps = 7;       // how far it goes up
+    int bottom = 0;      // and how far below its beginning, as a negative number
     int bars = 0;
+    std::vector<std::int8_t> moved;     // octaves that each cell is moved by, or kLeftOut; empty: none
+    std::optional<ScaleLadder> ladder;  // of the drill's material, where that is not the scale
     std::string
         remark;  // how it differs from the template: "from the 5th, to stay in range"; empty if it does not
 };
 
 // The longest form of the drill that every one of the ranges holds. Nothing if even the shortest does not
-// fit, or if the scale has too few notes.
+// fit, if the scale has too few notes, or if it has none of the drill's material.
 [[nodiscard]] std::optional<DrillPlan> plan_drill(const DrillTemplate& drill, const ScaleLadder& ladder,
                                                   std::span<const PitchRange> ranges);
 
+// In which octave, where the range has room for more than one.
+struct Placement {
+    std::optional<PitchRange> preferred;  // the register to choose where there is a choice
+    std::optional<int> position;          // the octave itself, 0 the lowest that fits
+};
+
 // The line for one of these ranges: every note inside it, as long as plan.bars.
 [[nodiscard]] ConcertLine evaluate(const DrillTemplate& drill, const ScaleLadder& ladder,
+                                   const DrillPlan& plan, PitchRange range, const Placement& placement = {});
+
+// Octaves that the drill fits in: at least 1.
+[[nodiscard]] int octave_positions(const DrillTemplate& drill, const ScaleLadder& ladder,
                                    const DrillPlan& plan, PitchRange range);
+
+// Why plan_drill found nothing, and what would do.
+struct DrillAdvice {
+    std::string why;                         // "the scale has 5 notes, and it needs 7"
+    const DrillTemplate* instead = nullptr;  // the nearest of the library that fits; null if none does
+    std::size_t which = 0;                   // the range that is too small,
+    std::optional<PitchRange> needs;         // and the nearest one that would hold its shortest form
+};
+[[nodiscard]] DrillAdvice advice_on(const DrillTemplate& drill, const ScaleLadder& ladder,
+                                    std::span<const PitchRange> ranges,
+                                    std::span<const DrillTemplate> library);
 
 }  // namespace shedbook

@@ -1,0 +1,326 @@
+#include "template_reader.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "shedbook/base/text.h"
+#include "shedbook/drill/material.h"
+
+namespace shedbook {
+namespace {
+
+const std::vector<std::string> kDrillFields{
+    "id",      "title",  "about",   "family",   "like",     "level",     "form",
+    "walk",    "order",  "ends",    "start",    "every",    "rising",    "turn",
+    "falling", "up",     "down",    "end",      "rhythm",   "cells",     "notes",
+    "meter",   "octave", "octaves", "material", "displace", "inversion", "articulation"};
+const std::vector<std::string> kRhythmFields{"id", "about", "level", "lengths"};
+const std::vector<std::string> kArticulationFields{"id", "about", "level", "marks"};
+
+}  // namespace
+
+void EntryReader::fail(Span where, std::string message, std::string hint) {
+    diagnostics_.error(source_, where, std::move(message), std::move(hint));
+    failed_ = true;
+}
+
+void EntryReader::fail_inside(const Data& member, const PatternFault& fault) {
+    // The text begins behind its quotation mark.
+    fail({member.where.begin + 1 + fault.begin, member.where.begin + 1 + fault.end}, fault.message,
+         fault.hint);
+}
+
+void EntryReader::fail_unknown(const Data& member, const std::string& message, const std::string& typed,
+                               const std::vector<std::string>& known, const std::string& what) {
+    const std::string near = nearest(typed, known);
+    fail(member.where, message,
+         near.empty() ? what + ": " + join(known, ", ") : "did you mean '" + near + "'?");
+}
+
+void EntryReader::check_fields(const std::vector<std::string>& known, const std::string& what) {
+    const Data::Object* object = entry_.as_object();
+    if (object == nullptr) return fail(entry_.where, "a " + what + " is a [[" + what + "]] table");
+    for (const auto& [name, value] : *object) {
+        if (std::ranges::find(known, name) != known.end()) continue;
+        fail_unknown(value, "a " + what + " has no field '" + name + "'", name, known, "fields");
+    }
+}
+
+void EntryReader::text(const char* key, std::string& value, bool needed) {
+    const Data* member = entry_.find(key);
+    if (member == nullptr) {
+        if (needed) fail(entry_.where, std::string{"this entry has no '"} + key + "'");
+        return;
+    }
+    const std::optional<std::string> out = member->as_string();
+    if (!out || out->empty()) fail(member->where, std::string{"'"} + key + "' must be a text");
+    value = out.value_or("");
+}
+
+void EntryReader::number(const char* key, int& value, int low, int high) {
+    const Data* member = entry_.find(key);
+    if (member == nullptr) return;
+    const std::optional<std::int64_t> out = member->as_int();
+    if (!out || *out < low || *out > high) {
+        return fail(member->where, std::string{"'"} + key + "' must be a number from " + std::to_string(low) +
+                                       " to " + std::to_string(high));
+    }
+    value = static_cast<int>(*out);
+}
+
+template <class Enum>
+void EntryReader::word(const char* key, Enum& value, const std::vector<std::string>& words) {
+    const Data* member = entry_.find(key);
+    if (member == nullptr) return;
+    const std::string typed = member->as_string().value_or("");
+    const auto at = std::ranges::find(words, typed);
+    if (at == words.end()) {
+        const std::string near = nearest(typed, words);
+        return fail(member->where, std::string{"'"} + key + "' must be one of: " + join(words, ", "),
+                    near.empty() ? "" : "did you mean '" + near + "'?");
+    }
+    value = static_cast<Enum>(at - words.begin());
+}
+
+void EntryReader::flag(const char* key, bool& value, const char* no, const char* yes) {
+    word(key, value, {no, yes});
+}
+
+std::optional<DrillTemplate> EntryReader::read_drill() {
+    check_fields(kDrillFields, "drill");
+    DrillTemplate out;
+    read_like(out);
+    text("id", out.id, true);
+    text("title", out.title, true);
+    text("about", out.about);
+    text("family", out.family);
+    number("level", out.level, 1, 6);
+    word("form", out.form, {"cells", "range"});
+    word("walk", out.walk, {"scale", "chord"});
+    word("order", out.order, {"up-down", "down-up", "up", "down"});
+    word("ends", out.ends, {"shorten", "turn", "drop", "octave"});
+    flag("cells", out.holds_cells, "joined", "held");
+    flag("octave", out.in_every_octave, "best", "all");
+    number("start", out.start, 1, 7);
+    number("octaves", out.octaves, 1, 3);
+    number("every", out.every, 1, 7);
+    number("notes", out.fewest_notes, 1, 12);
+    read_material(out);
+    read_rhythm_field(out);
+    read_articulation_field(out);
+    read_meter(out);
+    read_displaced(out);
+    read_cells(out);
+    if (failed_) return std::nullopt;
+    return in_setting(std::move(out), {});
+}
+
+std::optional<NamedRhythm> EntryReader::read_rhythm() {
+    check_fields(kRhythmFields, "rhythm");
+    NamedRhythm out;
+    text("id", out.id, true);
+    text("about", out.about);
+    number("level", out.level, 1, 6);
+    std::string typed;
+    text("lengths", typed, true);
+    if (failed_) return std::nullopt;
+    PatternFault fault;
+    std::optional<Rhythm> rhythm = parse_rhythm(typed, fault);
+    if (!rhythm) {
+        fail_inside(*entry_.find("lengths"), fault);
+        return std::nullopt;
+    }
+    out.rhythm = std::move(*rhythm);
+    return out;
+}
+
+std::optional<NamedArticulation> EntryReader::read_articulation() {
+    check_fields(kArticulationFields, "articulation");
+    NamedArticulation out;
+    text("id", out.id, true);
+    text("about", out.about);
+    number("level", out.level, 1, 6);
+    std::string typed;
+    text("marks", typed, true);
+    if (failed_) return std::nullopt;
+    PatternFault fault;
+    std::optional<ArticulationPattern> pattern = parse_articulation(typed, fault);
+    if (!pattern) {
+        fail_inside(*entry_.find("marks"), fault);
+        return std::nullopt;
+    }
+    out.pattern = std::move(*pattern);
+    return out;
+}
+
+void EntryReader::read_like(DrillTemplate& out) {
+    const Data* member = entry_.find("like");
+    if (member == nullptr) return;
+    const std::string typed = member->as_string().value_or("");
+    if (const DrillTemplate* model = library_.find_drill(typed)) {
+        out = *model;
+        out.id.clear();
+        return;
+    }
+    std::vector<std::string> known;
+    for (const DrillTemplate& drill : library_.drills) known.push_back(drill.id);
+    const std::string near = nearest(typed, known);
+    fail(member->where, "no drill before this one is called '" + typed + "'",
+         near.empty() ? "'shedbook list drills' names them" : "did you mean '" + near + "'?");
+}
+
+void EntryReader::read_material(DrillTemplate& out) {
+    const Data* member = entry_.find("material");
+    if (member == nullptr) return;
+    const std::string typed = member->as_string().value_or("");
+    const std::vector<std::string> known = material_names();
+    if (std::ranges::find(known, typed) == known.end()) {
+        return fail_unknown(*member, "no material is called '" + typed + "'", typed, known, "materials");
+    }
+    out.material = typed;
+}
+
+void EntryReader::read_rhythm_field(DrillTemplate& out) {
+    const Data* member = entry_.find("rhythm");
+    if (member == nullptr) return;
+    const std::string typed = member->as_string().value_or("");
+    if (const NamedRhythm* named = library_.find_rhythm(typed)) {
+        out.rhythm = named->rhythm;
+        return;
+    }
+    PatternFault fault;
+    if (std::optional<Rhythm> rhythm = parse_rhythm(typed, fault)) {
+        out.rhythm = std::move(*rhythm);
+        return;
+    }
+    if (typed.find('/') != std::string::npos) return fail_inside(*member, fault);
+    std::vector<std::string> known = rhythm_words();
+    for (const NamedRhythm& rhythm : library_.rhythms) known.push_back(rhythm.id);
+    fail_unknown(*member, "no rhythm is called '" + typed + "'", typed, known, "rhythms");
+}
+
+void EntryReader::read_articulation_field(DrillTemplate& out) {
+    const Data* member = entry_.find("articulation");
+    if (member == nullptr) return;
+    const std::string typed = member->as_string().value_or("");
+    if (const NamedArticulation* named = library_.find_articulation(typed)) {
+        out.articulation = named->pattern;
+        return;
+    }
+    PatternFault fault;
+    if (std::optional<ArticulationPattern> pattern = parse_articulation(typed, fault)) {
+        out.articulation = std::move(*pattern);
+        return;
+    }
+    std::vector<std::string> known;
+    for (const NamedArticulation& one : library_.articulations) known.push_back(one.id);
+    const std::string near = nearest(typed, known);
+    if (near.empty()) return fail_inside(*member, fault);
+    fail(member->where, "no articulation is called '" + typed + "'", "did you mean '" + near + "'?");
+}
+
+void EntryReader::read_meter(DrillTemplate& out) {
+    const Data* member = entry_.find("meter");
+    if (member == nullptr) return;
+    const std::optional<Meter> meter = parse_meter(member->as_string().value_or(""));
+    if (!meter) {
+        return fail(member->where, "'meter' must be a meter",
+                    "as \"3/4\", \"12/8\", or with its groups \"3+2/4\"");
+    }
+    out.meter = *meter;
+}
+
+void EntryReader::read_displaced(DrillTemplate& out) {
+    const Data* member = entry_.find("displace");
+    if (member == nullptr) return;
+    int eighths = 0;
+    number("displace", eighths, 0, 7);
+    if (eighths % 2 != 0 && has_tuplets(out.rhythm)) {
+        return fail(member->where, "triplets are moved by whole beats", "2, 4 or 6 eighths");
+    }
+    out.displaced = eighths;
+}
+
+void EntryReader::read_cells(DrillTemplate& out) {
+    auto rising = cells("rising");
+    auto falling = cells("falling");
+    auto turn = cells("turn");
+    if (rising && !falling) falling = rising;
+    if (rising) out.rising = std::move(*rising);
+    if (falling) out.falling = std::move(*falling);
+    if (turn && !turn->empty()) out.turn = turn->front();
+    if (out.rising.empty() && !failed_) {
+        if (out.form == DrillTemplate::Form::Cells) {
+            return fail(entry_.where, "this drill has no 'rising'", "give it a cell, as \"1 3\"");
+        }
+        out.rising = out.falling = {Cell{CellNote{}}};
+    }
+    if (out.form == DrillTemplate::Form::Range && entry_.find("like") == nullptr) {
+        // Through the range and home, no note of the turn twice.
+        out.falling_from = {.from_top = true, .offset = -1};
+        out.falling_to = {.from_top = false, .offset = 1};
+        out.end = 0;
+    }
+    walk("up", out.rising_from, out.rising_to);
+    walk("down", out.falling_from, out.falling_to);
+    read_end(out);
+    int inversion = 0;
+    number("inversion", inversion, 0, 6);
+    for (auto* list : {&out.rising, &out.falling}) {
+        for (Cell& cell : *list) {
+            const bool plain = std::ranges::all_of(cell, [](const CellNote& note) {
+                return note.kind == CellNote::Kind::Degree || note.kind == CellNote::Kind::ChordTone;
+            });
+            if (inversion > 0 && !plain) {
+                return fail(entry_.find("inversion")->where, "only degrees and chord tones can be inverted",
+                            "write the cell as it is to be played");
+            }
+            cell = inverted(cell, inversion);
+        }
+    }
+}
+
+void EntryReader::read_end(DrillTemplate& out) {
+    const Data* member = entry_.find("end");
+    if (member == nullptr) return;
+    PatternFault fault;
+    const std::string typed = member->as_string().value_or("");
+    if (typed == "none") {
+        out.end.reset();
+        return;
+    }
+    const std::optional<Cell> end = parse_cell(typed, fault);
+    if (!end || end->size() != 1 || end->front().kind != CellNote::Kind::Degree ||
+        end->front().octaves != 0) {
+        return fail(member->where, "'end' must be one degree, as \"1\" or \"8\", or \"none\"");
+    }
+    out.end = end->front().steps;
+}
+
+std::optional<std::vector<Cell>> EntryReader::cells(const char* key) {
+    const Data* member = entry_.find(key);
+    if (member == nullptr) return std::nullopt;
+    std::vector<Cell> out;
+    const Data::Array one{*member};
+    const Data::Array& list = member->as_array() != nullptr ? *member->as_array() : one;
+    for (const Data& typed : list) {
+        PatternFault fault;
+        const std::string content = typed.as_string().value_or("");
+        if (std::optional<Cell> cell = parse_cell(content, fault)) {
+            out.push_back(std::move(*cell));
+        } else {
+            fail_inside(typed, fault);
+        }
+    }
+    if (list.empty()) fail(member->where, std::string{"'"} + key + "' has no cell in it");
+    return out;
+}
+
+void EntryReader::walk(const char* key, WalkEdge& from, WalkEdge& to) {
+    const Data* member = entry_.find(key);
+    if (member == nullptr || parse_walk(member->as_string().value_or(""), from, to)) return;
+    fail(member->where, std::string{"'"} + key +
+                            "' must say from where to where, as \"bottom to top\" or \"top-1 to bottom\"");
+}
+
+}  // namespace shedbook

@@ -1,0 +1,57 @@
+// Reads one [[drill]] entry and reports everything that is wrong in it.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "pattern_text.h"
+#include "shedbook/drill/drill_template.h"
+#include "shedbook/io/data.h"
+
+namespace shedbook {
+
+class EntryReader {
+  public:
+    EntryReader(const SourceText& source, const Data& entry, const DrillLibrary& library,
+                Diagnostics& diagnostics)
+        : source_{source}, entry_{entry}, library_{library}, diagnostics_{diagnostics} {}
+
+    std::optional<DrillTemplate> read_drill();
+    std::optional<NamedRhythm> read_rhythm();
+    std::optional<NamedArticulation> read_articulation();
+
+  private:
+    void fail(Span where, std::string message, std::string hint = {});
+    // A fault inside the text of a member.
+    void fail_inside(const Data& member, const PatternFault& fault);
+    void fail_unknown(const Data& member, const std::string& message, const std::string& typed,
+                      const std::vector<std::string>& known, const std::string& what);
+    void check_fields(const std::vector<std::string>& known, const std::string& what);
+
+    // Each leaves `value` as it is where the field is absent.
+    void text(const char* key, std::string& value, bool needed = false);
+    void number(const char* key, int& value, int low, int high);
+    void flag(const char* key, bool& value, const char* no, const char* yes);
+    template <class Enum>
+    void word(const char* key, Enum& value, const std::vector<std::string>& words);
+
+    void read_like(DrillTemplate& out);
+    void read_material(DrillTemplate& out);
+    void read_rhythm_field(DrillTemplate& out);
+    void read_articulation_field(DrillTemplate& out);
+    void read_meter(DrillTemplate& out);
+    void read_displaced(DrillTemplate& out);
+    void read_cells(DrillTemplate& out);
+    void read_end(DrillTemplate& out);
+    std::optional<std::vector<Cell>> cells(const char* key);
+    void walk(const char* key, WalkEdge& from, WalkEdge& to);
+
+    const SourceText& source_;
+    const Data& entry_;
+    const DrillLibrary& library_;
+    Diagnostics& diagnostics_;
+    bool failed_ = false;
+};
+
+}  // namespace shedbook
