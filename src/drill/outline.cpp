@@ -32,7 +32,7 @@ class OutlineMaker {
     Outline make() {
         for (std::size_t i = 0; i < stations_.size(); ++i) add_cell(i);
         if (drill_.end) {
-            push(start_rung_ + *drill_.end);
+            push(rung_of(*drill_.end, start_rung_));
             out_.has_end = true;
         }
         name_falling_notes();
@@ -63,7 +63,7 @@ class OutlineMaker {
         if (i + 1 < stations_.size()) {
             return rung_of(stations_[i + 1].cell->front(), base_rung(stations_[i + 1]));
         }
-        return start_rung_ + drill_.end.value_or(0);
+        return rung_of(drill_.end.value_or(CellNote{}), start_rung_);
     }
 
     [[nodiscard]] Pitch neighbour(CellNote::Side side, int rung) const {

@@ -259,7 +259,7 @@ void EntryReader::read_cells(DrillTemplate& out) {
         // Through the range and home, no note of the turn twice.
         out.falling_from = {.from_top = true, .offset = -1};
         out.falling_to = {.from_top = false, .offset = 1};
-        out.end = 0;
+        out.end = CellNote{};
     }
     walk("up", out.rising_from, out.rising_to);
     walk("down", out.falling_from, out.falling_to);
@@ -290,11 +290,10 @@ void EntryReader::read_end(DrillTemplate& out) {
         return;
     }
     const std::optional<Cell> end = parse_cell(typed, fault);
-    if (!end || end->size() != 1 || end->front().kind != CellNote::Kind::Degree ||
-        end->front().octaves != 0) {
-        return fail(member->where, "'end' must be one degree, as \"1\" or \"8\", or \"none\"");
+    if (!end || end->size() != 1 || end->front().kind != CellNote::Kind::Degree) {
+        return fail(member->where, "'end' must be one degree, as \"1\" or \"1'\", or \"none\"");
     }
-    out.end = end->front().steps;
+    out.end = end->front();
 }
 
 std::optional<std::vector<Cell>> EntryReader::cells(const char* key) {

@@ -45,7 +45,7 @@ struct DrillTemplate {
     WalkEdge rising_to{.from_top = true};
     WalkEdge falling_from{.from_top = true};
     WalkEdge falling_to;
-    std::optional<int> end;  // rungs above the start: the note that it comes to rest on
+    std::optional<CellNote> end;  // degree counted from the start: the note that it comes to rest on
     Rhythm rhythm{{kEighth}};
     ArticulationPattern articulation;
     Meter meter;
