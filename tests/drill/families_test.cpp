@@ -17,7 +17,7 @@ namespace {
 constexpr std::size_t kRangesEach = 1;
 constexpr std::size_t kEvery = 9;  // so many combinations for one that is tried
 #else
-constexpr std::size_t kRangesEach = 3;
+constexpr std::size_t kRangesEach = 6;
 constexpr std::size_t kEvery = 1;
 #endif
 
