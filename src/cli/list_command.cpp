@@ -57,9 +57,36 @@ void list_scales() {
 }
 
 void list_drills() {
+    std::string family;
     for (const DrillTemplate& drill : drill_templates()) {
-        cell(drill.id, 24);
-        std::cout << drill.title << "\n" << std::string(24, ' ') << drill.about << "\n";
+        if (drill.family != family) std::cout << (family.empty() ? "" : "\n") << drill.family << "\n";
+        family = drill.family;
+        cell("  " + drill.id, 40);
+        std::cout << drill.title << " (level " << drill.level << ")\n"
+                  << std::string(40, ' ') << drill.about << "\n";
+    }
+}
+
+// The lengths of a rhythm as they are typed.
+std::string rhythm_text(const Rhythm& rhythm) {
+    std::vector<std::string> out;
+    for (const RhythmStep& step : rhythm)
+        out.push_back((step.is_rest ? "r" : "") + to_string(step.length.whole_notes));
+    return join(out, " ");
+}
+
+void list_rhythms() {
+    for (const NamedRhythm& rhythm : shipped_drills().rhythms) {
+        cell(rhythm.id, 26);
+        cell(rhythm_text(rhythm.rhythm), 40);
+        std::cout << rhythm.about << "\n";
+    }
+}
+
+void list_articulations() {
+    for (const NamedArticulation& articulation : shipped_drills().articulations) {
+        cell(articulation.id, 28);
+        std::cout << articulation.about << "\n";
     }
 }
 
@@ -75,10 +102,12 @@ struct Listing {
     const char* name;
     void (*print)();
 };
-constexpr std::array<Listing, 4> kListings{{
+constexpr std::array<Listing, 6> kListings{{
     {"instruments", list_instruments},
     {"scales", list_scales},
     {"drills", list_drills},
+    {"rhythms", list_rhythms},
+    {"articulations", list_articulations},
     {"chords", list_chords},
 }};
 
@@ -90,14 +119,17 @@ int run_list(const std::string& what) {
             return kDone;
         }
     }
-    throw UsageError("list shows instruments, scales, drills or chords, not '" + what + "'");
+    throw UsageError("list shows instruments, scales, drills, rhythms, articulations or chords, not '" +
+                     what + "'");
 }
 
 }  // namespace
 
 Action list_command(CLI::App& app) {
     auto what = std::make_shared<std::string>();
-    app.add_option("what", *what, "instruments, scales, drills or chords (chord kinds)")->required();
+    app.add_option("what", *what,
+                   "instruments, scales, drills, rhythms, articulations or chords (chord kinds)")
+        ->required();
     return [what] { return run_list(*what); };
 }
 

@@ -28,14 +28,28 @@ const DrillTemplate* nearest_that_fits(const DrillTemplate& drill, const ScaleLa
     return nullptr;
 }
 
-int missing(PitchRange range, Compass compass) {
-    return std::max(0, range.low.midi() - compass.low) + std::max(0, compass.high - range.high.midi());
+struct Need {
+    int more = 0;  // half steps that a range lacks
+    PitchRange range;
+};
+
+// The range with as much more as these notes ask for, in the octave that asks least.
+Need need_of(PitchRange range, Pitch low, Pitch high) {
+    std::optional<Need> best;
+    for (int octaves = -6; octaves <= 6; ++octaves) {
+        const PitchRange notes{low + octaves * kOctave, high + octaves * kOctave};
+        const int more = std::max(0, range.low.midi() - notes.low.midi()) +
+                         std::max(0, notes.high.midi() - range.high.midi());
+        if (best && more >= best->more) continue;
+        best = Need{more, {std::min(range.low, notes.low), std::max(range.high, notes.high)}};
+    }
+    return *best;
 }
 
-// The range with as much more as the shortest form of the drill asks for.
-std::optional<PitchRange> wider(const DrillTemplate& drill, const ScaleLadder& ladder, PitchRange range) {
-    std::optional<PitchRange> best;
-    int least = 0;
+// What the shortest form that asks least of all ranges together asks of the one that lacks most.
+void say_what_it_needs(const DrillTemplate& drill, const ScaleLadder& ladder,
+                       std::span<const PitchRange> ranges, DrillAdvice& out) {
+    std::optional<int> least;
     for (int k = -1; k < ladder.chord_size(); ++k) {
         DrillPlan plan;
         plan.start_rung = k < 0 ? first_rung(drill, ladder) : ladder.chord_rung(k);
@@ -43,16 +57,19 @@ std::optional<PitchRange> wider(const DrillTemplate& drill, const ScaleLadder& l
         const Outline outline =
             outline_of(drill, ladder, plan.start_rung, stations_of(drill, plan), reference_bottom(ladder));
         if (outline.notes.empty()) continue;
-        for (int octaves = -6; octaves <= 6; ++octaves) {
-            const auto [low, high] = std::ranges::minmax(outline.notes);
-            const PitchRange notes{low + octaves * kOctave, high + octaves * kOctave};
-            const int more = missing(range, {notes.low.midi(), notes.high.midi()});
-            if (best && more >= least) continue;
-            least = more;
-            best = PitchRange{std::min(range.low, notes.low), std::max(range.high, notes.high)};
+        const auto [low, high] = std::ranges::minmax(outline.notes);
+        std::vector<Need> needs;
+        int total = 0;
+        for (const PitchRange& range : ranges) {
+            needs.push_back(need_of(range, low, high));
+            total += needs.back().more;
         }
+        if (least && total >= *least) continue;
+        least = total;
+        const auto most = std::ranges::max_element(needs, {}, &Need::more);
+        out.which = static_cast<std::size_t>(most - needs.begin());
+        out.needs = most->range;
     }
-    return best;
 }
 
 }  // namespace
@@ -71,14 +88,9 @@ DrillAdvice advice_on(const DrillTemplate& drill, const ScaleLadder& ladder,
                   std::to_string(played->size());
         return out;
     }
-    for (std::size_t i = 0; i < ranges.size(); ++i) {
-        if (plan_drill(drill, ladder, ranges.subspan(i, 1))) continue;
-        out.which = i;
-        if (drill.form == DrillTemplate::Form::Cells) out.needs = wider(drill, *played, ranges[i]);
-        out.why = "the range is too small even for its shortest form";
-        return out;
-    }
-    out.why = "no form of it fits every part at once";
+    out.why = ranges.size() > 1 ? "even its shortest form does not fit every part"
+                                : "the range is too small even for its shortest form";
+    if (drill.form == DrillTemplate::Form::Cells) say_what_it_needs(drill, *played, ranges, out);
     return out;
 }
 

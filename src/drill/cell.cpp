@@ -84,8 +84,8 @@ bool parse_edge(std::string_view text, WalkEdge& edge) {
 
 }  // namespace
 
-std::optional<Cell> parse_cell(std::string_view text, PatternFault& fault) {
-    Cell out;
+std::optional<DrillCell> parse_cell(std::string_view text, PatternFault& fault) {
+    DrillCell out;
     std::size_t at = 0;
     for (const std::string_view word : split(text, ' ')) {
         const std::size_t begin = at;
@@ -107,15 +107,15 @@ std::optional<Cell> parse_cell(std::string_view text, PatternFault& fault) {
     return out;
 }
 
-Cell inverted(const Cell& cell, int times) {
+DrillCell inverted(const DrillCell& cell, int times) {
     const auto height = [](const CellNote& note) { return note.steps + 7 * note.octaves; };
-    Cell out = cell;
+    DrillCell out = cell;
     for (; times > 0; --times) {
-        Cell heights = out;
+        DrillCell heights = out;
         std::ranges::sort(heights, {}, height);
         const auto [first, last] = std::ranges::unique(heights, {}, height);
         heights.erase(first, last);
-        Cell raised(heights.begin() + 1, heights.end());
+        DrillCell raised(heights.begin() + 1, heights.end());
         raised.push_back(heights.front());
         ++raised.back().octaves;
         // The lowest note of the inversion stands where the lowest stood, and so on upwards.

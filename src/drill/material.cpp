@@ -60,7 +60,8 @@ constexpr std::array kRows{
     MaterialRow{"pentatonic on the fifth", "3 5 7", "5 6 7 9 10", "CP: 1 or 5 over a major seventh chord"},
     MaterialRow{"pentatonic on the fifth", "b3 b7", "5 b7 8 9 11", kCP},
     MaterialRow{"pentatonic on the fifth", "4 b7", "5 b7 8 9 11", kCP},
-    MaterialRow{"pentatonic on the second", "3 5 7", "2 3 #4 6 7", "CP: only in Lydian, for it brings the #11"},
+    MaterialRow{"pentatonic on the second", "3 5 7", "2 3 #4 6 7",
+                "CP: only in Lydian, for it brings the #11"},
     MaterialRow{"pentatonic on the second", "b3 b7", "2 4 5 6 8", kCP},
 
     MaterialRow{"triad pair", "3 b7", "1 2 3 #4 5 6", kCP},

@@ -8,7 +8,7 @@ namespace {
 
 using Order = DrillTemplate::Order;
 
-const Cell* cell_for(const std::vector<Cell>& cells, int place) {
+const DrillCell* cell_for(const std::vector<DrillCell>& cells, int place) {
     const int count = static_cast<int>(cells.size());
     return &cells[static_cast<std::size_t>(((place % count) + count) % count)];
 }
@@ -160,7 +160,7 @@ class Walk {
     void turn() {
         if (!drill_.turn.empty() && !out_.empty()) out_.push_back({out_.back().place, &drill_.turn});
     }
-    [[nodiscard]] const Cell* rising(int place) const {
+    [[nodiscard]] const DrillCell* rising(int place) const {
         return cell_for(drill_.rising, place / drill_.every);
     }
 

@@ -11,7 +11,7 @@ namespace shedbook {
 // A cell in its place on the walk.
 struct Station {
     int place = 0;  // steps of the walk above its beginning
-    const Cell* cell = nullptr;
+    const DrillCell* cell = nullptr;
     int octaves = 0;  // moved by
 };
 

@@ -17,7 +17,7 @@ struct PatternFault {
     std::string hint;
 };
 
-[[nodiscard]] std::optional<Cell> parse_cell(std::string_view text, PatternFault& fault);
+[[nodiscard]] std::optional<DrillCell> parse_cell(std::string_view text, PatternFault& fault);
 // "bottom to top", "top-1 to bottom+1".
 [[nodiscard]] bool parse_walk(std::string_view text, WalkEdge& from, WalkEdge& to);
 // Lengths, or the name of one length: "eighths".

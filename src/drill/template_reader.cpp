@@ -253,7 +253,7 @@ void EntryReader::read_cells(DrillTemplate& out) {
         if (out.form == DrillTemplate::Form::Cells) {
             return fail(entry_.where, "this drill has no 'rising'", "give it a cell, as \"1 3\"");
         }
-        out.rising = out.falling = {Cell{CellNote{}}};
+        out.rising = out.falling = {DrillCell{CellNote{}}};
     }
     if (out.form == DrillTemplate::Form::Range && entry_.find("like") == nullptr) {
         // Through the range and home, no note of the turn twice.
@@ -267,7 +267,7 @@ void EntryReader::read_cells(DrillTemplate& out) {
     int inversion = 0;
     number("inversion", inversion, 0, 6);
     for (auto* list : {&out.rising, &out.falling}) {
-        for (Cell& cell : *list) {
+        for (DrillCell& cell : *list) {
             const bool plain = std::ranges::all_of(cell, [](const CellNote& note) {
                 return note.kind == CellNote::Kind::Degree || note.kind == CellNote::Kind::ChordTone;
             });
@@ -289,23 +289,23 @@ void EntryReader::read_end(DrillTemplate& out) {
         out.end.reset();
         return;
     }
-    const std::optional<Cell> end = parse_cell(typed, fault);
+    const std::optional<DrillCell> end = parse_cell(typed, fault);
     if (!end || end->size() != 1 || end->front().kind != CellNote::Kind::Degree) {
         return fail(member->where, "'end' must be one degree, as \"1\" or \"1'\", or \"none\"");
     }
     out.end = end->front();
 }
 
-std::optional<std::vector<Cell>> EntryReader::cells(const char* key) {
+std::optional<std::vector<DrillCell>> EntryReader::cells(const char* key) {
     const Data* member = entry_.find(key);
     if (member == nullptr) return std::nullopt;
-    std::vector<Cell> out;
+    std::vector<DrillCell> out;
     const Data::Array one{*member};
     const Data::Array& list = member->as_array() != nullptr ? *member->as_array() : one;
     for (const Data& typed : list) {
         PatternFault fault;
         const std::string content = typed.as_string().value_or("");
-        if (std::optional<Cell> cell = parse_cell(content, fault)) {
+        if (std::optional<DrillCell> cell = parse_cell(content, fault)) {
             out.push_back(std::move(*cell));
         } else {
             fail_inside(typed, fault);

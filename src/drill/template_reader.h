@@ -44,7 +44,7 @@ class EntryReader {
     void read_displaced(DrillTemplate& out);
     void read_cells(DrillTemplate& out);
     void read_end(DrillTemplate& out);
-    std::optional<std::vector<Cell>> cells(const char* key);
+    std::optional<std::vector<DrillCell>> cells(const char* key);
     void walk(const char* key, WalkEdge& from, WalkEdge& to);
 
     const SourceText& source_;

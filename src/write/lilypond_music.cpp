@@ -48,6 +48,8 @@ class MusicText {
     std::string staff() {
         out_ = clef_text(music_.clef);
         if (!music_.open_key) out_ += "\\key " + key_name() + " \\major ";
+        const bool names_meter = music_.open_key && !music_.measures.empty() && music_.measures[0].meter;
+        if (names_meter) out_ += "\\undo \\omit Staff.TimeSignature \\numericTimeSignature ";
         out_ += meter_text(music_.meter);
         if (!music_.measures.empty() && music_.measures[0].is_pickup) {
             out_ += "\\partial " + length_text(length_of(music_.measures[0]), music_.ticks_per_quarter) + " ";

@@ -87,7 +87,6 @@ void MusicXmlWriter::finish() {
 
 void MusicXmlWriter::write(const WrittenMusic& music) {
     if (music.measures.empty()) return;
-    assert(music.ticks_per_quarter == head_.ticks_per_quarter);
     close_last_measure(false);
     next_text_ = 0;
     for (std::size_t i = 0; i < music.measures.size(); ++i) {
@@ -141,11 +140,14 @@ void MusicXmlWriter::attributes(const WrittenMusic& music, const Measure& measur
     const bool hidden = music.open_key && !measure.meter;
     const bool new_key = is_first && key_ != key;
     const bool new_meter = meter_ != meter || (is_first && hidden != meter_hidden_);
-    if (!file_starts && !new_key && !new_meter) return;
+    // Quintuplets ask for a finer division than the pieces around them.
+    const bool new_divisions = is_first && divisions_ != music.ticks_per_quarter;
+    if (!file_starts && !new_divisions && !new_key && !new_meter) return;
     text_ += "      <attributes>";
-    if (file_starts) {
+    if (new_divisions) {
+        divisions_ = music.ticks_per_quarter;
         text_ += "<divisions>";
-        append_number(text_, head_.ticks_per_quarter);
+        append_number(text_, divisions_);
         text_ += "</divisions>";
     }
     if (new_key) {

@@ -109,7 +109,9 @@ TEST_CASE("players of a group get the same bars and the same notes, each in his 
             REQUIRE(advice.needs);
             REQUIRE(advice.instead != nullptr);
             CHECK(plan_drill(*advice.instead, ladder, group));
-            CHECK(plan_drill(found, ladder, std::vector{*advice.needs}));
+            std::vector<PitchRange> wider = group;
+            wider[advice.which] = *advice.needs;
+            CHECK(plan_drill(found, ladder, wider));
             continue;
         }
         const ConcertLine first = evaluate(found, ladder, *plan, group[0]);

@@ -64,8 +64,9 @@ void try_one(const DrillTemplate& drill, const ScaleLadder& ladder, PitchRange r
     const std::string fault = fault_of({drill, ladder, *plan, line, range});
     if (fault.empty() || !count.wrong.insert(drill.id).second) return;
     FAIL_CHECK(drill.id << " over " << (ladder.chord() ? to_string(*ladder.chord()) + ", " : "")
-                  << to_string(ladder.scale()) << ", " << to_string(range.low) << " to "
-                  << to_string(range.high) << " (" << plan->remark << "): " << fault << ": " << names(line));
+                        << to_string(ladder.scale()) << ", " << to_string(range.low) << " to "
+                        << to_string(range.high) << " (" << plan->remark << "): " << fault << ": "
+                        << names(line));
 }
 
 }  // namespace

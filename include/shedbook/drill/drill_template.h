@@ -38,9 +38,9 @@ struct DrillTemplate {
     int start = 1;                   // degree that the walk begins on
     int octaves = 1;                 // how far it goes up
     int every = 1;                   // a cell on every note, on every second one ...
-    std::vector<Cell> rising;        // used in turn, by the place of the walk
-    std::vector<Cell> falling;
-    Cell turn;  // played between the two halves, on the note that the first ends with; may be empty
+    std::vector<DrillCell> rising;   // used in turn, by the place of the walk
+    std::vector<DrillCell> falling;
+    DrillCell turn;  // played between the two halves, on the note that the first ends with; may be empty
     WalkEdge rising_from;
     WalkEdge rising_to{.from_top = true};
     WalkEdge falling_from{.from_top = true};

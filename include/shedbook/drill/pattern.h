@@ -33,7 +33,7 @@ struct CellNote {
     Target target = Target::Degree;
     friend bool operator==(const CellNote&, const CellNote&) = default;
 };
-using Cell = std::vector<CellNote>;
+using DrillCell = std::vector<CellNote>;
 
 // A place on the walk: so many steps above its lowest or below its highest note.
 struct WalkEdge {
@@ -42,7 +42,7 @@ struct WalkEdge {
 };
 
 // The k-th inversion of a cell: its k lowest notes an octave higher, in the same order of rising and falling.
-[[nodiscard]] Cell inverted(const Cell& cell, int times);
+[[nodiscard]] DrillCell inverted(const DrillCell& cell, int times);
 
 struct RhythmStep {
     Duration length;

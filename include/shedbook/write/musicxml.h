@@ -48,6 +48,7 @@ class MusicXmlWriter : public BlockSink {
     std::optional<int> key_;
     std::optional<Meter> meter_;
     bool meter_hidden_ = false;
+    Ticks divisions_ = 0;
     bool has_music_ = false;
     std::size_t next_text_ = 0;  // of the piece at hand
     // The last bar of a piece stays open until it is known whether the file ends with it.
