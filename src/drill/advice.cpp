@@ -16,7 +16,9 @@ const DrillTemplate* nearest_that_fits(const DrillTemplate& drill, const ScaleLa
                                        std::span<const DrillTemplate> library) {
     std::vector<const DrillTemplate*> order;
     for (const DrillTemplate& other : library) {
-        if (other.id != drill.id) order.push_back(&other);
+        // What goes through any range is no answer to a range that is too small.
+        const bool other_form = other.form != drill.form && other.form == DrillTemplate::Form::Range;
+        if (other.id != drill.id && !other_form) order.push_back(&other);
     }
     std::ranges::stable_sort(order, {}, [&](const DrillTemplate* other) {
         return (other->family == drill.family ? 0 : 10) + std::abs(other->level - drill.level);

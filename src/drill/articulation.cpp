@@ -20,6 +20,24 @@ std::optional<Articulation> mark_of(char c) {
     }
 }
 
+// Every slur that begins ends before the next begins; the pattern goes round and round.
+bool slurs_are_closed(const ArticulationPattern& pattern) {
+    std::optional<bool> open;  // nothing: not known yet
+    for (int round = 0; round < 2; ++round) {
+        for (const ArticulationStep& step : pattern) {
+            if (step.slur_stops) {
+                if (open == false || step.slur_starts) return false;
+                open = false;
+            }
+            if (step.slur_starts) {
+                if (open == true) return false;
+                open = true;
+            }
+        }
+    }
+    return true;
+}
+
 }  // namespace
 
 std::optional<ArticulationPattern> parse_articulation(std::string_view text, PatternFault& fault) {
@@ -47,6 +65,11 @@ std::optional<ArticulationPattern> parse_articulation(std::string_view text, Pat
     }
     if (out.empty() || opens || out.size() > kMostSteps) {
         fault = {0, text.size(), "a way to articulate has 1 to 64 notes, as \"(o o) . .\"", ""};
+        return std::nullopt;
+    }
+    if (!slurs_are_closed(out)) {
+        fault = {0, text.size(), "a slur is opened and not closed, or the other way round",
+                 "as \"(o o) . .\", or over the beat: \"o) (o\""};
         return std::nullopt;
     }
     return out;

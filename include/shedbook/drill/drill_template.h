@@ -105,10 +105,10 @@ std::vector<std::string> read_into(DrillLibrary& library, const SourceText& sour
 
 // A drill in another setting than its template says.
 struct DrillSetting {
-    std::optional<Meter> meter;
-    std::optional<Rhythm> rhythm;
-    std::optional<ArticulationPattern> articulation;
-    std::optional<int> displaced;  // eighths
+    std::optional<Meter> meter = {};
+    std::optional<Rhythm> rhythm = {};
+    std::optional<ArticulationPattern> articulation = {};
+    std::optional<int> displaced = {};  // eighths
     bool in_every_octave = false;
 };
 // Where a wish does not suit the drill, it stays as it is there and `remark` says so.

@@ -38,8 +38,8 @@ struct DrillPlan {
 
 // In which octave, where the range has room for more than one.
 struct Placement {
-    std::optional<PitchRange> preferred;  // the register to choose where there is a choice
-    std::optional<int> position;          // the octave itself, 0 the lowest that fits
+    std::optional<PitchRange> preferred = {};  // the register to choose where there is a choice
+    std::optional<int> position = {};          // the octave itself, 0 the lowest that fits
 };
 
 // The line for one of these ranges: every note inside it, as long as plan.bars.
