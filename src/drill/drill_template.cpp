@@ -16,9 +16,9 @@ namespace {
 
 template <class Entry>
 const Entry* find_in(const std::vector<Entry>& list, std::string_view name) {
-    const std::string key = slug(name);
+    const std::string key = slug(name);  // ids are slugs: read_list makes them so
     for (const Entry& entry : list) {
-        if (slug(entry.id) == key) return &entry;
+        if (entry.id == key) return &entry;
     }
     return nullptr;
 }
@@ -38,14 +38,14 @@ std::vector<std::string> read_list(std::vector<Entry>& list, const SourceText& s
     for (const Data& data : *entries->as_array()) {
         std::optional<Entry> entry = read(data);
         if (!entry) continue;
-        if (!seen.insert(slug(entry->id)).second) {
+        entry->id = slug(entry->id);
+        if (!seen.insert(entry->id).second) {
             diagnostics.error(source, data.find("id")->where,
                               "two " + what + "s are called '" + entry->id + "'");
             continue;
         }
         ids.push_back(entry->id);
-        const auto old =
-            std::ranges::find(list, slug(entry->id), [](const Entry& one) { return slug(one.id); });
+        const auto old = std::ranges::find(list, entry->id, &Entry::id);
         if (old != list.end()) {
             *old = std::move(*entry);
         } else {

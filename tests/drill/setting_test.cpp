@@ -156,7 +156,7 @@ TEST_CASE("a file's drill takes the place of the shipped one of its name", "[dri
         library, SourceText{"mine", "[[drill]]\nid = \"Thirds\"\ntitle = \"Mine\"\nrising = \"1 3 1\"\n"},
         diagnostics);
     CHECK_FALSE(diagnostics.has_errors());
-    CHECK(ids == std::vector<std::string>{"Thirds"});
+    CHECK(ids == std::vector<std::string>{"thirds"});
     CHECK(library.drills.size() == before);
     CHECK(library.find_drill("thirds")->title == "Mine");
     CHECK(find_drill("thirds")->title != "Mine");
