@@ -3,6 +3,8 @@
 #include <cmath>
 
 #include "character.h"
+#include "levels.h"
+#include "line_tools.h"
 #include "lines.h"
 #include "melody.h"
 #include "rhythm.h"
@@ -13,23 +15,6 @@ namespace {
 
 constexpr std::size_t kSection = 32;  // bars
 constexpr int kDraws = 24;            // characters to choose from by level
-
-// What each level may ask, 1 to 6.
-struct LevelLimits {
-    int most_in_a_beat;
-    int largest_leap;
-    int span;  // semitones of the range
-    bool may_leave_scale;
-    double demand;  // -1 the easiest of all characters, 0 as it comes, 1 the hardest
-};
-constexpr std::array<LevelLimits, kHighestLevel> kLevels{{
-    {1, 7, 14, false, -1.0},
-    {2, 9, 17, false, -0.7},
-    {3, 12, 21, true, -0.4},
-    {4, 12, 99, true, 0.0},
-    {4, 12, 99, true, 0.4},
-    {4, 12, 99, true, 0.8},
-}};
 
 double changes_in_a_bar(const EtudeGround& ground) {
     int changes = 0;
@@ -54,17 +39,14 @@ Character choose(const std::vector<Character>& drawn, double place) {
 
 class Composer {
   public:
-    Composer(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
+    // `share` of the time is the line's; the rest is left open.
+    Composer(const EtudeGround& ground, const EtudeRequest& request, PitchRange range, double share)
         : ground_{ground},
           request_{request},
-          limits_{kLevels[static_cast<std::size_t>(request.level - 1)]},
-          dice_{request.seed * 0x9E3779B97F4A7C15ULL + 0x5EED} {
-        const int low = range.low.midi();
-        const int high = range.high.midi();
-        const int cut = std::max(0, high - low - limits_.span);
-        low_ = low + cut / 2;
-        high_ = high - (cut - cut / 2);
-    }
+          level_{etude_level(request)},
+          range_{range_at(level_, range)},
+          share_{share},
+          dice_{request.seed * 0x9E3779B97F4A7C15ULL + 0x5EED} {}
 
     ConcertLine compose() {
         line_.length = ground_.length;
@@ -79,7 +61,7 @@ class Composer {
             const double density = request_.density == Density::Usual  ? 0
                                    : request_.density == Density::Busy ? 0.6
                                                                        : -0.6;
-            const double place = std::clamp(limits_.demand + density + grown, -1.0, 1.0);
+            const double place = std::clamp(level_.demand + density + grown, -1.0, 1.0);
             add_section(first, last, choose(drawn, place));
             first = last;
         }
@@ -90,20 +72,32 @@ class Composer {
     void add_section(std::size_t first, std::size_t last, const Character& character) {
         const BeatGround beats = beat_ground(ground_, first, last, request_.feel == EtudeFeel::Triplets);
         const FigureWindow& window = window_for(static_cast<int>(last - first));
-        const Figures aims = aims_of(character, window);
+        const Figures aims = shared(aims_of(character, window));
         RhythmSearch rhythm{
-            beats, aims, window, {limits_.most_in_a_beat, last == ground_.bars.size()}, dice_};
+            beats, aims, window, {level_.beat, last == ground_.bars.size() && share_ == 1}, dice_};
         std::vector<TickNote> notes = rhythm.find();
         MelodyOptions options;
-        options.low = low_;
-        options.high = high_;
-        options.largest_leap = limits_.largest_leap;
-        options.may_leave_scale = limits_.may_leave_scale;
+        options.low = range_.low.midi();
+        options.high = range_.high.midi();
+        options.largest_leap = level_.leap;
+        options.may_leave_scale = level_.outside;
         options.motif_at = rhythm.motif_at();
         options.motif_length = rhythm.motif_length();
         MelodySearch melody{beats, notes, aims, window, options, dice_};
         const std::vector<int> pitches = melody.find();
         write(beats, notes, pitches, melody);
+    }
+
+    // What is measured over all bars, for a line that has only part of them.
+    [[nodiscard]] Figures shared(Figures aims) const {
+        if (share_ == 1) return aims;
+        aims[Figure::Density] *= share_;
+        aims[Figure::Rests] = 1 - share_ * (1 - aims[Figure::Rests]);
+        aims[Figure::PhraseBeats] = std::min(aims[Figure::PhraseBeats], 6.0);
+        aims[Figure::PhraseNotes] = std::min(aims[Figure::PhraseNotes], 10.0);
+        aims[Figure::PhraseMax] = std::min(aims[Figure::PhraseMax], 16.0);
+        aims[Figure::PhraseSpread] = std::min(aims[Figure::PhraseSpread], 0.4);
+        return aims;
     }
 
     void write(const BeatGround& beats, const std::vector<TickNote>& notes, const std::vector<int>& pitches,
@@ -127,17 +121,61 @@ class Composer {
 
     const EtudeGround& ground_;
     const EtudeRequest& request_;
-    LevelLimits limits_;
+    const EtudeLevel& level_;
+    PitchRange range_;
+    double share_;
     Dice dice_;
-    int low_ = 0;
-    int high_ = 0;
     ConcertLine line_;
 };
+
+constexpr std::size_t kCallBars = 2;
+
+// The ground without the chords of the bars that are left to the player.
+EtudeGround calls_of(const EtudeGround& ground) {
+    EtudeGround out = ground;
+    out.spans.clear();
+    for (const ScaleSpan& span : ground.spans) {
+        const Position end = span.at + span.length;
+        for (std::size_t b = 0; b < ground.bars.size(); ++b) {
+            const GroundBar& bar = ground.bars[b];
+            const Position from = std::max(span.at, bar.at);
+            const Position to = std::min(end, bar.at + bar.length);
+            if (from >= to) continue;
+            ScaleSpan part = span;
+            part.at = from;
+            part.length = to - from;
+            if (b / kCallBars % 2 == 1) part.notes.clear();
+            // A chord that goes on over the bar line stays one.
+            if (!out.spans.empty() && from > span.at &&
+                out.spans.back().notes.empty() == part.notes.empty()) {
+                out.spans.back().length += part.length;
+            } else {
+                out.spans.push_back(std::move(part));
+            }
+        }
+    }
+    return out;
+}
 
 }  // namespace
 
 ConcertLine composed_line(const EtudeGround& ground, const EtudeRequest& request, PitchRange range) {
-    return Composer{ground, request, range}.compose();
+    return Composer{ground, request, range, 1}.compose();
+}
+
+ConcertLine call_and_answer(const EtudeGround& ground, const EtudeRequest& request, PitchRange range) {
+    const EtudeGround calls = calls_of(ground);
+    ConcertLine out = Composer{calls, request, range, 0.5}.compose();
+    for (std::size_t b = 0; b < ground.bars.size(); ++b) {
+        const GroundBar& bar = ground.bars[b];
+        if (b / kCallBars % 2 == 0) {
+            if (b % kCallBars == 0) explain(out, request.explain, bar.at, "call");
+            continue;
+        }
+        if (b % kCallBars == 0) explain(out, request.explain, bar.at, "answer");
+        out.open.push_back({bar.at, bar.length});
+    }
+    return out;
 }
 
 }  // namespace shedbook

@@ -86,7 +86,7 @@ class LineWalker {
 
 }  // namespace
 
-ConcertLine unbroken_scale_line(const std::vector<ScaleSpan>& spans, PitchRange range) {
+ConcertLine unbroken_scale_line(const std::vector<ScaleSpan>& spans, PitchRange range, Duration note) {
     ConcertLine line;
     LineWalker walker{range};
     if (spans.empty()) return line;
@@ -103,7 +103,7 @@ ConcertLine unbroken_scale_line(const std::vector<ScaleSpan>& spans, PitchRange 
         const Position stop = is_last ? end - last_length : span.at + span.length;
         Position at = span.at;
         while (at < stop) {
-            const Duration length = std::min(kEighth, stop - at);
+            const Duration length = std::min(note, stop - at);
             line.notes.push_back({walker.next(span), at, length});
             at += length;
         }

@@ -10,9 +10,10 @@
 
 namespace shedbook {
 
-// An unbroken line of eighths through all the spans: each note in the scale of its own moment, stepwise,
-// going on in its direction over every change and turning only where the range ends. Common practice; the
-// invariants are tested.
-[[nodiscard]] ConcertLine unbroken_scale_line(const std::vector<ScaleSpan>& spans, PitchRange range);
+// An unbroken line of eighths, or other notes, through all the spans: each note in the scale of its own
+// moment, stepwise, going on in its direction over every change and turning only where the range ends. Common
+// practice; the invariants are tested.
+[[nodiscard]] ConcertLine unbroken_scale_line(const std::vector<ScaleSpan>& spans, PitchRange range,
+                                              Duration note = kEighth);
 
 }  // namespace shedbook

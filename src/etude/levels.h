@@ -1,0 +1,25 @@
+// The levels of the kinds, as templates/etudes.toml has them.
+#pragma once
+
+#include <string_view>
+#include <vector>
+
+#include "shedbook/etude/etude.h"
+
+namespace shedbook {
+
+struct EtudeLevel {
+    Duration note = kEighth;  // the value it moves in
+    int span = 0;             // semitones of the range it uses; 0: all
+    int ornament = 0;         // as each kind understands it
+    int leap = 12;            // largest, in semitones
+    int beat = 4;             // most notes in one
+    bool outside = true;      // may leave the scale
+    double demand = 0;        // -1 to 1, see character.h
+};
+
+[[nodiscard]] const EtudeLevel& etude_level(const EtudeRequest& request);
+// The middle of the range, no wider than the level's span.
+[[nodiscard]] PitchRange range_at(const EtudeLevel& level, PitchRange range);
+
+}  // namespace shedbook
