@@ -9,26 +9,39 @@
 namespace shedbook {
 namespace {
 
-// A drill of a library, or a UsageError with the nearest name.
-const DrillTemplate& drill_called(const std::string& name, const DrillLibrary& library) {
-    if (const DrillTemplate* drill = library.find_drill(name)) return *drill;
-    std::vector<std::string> known;
-    for (const DrillTemplate& drill : library.drills) known.push_back(drill.id);
-    const std::string near = nearest(slug(name), known);
-    throw UsageError(
-        "no drill is called '" + name + "'" +
-        (near.empty() ? "; 'shedbook list drills' shows what there is" : "; did you mean '" + near + "'?"));
-}
+// The drills that there are: the shipped ones, read as they are asked for, or with those of files.
+class Room {
+  public:
+    // Adds a file; gives the ids of its drills.
+    std::vector<std::string> read(const std::string& file, Diagnostics& diagnostics) {
+        if (!own_) own_ = shipped_drills();
+        return read_into(*own_, SourceText{file, read_file(file)}, diagnostics);
+    }
+    [[nodiscard]] const DrillLibrary& library() const { return own_ ? *own_ : shipped_drills(); }
+    [[nodiscard]] const DrillTemplate& drill(const std::string& name) const {
+        const DrillTemplate* drill = own_ ? own_->find_drill(name) : find_drill(name);
+        if (drill != nullptr) return *drill;
+        std::vector<std::string> known;
+        for (const DrillTemplate& one : library().drills) known.push_back(one.id);
+        const std::string near = nearest(slug(name), known);
+        throw UsageError("no drill is called '" + name + "'" +
+                         (near.empty() ? "; 'shedbook list drills' shows what there is"
+                                       : "; did you mean '" + near + "'?"));
+    }
 
-DrillSetting setting_of(const DrillArguments& arguments, const DrillLibrary& library) {
+  private:
+    std::optional<DrillLibrary> own_;
+};
+
+DrillSetting setting_of(const DrillArguments& arguments, const Room& room) {
     DrillSetting out;
     std::string fault;
     if (!arguments.rhythm.empty()) {
-        out.rhythm = rhythm_called(arguments.rhythm, library, fault);
+        out.rhythm = rhythm_called(arguments.rhythm, room.library(), fault);
         if (!out.rhythm) throw UsageError("--rhythm: " + fault);
     }
     if (!arguments.articulation.empty()) {
-        out.articulation = articulation_called(arguments.articulation, library, fault);
+        out.articulation = articulation_called(arguments.articulation, room.library(), fault);
         if (!out.articulation) throw UsageError("--articulation: " + fault);
     }
     if (!arguments.meter.empty()) {
@@ -68,29 +81,27 @@ std::vector<const DrillTemplate*> ChosenDrills::pointers() const {
 
 std::optional<ChosenDrills> choose_drills(const DrillArguments& arguments,
                                           const std::vector<std::string>& names, Diagnostics& diagnostics) {
-    DrillLibrary own;
+    Room room;
     std::vector<std::string> read;
-    if (!arguments.templates.empty()) own = shipped_drills();
     for (const std::string& file : arguments.templates) {
-        const std::vector<std::string> ids = read_into(own, SourceText{file, read_file(file)}, diagnostics);
+        const std::vector<std::string> ids = room.read(file, diagnostics);
         read.insert(read.end(), ids.begin(), ids.end());
     }
     if (diagnostics.has_errors()) return std::nullopt;
-    const DrillLibrary& library = arguments.templates.empty() ? shipped_drills() : own;
     ChosenDrills out;
     if (names.empty() && read.empty()) {
         // A file may hold another drill of a usual name.
-        for (const DrillTemplate* drill : usual_drills())
-            out.drills.push_back(drill_called(drill->id, library));
+        for (const DrillTemplate* drill : usual_drills()) out.drills.push_back(room.drill(drill->id));
     }
     for (const std::string& name : names.empty() ? read : names) {
         if (name == "all") {
-            out.drills.insert(out.drills.end(), library.drills.begin(), library.drills.end());
+            const std::vector<DrillTemplate>& all = room.library().drills;
+            out.drills.insert(out.drills.end(), all.begin(), all.end());
         } else {
-            out.drills.push_back(drill_called(name, library));
+            out.drills.push_back(room.drill(name));
         }
     }
-    const DrillSetting setting = setting_of(arguments, library);
+    const DrillSetting setting = setting_of(arguments, room);
     for (DrillTemplate& drill : out.drills) drill = in_setting(std::move(drill), setting);
     return out;
 }

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cassert>
+#include <functional>
+#include <map>
 #include <set>
 #include <utility>
 
@@ -62,6 +64,57 @@ Rhythm in_compound(Rhythm rhythm) {
     }
     return rhythm;
 }
+
+// The value of a field in the text of one entry: what stands between its quotation marks.
+std::string_view field_in(std::string_view entry, std::string_view key) {
+    const std::string start = "\n" + std::string{key} + " = \"";
+    const std::size_t at = entry.find(start);
+    if (at == std::string_view::npos) return {};
+    const std::size_t begin = at + start.size();
+    return entry.substr(begin, entry.find('"', begin) - begin);
+}
+
+// The shipped file read entry by entry, as drills are asked for: a book needs ten of them, and reading them
+// all takes longer than writing a short sheet.
+class ShippedEntries {
+  public:
+    ShippedEntries() {
+        const std::string_view text = embedded_template("drills.toml");
+        std::string others;  // rhythms and articulations
+        for (std::size_t at = text.find("\n[["); at != std::string_view::npos;) {
+            const std::size_t next = text.find("\n[[", at + 1);
+            const std::string_view entry = text.substr(at, next - at);
+            if (entry.starts_with("\n[[drill]]")) {
+                entries_.emplace(field_in(entry, "id"), entry);
+            } else {
+                others += entry;
+            }
+            at = next;
+        }
+        read(others);
+    }
+
+    const DrillTemplate* find(const std::string& id) {
+        if (const auto known = drills_.find(id); known != drills_.end()) return &known->second;
+        const auto entry = entries_.find(id);
+        if (entry == entries_.end()) return nullptr;
+        const std::string_view model = field_in(entry->second, "like");
+        if (!model.empty()) static_cast<void>(find(std::string{model}));
+        read(entry->second);
+        return &drills_.emplace(id, *library_.find_drill(id)).first->second;
+    }
+
+  private:
+    void read(std::string_view text) {
+        Diagnostics diagnostics;
+        read_into(library_, SourceText{"drills.toml", std::string{text}}, diagnostics);
+        assert(!diagnostics.has_errors());  // a test reads the shipped file
+    }
+
+    std::map<std::string, std::string_view, std::less<>> entries_;
+    DrillLibrary library_;
+    std::map<std::string, DrillTemplate> drills_;  // they stay where they are
+};
 
 }  // namespace
 
@@ -128,7 +181,8 @@ const std::vector<DrillTemplate>& drill_templates() {
 }
 
 const DrillTemplate* find_drill(std::string_view name) {
-    return shipped_drills().find_drill(name);
+    static ShippedEntries entries;
+    return entries.find(slug(name));
 }
 
 std::vector<std::string> drill_names() {

@@ -30,6 +30,10 @@ class OutlineMaker {
     }
 
     Outline make() {
+        std::size_t most = 1;
+        for (const Station& station : stations_) most += station.cell->size();
+        out_.notes.reserve(most);
+        out_.cell_ends.reserve(stations_.size());
         for (std::size_t i = 0; i < stations_.size(); ++i) add_cell(i);
         if (drill_.end) {
             push(rung_of(*drill_.end, start_rung_));
@@ -80,7 +84,7 @@ class OutlineMaker {
 
     void push(int rung) {
         out_.notes.push_back(ladder_.pitch(rung, bottom_));
-        rungs_.push_back(rung);
+        if (ladder_.has_falling_names()) rungs_.push_back(rung);
     }
 
     void add_cell(std::size_t i) {
@@ -90,7 +94,7 @@ class OutlineMaker {
             if (note.kind == CellNote::Kind::Neighbour) {
                 const int target = note.target == CellNote::Target::Next ? next_rung(i) : rung_of(note, base);
                 out_.notes.push_back(neighbour(note.side, target));
-                rungs_.push_back(std::nullopt);
+                if (ladder_.has_falling_names()) rungs_.push_back(std::nullopt);
                 continue;
             }
             const int to = rung_of(note, base);
@@ -118,7 +122,7 @@ class OutlineMaker {
     Pitch bottom_;
     int first_chord_tone_ = 0;
     Outline out_;
-    std::vector<std::optional<int>> rungs_;  // of the notes; none for a neighbour
+    std::vector<std::optional<int>> rungs_;  // of the notes where names fall; none for a neighbour
 };
 
 // The walk of a drill between the lowest and the highest place of a plan.

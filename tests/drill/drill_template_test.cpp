@@ -16,7 +16,9 @@ TEST_CASE("the shipped drills are read without a fault", "[drill]") {
     CHECK_FALSE(diagnostics.has_errors());
     CHECK(list.size() == drill_templates().size());
     for (const DrillTemplate& drill : list) {
-        CHECK(find_drill(drill.id) != nullptr);
+        // Read by itself, as a book does, it is the same as in the whole file.
+        REQUIRE(find_drill(drill.id) != nullptr);
+        CHECK(*find_drill(drill.id) == drill);
         CHECK_FALSE(drill.about.empty());
     }
     CHECK(find_drill("Groups of four")->id == "groups-of-four");

@@ -54,6 +54,7 @@ struct DrillTemplate {
     bool in_every_octave = false;  // in each octave that the range has room for
     int fewest_notes = 5;          // smallest scale that it suits
     std::string remark;            // what was asked of it and cannot be: "in triplets, so not moved"
+    friend bool operator==(const DrillTemplate&, const DrillTemplate&) = default;
 };
 
 struct NamedRhythm {

@@ -44,6 +44,7 @@ class ScaleLadder {
     // The note on a rung when rung 0 is at `bottom`.
     [[nodiscard]] Pitch pitch(int rung, Pitch bottom) const;
     // The same where the line goes down from it.
+    [[nodiscard]] bool has_falling_names() const { return !falling_.empty(); }
     [[nodiscard]] Pitch falling_pitch(int rung, Pitch bottom) const;
     // Degree of the scale's tonic that a rung is: players count degrees, not notes.
     [[nodiscard]] int degree(int rung) const;

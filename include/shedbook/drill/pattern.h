@@ -39,6 +39,7 @@ using DrillCell = std::vector<CellNote>;
 struct WalkEdge {
     bool from_top = false;
     int offset = 0;
+    friend bool operator==(const WalkEdge&, const WalkEdge&) = default;
 };
 
 // The k-th inversion of a cell: its k lowest notes an octave higher, in the same order of rising and falling.
