@@ -28,13 +28,18 @@ void add_part_options(CLI::App& app, PartArguments& arguments) {
         ->required();
     app.add_option("--range", arguments.range,
                    "practical, student, full, or two written notes: Bb3-F6 (default: practical)");
-    app.add_option("-o,--output", arguments.output, "file to write: .mxl, .musicxml, .pdf or .ly")
+    app.add_option("-o,--output", arguments.output,
+                   "file to write: .mxl, .musicxml, .pdf, .ly, .mid, .wav or .flac")
         ->required();
     app.add_option("--paper", arguments.paper, "A4 or letter, for a PDF (default: A4)");
     app.add_option("--prefer", arguments.prefer, "sharps or flats, where a key can be written both ways");
     app.add_option("--drills", arguments.drills,
                    "which drills, e.g. --drills thirds,sevenths ('all' for all)")
         ->delimiter(',');
+    app.add_option("--only", arguments.only,
+                   "only the pieces with these numbers, e.g. --only 2.3 or --only 1.1,2.1")
+        ->delimiter(',');
+    add_sound_options(app, arguments.sound);
 }
 
 const Instrument& instrument_called(const std::string& name) {
@@ -70,7 +75,7 @@ WriteOptions write_options_of(const PartArguments& arguments) {
     const std::string word = lower_case(arguments.paper);
     if (word != "a4" && word != "letter")
         throw UsageError("--paper takes A4 or letter, not '" + arguments.paper + "'");
-    return {word == "a4" ? Paper::A4 : Paper::Letter};
+    return {word == "a4" ? Paper::A4 : Paper::Letter, sound_options_of(arguments.sound)};
 }
 
 SymbolStyle symbol_style_of(const std::string& words) {

@@ -11,6 +11,7 @@
 #include "shedbook/book/book.h"
 #include "shedbook/notation/instrument.h"
 #include "shedbook/write/writers.h"
+#include "sound_arguments.h"
 
 namespace shedbook {
 
@@ -21,8 +22,10 @@ struct PartArguments {
     std::string prefer;
     std::string paper = "A4";
     std::vector<std::string> drills;
+    std::vector<std::string> only;  // numbers of pieces: "2.3"
+    SoundArguments sound;
 };
-// Declares --for, --range, -o, --prefer and --drills.
+// Declares --for, --range, -o, --prefer, --drills and --only, and the sound options.
 void add_part_options(CLI::App& app, PartArguments& arguments);
 
 [[nodiscard]] const Instrument& instrument_called(const std::string& name);

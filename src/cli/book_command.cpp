@@ -95,7 +95,7 @@ int run_book(Arguments& arguments) {
         [&](std::size_t which, BlockSink& sink, Diagnostics& diagnostics) {
             assemble_book(tunes, parts, which, options, sink, diagnostics);
         },
-        write_options_of(arguments.part));
+        write_options_of(arguments.part), arguments.part.only);
     return kDone;
 }
 

@@ -25,6 +25,7 @@ Action drills_command(CLI::App& app);
 Action changes_command(CLI::App& app);
 Action book_command(CLI::App& app);
 Action etude_command(CLI::App& app);
+Action play_command(CLI::App& app);
 Action convert_command(CLI::App& app);
 Action list_command(CLI::App& app);
 

@@ -1,6 +1,7 @@
 #include "output.h"
 
 #include "arguments.h"
+#include "only_pieces.h"
 #include "shedbook/base/text.h"
 #include "tunes.h"
 
@@ -15,7 +16,7 @@ const Writer& writer_for(const std::string& file_name) {
 
 void write_parts(const std::string& output, const std::vector<BookPart>& parts,
                  const std::function<void(std::size_t which, BlockSink&, Diagnostics&)>& assemble,
-                 const WriteOptions& options) {
+                 const WriteOptions& options, const std::vector<std::string>& only) {
     const Writer& writer = writer_for(output);
     for (std::size_t i = 0; i < parts.size(); ++i) {
         Diagnostics diagnostics;
@@ -24,7 +25,7 @@ void write_parts(const std::string& output, const std::vector<BookPart>& parts,
             path,
             [&](BlockSink& sink) {
                 diagnostics = {};  // a writer may ask twice
-                assemble(i, sink, diagnostics);
+                take_only(only, sink, [&](BlockSink& to) { assemble(i, to, diagnostics); });
             },
             options);
         if (i == 0) print(diagnostics);

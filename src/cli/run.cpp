@@ -21,7 +21,7 @@ struct Command {
     Action (*set_up)(CLI::App&);
 };
 
-constexpr std::array<Command, 7> kCommands{{
+constexpr std::array<Command, 8> kCommands{{
     {"chord", "Explain a chord: its notes, the scale to play first and why, what else fits",
      "shedbook chord \"Db7#11\" \"Em7b5\"", chord_command},
     {"drills", "Write a drill sheet for chords or scales, without a tune",
@@ -32,6 +32,8 @@ constexpr std::array<Command, 7> kCommands{{
      "shedbook book my-tune.tune --for alto-sax -o book.mxl", book_command},
     {"etude", "Write an etude through the changes of a tune",
      "shedbook etude my-tune.tune --for tenor-sax --kind composed --seed 7 -o etude.mxl", etude_command},
+    {"play", "Play a tune, a chord or a scale: the line over bass, chords and clicks",
+     "shedbook play my-tune.tune --tempo 120", play_command},
     {"convert",
      "Turn a tune from one form into another, transpose it, write out the changes for an instrument",
      "shedbook convert song.mxl -o song.tune", convert_command},

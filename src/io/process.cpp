@@ -5,6 +5,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <array>
 #include <cerrno>
 #include <csignal>
@@ -19,6 +20,19 @@ namespace shedbook {
 namespace {
 
 constexpr std::size_t kMostSaid = 1024 * 1024;
+// How often a wait looks up, and how often before a program that does not end when asked is ended.
+constexpr std::chrono::milliseconds kLookUp{100};
+constexpr int kPatience = 20;
+
+constexpr std::array<int, 3> kInterrupts{SIGINT, SIGTERM, SIGHUP};
+volatile std::sig_atomic_t interrupted = 0;
+std::array<struct sigaction, kInterrupts.size()> handlers_before{};
+
+void remember_interrupt(int /*which*/) {
+    interrupted = 1;
+}
+
+enum class Heard { All, TimeIsUp, Interrupt };
 
 [[noreturn]] void become(const std::vector<std::string>& arguments, const ProcessOptions& options,
                          int output) {
@@ -37,21 +51,35 @@ constexpr std::size_t kMostSaid = 1024 * 1024;
     _exit(127);
 }
 
-// Reads until the other side closes or the time is up; gives whether the time was enough.
-bool read_until_closed(int from, std::chrono::steady_clock::time_point deadline, std::string& out) {
+// Reads until the other side closes, or something else ends the wait.
+Heard read_until_closed(int from, std::chrono::steady_clock::time_point deadline, std::string& out) {
     std::array<char, 16 * 1024> chunk{};
     while (true) {
         const auto left = std::chrono::duration_cast<std::chrono::milliseconds>(
             deadline - std::chrono::steady_clock::now());
-        if (left.count() <= 0) return false;
+        if (interrupted != 0) return Heard::Interrupt;
+        if (left.count() <= 0) return Heard::TimeIsUp;
         pollfd waiting{from, POLLIN, 0};
-        const int ready = poll(&waiting, 1, static_cast<int>(left.count()));
-        if (ready < 0 && errno == EINTR) continue;
-        if (ready <= 0) return false;
+        const int ready = poll(&waiting, 1, static_cast<int>(std::min(left, kLookUp).count()));
+        if (ready == 0 || (ready < 0 && errno == EINTR)) continue;
+        if (ready < 0) return Heard::TimeIsUp;
         const ssize_t got = read(from, chunk.data(), chunk.size());
-        if (got <= 0) return true;
+        if (got <= 0) return Heard::All;
         if (out.size() < kMostSaid) out.append(chunk.data(), static_cast<std::size_t>(got));
     }
+}
+
+// Asks a program to end, and ends it if it does not.
+void end_politely(pid_t child) {
+    kill(-child, SIGTERM);
+    for (int i = 0; i < kPatience; ++i) {
+        siginfo_t state{};
+        if (waitid(P_PID, static_cast<id_t>(child), &state, WEXITED | WNOHANG | WNOWAIT) != 0 ||
+            state.si_pid != 0)
+            break;
+        usleep(static_cast<useconds_t>(std::chrono::microseconds{kLookUp}.count()));
+    }
+    kill(-child, SIGKILL);
 }
 
 }  // namespace
@@ -80,15 +108,36 @@ ProcessResult run_process(const std::vector<std::string>& arguments, const Proce
     }
     close(ends[1]);
     ProcessResult result;
-    result.timed_out =
-        !read_until_closed(ends[0], std::chrono::steady_clock::now() + options.time_limit, result.said);
+    const Heard heard =
+        read_until_closed(ends[0], std::chrono::steady_clock::now() + options.time_limit, result.said);
     close(ends[0]);
+    result.timed_out = heard == Heard::TimeIsUp;
+    result.interrupted = heard == Heard::Interrupt;
     if (result.timed_out) kill(-child, SIGKILL);
+    if (result.interrupted) end_politely(child);
     int status = 0;
     while (waitpid(child, &status, 0) < 0 && errno == EINTR) {
     }
     result.exit_code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
     return result;
+}
+
+InterruptWatch::InterruptWatch() {
+    interrupted = 0;
+    struct sigaction remember {};
+    remember.sa_handler = remember_interrupt;
+    for (std::size_t i = 0; i < kInterrupts.size(); ++i)
+        sigaction(kInterrupts[i], &remember, &handlers_before[i]);
+}
+
+InterruptWatch::~InterruptWatch() {
+    for (std::size_t i = 0; i < kInterrupts.size(); ++i)
+        sigaction(kInterrupts[i], &handlers_before[i], nullptr);
+    interrupted = 0;
+}
+
+bool InterruptWatch::is_interrupted() {
+    return interrupted != 0;
 }
 
 TemporaryFolder::TemporaryFolder() {

@@ -85,6 +85,7 @@ void render(const Synthesizer& synth, const std::string& folder, const std::stri
         {synth.program, "-f", nothing, "-ni", "-q", "-g", gain, "-r", std::to_string(kSampleRate), "-O",
          "s16", "-T", type, "-F", folder + "/sound." + type, synth.sound_font, folder + "/music.mid"},
         options);
+    if (result.interrupted) throw FileError("stopped before the sound was ready");
     if (result.exit_code != 0)
         throw FileError("the synthesizer could not play this: " + result.said.substr(0, 400));
 }

@@ -21,13 +21,25 @@ struct ProcessOptions {
 struct ProcessResult {
     int exit_code = -1;
     bool timed_out = false;
-    std::string said;  // standard output and standard error, up to 1 MiB
+    bool interrupted = false;  // by whoever an InterruptWatch listens to
+    std::string said;          // standard output and standard error, up to 1 MiB
 };
 
 // Runs a program with its arguments (no shell in between) and waits for it. FileError if it cannot be
 // started.
 [[nodiscard]] ProcessResult run_process(const std::vector<std::string>& arguments,
                                         const ProcessOptions& options = {});
+
+// While one lives, Ctrl-C (and a polite request to end) does not end this program: it ends the one that
+// run_process waits for, and is remembered, so that what was begun can be cleared away. One at a time.
+class InterruptWatch {
+  public:
+    InterruptWatch();
+    ~InterruptWatch();
+    InterruptWatch(const InterruptWatch&) = delete;
+    InterruptWatch& operator=(const InterruptWatch&) = delete;
+    [[nodiscard]] static bool is_interrupted();
+};
 
 // A folder of its own under the system's temporary one, removed with all that is in it at the end.
 class TemporaryFolder {

@@ -1,0 +1,148 @@
+#include "sound_arguments.h"
+
+#include <array>
+#include <optional>
+#include <string_view>
+#include <utility>
+
+#include "shedbook/base/text.h"
+
+namespace shedbook {
+namespace {
+
+// One group of the help, so that who only prints need not read it.
+constexpr const char* kGroup = "Sound (.mid, .wav, .flac)";
+constexpr int kMostTimes = 100;
+constexpr int kMostBars = 64;
+
+struct FeelWord {
+    std::string_view word;
+    Feel feel;
+};
+constexpr std::array<FeelWord, 3> kEighths{
+    {{"swing", Feel::Swing}, {"straight", Feel::Straight}, {"12-8", Feel::TwelveEight}}};
+
+struct ClicksWord {
+    std::string_view word;
+    Clicks clicks;
+};
+constexpr std::array<ClicksWord, 4> kClicks{{{"2-and-4", Clicks::TwoAndFour},
+                                             {"weak-beats", Clicks::WeakBeats},
+                                             {"every-beat", Clicks::EveryBeat},
+                                             {"none", Clicks::None}}};
+
+// "line" of --mute, and the switch that it turns off.
+struct Voice {
+    std::string_view word;
+    bool SoundOptions::*is_on;
+};
+constexpr std::array<Voice, 3> kVoices{
+    {{"line", &SoundOptions::line}, {"comping", &SoundOptions::comping}, {"bass", &SoundOptions::bass}}};
+
+template <class Rows>
+const typename Rows::value_type& row_called(const Rows& rows, const std::string& option,
+                                            const std::string& word) {
+    std::vector<std::string> words;
+    for (const auto& row : rows) {
+        if (row.word == word) return row;
+        words.emplace_back(row.word);
+    }
+    const std::string near = nearest(word, words);
+    throw UsageError(option + " takes " + join(words, ", ") + ", not '" + word + "'" +
+                     (near.empty() ? "" : "; did you mean '" + near + "'?"));
+}
+
+std::optional<int> parse_number(std::string_view text) {
+    text = trimmed(text);
+    if (text.empty() || text.size() > 5) return std::nullopt;
+    int out = 0;
+    for (const char c : text) {
+        if (c < '0' || c > '9') return std::nullopt;
+        out = 10 * out + (c - '0');
+    }
+    return out;
+}
+
+// Two numbers with a sign between them.
+std::optional<std::pair<int, int>> parse_pair(std::string_view text, char sign) {
+    const std::size_t at = text.find(sign);
+    if (at == std::string_view::npos) return std::nullopt;
+    const std::optional<int> first = parse_number(text.substr(0, at));
+    const std::optional<int> second = parse_number(text.substr(at + 1));
+    if (!first || !second) return std::nullopt;
+    return std::pair{*first, *second};
+}
+
+TempoPlan tempo_of(const SoundArguments& arguments) {
+    TempoPlan out;
+    const std::optional<int> one = parse_number(arguments.tempo);
+    const auto two = one ? std::pair{*one, *one} : parse_pair(arguments.tempo, '-').value_or(std::pair{0, 0});
+    out.from = two.first;
+    out.to = two.second;
+    for (const int tempo : {out.from, out.to}) {
+        if (tempo >= kSlowestTempo && tempo <= kFastestTempo) continue;
+        throw UsageError(
+            "--tempo takes beats a minute from 20 to 400, one tempo (92) or a ladder (60-120), not '" +
+            arguments.tempo + "'");
+    }
+    if (arguments.tempo_step < 1)
+        throw UsageError(
+            "--tempo-step takes beats a minute from 1 on; for a ladder that goes down say --tempo 120-60");
+    if (arguments.tempo_bars < 0) throw UsageError("--tempo-bars takes a number of bars from 1 on");
+    out.step = arguments.tempo_step;
+    out.bars = arguments.tempo_bars;
+    return out;
+}
+
+void set_silent_bars(const std::string& text, SoundOptions& out) {
+    const auto bars = parse_pair(text, '/');
+    if (!bars || bars->first < 1 || bars->second <= bars->first || bars->second > kMostBars) {
+        throw UsageError("--silent-bars takes how many of how many bars are silent, for instance 2/8, not '" +
+                         text + "'");
+    }
+    out.silent_bars = bars->first;
+    out.of_bars = bars->second;
+}
+
+}  // namespace
+
+void add_sound_options(CLI::App& app, SoundArguments& arguments) {
+    const auto in_group = [](CLI::Option* option) { option->group(kGroup); };
+    in_group(app.add_option(
+        "--tempo", arguments.tempo,
+        "beats a minute (92), or a ladder from one tempo to another (60-120); the beat of 6/8 is "
+        "a dotted quarter, of cut time a half"));
+    in_group(app.add_option("--tempo-step", arguments.tempo_step,
+                            "how far each step of the ladder goes (default: 10)"));
+    in_group(app.add_option("--tempo-bars", arguments.tempo_bars,
+                            "bars at each tempo of the ladder (default: as often as --times says)"));
+    in_group(app.add_option("--eighths", arguments.eighths,
+                            "swing, straight or 12-8 (default: as the tune says, else swing)"));
+    in_group(app.add_option("--mute", arguments.mute,
+                            "leave out line, comping or bass, e.g. --mute line to play along")
+                 ->delimiter(','));
+    in_group(app.add_option("--clicks", arguments.clicks,
+                            "2-and-4, weak-beats, every-beat or none (default: 2-and-4)"));
+    in_group(app.add_option("--silent-bars", arguments.silent_bars,
+                            "the last so many of every so many bars without clicks, bass and comping: 2/8"));
+    in_group(app.add_option("--times", arguments.times,
+                            "how often a piece is played (default: drills 4, others 1)"));
+    in_group(app.add_option("--sound-font", arguments.sound_font, "the .sf2 or .sf3 file to play with"));
+}
+
+SoundOptions sound_options_of(const SoundArguments& arguments) {
+    SoundOptions out;
+    if (!arguments.tempo.empty()) out.tempo = tempo_of(arguments);
+    if (arguments.tempo.empty() && arguments.tempo_bars != 0)
+        throw UsageError("--tempo-bars needs a ladder: --tempo 60-120");
+    if (!arguments.eighths.empty()) out.feel = row_called(kEighths, "--eighths", arguments.eighths).feel;
+    for (const std::string& word : arguments.mute) out.*row_called(kVoices, "--mute", word).is_on = false;
+    out.clicks = row_called(kClicks, "--clicks", arguments.clicks).clicks;
+    if (!arguments.silent_bars.empty()) set_silent_bars(arguments.silent_bars, out);
+    if (arguments.times < 0 || arguments.times > kMostTimes) throw UsageError("--times takes 1 to 100");
+    if (arguments.times > 0) out.times = arguments.times;
+    out.sound_font = arguments.sound_font;
+    return out;
+}
+
+}  // namespace shedbook
