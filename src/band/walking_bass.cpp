@@ -138,6 +138,7 @@ class BassLine {
 
     [[nodiscard]] Cost own_cost(std::size_t i, int key) const {
         const BassBeat& beat = beats_[i];
+        if (!beat.leads_on && beat.is_outside(key)) return kNever;
         constexpr int kCentre = 38;  // D2: the middle of the part of the bass that walks best
         const int away = std::max(0, std::abs(key - kCentre) - 6);
         Cost cost = 2 * away + (key > 45 ? 6 * (key - 45) : 0);

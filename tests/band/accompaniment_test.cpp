@@ -1,0 +1,167 @@
+#include "shedbook/band/accompaniment.h"
+
+#include <array>
+#include <catch2/catch.hpp>
+#include <set>
+#include <string>
+
+#include "band_checks.h"
+#include "random_changes.h"
+
+namespace shedbook {
+namespace {
+
+// One chord a bar; "" goes on with the one before.
+Changes changes(const std::vector<std::string>& symbols, const Meter& meter = {}) {
+    Changes out;
+    Position at;
+    for (const std::string& symbol : symbols) {
+        out.bars.push_back({at, meter.bar_length(), meter});
+        if (symbol.empty()) {
+            out.chords.back().length += meter.bar_length();
+        } else {
+            out.chords.push_back({at, meter.bar_length(), parse_chord_symbol(symbol), 0});
+        }
+        at += meter.bar_length();
+    }
+    return out;
+}
+
+const std::array<Meter, 8> kMeters{Meter{4, 4}, Meter{3, 4},         Meter{2, 2},  Meter{5, 4},
+                                   Meter{6, 8}, Meter{5, 4, {2, 3}}, Meter{12, 8}, Meter{7, 8}};
+
+}  // namespace
+
+TEST_CASE("the bass begins with the root where a player's hand lies, and walks into the next one", "[band]") {
+    const Changes c = changes({"Dm7", "G7", "Cmaj7", ""});
+    const std::vector<BandNote> bass = walking_bass(c.chords, c.bars, 1);
+    REQUIRE(bass.size() == 16);
+    CHECK(bass.front().key == 38);
+    CHECK(bass[4].key % 12 == 7);
+    CHECK(bass[8].key % 12 == 0);
+    for (const std::size_t last : {3U, 7U}) CHECK(std::abs(bass[last + 1].key - bass[last].key) <= 2);
+}
+
+TEST_CASE("whatever the changes, the bass keeps its rules", "[band]") {
+    RandomChanges random{7};
+    BassCount all;
+    for (int round = 0; round < 64; ++round) {
+        const Changes c = random.make(kMeters[static_cast<std::size_t>(round) % kMeters.size()], 24);
+        const std::vector<BandNote> bass = walking_bass(c.chords, c.bars, static_cast<unsigned>(round));
+        const BassCount count = count_bass(bass, c.chords, c.bars);
+        INFO("round " << round);
+        CHECK(count.notes > 24);
+        CHECK(count.outside_range == 0);
+        CHECK(count.wide_leaps == 0);
+        CHECK(count.changes_missed == 0);
+        CHECK(count.strangers == 0);
+        all.bar_ends += count.bar_ends;
+        all.bar_ends_by_step += count.bar_ends_by_step;
+    }
+    CHECK(4 * all.bar_ends_by_step >= 3 * all.bar_ends);
+}
+
+TEST_CASE("whatever the changes, comping names the chord, in range, with little movement", "[band]") {
+    RandomChanges random{11};
+    for (int round = 0; round < 64; ++round) {
+        const Changes c = random.make(kMeters[static_cast<std::size_t>(round) % kMeters.size()], 24);
+        const CompingCount count = count_comping(comping(c.chords, c.bars), c.chords);
+        INFO("round " << round);
+        CHECK(count.chords >= 12);
+        CHECK(count.outside_range == 0);
+        CHECK(count.guide_tones_missed == 0);
+        CHECK(count.strangers == 0);
+        CHECK(count.silent_changes == 0);
+        CHECK(count.movement < 3 * count.moves);
+    }
+}
+
+TEST_CASE("every kind of chord on every root has its third and seventh in the voicing", "[band]") {
+    for (const ChordKind& kind : chord_kinds()) {
+        for (int fifths = -7; fifths <= 7; ++fifths) {
+            ChordSymbol symbol;
+            symbol.root = PitchClass::from_fifths(fifths);
+            symbol.kind = &kind;
+            const std::vector<int> voices = comping_tones(symbol);
+            INFO(to_string(symbol));
+            CHECK(voices.size() >= 2);
+            CHECK(voices.size() <= 4);
+            CHECK(std::set<int>(voices.begin(), voices.end()).size() == voices.size());
+            for (const ChordTone& tone : tones(symbol)) {
+                if (!names_chord(tone)) continue;
+                const int wanted = (symbol.root + tone.above_root).semitone();
+                CHECK(std::ranges::find(voices, wanted) != voices.end());
+            }
+        }
+    }
+}
+
+TEST_CASE("a voicing takes the fifth as written, and b13 or alt in its place", "[band]") {
+    const auto voices = [](const char* symbol) { return comping_tones(*parse_chord_symbol(symbol)); };
+    using Set = std::vector<int>;
+    CHECK(voices("Bm7b5") == Set{2, 9, 5});       // D A F
+    CHECK(voices("C6") == Set{4, 9, 7});          // E A G: the sixth for the seventh
+    CHECK(voices("C") == Set{4, 0, 7});           // root, third, fifth
+    CHECK(voices("G7sus4") == Set{0, 5, 2});      // the fourth for the third
+    CHECK(voices("Cdim7").size() == 4);           // all four
+    CHECK(voices("G7(b13)") == Set{11, 5, 3});    // no D beside the Eb
+    CHECK(voices("G7alt") == Set{11, 5, 3, 10});  // Eb and Bb
+    CHECK(voices("C/D") == Set{4, 0, 7});         // the D is the bass player's
+    CHECK(voices("Dm7/C") == Set{5, 0, 9});
+}
+
+TEST_CASE("no chord is silence, for both", "[band]") {
+    Changes c = changes({"Dm7", "G7", "C6"});
+    c.chords[1].symbol.reset();
+    for (const BandNote& note : walking_bass(c.chords, c.bars, 1)) CHECK(chord_at(c.chords, note.at)->symbol);
+    for (const BandNote& note : comping(c.chords, c.bars)) CHECK(chord_at(c.chords, note.at)->symbol);
+}
+
+TEST_CASE("a slash bass stands on the change instead of the root", "[band]") {
+    const Changes c = changes({"C/E", "F", "C/G", "G7"});
+    const std::vector<BandNote> bass = walking_bass(c.chords, c.bars, 1);
+    CHECK(bass[0].key % 12 == 4);
+    CHECK(bass[8].key % 12 == 7);
+}
+
+TEST_CASE("a chord that comes an eighth early takes the bass with it, and the beat after stays free",
+          "[band]") {
+    Changes c = changes({"Dm7", "G7"});
+    c.chords[1].at = c.chords[1].at - kEighth;
+    c.chords[0].length -= kEighth;
+    c.chords[1].length += kEighth;
+    const std::vector<BandNote> bass = walking_bass(c.chords, c.bars, 1);
+    const auto early = std::ranges::find(bass, c.chords[1].at, &BandNote::at);
+    REQUIRE(early != bass.end());
+    CHECK(early->key % 12 == 7);
+    CHECK(std::ranges::find(bass, c.bars[1].at, &BandNote::at) == bass.end());
+}
+
+TEST_CASE("bass notes follow each other without overlap and end with their bar's music", "[band]") {
+    const Changes c = RandomChanges{3}.make(Meter{4, 4}, 32);
+    const std::vector<BandNote> bass = walking_bass(c.chords, c.bars, 1);
+    for (std::size_t i = 0; i < bass.size(); ++i) {
+        CHECK(bass[i].length > Duration{});
+        if (i > 0) CHECK(bass[i - 1].at + bass[i - 1].length <= bass[i].at);
+    }
+}
+
+TEST_CASE("the same seed gives the same bass, another one another, and bars of one chord differ", "[band]") {
+    const Changes c = changes({"Dm7", "", "", "", "", "", "", ""});
+    CHECK(walking_bass(c.chords, c.bars, 5) == walking_bass(c.chords, c.bars, 5));
+    CHECK(walking_bass(c.chords, c.bars, 5) != walking_bass(c.chords, c.bars, 6));
+    const std::vector<BandNote> bass = walking_bass(c.chords, c.bars, 5);
+    std::set<std::vector<int>> bars;
+    for (std::size_t i = 0; i < bass.size(); i += 4)
+        bars.insert({bass[i].key, bass[i + 1].key, bass[i + 2].key, bass[i + 3].key});
+    CHECK(bars.size() >= 3);
+}
+
+TEST_CASE("a tune of thousands of bars keeps the rules across the stretches it is worked out in", "[band]") {
+    const Changes c = RandomChanges{5}.make(Meter{4, 4}, 600);
+    const BassCount count = count_bass(walking_bass(c.chords, c.bars, 1), c.chords, c.bars);
+    CHECK(count.notes > 2000);
+    CHECK(count.wide_leaps + count.strangers + count.changes_missed + count.outside_range == 0);
+}
+
+}  // namespace shedbook
