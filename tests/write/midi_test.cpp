@@ -1,0 +1,344 @@
+#include "shedbook/write/midi.h"
+
+#include <catch2/catch.hpp>
+#include <set>
+#include <sstream>
+
+#include "midi_reader.h"
+#include "shedbook/notation/notate.h"
+
+namespace shedbook {
+namespace {
+
+ConcertLine line_of(const std::vector<std::string>& names, Duration each) {
+    ConcertLine line;
+    Position at;
+    for (const std::string& name : names) {
+        if (!name.empty()) line.notes.push_back({*parse_pitch(name), at, each});
+        at += each;
+    }
+    line.length = at - Position{};
+    return line;
+}
+
+const std::vector<std::string> kScale{"C4", "D4", "E4", "F4", "G4", "A4", "Bb4", "C5"};
+
+WrittenMusic music(const ConcertLine& line, const char* instrument, const Meter& meter = {},
+                   bool is_drill = true) {
+    NotateOptions options;
+    options.instrument = find_instrument(instrument);
+    options.meter = meter;
+    options.key = Key{*parse_pitch_class("F"), Mode::Major};
+    options.open_key = is_drill;
+    options.chords = {{Position{}, parse_chord_symbol("C7")}};
+    WrittenMusic out = notate(line, options);
+    out.number = "2.3";
+    out.title = "In thirds";
+    return out;
+}
+
+ReadFile heard(const std::vector<Block>& blocks, const SoundOptions& options,
+               const char* instrument = "flute") {
+    std::ostringstream out;
+    MidiWriter writer{out, options};
+    DocumentHead head;
+    head.title = "Blue Door";
+    head.instrument = *find_instrument(instrument);
+    writer.begin(head);
+    for (const Block& block : blocks) writer.take(block);
+    writer.finish();
+    return MidiReader{out.str()}.read();
+}
+
+SoundOptions plain(int times = 1) {
+    SoundOptions out;
+    out.feel = Feel::Straight;
+    out.times = times;
+    return out;
+}
+
+std::int64_t big_endian(const std::string& data) {
+    std::int64_t out = 0;
+    for (const char c : data) out = 256 * out + static_cast<unsigned char>(c);
+    return out;
+}
+
+std::vector<std::int64_t> onsets(const ReadTrack& track) {
+    std::vector<std::int64_t> out;
+    for (const ReadNote& note : track.notes) out.push_back(note.at);
+    return out;
+}
+
+constexpr std::int64_t kBar = 1920;
+using Ticks64 = std::vector<std::int64_t>;
+
+}  // namespace
+
+TEST_CASE("the file is of type 1 with five named tracks, the title on the first", "[write][midi]") {
+    const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, plain());
+    CHECK(file.format == 1);
+    CHECK(file.division == 480);
+    REQUIRE(file.tracks.size() == 5);
+    const char* names[] = {"Blue Door", "Line", "Comping", "Bass", "Clicks"};
+    for (std::size_t i = 0; i < 5; ++i) CHECK(file.tracks[i].name() == names[i]);
+    for (const ReadTrack& track : file.tracks) CHECK(track.end == file.tracks[0].end);
+    // General MIDI 1: flute 74, acoustic grand piano 1, acoustic bass 33, counted from 1.
+    CHECK(file.tracks[1].programs.at(0) == 73);
+    CHECK(file.tracks[2].programs.at(1) == 0);
+    CHECK(file.tracks[3].programs.at(2) == 32);
+}
+
+TEST_CASE("a line sounds as in concert whatever the instrument reads, after two bars of count-in",
+          "[write][midi]") {
+    for (const char* instrument :
+         {"flute", "alto-sax", "trumpet", "guitar", "double-bass", "piccolo", "trombone"}) {
+        const ConcertLine line = line_of(kScale, kEighth);
+        const ReadFile file = heard({music(line, instrument)}, plain(), instrument);
+        INFO(instrument);
+        REQUIRE(file.tracks[1].notes.size() == line.notes.size());
+        for (std::size_t i = 0; i < line.notes.size(); ++i) {
+            CHECK(file.tracks[1].notes[i].key == line.notes[i].pitch.midi());
+            CHECK(file.tracks[1].notes[i].at == 2 * kBar + 240 * static_cast<std::int64_t>(i));
+            CHECK(file.tracks[1].notes[i].length == 240 - 12);
+        }
+    }
+}
+
+TEST_CASE("off-beat eighths swing at two to one, less the faster it goes, triplets not at all",
+          "[write][midi]") {
+    const auto off_beat = [](int tempo, Feel feel) {
+        SoundOptions options = plain();
+        options.feel = feel;
+        options.tempo = TempoPlan{tempo, tempo};
+        return heard({music(line_of(kScale, kEighth), "flute")}, options).tracks[1].notes[1].at - 2 * kBar;
+    };
+    CHECK(off_beat(100, Feel::Swing) == 320);
+    CHECK(off_beat(160, Feel::Swing) == 320);
+    CHECK(off_beat(220, Feel::Swing) == 290);
+    CHECK(off_beat(280, Feel::Swing) == 260);
+    CHECK(off_beat(340, Feel::Swing) == 260);
+    CHECK(off_beat(280, Feel::TwelveEight) == 320);
+    CHECK(off_beat(100, Feel::Straight) == 240);
+    SoundOptions swing = plain();
+    swing.feel = Feel::Swing;
+    const ReadFile triplets =
+        heard({music(line_of({"C4", "D4", "E4", "F4", "G4", "A4", "B4", "C5", "D5", "E5", "D5", "C5"},
+                             Duration{Rational{1, 12}}),
+                     "flute")},
+              swing);
+    CHECK(triplets.tracks[1].notes[1].at == 2 * kBar + 160);
+    const ReadFile sixteenths = heard({music(line_of(kScale, Duration{Rational{1, 16}}), "flute")}, swing);
+    CHECK(sixteenths.tracks[1].notes[2].at == 2 * kBar + 240);
+    const ReadFile six_eight =
+        heard({music(line_of({"C4", "D4", "E4", "F4", "G4", "A4"}, kEighth), "flute", Meter{6, 8})}, swing);
+    CHECK(six_eight.tracks[1].notes[1].at == 2 * 1440 + 240);
+}
+
+TEST_CASE("swung notes end where the next one begins", "[write][midi]") {
+    SoundOptions swing = plain();
+    swing.feel = Feel::Swing;
+    const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, swing);
+    CHECK(file.tracks[1].notes[0].length == 320 - 12);
+    CHECK(file.tracks[1].notes[1].length == 160 - 12);
+    CHECK(file.tracks[1].notes[0].velocity == 88);
+    CHECK(file.tracks[1].notes[1].velocity == 96);
+}
+
+TEST_CASE("tempo counts the beat of the meter", "[write][midi]") {
+    const auto per_quarter = [](const Meter& meter) {
+        SoundOptions options = plain();
+        options.tempo = TempoPlan{120, 120};
+        const ReadFile file =
+            heard({music(line_of({"C4", "D4", "E4", "F4", "G4", "A4"}, kEighth), "flute", meter)}, options);
+        return big_endian(file.tracks[0].of_type(0x51).front().data);
+    };
+    CHECK(per_quarter(Meter{4, 4}) == 500'000);
+    CHECK(per_quarter(Meter{6, 8}) == 333'333);
+    CHECK(per_quarter(Meter{2, 2}) == 250'000);
+}
+
+TEST_CASE("marks on the page are followed where no tempo is asked for", "[write][midi]") {
+    WrittenMusic marked = music(line_of(kScale, kEighth), "flute");
+    marked.tempo = TempoMark{90, NoteValue{1, 0}};
+    const ReadFile file = heard({marked}, plain());
+    CHECK(big_endian(file.tracks[0].of_type(0x51).front().data) == 333'333);
+    marked.feel = "Bossa, even eighths";
+    SoundOptions as_marked = plain();
+    as_marked.feel = Feel::AsMarked;
+    CHECK(heard({marked}, as_marked).tracks[1].notes[1].at == 2 * kBar + 240);
+    marked.feel = "medium swing";
+    CHECK(heard({marked}, as_marked).tracks[1].notes[1].at > 2 * kBar + 240);
+}
+
+TEST_CASE("meter and concert key stand at the beginning of a piece", "[write][midi]") {
+    const ReadFile file = heard(
+        {music(line_of({"C4", "D4", "E4"}, kQuarter), "alto-sax", Meter{3, 4}, false)}, plain(), "alto-sax");
+    const std::string meter = file.tracks[0].of_type(0x58).front().data;
+    CHECK(meter.substr(0, 2) == std::string{"\x03\x02"});
+    const std::string key = file.tracks[0].of_type(0x59).front().data;
+    CHECK(static_cast<signed char>(key[0]) == -1);  // F major, whatever the saxophone reads
+    CHECK(key[1] == 0);
+}
+
+TEST_CASE("each piece has a marker with its number and name, and a bar of rest behind it", "[write][midi]") {
+    WrittenMusic second = music(line_of(kScale, kEighth), "flute");
+    second.number = "2.4";
+    second.title = "In fourths";
+    const ReadFile file = heard({music(line_of(kScale, kEighth), "flute"), second}, plain(4));
+    const std::vector<ReadMeta> markers = file.tracks[0].of_type(6);
+    REQUIRE(markers.size() == 2);
+    CHECK(markers[0].data == "2.3 In thirds");
+    CHECK(markers[1].data == "2.4 In fourths");
+    // Two bars of count-in, four times one bar, one of rest.
+    CHECK(markers[1].at == 7 * kBar);
+    for (const ReadTrack& track : file.tracks) {
+        for (const ReadNote& note : track.notes) CHECK((note.at % (7 * kBar)) < 6 * kBar);
+    }
+    CHECK(file.tracks[0].end == 14 * kBar);
+}
+
+TEST_CASE("a drill sounds four times where nothing else is asked, other music once", "[write][midi]") {
+    SoundOptions options;
+    options.feel = Feel::Straight;
+    CHECK(heard({music(line_of(kScale, kEighth), "flute")}, options).tracks[1].notes.size() == 32);
+    CHECK(heard({music(line_of(kScale, kEighth), "flute", {}, false)}, options).tracks[1].notes.size() == 8);
+}
+
+TEST_CASE("a ladder climbs each time through, or after so many bars", "[write][midi]") {
+    const auto tempos = [](const TempoPlan& plan, int times) {
+        SoundOptions options = plain(times);
+        options.tempo = plan;
+        const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, options);
+        std::vector<std::pair<std::int64_t, std::int64_t>> out;
+        for (const ReadMeta& each : file.tracks[0].of_type(0x51))
+            out.emplace_back(each.at / kBar, (60'000'000 + big_endian(each.data) / 2) / big_endian(each.data));
+        return out;
+    };
+    using Steps = std::vector<std::pair<std::int64_t, std::int64_t>>;
+    CHECK(tempos({60, 100, 20, 0}, 2) == Steps{{0, 60}, {4, 80}, {6, 100}});
+    CHECK(tempos({60, 100, 20, 4}, 2) == Steps{{0, 60}, {6, 80}, {10, 100}});
+    CHECK(tempos({100, 60, 30, 0}, 1) == Steps{{0, 100}, {3, 70}, {4, 60}});
+}
+
+TEST_CASE("voices are left out as asked, and the count-in stays", "[write][midi]") {
+    SoundOptions options = plain();
+    options.line = options.comping = options.bass = false;
+    options.clicks = Clicks::None;
+    const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, options);
+    for (const std::size_t track : {1U, 2U, 3U}) CHECK(file.tracks[track].notes.empty());
+    CHECK(onsets(file.tracks[4]) == Ticks64{0, 960, 1920, 2400, 2880, 3360});
+    for (const ReadNote& note : file.tracks[4].notes) {
+        CHECK(note.channel == 9);
+        CHECK(note.key == (note.at % kBar == 0 ? 76 : 77));
+    }
+}
+
+TEST_CASE("the last bars of every group are silent but for the line", "[write][midi]") {
+    SoundOptions options = plain(8);
+    options.silent_bars = 1;
+    options.of_bars = 4;
+    const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, options);
+    for (const std::size_t track : {2U, 3U, 4U}) {
+        std::set<std::int64_t> bars;
+        for (const ReadNote& note : file.tracks[track].notes) bars.insert(note.at / kBar);
+        for (const std::int64_t silent : {5, 9}) CHECK(bars.count(silent) == 0);
+        for (const std::int64_t sounding : {2, 3, 4, 6, 7, 8}) CHECK(bars.count(sounding) == 1);
+    }
+    CHECK(file.tracks[1].notes.size() == 64);
+}
+
+TEST_CASE("a tied note sounds once, a staccato one half, a slurred one to the next", "[write][midi]") {
+    ConcertLine line = line_of({"C4", "D4", "E4", "F4", "G4", "A4", "B4"}, kQuarter);
+    line.notes[3].length = kHalf;  // over the bar line
+    line.notes.erase(line.notes.begin() + 4);
+    line.notes[0].articulation = Articulation::Staccato;
+    line.notes[1].slur_starts = true;
+    line.notes[2].slur_stops = true;
+    const ReadFile file = heard({music(line, "flute")}, plain());
+    REQUIRE(file.tracks[1].notes.size() == 6);
+    CHECK(file.tracks[1].notes[0].length == 240);
+    CHECK(file.tracks[1].notes[1].length == 480);
+    CHECK(file.tracks[1].notes[2].length == 468);
+    CHECK(file.tracks[1].notes[3].length == 948);
+}
+
+TEST_CASE("measures sound in the order of play, their chords with them", "[write][midi]") {
+    WrittenMusic tune =
+        music(line_of({"C4", "E4", "G4", "C5", "D4", "F4", "A4", "D5"}, kQuarter), "flute", {}, false);
+    REQUIRE(tune.measures.size() == 2);
+    tune.played = {0, 0, 1, 0};
+    const ReadFile file = heard({tune}, plain());
+    std::vector<int> firsts;
+    for (std::size_t i = 0; i < file.tracks[1].notes.size(); i += 4)
+        firsts.push_back(file.tracks[1].notes[i].key);
+    CHECK(firsts == std::vector<int>{60, 60, 62, 60});
+    CHECK(file.tracks[1].notes.back().at == 6 * kBar - 480);
+}
+
+TEST_CASE("a pickup sounds inside the second bar of the count-in", "[write][midi]") {
+    ConcertLine line = line_of({"G4", "C5", "D5", "E5", "F5"}, kQuarter);
+    NotateOptions options;
+    options.instrument = find_instrument("flute");
+    options.key = Key{};
+    options.chords = {{Position{kQuarter.whole_notes}, parse_chord_symbol("C6")}};
+    options.bars = {{kQuarter, Meter{4, 4}, true}, {kWhole, std::nullopt, false}};
+    const ReadFile file = heard({notate(line, options)}, plain());
+    CHECK(onsets(file.tracks[1]) == Ticks64{3360, 3840, 4320, 4800, 5280});
+    CHECK(file.tracks[3].notes.front().at == 3840);
+}
+
+TEST_CASE("the band swings its off-beats with the tempo", "[write][midi]") {
+    SoundOptions options = plain();
+    options.feel = Feel::Swing;
+    options.tempo = TempoPlan{120, 120};
+    const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, options);
+    std::set<std::int64_t> hits;
+    for (const ReadNote& note : file.tracks[2].notes) hits.insert(note.at - 2 * kBar);
+    CHECK(hits == std::set<std::int64_t>{0, 800});
+    for (const ReadNote& note : file.tracks[2].notes) CHECK(note.velocity == 58);
+    for (const ReadNote& note : file.tracks[3].notes) CHECK(note.velocity == 84);
+}
+
+TEST_CASE("a transposed part has its band in concert pitch", "[write][midi]") {
+    const auto bass = [](const char* instrument) {
+        std::vector<int> out;
+        for (const ReadNote& note :
+             heard({music(line_of(kScale, kEighth), instrument)}, plain(), instrument).tracks[3].notes)
+            out.push_back(note.key);
+        return out;
+    };
+    CHECK(bass("alto-sax") == bass("flute"));
+    CHECK(bass("flute").front() % 12 == 0);
+}
+
+TEST_CASE("the same blocks and options give the same sound", "[write][midi]") {
+    const auto bytes = [](unsigned seed) {
+        std::ostringstream out;
+        SoundOptions options;
+        options.seed = seed;
+        MidiWriter writer{out, options};
+        DocumentHead head;
+        head.instrument = *find_instrument("flute");
+        writer.begin(head);
+        writer.take(music(line_of(kScale, kEighth), "flute"));
+        writer.finish();
+        return out.str();
+    };
+    CHECK(bytes(1) == bytes(1));
+    CHECK(bytes(1) != bytes(2));
+}
+
+TEST_CASE("a writer knows how long its music sounds", "[write][midi]") {
+    std::ostringstream out;
+    SoundOptions options = plain(1);
+    options.tempo = TempoPlan{120, 120};
+    MidiWriter writer{out, options};
+    DocumentHead head;
+    head.instrument = *find_instrument("flute");
+    writer.begin(head);
+    writer.take(music(line_of(kScale, kEighth), "flute"));
+    writer.finish();
+    CHECK(writer.seconds() == Approx(8.0));  // four bars of two seconds
+}
+
+}  // namespace shedbook
