@@ -84,7 +84,7 @@ class CellLine {
     void state(const ScaleSpan& span, Position at, Position stop) {
         const std::vector<Pitch> notes = pitches(span);
         if (notes.empty()) return;
-        explain(line_, request_.explain, at, "cell");
+        explain(line_, request_.explain && at == span.at, at, "cell");
         for (std::size_t k = 0; k < notes.size() && at < stop; ++k) {
             Position end = at + level_.note;
             if (k + 1 == notes.size()) {

@@ -1,6 +1,8 @@
 // The composed etude: character, then rhythm, then pitches, in sections of about thirty-two bars.
 #include <algorithm>
 #include <cmath>
+#include <map>
+#include <string>
 
 #include "character.h"
 #include "levels.h"
@@ -86,6 +88,7 @@ class Composer {
         MelodySearch melody{beats, notes, aims, window, options, dice_};
         const std::vector<int> pitches = melody.find();
         write(beats, notes, pitches, melody);
+        if (request_.explain) explain_section(beats, notes, pitches, melody, rhythm);
     }
 
     // What is measured over all bars, for a line that has only part of them.
@@ -117,6 +120,41 @@ class Composer {
             const bool ends = i + 1 < notes.size() && notes[i + 1].on - notes[i].end >= kBeatTicks;
             if (ends) line_.breaths.push_back(beats.position(notes[i].end));
         }
+    }
+
+    // What a place is, the most telling first; no two within half a bar, so that the words stay legible.
+    void explain_section(const BeatGround& beats, const std::vector<TickNote>& notes,
+                         const std::vector<int>& pitches, const MelodySearch& melody,
+                         const RhythmSearch& rhythm) {
+        constexpr int kRoom = 2 * kBeatTicks;
+        std::map<int, std::string> words;
+        const auto say = [&](int tick, std::string word) {
+            const auto after = words.lower_bound(tick - kRoom + 1);
+            if (after == words.end() || after->first >= tick + kRoom) words.emplace(tick, std::move(word));
+        };
+        for (std::size_t k = 0; k < rhythm.motif_at().size(); ++k) {
+            const auto note = std::ranges::lower_bound(notes, rhythm.motif_at()[k], {}, &TickNote::on);
+            if (note != notes.end()) say(note->on, k == 0 ? "motif" : "motif again");
+        }
+        if (!pitches.empty()) {
+            const auto top = std::ranges::max_element(pitches) - pitches.begin();
+            say(notes[static_cast<std::size_t>(top)].on, "high point");
+        }
+        for (std::size_t i = 0; i + 1 < notes.size(); ++i) {
+            if (melody.in_scale(i, pitches[i])) continue;
+            const std::size_t to = melody.resolution(i);
+            say(notes[i].on, to > i + 1 ? "enclosure" : "approach");
+            while (i + 1 < to) ++i;
+        }
+        std::size_t i = 0;
+        for (const BeatChord& chord : beats.chords) {
+            while (i < notes.size() && notes[i].on < chord.start) ++i;
+            const bool met = i < notes.size() && notes[i].on == chord.start && chord.sounds;
+            if (!met || !holds(chord.guide, pitches[i])) continue;
+            const auto name = scale_name(*chord.span, pitches[i]);
+            if (name) say(notes[i].on, "target: " + degree_name(*name - chord.span->symbol->root));
+        }
+        for (auto& [tick, word] : words) line_.texts.push_back({beats.position(tick), std::move(word)});
     }
 
     const EtudeGround& ground_;

@@ -119,7 +119,8 @@ class PitchMeter {
 
     // The phrase goes on from note i to the next.
     [[nodiscard]] bool goes_on(std::size_t i) const { return goes_on_[i] != 0; }
-    [[nodiscard]] int chord_at(std::size_t i) const { return chord_of_[i]; }
+    // Of the line measured last: turns of four intervals heard a third time and more.
+    [[nodiscard]] int stale_turns() const { return stale_; }
 
   private:
     struct Change {  // of chord: which note meets it
@@ -161,6 +162,8 @@ class PitchMeter {
     std::vector<int> before_;
     std::vector<std::uint32_t> table_;
     std::vector<std::uint64_t> bar_keys_;
+    std::array<std::int8_t, 1024> times_{};
+    int stale_ = 0;
 };
 
 }  // namespace shedbook

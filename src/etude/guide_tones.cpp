@@ -57,8 +57,8 @@ class GuideLine {
             if (span.notes.empty()) continue;
             const std::vector<Pitch> guides = guides_of(span, range_);
             if (guides.empty()) continue;
-            if (!last) last = dice_.chance(0.5) ? middle_of(range_) : middle_of(range_) + kMajorThird;
-            // Of two as near the lower: guide tones fall (common practice).
+            // From high up: in cycles of fifths guide tones fall.
+            if (!last) last = range_.high - (dice_.chance(0.5) ? kMajorSecond : kPerfectFifth);
             last = chosen_.back() = nearest_to(guides, *last, -1);
         }
     }

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "melody_weights.h"
+
 namespace shedbook {
 namespace {
 
@@ -20,27 +22,6 @@ constexpr std::array<Figure, 39> kPitchFigures{
     Figure::Unresolved,    Figure::Again4,          Figure::AgainExact,  Figure::AgainTransposed,
     Figure::AgainBar,      Figure::Range,           Figure::MiddleHalf,  Figure::Drift,
     Figure::Climax,        Figure::TopHits,         Figure::PitchVariety};
-
-constexpr int kTriesANote = 22;
-
-struct StyleWeights {
-    double interval = 0.05;     // an interval that players seldom use
-    double long_avoid = 1.0;    // a note to pass over, held or on a strong beat
-    double two_leaps = 0.6;     // two leaps of a fourth or more, the same way
-    double outside_leap = 0.4;  // into a note outside the scale by more than a third
-    double trill = 0.5;         // two notes to and fro
-    double three_alike = 0.6;   // one note three times
-    double phrase_end = 0.35;   // a phrase that ends on no chord tone
-    double beyond_octave = 1.5;
-    double motif = 0.5;      // a step of the motif that goes another way
-    double top_apart = 0.6;  // the top note again in another phrase
-};
-constexpr StyleWeights kStyle;
-
-double miss(double deviates) {
-    const double far = std::abs(deviates);
-    return far < 1.5 ? far * far : 3 * far - 2.25;
-}
 
 }  // namespace
 
@@ -289,6 +270,7 @@ bool MelodySearch::propose() {
 }
 
 double MelodySearch::style_cost() const {
+    const MelodyWeights& weights = melody_weights();
     double out = 0;
     const std::size_t n = pitches_.size();
     int top = 0;
@@ -297,40 +279,40 @@ double MelodySearch::style_cost() const {
     bool has_top = false;
     for (std::size_t i = 0; i < n; ++i) {
         const int pitch = pitches_[i];
-        if (holds(avoid_[i], pitch) && (is_long_[i] != 0 || is_strong_[i] != 0)) out += kStyle.long_avoid;
+        if (holds(avoid_[i], pitch) && (is_long_[i] != 0 || is_strong_[i] != 0)) out += weights.long_avoid;
         if (pitch == top && !has_top) {
             has_top = true;
             ++phrases_with_top;
         }
         if (!meter_.goes_on(i)) {
             has_top = false;
-            if (!holds(tones_[i], pitch)) out += kStyle.phrase_end;
+            if (!holds(tones_[i], pitch)) out += weights.phrase_end;
             continue;
         }
         const int move = pitches_[i + 1] - pitch;
-        out += kStyle.interval * surprise_[static_cast<std::size_t>(std::clamp(move, -32, 31) + 32)];
-        if (std::abs(move) > 12) out += kStyle.beyond_octave;
-        if (std::abs(move) > 4 && !in_scale(i + 1, pitches_[i + 1])) out += kStyle.outside_leap;
+        out += weights.interval * surprise_[static_cast<std::size_t>(std::clamp(move, -32, 31) + 32)];
+        if (std::abs(move) > 4 && !in_scale(i + 1, pitches_[i + 1])) out += weights.outside_leap;
         if (i + 2 >= n || !meter_.goes_on(i + 1)) continue;
         const int next = pitches_[i + 2] - pitches_[i + 1];
-        if (std::abs(move) >= 5 && std::abs(next) >= 5 && (move > 0) == (next > 0)) out += kStyle.two_leaps;
-        if (move == 0 && next == 0) out += kStyle.three_alike;
+        if (std::abs(move) >= 5 && std::abs(next) >= 5 && (move > 0) == (next > 0)) out += weights.two_leaps;
+        if (move == 0 && next == 0) out += weights.three_alike;
         if (i + 3 < n && meter_.goes_on(i + 2) && move == -next && move != 0 &&
             pitches_[i + 3] - pitches_[i + 2] == move)
-            out += kStyle.trill;
+            out += weights.trill;
     }
-    out += kStyle.top_apart * std::max(0, phrases_with_top - 1);
+    out += weights.top_apart * std::max(0, phrases_with_top - 1);
     return out;
 }
 
 double MelodySearch::motif_cost() const {
+    const double weight = melody_weights().motif;
     double out = 0;
     for (std::size_t k = 1; k < motif_.size(); ++k) {
         if (motif_[k].first != motif_[k - 1].first + 1 || motif_[k].again != motif_[k - 1].again + 1)
             continue;
         const int first = pitches_[motif_[k].first] - pitches_[motif_[k - 1].first];
         const int again = pitches_[motif_[k].again] - pitches_[motif_[k - 1].again];
-        out += kStyle.motif * std::min(4, std::max(0, std::abs(first - again) - 1));
+        out += weight * std::min(4, std::max(0, std::abs(first - again) - 1));
     }
     return out;
 }
@@ -342,16 +324,17 @@ double MelodySearch::cost() {
     for (const Figure figure : kPitchFigures) {
         if (!figures.has(figure)) continue;
         const double by = figures[figure] - aims_[figure];
-        out += miss(by / window_.deviation[static_cast<std::size_t>(figure)]);
+        const auto k = static_cast<std::size_t>(figure);
+        out += melody_weights().figures[k] * cost_of_miss(by / window_.deviation[k]);
     }
-    return out + style_cost() + motif_cost();
+    return out + melody_weights().stale * meter_.stale_turns() + style_cost() + motif_cost();
 }
 
 std::vector<int> MelodySearch::find() {
     if (notes_.empty()) return {};
     draw_line();
     double now = cost();
-    const int tries = kTriesANote * static_cast<int>(pitches_.size());
+    const int tries = static_cast<int>(melody_weights().tries_a_note * static_cast<double>(pitches_.size()));
     for (int t = 0; t < tries; ++t) {
         const double heat = 1.0 * std::pow(0.02, static_cast<double>(t) / tries);
         changed_.clear();

@@ -388,6 +388,8 @@ void PitchMeter::measure_again(const std::vector<int>& pitches, Figures& out) {
     std::ranges::fill(table_, 0U);
     int grams = 0;
     int again = 0;
+    stale_ = 0;
+    times_.fill(0);
     for (std::size_t i = 0; i + 3 < count_; ++i) {
         std::uint32_t key = 0;
         bool whole = true;
@@ -402,6 +404,7 @@ void PitchMeter::measure_again(const std::vector<int>& pitches, Figures& out) {
         while (table_[slot & kMask] != 0 && table_[slot & kMask] != key) ++slot;
         if (table_[slot & kMask] == key) {
             ++again;
+            stale_ += ++times_[slot & kMask] > 1 ? 1 : 0;
         } else {
             table_[slot & kMask] = key;
         }

@@ -2,6 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+
+#include "melody_weights.h"
 
 namespace shedbook {
 namespace {
@@ -44,15 +47,6 @@ constexpr std::array<Figure, 17> kRhythmFigures{
     Figure::Density,     Figure::RhythmVariety, Figure::RhythmTop,    Figure::RhythmPrevious,
     Figure::Syncopation, Figure::OffBeat,       Figure::ValueVariety, Figure::Eighths,
     Figure::Fast};
-
-constexpr double kVocabulary = 0.04;  // weight of the shares against the figures
-constexpr int kTriesABeat = 26;
-
-// Square near the aim, straight farther off.
-double miss(double deviates) {
-    const double far = std::abs(deviates);
-    return far < 1.5 ? far * far : 3 * far - 2.25;
-}
 
 }  // namespace
 
@@ -189,22 +183,24 @@ void RhythmSearch::write_notes() {
 
 double RhythmSearch::cost() {
     write_notes();
-    if (notes_.size() < 4) return 1e6;
+    if (notes_.empty()) return 1e6;
+    const MelodyWeights& weights = melody_weights();
     Figures figures;
     meter_.measure(notes_, figures);
     double out = 0;
     for (const Figure figure : kRhythmFigures) {
         const double by = figures[figure] - aims_[figure];
-        out += miss(by / window_.deviation[static_cast<std::size_t>(figure)]);
+        const auto k = static_cast<std::size_t>(figure);
+        out += weights.figures[k] * cost_of_miss(by / window_.deviation[k]);
     }
     // Held longer than two bars is no longer music for one line.
     for (const TickNote& note : notes_) {
-        if (note.end - note.on > 6 * T) out += 0.02 * (note.end - note.on - 6 * T) / T;
+        if (note.end - note.on > 6 * T) out += weights.long_note * (note.end - note.on - 6 * T) / T;
     }
     for (std::size_t b = 0; b < beats_.size(); ++b) {
         if (beats_[b].pattern == 0) continue;
         out -=
-            kVocabulary *
+            weights.vocabulary *
             std::log(
                 beat_patterns(ground_.beats[b].division)[static_cast<std::size_t>(beats_[b].pattern)].share);
     }
@@ -214,7 +210,7 @@ double RhythmSearch::cost() {
 std::vector<TickNote> RhythmSearch::find() {
     begin();
     double now = cost();
-    const int tries = kTriesABeat * static_cast<int>(beats_.size());
+    const int tries = static_cast<int>(melody_weights().tries_a_beat * static_cast<double>(beats_.size()));
     for (int i = 0; i < tries; ++i) {
         if (i == tries / 3) {
             plant_motif();
@@ -236,6 +232,51 @@ std::vector<TickNote> RhythmSearch::find() {
     return notes_;
 }
 
-void RhythmSearch::plant_motif() {}
+// The beginning of an early phrase comes again where later phrases begin at the same place in their bars.
+void RhythmSearch::plant_motif() {
+    constexpr std::size_t kLength = 4;  // beats
+    constexpr std::size_t kApart = 12;  // from one to the next
+    constexpr std::size_t kTimes = 3;   // in all
+    const std::size_t n = beats_.size();
+    const auto plays = [&](std::size_t b) { return beats_[b].pattern != 0; };
+    const auto begins = [&](std::size_t b) {
+        return plays(b) && (b == 0 || (!plays(b - 1) && beats_[b - 1].silent));
+    };
+    const auto is_free = [&](std::size_t b) {
+        if (b + kLength > n) return false;
+        for (std::size_t k = b; k < b + kLength; ++k) {
+            if (!may_change(k) || ground_.beats[k].division != ground_.beats[b].division) return false;
+        }
+        return true;
+    };
+    std::optional<std::size_t> first;
+    std::size_t last = 0;
+    for (std::size_t b = 0; b + kLength <= n && motif_at_.size() < kTimes; ++b) {
+        if (!begins(b) || !is_free(b)) continue;
+        if (!first) {
+            int notes = 0;
+            for (std::size_t k = b; k < b + kLength; ++k)
+                notes += beat_patterns(ground_.beats[k].division)[static_cast<std::size_t>(beats_[k].pattern)]
+                             .count;
+            if (notes < 4) continue;
+            first = last = b;
+            motif_at_.push_back(static_cast<int>(b) * T);
+            continue;
+        }
+        const bool fits = b >= last + kApart && ground_.beats[b].in_bar == ground_.beats[*first].in_bar &&
+                          ground_.beats[b].division == ground_.beats[*first].division;
+        if (!fits) continue;
+        for (std::size_t k = 0; k < kLength; ++k) {
+            beats_[b + k] = beats_[*first + k];
+            // Into the ring of those that change together.
+            partner_[b + k] = partner_[*first + k];
+            partner_[*first + k] = static_cast<int>(b + k);
+        }
+        last = b;
+        motif_at_.push_back(static_cast<int>(b) * T);
+    }
+    motif_length_ = static_cast<int>(kLength) * T;
+    if (motif_at_.size() < 2) motif_at_.clear();
+}
 
 }  // namespace shedbook

@@ -1,0 +1,62 @@
+#include "melody_weights.h"
+
+#include <cassert>
+#include <cmath>
+#include <string>
+
+#include "shedbook/io/data.h"
+#include "shedbook/io/embedded.h"
+
+namespace shedbook {
+namespace {
+
+double number(const Data& table, const char* key) {
+    const Data* value = table.find(key);
+    assert(value != nullptr && value->as_number());
+    return *value->as_number();
+}
+
+MelodyWeights read_weights() {
+    Diagnostics diagnostics;
+    const SourceText source{"melody_weights.toml", std::string{embedded_template("melody_weights.toml")}};
+    const std::optional<Data> data = read_toml(source, diagnostics);
+    assert(data && !diagnostics.has_errors());
+    MelodyWeights out;
+    const Data& figures = *data->find("figures");
+    for (int i = 0; i < kFigures; ++i) {
+        const auto figure = static_cast<Figure>(i);
+        const Data* weight = figures.find(name_of(figure));
+        out.figures[static_cast<std::size_t>(i)] = weight == nullptr ? 1 : weight->as_number().value_or(1);
+    }
+    const Data& rhythm = *data->find("rhythm");
+    out.vocabulary = number(rhythm, "vocabulary");
+    out.long_note = number(rhythm, "long_note");
+    out.tries_a_beat = number(rhythm, "tries");
+    const Data& melody = *data->find("melody");
+    out.interval = number(melody, "interval");
+    out.long_avoid = number(melody, "long_avoid");
+    out.two_leaps = number(melody, "two_leaps");
+    out.outside_leap = number(melody, "outside_leap");
+    out.trill = number(melody, "trill");
+    out.three_alike = number(melody, "three_alike");
+    out.phrase_end = number(melody, "phrase_end");
+    out.motif = number(melody, "motif");
+    out.top_apart = number(melody, "top_apart");
+    out.stale = number(melody, "stale");
+    out.tries_a_note = number(melody, "tries");
+    return out;
+}
+
+}  // namespace
+
+const MelodyWeights& melody_weights() {
+    static const MelodyWeights kWeights = read_weights();
+    return kWeights;
+}
+
+double cost_of_miss(double deviations) {
+    const double far = std::abs(deviations);
+    return far < 1.5 ? far * far : 3 * far - 2.25;
+}
+
+}  // namespace shedbook

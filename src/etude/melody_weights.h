@@ -1,0 +1,34 @@
+// Weights of the search for composed lines: templates/melody_weights.toml, which says what each means.
+#pragma once
+
+#include <array>
+
+#include "figures.h"
+
+namespace shedbook {
+
+struct MelodyWeights {
+    std::array<double, kFigures> figures{};
+    // rhythm
+    double vocabulary = 0;
+    double long_note = 0;
+    double tries_a_beat = 0;
+    // melody
+    double interval = 0;
+    double long_avoid = 0;
+    double two_leaps = 0;
+    double outside_leap = 0;
+    double trill = 0;
+    double three_alike = 0;
+    double phrase_end = 0;
+    double motif = 0;
+    double top_apart = 0;
+    double stale = 0;
+    double tries_a_note = 0;
+};
+[[nodiscard]] const MelodyWeights& melody_weights();
+
+// The cost of missing a figure by so many deviations: square near the aim, straight farther off.
+[[nodiscard]] double cost_of_miss(double deviations);
+
+}  // namespace shedbook

@@ -1,0 +1,268 @@
+// What makes each kind what it is (rules of the trade; those with a source name it).
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <cstdlib>
+
+#include "grounds.h"
+#include "shedbook/etude/through_changes.h"
+
+namespace shedbook {
+namespace {
+
+int apart(Pitch a, Pitch b) {
+    return std::abs(a.midi() - b.midi());
+}
+
+std::vector<PitchClass> plain(const ScaleSpan& span) {
+    std::vector<PitchClass> out = span.chord;
+    if (out.size() > 4) out.resize(4);
+    return out;
+}
+
+// The smallest distance from a pitch to one of the notes in the range.
+int nearest(const std::vector<PitchClass>& notes, Pitch from, PitchRange range) {
+    int out = 99;
+    for (int midi = range.low.midi(); midi <= range.high.midi(); ++midi) {
+        for (const PitchClass note : notes) {
+            if (note.semitone() == midi % 12) out = std::min(out, std::abs(midi - from.midi()));
+        }
+    }
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("a guide-tone line has one third or seventh a chord, each the nearest to the last", "[etude]") {
+    for_each_case(Coverage::All, [](const EtudeGround& ground, PitchRange full, std::uint64_t seed) {
+        const ConcertLine line = make_etude(ground, {.kind = "guide-tones", .level = 1, .seed = seed}, full);
+        // Level 1 keeps to the middle nineteen semitones.
+        const int low = full.low.midi() + std::max(0, full.high.midi() - full.low.midi() - 19) / 2;
+        const int high = std::min(low + 19, full.high.midi());
+        int wrong = 0;
+        const LineNote* before = nullptr;
+        for (const LineNote& note : line.notes) {
+            const ScaleSpan& span = span_at(ground, note.at);
+            const std::vector<PitchClass> guides = span.guide.empty() ? plain(span) : span.guide;
+            wrong += has_note(guides, note.pitch) ? 0 : 1;
+            if (before != nullptr && note.at == span.at) {
+                int least = 99;
+                for (int midi = low; midi <= high; ++midi) {
+                    for (const PitchClass guide : guides) {
+                        if (guide.semitone() == midi % 12)
+                            least = std::min(least, std::abs(midi - before->pitch.midi()));
+                    }
+                }
+                wrong += apart(note.pitch, before->pitch) == least ? 0 : 1;
+            } else if (before != nullptr) {
+                wrong += note.pitch == before->pitch ? 0 : 1;  // held over a bar line
+            }
+            before = &note;
+        }
+        CHECK(wrong == 0);
+    });
+}
+
+TEST_CASE("in a cycle of fifths guide tones move by step or stay", "[etude]") {
+    // R. Hutchinson, Music Theory for the 21st-Century Classroom, 31.7.
+    const EtudeGround cycle = ground_of_bars(
+        "Title: Wheel\nKey: C\n| E7 | A7 | D7 | G7 | C7 | F7 | Bb7 | Eb7 | Ab7 | Db7 | Gb7 | B7 |\n");
+    for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+        const ConcertLine line =
+            make_etude(cycle, {.kind = "guide-tones", .level = 1, .seed = seed}, test_ranges()[4].range);
+        REQUIRE(line.notes.size() == 12);
+        for (std::size_t i = 1; i < line.notes.size(); ++i)
+            CHECK(apart(line.notes[i].pitch, line.notes[i - 1].pitch) <= 2);
+    }
+}
+
+TEST_CASE("ornaments of a guide-tone line lead by scale steps into the next guide tone", "[etude]") {
+    const EtudeGround tune =
+        ground_of_bars("Title: Stair\nKey: Bb\n| Cm7 | F7 | Bbmaj7 | G7 | Cm7 | F7 | Bb6 | Bb6 |\n");
+    for (int level = 2; level <= kHighestLevel; ++level) {
+        const ConcertLine line =
+            make_etude(tune, {.kind = "guide-tones", .level = level}, test_ranges()[0].range);
+        for (std::size_t i = 1; i < line.notes.size(); ++i) {
+            const ScaleSpan& span = span_at(tune, line.notes[i].at);
+            if (line.notes[i].at != span.at) continue;
+            const ScaleSpan& before = span_at(tune, line.notes[i - 1].at);
+            CHECK(has_note(before.notes, line.notes[i - 1].pitch));
+            CHECK(apart(line.notes[i].pitch, line.notes[i - 1].pitch) <= 3);
+        }
+    }
+}
+
+TEST_CASE("arpeggios are chord tones, each chord entered by the nearest", "[etude]") {
+    for (const char* kind : {"arpeggios-up", "arpeggios-down", "arpeggio-waves"}) {
+        INFO(kind);
+        for_each_case(Coverage::All, [&](const EtudeGround& ground, PitchRange range, std::uint64_t seed) {
+            const ConcertLine line = make_etude(ground, {.kind = kind, .level = 4, .seed = seed}, range);
+            int wrong = 0;
+            int against = 0;
+            const LineNote* before = nullptr;
+            for (const LineNote& note : line.notes) {
+                const ScaleSpan& span = span_at(ground, note.at);
+                wrong += has_note(plain(span), note.pitch) ? 0 : 1;
+                const bool joined = before != nullptr && before->at + before->length == note.at;
+                if (joined && note.at == span.at)
+                    wrong += apart(note.pitch, before->pitch) == nearest(plain(span), before->pitch, range)
+                                 ? 0
+                                 : 1;
+                // Within a chord the line turns back by an octave at least, or not at all.
+                const int by = joined ? note.pitch.midi() - before->pitch.midi() : 0;
+                if (joined && note.at != span.at) {
+                    if (std::string{kind} == "arpeggios-up") against += by <= 0 && by > -5 ? 1 : 0;
+                    if (std::string{kind} == "arpeggios-down") against += by >= 0 && by < 5 ? 1 : 0;
+                }
+                before = &note;
+            }
+            CHECK(wrong == 0);
+            if (range.high.midi() - range.low.midi() > 18) CHECK(against == 0);
+        });
+    }
+}
+
+TEST_CASE("an unbroken scale line has no rest and turns only at the ends of the range", "[etude]") {
+    for_each_case(Coverage::All, [](const EtudeGround& ground, PitchRange range, std::uint64_t) {
+        const ConcertLine line = unbroken_scale_line(ground.spans, range);
+        int gaps = 0;
+        int outside = 0;
+        int wide = 0;
+        int turns = 0;
+        for (std::size_t i = 0; i + 2 < line.notes.size(); ++i) {
+            const LineNote& note = line.notes[i];
+            const LineNote& next = line.notes[i + 1];
+            outside += has_note(span_at(ground, note.at).notes, note.pitch) ? 0 : 1;
+            const bool rests = span_at(ground, note.at + note.length).notes.empty();
+            if (rests) continue;
+            gaps += note.at + note.length == next.at ? 0 : 1;
+            wide += apart(note.pitch, next.pitch) <= 4 ? 0 : 1;
+            const int a = next.pitch.midi() - note.pitch.midi();
+            const int b = line.notes[i + 2].pitch.midi() - next.pitch.midi();
+            const bool in_middle =
+                next.pitch.midi() - range.low.midi() > 4 && range.high.midi() - next.pitch.midi() > 4;
+            const bool goes_on = next.at + next.length == line.notes[i + 2].at && i + 3 < line.notes.size();
+            turns += goes_on && a * b < 0 && in_middle ? 1 : 0;
+        }
+        CHECK(gaps == 0);
+        CHECK(outside == 0);
+        CHECK(wide == 0);
+        CHECK(turns == 0);
+    });
+}
+
+TEST_CASE("targets are chord tones on the changes, and notes outside the scale go on by step", "[etude]") {
+    for_each_case(Coverage::All, [](const EtudeGround& ground, PitchRange range, std::uint64_t seed) {
+        const ConcertLine line =
+            make_etude(ground, {.kind = "targets", .level = 3 + static_cast<int>(seed), .seed = seed}, range);
+        int misses = 0;
+        int stray = 0;
+        std::size_t i = 0;
+        for (const ScaleSpan& span : ground.spans) {
+            if (span.notes.empty()) continue;
+            while (i < line.notes.size() && line.notes[i].at < span.at) ++i;
+            const bool met = i < line.notes.size() && line.notes[i].at == span.at;
+            misses += met && has_note(span.chord, line.notes[i].pitch) ? 0 : 1;
+        }
+        for (std::size_t k = 0; k + 1 < line.notes.size(); ++k) {
+            const Pitch pitch = line.notes[k].pitch;
+            if (has_note(span_at(ground, line.notes[k].at).notes, pitch) ||
+                has_note(span_at(ground, line.notes[k].at).chord, pitch))
+                continue;
+            const bool next = apart(line.notes[k + 1].pitch, pitch) <= 2;
+            const bool after = k + 2 < line.notes.size() && apart(line.notes[k + 2].pitch, pitch) <= 2;
+            stray += next || after ? 0 : 1;
+        }
+        CHECK(misses == 0);
+        CHECK(stray == 0);
+    });
+}
+
+TEST_CASE("an enclosure has a note on each side of its target, two semitones away at most", "[etude]") {
+    const EtudeGround tune = ground_of_bars(
+        "Title: Fence\nKey: Eb\n| Fm7 | Bb7 | Ebmaj7 | C7 | Fm7 | Bb7 | Eb6 | Eb6 |\n", {.choruses = 8});
+    const ConcertLine line =
+        make_etude(tune, {.kind = "targets", .level = 3, .seed = 9, .explain = true}, test_ranges()[2].range);
+    int enclosures = 0;
+    for (const LineText& text : line.texts) {
+        if (text.text != "enclosure") continue;
+        const auto at = std::ranges::find(line.notes, text.at, &LineNote::at);
+        REQUIRE(line.notes.end() - at > 2);
+        const int a = at->pitch.midi() - (at + 2)->pitch.midi();
+        const int b = (at + 1)->pitch.midi() - (at + 2)->pitch.midi();
+        CHECK(a * b < 0);
+        CHECK(std::abs(a) <= 2);
+        CHECK(std::abs(b) <= 2);
+        ++enclosures;
+    }
+    CHECK(enclosures >= 5);
+}
+
+TEST_CASE("an added-note line has chord tones on the beats and adds notes only off them", "[etude]") {
+    // R. Hutchinson, Music Theory for the 21st-Century Classroom, 31.9; the sixth stands for a major seventh.
+    for_each_case(Coverage::All, [](const EtudeGround& ground, PitchRange range, std::uint64_t seed) {
+        const ConcertLine line = make_etude(ground, {.kind = "added-note", .level = 5, .seed = seed}, range);
+        int wrong = 0;
+        int stray = 0;
+        for (std::size_t i = 0; i < line.notes.size(); ++i) {
+            const LineNote& note = line.notes[i];
+            const ScaleSpan& span = span_at(ground, note.at);
+            const auto bar = std::ranges::upper_bound(ground.bars, note.at, {}, &GroundBar::at) - 1;
+            const Duration beat = bar->meter.is_compound() ? bar->meter.beat_length() : kQuarter;
+            const bool in_scale = has_note(span.notes, note.pitch) || has_note(span.chord, note.pitch);
+            if (((note.at - bar->at) / beat).is_whole()) {
+                const int over = (note.pitch.midi() - span.symbol->root.semitone()) % 12;
+                const bool sixth_or_seventh = over == 8 || over == 9 || over == 10;
+                wrong += has_note(span.chord, note.pitch) || sixth_or_seventh ? 0 : 1;
+                wrong += in_scale ? 0 : 1;
+            } else if (!in_scale) {
+                const bool resolves =
+                    i + 1 < line.notes.size() && apart(line.notes[i + 1].pitch, note.pitch) == 1;
+                stray += resolves ? 0 : 1;
+            }
+        }
+        CHECK(wrong == 0);
+        CHECK(stray == 0);
+    });
+}
+
+TEST_CASE("a cell keeps its degrees over every chord", "[etude]") {
+    const EtudeGround tune =
+        ground_of_bars("Title: Tiles\nKey: C\n| Dm7 | G7 | Cmaj7 | A7 | Dm7b5 | G7 | Cm7 | F#m7 |\n");
+    const std::array<int, 4> letters{0, 1, 2, 4};
+    for (int level = 1; level <= kHighestLevel; ++level) {
+        const ConcertLine line =
+            make_etude(tune, {.kind = "cell", .level = level, .cell = "1 2 3 5"}, test_ranges()[4].range);
+        const ScaleSpan* before = nullptr;
+        std::size_t k = 0;
+        for (const LineNote& note : line.notes) {
+            const ScaleSpan& span = span_at(tune, note.at);
+            if (&span != before || k == letters.size()) k = 0;
+            before = &span;
+            CHECK((note.pitch.name() - span.symbol->root).steps() == letters[k]);
+            CHECK((has_note(span.notes, note.pitch) || has_note(span.chord, note.pitch)));
+            ++k;
+        }
+    }
+}
+
+TEST_CASE("call and answer: two written bars, two bars of slashes", "[etude]") {
+    const EtudeGround tune = ground_of_bars(
+        "Title: Talk\nKey: C\n| Dm7 | G7 | Cmaj7 | A7 |\n| Dm7 | G7 | C6 | C6 |\n", {.choruses = 4});
+    for (std::uint64_t seed = 1; seed <= 10; ++seed) {
+        const ConcertLine line =
+            make_etude(tune, {.kind = "call-and-answer", .seed = seed}, test_ranges()[0].range);
+        check_line(tune, line, test_ranges()[0].range);
+        REQUIRE(line.open.size() == 16);
+        int calls = 0;
+        for (std::size_t b = 0; b < tune.bars.size(); b += 4) {
+            CHECK(line.open[b / 2].at == tune.bars[b + 2].at);
+            const bool sounds = std::ranges::any_of(line.notes, [&](const LineNote& note) {
+                return note.at >= tune.bars[b].at && note.at < tune.bars[b + 2].at;
+            });
+            calls += sounds ? 1 : 0;
+        }
+        CHECK(calls == 8);
+    }
+}
+
+}  // namespace shedbook
