@@ -6,6 +6,7 @@
 
 #include "arguments.h"
 #include "command.h"
+#include "drill_arguments.h"
 #include "output.h"
 #include "shedbook/book/book.h"
 #include "tunes.h"
@@ -19,6 +20,7 @@ constexpr std::size_t kUsualChords = 16;
 struct Arguments {
     std::vector<std::string> tunes;
     PartArguments part;
+    DrillArguments drills;
     std::string scales = "usual";
     std::string bars;
     std::vector<std::string> chords;
@@ -79,7 +81,12 @@ int run_book(Arguments& arguments) {
     arguments.tune.palette = palette_of(arguments.scales);
     const std::vector<BookPart> parts = parts_of(arguments.part, &arguments.tunes);
     BookOptions options;
-    options.drills = drills_of(arguments.part.drills);
+    Diagnostics said_of_drills;
+    const std::optional<ChosenDrills> drills =
+        choose_drills(arguments.drills, arguments.part.drills, said_of_drills);
+    print(said_of_drills);
+    if (!drills) return kBadInput;
+    options.drills = drills->pointers();
     options.prefer = prefer_of(arguments.part.prefer);
     options.only_chords = chords_of(arguments.chords);
     if (!arguments.bars.empty()) options.only_bars = bars_of(arguments.bars);
@@ -106,6 +113,7 @@ Action book_command(CLI::App& app) {
     app.add_option("tune", arguments->tunes,
                    "tunes: .tune, .musicxml, .mxl, .json, .abc; - is standard input");
     add_part_options(app, arguments->part);
+    add_drill_options(app, arguments->drills);
     app.add_option("--bars", arguments->bars, "only what sounds in these bars, e.g. 5-8");
     app.add_option("--chords", arguments->chords, "only these chords, e.g. --chords Dm7,G7");
     app.add_flag("--all", arguments->all, "every chord of the tune, however many");

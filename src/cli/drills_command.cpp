@@ -4,6 +4,7 @@
 
 #include "arguments.h"
 #include "command.h"
+#include "drill_arguments.h"
 #include "output.h"
 #include "shedbook/book/book.h"
 #include "topics.h"
@@ -15,14 +16,17 @@ namespace {
 struct Arguments {
     std::vector<std::string> topics;
     PartArguments part;
+    DrillArguments drills;
 };
 
 int run_drills(const Arguments& arguments) {
     const std::vector<BookPart> parts = parts_of(arguments.part, nullptr);
     BookOptions options;
-    options.drills = drills_of(arguments.part.drills);
     options.prefer = prefer_of(arguments.part.prefer);
     Diagnostics diagnostics;
+    const std::optional<ChosenDrills> drills =
+        choose_drills(arguments.drills, arguments.part.drills, diagnostics);
+    if (drills) options.drills = drills->pointers();
     const std::vector<SheetTopic> topics = topics_of(arguments.topics, diagnostics);
     print(diagnostics);
     if (diagnostics.has_errors()) return kBadInput;
@@ -43,6 +47,7 @@ Action drills_command(CLI::App& app) {
                    "chords (\"Db7#11\") or scales (\"F lydian\"), in concert pitch")
         ->required();
     add_part_options(app, arguments->part);
+    add_drill_options(app, arguments->drills);
     return [arguments] { return run_drills(*arguments); };
 }
 
