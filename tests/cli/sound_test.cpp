@@ -1,0 +1,298 @@
+#include <catch2/catch.hpp>
+#include <cstdint>
+#include <cstdlib>
+#include <filesystem>
+#include <ostream>
+#include <string>
+#include <vector>
+
+#include "band/band_checks.h"
+#include "program.h"
+#include "scratch_folder.h"
+#include "shedbook/book/lead_sheet.h"
+#include "shedbook/chart/readers.h"
+#include "shedbook/chart/timeline.h"
+#include "shedbook/io/files.h"
+#include "shedbook/io/process.h"
+#include "write/midi_reader.h"
+
+namespace shedbook {
+namespace {
+
+namespace fs = std::filesystem;
+
+const std::string kTune = "Title: Blue Door\nKey: Bb\nMeter: 4/4\nTempo: 120\n| Cm7 | F7 | Bbmaj7 | G7 |\n";
+
+void save(const std::string& path, const std::string& text) {
+    write_atomically(path, [&](std::ostream& out) { out << text; });
+}
+
+bool has_synthesizer() {
+    if (!find_program("fluidsynth")) {
+        WARN("skipped: no fluidsynth on this machine");
+        return false;
+    }
+    return true;
+}
+
+// A program on the PATH before all others.
+void put_program(const ScratchFolder& folder, const std::string& name, const std::string& script) {
+    fs::create_directories(folder.file("bin"));
+    const std::string path = folder.file("bin/" + name);
+    save(path, "#!/bin/sh\n" + script);
+    fs::permissions(path, fs::perms::owner_all);
+}
+
+Outcome run_with(const ScratchFolder& folder, const std::string& arguments, bool only_ours = false) {
+    // The shell's own words come first, so that they hold for the program that run_program starts.
+    const std::string rest = only_ours ? "" : ":" + std::string{std::getenv("PATH")};
+    const std::string old_path = std::getenv("PATH");
+    setenv("PATH", (folder.file("bin") + rest).c_str(), 1);
+    setenv("XDG_STATE_HOME", folder.file("state").c_str(), 1);
+    setenv("TMPDIR", folder.file("tmp").c_str(), 1);
+    fs::create_directories(folder.file("tmp"));
+    const Outcome out = run_program(arguments);
+    setenv("PATH", old_path.c_str(), 1);
+    unsetenv("XDG_STATE_HOME");
+    unsetenv("TMPDIR");
+    return out;
+}
+
+struct Wav {
+    double seconds = 0;
+    int peak = 0;
+};
+
+// The canonical form: RIFF, fmt and data chunks, little endian (Microsoft and IBM, Multimedia Programming
+// Interface 1.0).
+Wav read_wav(const std::string& path) {
+    const std::string bytes = read_file(path, 512U * 1024 * 1024);
+    const auto number = [&](std::size_t at, int count) {
+        std::int64_t out = 0;
+        for (int i = count - 1; i >= 0; --i)
+            out = 256 * out + static_cast<unsigned char>(bytes[at + static_cast<std::size_t>(i)]);
+        return out;
+    };
+    REQUIRE(bytes.substr(0, 4) == "RIFF");
+    Wav out;
+    std::int64_t a_second = 0;
+    for (std::size_t at = 12; at + 8 <= bytes.size();) {
+        const std::string id = bytes.substr(at, 4);
+        const auto size = static_cast<std::size_t>(number(at + 4, 4));
+        if (id == "fmt ") a_second = number(at + 16, 4);
+        if (id == "data") {
+            out.seconds = static_cast<double>(size) / static_cast<double>(a_second);
+            for (std::size_t i = at + 8; i + 1 < at + 8 + size && i + 1 < bytes.size(); i += 2) {
+                const auto sample = static_cast<std::int16_t>(number(i, 2));
+                out.peak = std::max(out.peak, std::abs(static_cast<int>(sample)));
+            }
+        }
+        at += 8 + size + size % 2;
+    }
+    return out;
+}
+
+std::vector<std::string> files_in(const std::string& folder, const std::string& ending) {
+    std::vector<std::string> out;
+    std::error_code error;
+    for (const auto& entry : fs::directory_iterator{folder, error}) {
+        if (entry.path().extension() == ending) out.push_back(entry.path().string());
+    }
+    std::ranges::sort(out);
+    return out;
+}
+
+struct Band {
+    std::vector<BandChord> chords;
+    std::vector<BandBar> bars;
+};
+
+Band band_of(const Timeline& timeline) {
+    Band out;
+    for (const ChordSpan& span : timeline.chords)
+        out.chords.push_back({span.at, span.length, span.symbol, 0});
+    for (const PlayedBar& bar : timeline.bars) out.bars.push_back({bar.at, bar.length, bar.meter});
+    return out;
+}
+
+// The rules of the band on every chart of a folder.
+void check_band_on(const std::vector<std::string>& paths) {
+    BassCount bass;
+    CompingCount chords;
+    for (const std::string& path : paths) {
+        Diagnostics diagnostics;
+        const auto chart = read_chart(path, read_file(path), {}, diagnostics);
+        const auto timeline = chart ? unfold(*chart, diagnostics) : std::nullopt;
+        if (!timeline) continue;
+        const Band band = band_of(*timeline);
+        const BassCount b = count_bass(walking_bass(band.chords, band.bars, 1), band.chords, band.bars);
+        const CompingCount c = count_comping(comping(band.chords, band.bars), band.chords);
+        INFO(path);
+        CHECK(b.outside_range + b.wide_leaps + b.changes_missed + b.strangers == 0);
+        CHECK(c.outside_range + c.guide_tones_missed + c.strangers + c.silent_changes == 0);
+        // Two chords a tritone apart can do no better; over a tune it comes out.
+        if (c.moves >= 8) CHECK(c.movement < 3.0 * c.moves);
+        bass.bar_ends += b.bar_ends;
+        bass.bar_ends_by_step += b.bar_ends_by_step;
+        chords.moves += c.moves;
+        chords.movement += c.movement;
+    }
+    CHECK(bass.bar_ends > 0);
+    CHECK(4 * bass.bar_ends_by_step >= 3 * bass.bar_ends);
+    CHECK(chords.movement < 2.0 * chords.moves);
+}
+
+}  // namespace
+
+TEST_CASE("bass and comping keep their rules on every sample chart", "[cli][sound]") {
+    check_band_on(files_in(std::string{SHEDBOOK_SOURCE_DIR} + "/sample-charts", ".tune"));
+}
+
+TEST_CASE("bass and comping keep their rules on the changes of recorded solos", "[cli][sound]") {
+    const std::vector<std::string> charts =
+        files_in(std::string{SHEDBOOK_SHARED_DIR} + "/reference/solos/charts", ".json");
+    if (charts.empty()) {
+        WARN("skipped: no charts of solos beside the checkout");
+        return;
+    }
+    check_band_on(charts);
+}
+
+TEST_CASE("a lead sheet's measures are in the order in which the tune is played", "[cli][sound]") {
+    for (const std::string& path : files_in(std::string{SHEDBOOK_SOURCE_DIR} + "/sample-charts", ".tune")) {
+        Diagnostics diagnostics;
+        const auto chart = read_chart(path, read_file(path), {}, diagnostics);
+        REQUIRE(chart);
+        const auto order = order_of_play(*chart, diagnostics);
+        const WrittenMusic part = rhythm_part(*chart, *find_instrument("piano"), Prefer::Fewest);
+        INFO(path);
+        REQUIRE(order);
+        CHECK(part.played == std::vector<std::size_t>(order->begin(), order->end()));
+    }
+}
+
+TEST_CASE("a book as MIDI has a marker for the changes, every drill and the line", "[cli][sound]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    REQUIRE(run_program("book " + folder.file("a.tune") + " --for alto-sax --drills thirds -o " +
+                        folder.file("b.mid"))
+                .exit_code == 0);
+    const ReadFile file = MidiReader{read_file(folder.file("b.mid"))}.read();
+    std::vector<std::string> markers;
+    for (const ReadMeta& marker : file.tracks.at(0).of_type(6)) markers.push_back(marker.data);
+    REQUIRE(markers.size() >= 6);
+    CHECK(markers[0] == "The changes");
+    CHECK(markers[1] == "1.1 In thirds");
+    CHECK(markers[4] == "4.1 In thirds");
+}
+
+TEST_CASE("one piece of a book or sheet is chosen by its number", "[cli][sound]") {
+    const ScratchFolder folder;
+    const std::string out = folder.file("x.mid");
+    REQUIRE(run_program("drills Dm7 G7 --for flute --only 2.1 -o " + out).exit_code == 0);
+    const std::vector<ReadMeta> markers = MidiReader{read_file(out)}.read().tracks.at(0).of_type(6);
+    REQUIRE(markers.size() == 1);
+    CHECK(markers[0].data.substr(0, 4) == "2.1 ");
+    const Outcome none = run_program("drills Dm7 --for flute --only 7.7 -o " + folder.file("y.mid"));
+    CHECK(none.exit_code == 2);
+    CHECK_THAT(none.err, Catch::Contains("no piece 7.7; there are: 1.1, 1.2"));
+    CHECK(folder.count_files() == 1);
+}
+
+TEST_CASE("choices of sound that make no sense are a matter of usage", "[cli][sound]") {
+    const ScratchFolder folder;
+    const auto says = [&](const std::string& options) {
+        const Outcome outcome =
+            run_program("drills Dm7 --for flute " + options + " -o " + folder.file("x.mid"));
+        CHECK(outcome.exit_code == 2);
+        return outcome.err;
+    };
+    CHECK_THAT(says("--tempo fast"), Catch::Contains("beats a minute from 20 to 400"));
+    CHECK_THAT(says("--tempo 60-1000"), Catch::Contains("not '60-1000'"));
+    CHECK_THAT(says("--tempo-bars 4"), Catch::Contains("needs a ladder"));
+    CHECK_THAT(says("--eighths swung"), Catch::Contains("did you mean 'swing'?"));
+    CHECK_THAT(says("--mute drums"), Catch::Contains("line, comping, bass"));
+    CHECK_THAT(says("--clicks every-beet"), Catch::Contains("did you mean 'every-beat'?"));
+    CHECK_THAT(says("--silent-bars 4/4"), Catch::Contains("2/8"));
+    CHECK_THAT(says("--times 1000"), Catch::Contains("1 to 100"));
+    CHECK(folder.count_files() == 0);
+}
+
+TEST_CASE("a WAV lasts as long as its music, does not clip and is not silent", "[cli][sound]") {
+    if (!has_synthesizer()) return;
+    const ScratchFolder folder;
+    const std::string out = folder.file("x.wav");
+    const Outcome outcome = run_program("drills Dm7 --for flute --only 1.1 --tempo 240 --times 2 -o " + out);
+    INFO(outcome.err);
+    REQUIRE(outcome.exit_code == 0);
+    REQUIRE(run_program("drills Dm7 --for flute --only 1.1 --tempo 240 --times 2 -o " + folder.file("x.mid"))
+                .exit_code == 0);
+    const ReadFile midi = MidiReader{read_file(folder.file("x.mid"))}.read();
+    const double seconds = static_cast<double>(midi.tracks.at(0).end) / 480 * 60 / 240;
+    const Wav wav = read_wav(out);
+    CHECK(wav.seconds == Approx(seconds).margin(3));
+    CHECK(wav.peak > 1000);
+    CHECK(wav.peak < 32000);
+    CHECK(folder.count_files() == 2);
+}
+
+TEST_CASE("without a synthesizer a clear message says what to install, and nothing is written",
+          "[cli][sound]") {
+    const ScratchFolder folder;
+    fs::create_directories(folder.file("bin"));
+    const Outcome outcome = run_with(folder, "drills Dm7 --for flute -o " + folder.file("x.wav"), true);
+    CHECK(outcome.exit_code == 3);
+    CHECK_THAT(outcome.err, Catch::Contains("apt-get install fluidsynth timgm6mb-soundfont"));
+    CHECK_FALSE(fs::exists(folder.file("x.wav")));
+}
+
+TEST_CASE("play hands the sound to the first player that can, and clears away behind it", "[cli][sound]") {
+    if (!has_synthesizer()) return;
+    const ScratchFolder folder;
+    put_program(folder, "aplay", "echo no device; exit 1\n");
+    put_program(folder, "paplay", "cp \"$1\" " + folder.file("heard.wav") + "\n");
+    save(folder.file("a.tune"), kTune);
+    const Outcome first = run_with(folder, "play " + folder.file("a.tune") + " --tempo 300");
+    INFO(first.err);
+    CHECK(first.exit_code == 0);
+    CHECK_THAT(first.err, Catch::Contains("protect your ears"));
+    CHECK(read_wav(folder.file("heard.wav")).peak > 1000);
+    CHECK(fs::is_empty(folder.file("tmp")));
+    const Outcome second = run_with(folder, "play Dm7 --drills thirds --tempo 300 --times 1");
+    CHECK(second.exit_code == 0);
+    CHECK_THAT(second.err, !Catch::Contains("protect your ears"));
+}
+
+TEST_CASE("without a player the message says what to install or to write", "[cli][sound]") {
+    const ScratchFolder folder;
+    fs::create_directories(folder.file("bin"));
+    const Outcome outcome = run_with(folder, "play Dm7", true);
+    CHECK(outcome.exit_code == 3);
+    CHECK_THAT(outcome.err, Catch::Contains("aplay, paplay or ffplay"));
+    CHECK_THAT(outcome.err, Catch::Contains("-o drill.wav"));
+}
+
+TEST_CASE("Ctrl-C stops the player and leaves nothing behind", "[cli][sound]") {
+    if (!has_synthesizer()) return;
+    const ScratchFolder folder;
+    // The player sends the signal itself, as soon as it plays; then it would go on for long.
+    put_program(folder, "aplay",
+                "trap 'echo stopped > " + folder.file("stopped") +
+                    "; exit 1' TERM\nkill -INT $PPID\nsleep 30 &\nwait $!\n");
+    const Outcome outcome = run_with(folder, "play Dm7 --tempo 300 --times 1");
+    CHECK(outcome.exit_code == 130);
+    CHECK(fs::exists(folder.file("stopped")));
+    CHECK(fs::is_empty(folder.file("tmp")));
+}
+
+TEST_CASE("a caution that cannot be remembered is said again and hinders nothing", "[cli][sound]") {
+    if (!has_synthesizer()) return;
+    const ScratchFolder folder;
+    put_program(folder, "aplay", "exit 0\n");
+    save(folder.file("state"), "a file where a folder should be");
+    const Outcome outcome = run_with(folder, "play Dm7 --tempo 300 --times 1");
+    CHECK(outcome.exit_code == 0);
+    CHECK_THAT(outcome.err, Catch::Contains("protect your ears"));
+}
+
+}  // namespace shedbook
