@@ -62,7 +62,8 @@ DrillSetting setting_of(const DrillArguments& arguments, const Room& room) {
 
 void add_drill_options(CLI::App& app, DrillArguments& arguments) {
     app.add_option("--template", arguments.templates,
-                   "a file of your own drills (docs/drills.md); without --drills, all that is in it");
+                   "a file of your own drills (docs/drills.md); without --drills, all that is in it")
+        ->allow_extra_args(false);
     app.add_option("--rhythm", arguments.rhythm,
                    "every drill in this rhythm: triplets, dotted, \"1/8 1/8 1/4\" ...");
     app.add_option("--meter", arguments.meter, "every drill in this meter: 3/4, 12/8, 3+2/4 ...");

@@ -183,4 +183,45 @@ TEST_CASE("a part written for an instrument reads back to concert pitch", "[cli]
     CHECK(read_file(folder.file("back.tune")) == read_file(folder.file("tidy.tune")));
 }
 
+TEST_CASE("a teacher's own drills are played at once, alone or in a book", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    save(folder.file("my.toml"),
+         "[[drill]]\nid = \"hops\"\ntitle = \"Hops\"\nrising = \"1 5\"\nmeter = \"3/4\"\nrhythm = "
+         "\"quintuplets\"\n");
+    const std::string own = " --template " + folder.file("my.toml");
+    CHECK(run_program("drills" + own + " Dm7 --for flute -o " + folder.file("d.musicxml")).exit_code == 0);
+    const std::string sheet = read_file(folder.file("d.musicxml"));
+    CHECK_THAT(sheet, Catch::Contains("Hops"));
+    CHECK_THAT(sheet, Catch::Contains("<actual-notes>5</actual-notes>"));
+    CHECK_THAT(sheet, Catch::Contains("<time><beats>3</beats><beat-type>4</beat-type></time>"));
+    CHECK(run_program("book" + own + " " + folder.file("a.tune") + " --for flute --drills thirds,hops -o " +
+                      folder.file("b.musicxml"))
+              .exit_code == 0);
+    CHECK_THAT(read_file(folder.file("b.musicxml")), Catch::Contains("In thirds"));
+    save(folder.file("bad.toml"), "[[drill]]\nid = \"a\"\ntitle = \"A\"\nrising = \"1 x3\"\n");
+    const Outcome bad = run_program("drills Dm7 --for flute --template " + folder.file("bad.toml") + " -o " +
+                                    folder.file("x.mxl"));
+    CHECK(bad.exit_code == 1);
+    CHECK_THAT(bad.err, Catch::Contains("bad.toml:4:13: error: 'x3' is no note of a cell"));
+    CHECK_FALSE(std::filesystem::exists(folder.file("x.mxl")));
+}
+
+TEST_CASE("any drill is laid in another rhythm, meter, place and articulation, in every octave", "[cli]") {
+    const ScratchFolder folder;
+    const std::string sheet = folder.file("s.musicxml");
+    const auto write = [&](const std::string& options) {
+        return run_program("drills Dm7 --for flute --drills octave-scale -o " + sheet + " " + options);
+    };
+    REQUIRE(write("--octaves all").exit_code == 0);
+    CHECK_THAT(read_file(sheet), Catch::Contains("low octave") && Catch::Contains("high octave"));
+    REQUIRE(write("--meter 3+2/4 --rhythm \"1/8 1/8 1/4\" --articulation slurred-in-twos").exit_code == 0);
+    CHECK_THAT(read_file(sheet),
+               Catch::Contains("<beats>3+2</beats>") && Catch::Contains("<slur type=\"start\""));
+    CHECK(write("--displace 9").exit_code == 2);
+    CHECK_THAT(write("--rhythm dottd").err, Catch::Contains("did you mean 'dotted'?"));
+    CHECK_THAT(write("--articulation sluredintwos").err, Catch::Contains("--articulation"));
+    CHECK(write("--meter 5/7").exit_code == 2);
+}
+
 }  // namespace shedbook
