@@ -20,6 +20,7 @@ struct Arguments {
     std::vector<std::string> instruments;
     std::string prefer;
     std::string symbols;
+    SoundArguments sound;
     TuneOptions tune;
 };
 
@@ -53,20 +54,22 @@ void write_text(const Chart& chart, const std::string& output, bool json, const 
     print(diagnostics);
 }
 
-void write_sheet(const Chart& chart, const Instrument& instrument, Prefer prefer, const std::string& output) {
+void write_sheet(const Chart& chart, const Instrument& instrument, Prefer prefer, const std::string& output,
+                 const SoundOptions& sound) {
     Diagnostics diagnostics;
     writer_for(output).write(output,
                              [&](BlockSink& sink) {
                                  diagnostics = {};  // a writer may ask twice
                                  assemble_lead_sheet(chart, instrument, prefer, sink, diagnostics);
                              },
-                             {});
+                             {.sound = sound});
     print(diagnostics);
 }
 
 int run_convert(const Arguments& arguments) {
     const Prefer prefer = prefer_of(arguments.prefer);
     const SymbolStyle style = symbol_style_of(arguments.symbols);
+    const SoundOptions sound = sound_options_of(arguments.sound);
     const std::string ending = lower_case(arguments.output);
     const bool json = ending.ends_with(".json");
     const bool text = ending.ends_with(".tune") || ending.ends_with(".txt") || arguments.output == "-";
@@ -78,7 +81,7 @@ int run_convert(const Arguments& arguments) {
         if (json || text) {
             write_text(chart, arguments.output, json, style);
         } else {
-            write_sheet(chart, instrument_called("piano"), prefer, arguments.output);
+            write_sheet(chart, instrument_called("piano"), prefer, arguments.output, sound);
         }
         return kDone;
     }
@@ -88,7 +91,7 @@ int run_convert(const Arguments& arguments) {
         if (json || text) {
             write_text(written_for(chart, *instrument, prefer), path, json, style);
         } else {
-            write_sheet(chart, *instrument, prefer, path);
+            write_sheet(chart, *instrument, prefer, path, sound);
         }
     }
     return kDone;
@@ -102,7 +105,7 @@ Action convert_command(CLI::App& app) {
                    "tune to read: .tune, .musicxml, .mxl, .json, .abc; - is standard input")
         ->required();
     app.add_option("-o,--output", arguments->output,
-                   "file to write: .tune, .json, .mxl, .musicxml, .pdf or .ly")
+                   "file to write: .tune, .json, .mxl, .musicxml, .pdf, .ly, .mid, .wav or .flac")
         ->required();
     app.add_option("--for", arguments->instruments, "write the changes for these instruments, transposed")
         ->delimiter(',');
@@ -111,6 +114,7 @@ Action convert_command(CLI::App& app) {
     app.add_option("--prefer", arguments->prefer, "sharps or flats, where a key can be written both ways");
     app.add_option("--transpose", arguments->tune.transpose, "to a key (Eb) or by an interval (\"up m3\")");
     app.add_option("--part", arguments->tune.part, "which part of a score with several");
+    add_sound_options(app, arguments->sound);
     return [arguments] { return run_convert(*arguments); };
 }
 

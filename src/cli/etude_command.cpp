@@ -135,7 +135,7 @@ int run_etude(Arguments& arguments) {
             assemble_etudes(tunes, parts, which, request, prefer_of(arguments.part.prefer), sink,
                             diagnostics);
         },
-        write_options_of(arguments.part));
+        write_options_of(arguments.part), arguments.part.only);
     return kDone;
 }
 

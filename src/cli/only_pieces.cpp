@@ -1,6 +1,5 @@
 #include "only_pieces.h"
 
-#include <algorithm>
 #include <optional>
 #include <set>
 #include <variant>
@@ -10,6 +9,20 @@
 
 namespace shedbook {
 namespace {
+
+// "2.3" is a piece, "2" all of that section.
+bool is_meant(const std::string& wanted, const std::string& number) {
+    return number == wanted || number.substr(0, number.find('.')) == wanted;
+}
+
+// The numbers there are, a long list with its middle left out.
+std::string in_short(std::vector<std::string> numbers) {
+    constexpr std::size_t kMost = 12;
+    if (numbers.size() <= kMost) return join(numbers, ", ");
+    const std::string last = numbers.back();
+    numbers.resize(kMost - 2);
+    return join(numbers, ", ") + " and so on to " + last;
+}
 
 class OnlyPieces : public BlockSink {
   public:
@@ -35,7 +48,7 @@ class OnlyPieces : public BlockSink {
     void finish() override {
         for (const std::string& number : wanted_) {
             if (found_.contains(number)) continue;
-            throw UsageError("there is no piece " + number + "; there are: " + join(there_, ", "));
+            throw UsageError("there is no piece " + number + "; there are: " + in_short(there_));
         }
         to_.finish();
     }
@@ -43,8 +56,13 @@ class OnlyPieces : public BlockSink {
   private:
     void take_music(const WrittenMusic& music) {
         if (!music.number.empty()) there_.push_back(music.number);
-        if (std::ranges::find(wanted_, music.number) == wanted_.end()) return;
-        found_.insert(music.number);
+        bool is_wanted = false;
+        for (const std::string& wanted : wanted_) {
+            if (!is_meant(wanted, music.number)) continue;
+            is_wanted = true;
+            found_.insert(wanted);
+        }
+        if (!is_wanted) return;
         if (head_ && music.open_key) to_.take(*head_);
         if (boxes_ && music.open_key) to_.take(*boxes_);
         head_.reset();

@@ -50,7 +50,7 @@ constexpr std::array<Writer, 8> kWriters{{
     {".ly", "LilyPond text, for people who want to edit the pages", write_lilypond},
     {".mid", "MIDI: the line with bass, chords, count-in and clicks", write_midi},
     {".wav", "the same to listen to (needs FluidSynth)", write_wav},
-    {".flac", "the same, half the size (needs FluidSynth)", write_flac},
+    {".flac", "the same in a smaller file (needs FluidSynth)", write_flac},
 }};
 
 }  // namespace

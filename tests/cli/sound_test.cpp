@@ -193,6 +193,9 @@ TEST_CASE("one piece of a book or sheet is chosen by its number", "[cli][sound]"
     const std::vector<ReadMeta> markers = MidiReader{read_file(out)}.read().tracks.at(0).of_type(6);
     REQUIRE(markers.size() == 1);
     CHECK(markers[0].data.substr(0, 4) == "2.1 ");
+    REQUIRE(run_program("drills Dm7 G7 --for flute --drills thirds,sevenths --only 2 -o " + out).exit_code ==
+            0);
+    CHECK(MidiReader{read_file(out)}.read().tracks.at(0).of_type(6).size() == 2);
     const Outcome none = run_program("drills Dm7 --for flute --only 7.7 -o " + folder.file("y.mid"));
     CHECK(none.exit_code == 2);
     CHECK_THAT(none.err, Catch::Contains("no piece 7.7; there are: 1.1, 1.2"));
