@@ -85,8 +85,13 @@ class Composer {
         options.may_leave_scale = level_.outside;
         options.motif_at = rhythm.motif_at();
         options.motif_length = rhythm.motif_length();
+        if (last_ && !notes.empty() && silent_before_ + notes.front().on < kBeatTicks) options.before = last_;
         MelodySearch melody{beats, notes, aims, window, options, dice_};
         const std::vector<int> pitches = melody.find();
+        if (!notes.empty()) {
+            last_ = pitches.back();
+            silent_before_ = beats.ticks() - notes.back().end;
+        }
         write(beats, notes, pitches, melody);
         if (request_.explain) explain_section(beats, notes, pitches, melody, rhythm);
     }
@@ -163,6 +168,8 @@ class Composer {
     PitchRange range_;
     double share_;
     Dice dice_;
+    std::optional<int> last_;  // the note that the section before ends on, and
+    int silent_before_ = 0;    // the ticks of rest behind it
     ConcertLine line_;
 };
 

@@ -13,7 +13,7 @@ namespace {
 
 ConcertLine scale_line(const EtudeGround& ground, const EtudeRequest& request, PitchRange range) {
     const EtudeLevel& level = etude_level(request);
-    return unbroken_scale_line(ground.spans, range_at(level, range), level.note);
+    return unbroken_scale_line(ground.spans, level.span == 0 ? range : range_at(level, range), level.note);
 }
 
 struct Maker {

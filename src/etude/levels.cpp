@@ -85,12 +85,16 @@ const EtudeLevel& etude_level(const EtudeRequest& request) {
 }
 
 PitchRange range_at(const EtudeLevel& level, PitchRange range) {
+    return middle_part(range, level.span == 0 ? kWidestLine : level.span);
+}
+
+PitchRange middle_part(PitchRange range, int span) {
     const int low = range.low.midi();
     const int high = range.high.midi();
-    if (level.span == 0 || high - low <= level.span) return range;
-    const int cut = high - low - level.span;
+    if (high - low <= span) return range;
+    const int cut = high - low - span;
     const auto pitch = [](int midi) { return Pitch{simplest_name(midi % 12), midi / 12 - 1}; };
-    return {pitch(low + cut / 2), pitch(low + cut / 2 + level.span)};
+    return {pitch(low + cut / 2), pitch(low + cut / 2 + span)};
 }
 
 }  // namespace shedbook

@@ -19,6 +19,10 @@ struct EtudeLevel {
 };
 
 [[nodiscard]] const EtudeLevel& etude_level(const EtudeRequest& request);
+// The middle part of a range, no wider than so many semitones.
+[[nodiscard]] PitchRange middle_part(PitchRange range, int span);
+// No line needs more of an instrument: four octaves (a piano has seven).
+inline constexpr int kWidestLine = 48;
 // The middle of the range, no wider than the level's span.
 [[nodiscard]] PitchRange range_at(const EtudeLevel& level, PitchRange range);
 

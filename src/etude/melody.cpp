@@ -1,6 +1,7 @@
 #include "melody.h"
 
 #include <algorithm>
+#include <cassert>
 #include <cmath>
 #include <cstdlib>
 
@@ -34,14 +35,15 @@ MelodySearch::MelodySearch(const BeatGround& ground, const std::vector<TickNote>
       options_{options},
       dice_{dice},
       meter_{ground, notes, window.intervals} {
+    assert(options_.high - options_.low <= kWidest);
     prepare();
     pair_motif();
 }
 
 void MelodySearch::prepare() {
-    for (int move = -32; move < 32; ++move) {
+    for (int move = -kWidest; move <= kWidest; ++move) {
         const double share = window_.intervals[static_cast<std::size_t>(std::clamp(move, -13, 13) + 13)];
-        surprise_[static_cast<std::size_t>(move + 32)] = -std::log(std::max(share, 1e-4));
+        surprise_[static_cast<std::size_t>(move + kWidest)] = -std::log(std::max(share, 1e-4));
     }
     std::size_t c = 0;
     for (const TickNote& note : notes_) {
@@ -95,6 +97,7 @@ std::size_t MelodySearch::resolution(std::size_t i) const {
 bool MelodySearch::is_legal(std::size_t i) const {
     const int pitch = pitches_[i];
     if (pitch < options_.low || pitch > options_.high) return false;
+    if (i == 0 && options_.before && std::abs(pitch - *options_.before) > options_.largest_leap) return false;
     if (meter_.goes_on(i) && std::abs(pitches_[i + 1] - pitch) > options_.largest_leap) return false;
     if (in_scale(i, pitch)) {
         const bool ends = i + 1 == pitches_.size() || !meter_.goes_on(i);
@@ -138,9 +141,9 @@ void MelodySearch::draw_line() {
             weight[i * width + k] = chance;
         }
     }
-    std::array<double, 64> step{};
-    for (int move = -32; move < 32; ++move) {
-        const auto k = static_cast<std::size_t>(move + 32);
+    std::array<double, 2 * kWidest + 1> step{};
+    for (int move = -kWidest; move <= kWidest; ++move) {
+        const auto k = static_cast<std::size_t>(move + kWidest);
         step[k] = std::abs(move) > options_.largest_leap ? 0 : std::exp(-surprise_[k]);
     }
     // Sums of the chances of all lines up to a note, then drawn from the last note backwards.
@@ -152,11 +155,15 @@ void MelodySearch::draw_line() {
             double from = 0;
             if (weight[i * width + k] > 0) {
                 if (i == 0) {
-                    from = 1;
+                    const int by =
+                        options_.before ? options_.low + static_cast<int>(k) - *options_.before : 0;
+                    from = options_.before
+                               ? step[static_cast<std::size_t>(std::clamp(by, -kWidest, kWidest) + kWidest)]
+                               : 1;
                 } else {
                     for (std::size_t j = 0; j < width; ++j)
-                        from +=
-                            sums[(i - 1) * width + j] * (joined ? step[k + 32 - j] : 0.02 + step[k + 32 - j]);
+                        from += sums[(i - 1) * width + j] *
+                                (joined ? step[k + kWidest - j] : 0.02 + step[k + kWidest - j]);
                 }
             }
             sums[i * width + k] = from * weight[i * width + k];
@@ -174,7 +181,7 @@ void MelodySearch::draw_line() {
             double to = 1;
             if (i + 1 < n) {
                 const auto next = static_cast<std::size_t>(pitches_[i + 1] - options_.low);
-                to = meter_.goes_on(i) ? step[next + 32 - k] : 0.02 + step[next + 32 - k];
+                to = meter_.goes_on(i) ? step[next + kWidest - k] : 0.02 + step[next + kWidest - k];
             }
             chance[k] = sums[i * width + k] * to;
             all += chance[k];
@@ -290,7 +297,7 @@ double MelodySearch::style_cost() const {
             continue;
         }
         const int move = pitches_[i + 1] - pitch;
-        out += weights.interval * surprise_[static_cast<std::size_t>(std::clamp(move, -32, 31) + 32)];
+        out += weights.interval * surprise_[static_cast<std::size_t>(move + kWidest)];
         if (std::abs(move) > 4 && !in_scale(i + 1, pitches_[i + 1])) out += weights.outside_leap;
         if (i + 2 >= n || !meter_.goes_on(i + 1)) continue;
         const int next = pitches_[i + 2] - pitches_[i + 1];

@@ -11,15 +11,18 @@
 #include <vector>
 
 #include "character.h"
+#include "levels.h"
 
 namespace shedbook {
+
+inline constexpr int kWidest = kWidestLine;  // semitones
 
 struct MelodyOptions {
     int low = 58;  // key numbers
     int high = 88;
     int largest_leap = 12;
     bool may_leave_scale = true;
-    std::optional<int> before = {};  // the note that sounded last
+    std::optional<int> before = {};  // the note just before, where the phrase goes on from it
     std::vector<int> motif_at = {};  // ticks: where the motif begins, first and again
     int motif_length = 0;            // ticks
 };
@@ -71,7 +74,7 @@ class MelodySearch {
     std::vector<int> pitches_;
     std::vector<std::pair<std::size_t, int>> changed_;
     std::vector<MotifPair> motif_;
-    std::array<double, 64> surprise_{};  // of an interval, by size + 32
+    std::array<double, 2 * kWidest + 1> surprise_{};  // of an interval, by its size + kWidest
 };
 
 }  // namespace shedbook

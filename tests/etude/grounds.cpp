@@ -125,6 +125,8 @@ void for_each_case(Coverage coverage,
     std::size_t turn = 0;
     for (const NamedGround& tune : test_grounds()) {
         if (!has_chords(tune.ground)) continue;
+        ++turn;
+        if (!all && coverage == Coverage::Some && turn % 5 != 0) continue;
         for (std::size_t r = 0; r < test_ranges().size(); ++r) {
             for (std::uint64_t seed = 1; seed <= kSeeds; ++seed) {
                 if (!all && (r != turn % test_ranges().size() || seed != 1 + turn % kSeeds)) continue;
@@ -132,7 +134,6 @@ void for_each_case(Coverage coverage,
                 check(tune.ground, test_ranges()[r].range, seed);
             }
         }
-        ++turn;
     }
 }
 

@@ -32,8 +32,9 @@ struct NamedRange {
 [[nodiscard]] bool has_note(const std::vector<PitchClass>& notes, Pitch pitch);
 // Checks what holds for every kind: the range, the order of notes, no note where no chord is.
 void check_line(const EtudeGround& ground, const ConcertLine& line, PitchRange range);
-// All grounds under all ranges with three seeds, or one of them each in turn where that would be slow.
-enum class Coverage { All, InTurn };
+// All grounds under all ranges with three seeds; or each ground with one of them in turn, or every fifth
+// ground so, where that would be slow. With SHEDBOOK_ALL_CASES set, always all.
+enum class Coverage { All, InTurn, Some };
 void for_each_case(Coverage coverage,
                    const std::function<void(const EtudeGround&, PitchRange, std::uint64_t seed)>& check);
 
