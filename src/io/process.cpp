@@ -26,6 +26,7 @@ constexpr int kPatience = 20;
 
 constexpr std::array<int, 3> kInterrupts{SIGINT, SIGTERM, SIGHUP};
 volatile std::sig_atomic_t interrupted = 0;
+int watches = 0;
 std::array<struct sigaction, kInterrupts.size()> handlers_before{};
 
 void remember_interrupt(int /*which*/) {
@@ -123,6 +124,7 @@ ProcessResult run_process(const std::vector<std::string>& arguments, const Proce
 }
 
 InterruptWatch::InterruptWatch() {
+    if (watches++ > 0) return;
     interrupted = 0;
     struct sigaction remember {};
     remember.sa_handler = remember_interrupt;
@@ -131,6 +133,7 @@ InterruptWatch::InterruptWatch() {
 }
 
 InterruptWatch::~InterruptWatch() {
+    if (--watches > 0) return;
     for (std::size_t i = 0; i < kInterrupts.size(); ++i)
         sigaction(kInterrupts[i], &handlers_before[i], nullptr);
     interrupted = 0;

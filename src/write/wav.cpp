@@ -105,8 +105,10 @@ void copy_to(const std::string& from, const std::string& path) {
 void write_sound(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                  const WriteOptions& options, const std::string& type) {
     const Synthesizer synth = synthesizer(options.sound);
+    const InterruptWatch watch;  // so that Ctrl-C leaves nothing behind
     const TemporaryFolder folder;
     write_midi_file(folder.path() + "/music.mid", assemble, options);
+    if (InterruptWatch::is_interrupted()) throw FileError("stopped before the sound was ready");
     int gain = kGainInTenths;
     render(synth, folder.path(), "wav", gain);
     while (peak_of_wav(folder.path() + "/sound.wav") > kLoudest && gain > 1) {

@@ -288,6 +288,31 @@ TEST_CASE("Ctrl-C stops the player and leaves nothing behind", "[cli][sound]") {
     CHECK(fs::is_empty(folder.file("tmp")));
 }
 
+TEST_CASE("Ctrl-C while a file is rendered leaves neither the file nor anything else", "[cli][sound]") {
+    const ScratchFolder folder;
+    put_program(folder, "fluidsynth", "kill -INT $PPID\nsleep 30 &\nwait $!\n");
+    save(folder.file("any.sf2"), "a sound font");
+    const Outcome outcome = run_with(folder, "drills Dm7 --for flute --sound-font " + folder.file("any.sf2") +
+                                                 " -o " + folder.file("x.wav"));
+    CHECK(outcome.exit_code == 3);
+    CHECK_THAT(outcome.err, Catch::Contains("stopped before the sound was ready"));
+    CHECK_FALSE(fs::exists(folder.file("x.wav")));
+    CHECK(fs::is_empty(folder.file("tmp")));
+}
+
+TEST_CASE("a synthesizer that fails is quoted, and nothing is written", "[cli][sound]") {
+    const ScratchFolder folder;
+    put_program(folder, "fluidsynth", "echo no such font; exit 1\n");
+    save(folder.file("any.sf2"), "a sound font");
+    const Outcome outcome = run_with(folder, "drills Dm7 --for flute --sound-font " + folder.file("any.sf2") +
+                                                 " -o " + folder.file("x.flac"));
+    CHECK(outcome.exit_code == 3);
+    CHECK_THAT(outcome.err, Catch::Contains("no such font"));
+    CHECK_FALSE(fs::exists(folder.file("x.flac")));
+    CHECK_THAT(run_with(folder, "drills Dm7 --for flute --sound-font none.sf2 -o x.wav").err,
+               Catch::Contains("none.sf2: no sound font"));
+}
+
 TEST_CASE("a caution that cannot be remembered is said again and hinders nothing", "[cli][sound]") {
     if (!has_synthesizer()) return;
     const ScratchFolder folder;

@@ -31,7 +31,8 @@ struct ProcessResult {
                                         const ProcessOptions& options = {});
 
 // While one lives, Ctrl-C (and a polite request to end) does not end this program: it ends the one that
-// run_process waits for, and is remembered, so that what was begun can be cleared away. One at a time.
+// run_process waits for, and is remembered, so that what was begun can be cleared away. One within another is
+// the same watch.
 class InterruptWatch {
   public:
     InterruptWatch();
