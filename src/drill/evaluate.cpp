@@ -127,7 +127,8 @@ std::optional<DrillPlan> plan_through_range(const DrillTemplate& drill, const Sc
 
 // Where bars are left (a shorter range beside a longer one in a class), it turns back again: whole rounds
 // first, then as far as brings the end into the last bar.
-Outline filled_up(const DrillTemplate& drill, const ScaleLadder& ladder, RangeWalk walk, int bars) {
+Outline filled_up(const DrillTemplate& drill, const ScaleLadder& ladder, RangeWalk walk, int bars,
+                  PitchRange range) {
     const int start = first_rung(drill, ladder);
     std::vector<Station> stations = walk.stations;
     Outline best = std::move(walk.outline);
@@ -135,7 +136,9 @@ Outline filled_up(const DrillTemplate& drill, const ScaleLadder& ladder, RangeWa
         std::vector<Station> all = stations;
         all.insert(all.end(), more.begin(), more.end());
         Outline outline = outline_of(drill, ladder, start, all, walk.bottom_pitch);
-        if (bars_taken(drill, outline) > bars) return false;
+        const Compass compass = compass_of(outline.notes);
+        const bool fits = range.low.midi() <= compass.low && compass.high <= range.high.midi();
+        if (!fits || bars_taken(drill, outline) > bars) return false;
         best = std::move(outline);
         return true;
     };
@@ -153,7 +156,7 @@ ConcertLine evaluate_through_range(const DrillTemplate& drill, const ScaleLadder
     RangeWalk walk = *range_walk(drill, ladder, range);
     const bool is_short = bars_taken(drill, walk.outline) < plan.bars;
     const Outline outline =
-        is_short ? filled_up(drill, ladder, std::move(walk), plan.bars) : std::move(walk.outline);
+        is_short ? filled_up(drill, ladder, std::move(walk), plan.bars, range) : std::move(walk.outline);
     ConcertLine line = set_in_time(drill, outline);
     line.length = drill.meter.bar_length() * Rational{plan.bars};
     return line;

@@ -135,6 +135,7 @@ std::optional<RangeWalk> range_walk(const DrillTemplate& drill, const ScaleLadde
         while (plan.bottom <= 0 && plan.steps >= 2) {
             std::vector<Station> stations = stations_of(drill, plan);
             Outline outline = outline_of(drill, ladder, start, stations, tonic);
+            if (stations.empty()) return std::nullopt;
             const Compass compass = compass_of(outline.notes);
             const bool too_high = compass.high > range.high.midi();
             const bool too_low = compass.low < range.low.midi();
@@ -168,6 +169,7 @@ std::optional<DrillPlan> with_cells_moved(const DrillTemplate& drill, const Scal
     }
     if (3 * count_out(plan.moved) > static_cast<std::ptrdiff_t>(cells.size())) return std::nullopt;
     const Outline outline = outline_of(drill, ladder, plan.start_rung, stations_of(drill, plan), bottom);
+    if (outline.notes.empty()) return std::nullopt;
     const Compass compass = compass_of(outline.notes);
     for (const PitchRange& range : ranges) {
         if (!fits_in(range, compass)) return std::nullopt;

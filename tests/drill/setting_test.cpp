@@ -1,10 +1,12 @@
 // Rhythm, meter, articulation, place in the bar, and what happens at the ends of the range.
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <random>
 #include <string>
 #include <vector>
 
 #include "shedbook/drill/evaluate.h"
+#include "shedbook/drill/material.h"
 
 namespace shedbook {
 namespace {
@@ -204,6 +206,95 @@ TEST_CASE("what does not fit is said with the range and the drill that would do"
     const ScaleLadder five{*parse_scale("C minor pentatonic"), std::nullopt};
     CHECK(advice_on(*find_drill("sevenths"), five, voice, drill_templates()).why ==
           "it needs 7 notes to an octave, and there are 5");
+}
+
+// Whatever a teacher writes is either refused or stays in range and fills its bars.
+TEST_CASE("drills put together at random stay in range and fill their bars", "[drill]") {
+    std::mt19937 random{20};
+    const auto below = [&](std::size_t n) { return static_cast<std::size_t>(random()) % n; };
+    const auto pick = [&](const std::vector<std::string>& list) { return list[below(list.size())]; };
+    const std::vector<std::string> notes{"1",
+                                         "3",
+                                         "5",
+                                         "-2",
+                                         "8",
+                                         "2'",
+                                         "4,",
+                                         "c1",
+                                         "c2",
+                                         "c4",
+                                         "15",
+                                         "-9",
+                                         "1''",
+                                         "half-below:next",
+                                         "step-above:next",
+                                         "whole-above:3",
+                                         "half-above:c2",
+                                         "run:1",
+                                         "run:5'"};
+    const std::vector<std::string> edges{"bottom", "top", "top-1", "top+2", "bottom+1", "bottom-3", "top-9"};
+    const std::vector<PitchRange> ranges{range("G3", "D5"), range("E2", "Bb4"), range("A0", "C8"),
+                                         range("C4", "E4")};
+    const std::vector<std::string> scales{"C ionian", "Eb altered", "F# whole tone", "D minor pentatonic",
+                                          "A bebop dominant"};
+    int played = 0;
+    int read = 0;
+    for (int round = 0; round < 5000; ++round) {
+        const auto cell = [&] {
+            std::string out = "\"1";
+            for (std::size_t n = below(6); n > 0; --n) out += " " + pick(notes);
+            return out + "\"";
+        };
+        std::string text =
+            "[[drill]]\nid = \"a\"\ntitle = \"A\"\nnotes = 1\nrising = [" + cell() + ", " + cell() + "]\n";
+        if (below(2) == 0) text += "falling = " + cell() + "\n";
+        if (below(4) == 0) text += "turn = " + cell() + "\n";
+        if (below(2) == 0) text += "up = \"" + pick(edges) + " to " + pick(edges) + "\"\n";
+        if (below(2) == 0) text += "down = \"" + pick(edges) + " to " + pick(edges) + "\"\n";
+        if (below(2) == 0) text += "end = \"" + pick({"1", "1'", "-4", "none"}) + "\"\n";
+        text +=
+            "every = " + std::to_string(1 + below(4)) + "\nstart = " + std::to_string(1 + below(7)) + "\n";
+        text += "octaves = " + std::to_string(1 + below(3)) + "\ninversion = 0\n";
+        text += "form = \"" + pick({"cells", "cells", "range"}) + "\"\nwalk = \"" + pick({"scale", "chord"}) +
+                "\"\n";
+        text += "order = \"" + pick({"up-down", "down-up", "up", "down"}) + "\"\n";
+        text += "ends = \"" + pick({"shorten", "turn", "drop", "octave"}) + "\"\n";
+        text += "rhythm = \"" +
+                pick({"eighths", "triplets", "quintuplets", "r1/8 1/4 3/8", "2", "1/16 3/16"}) + "\"\n";
+        text += "meter = \"" + pick({"4/4", "3+2/4", "6/8", "7/8", "2/2"}) + "\"\n";
+        text += "cells = \"" + pick({"joined", "held"}) + "\"\narticulation = \"" +
+                pick({"(o o) .", "o) (o", ">"}) + "\"\n";
+        text += "material = \"" + pick(material_names()) + "\"\ndisplace = " + pick({"0", "2", "4"}) + "\n";
+        Diagnostics diagnostics;
+        const auto list = read_drill_templates(SourceText{"random", text}, diagnostics);
+        INFO(text);
+        for (const Diagnostic& diagnostic : diagnostics.all()) FAIL(render(diagnostic));
+        ++read;
+        const ScaleLadder ladder{*parse_scale(pick(scales)), std::nullopt};
+        for (const std::vector<PitchRange>& group :
+             {std::vector{ranges[below(4)]}, std::vector{ranges[0], ranges[1 + below(2)]}}) {
+            const auto plan = plan_drill(list[0], ladder, group);
+            if (!plan) {
+                CHECK_FALSE(advice_on(list[0], ladder, group, {}).why.empty());
+                continue;
+            }
+            for (const PitchRange& one : group) {
+                ++played;
+                const ConcertLine line = evaluate(list[0], ladder, *plan, one);
+                REQUIRE_FALSE(line.notes.empty());
+                REQUIRE(is_within(line, one));
+                REQUIRE(line.length == list[0].meter.bar_length() * Rational{plan->bars});
+                Position at;
+                for (const LineNote& note : line.notes) {
+                    REQUIRE(note.at >= at);
+                    at = note.at + note.length;
+                }
+                REQUIRE(at - Position{} <= line.length);
+            }
+        }
+    }
+    CHECK(read == 5000);
+    CHECK(played > 500);
 }
 
 }  // namespace shedbook
