@@ -211,7 +211,8 @@ TEST_CASE("a ladder climbs each time through, or after so many bars", "[write][m
         const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, options);
         std::vector<std::pair<std::int64_t, std::int64_t>> out;
         for (const ReadMeta& each : file.tracks[0].of_type(0x51))
-            out.emplace_back(each.at / kBar, (60'000'000 + big_endian(each.data) / 2) / big_endian(each.data));
+            out.emplace_back(each.at / kBar,
+                             (60'000'000 + big_endian(each.data) / 2) / big_endian(each.data));
         return out;
     };
     using Steps = std::vector<std::pair<std::int64_t, std::int64_t>>;
@@ -301,10 +302,9 @@ TEST_CASE("the band swings its off-beats with the tempo", "[write][midi]") {
 
 TEST_CASE("a transposed part has its band in concert pitch", "[write][midi]") {
     const auto bass = [](const char* instrument) {
+        const ReadFile file = heard({music(line_of(kScale, kEighth), instrument)}, plain(), instrument);
         std::vector<int> out;
-        for (const ReadNote& note :
-             heard({music(line_of(kScale, kEighth), instrument)}, plain(), instrument).tracks[3].notes)
-            out.push_back(note.key);
+        for (const ReadNote& note : file.tracks[3].notes) out.push_back(note.key);
         return out;
     };
     CHECK(bass("alto-sax") == bass("flute"));
