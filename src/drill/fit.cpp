@@ -78,7 +78,9 @@ Compass compass_of(std::span<const Pitch> notes) {
 bool fits_in(PitchRange range, Compass compass) {
     // The lowest place that is not below the range.
     const int up = ((compass.low - range.low.midi()) % 12 + 12) % 12;
-    return range.low.midi() + up + compass.high - compass.low <= range.high.midi();
+    const int octaves = (range.low.midi() + up - compass.low) / 12;
+    return std::abs(octaves) <= kFurthest &&
+           range.low.midi() + up + compass.high - compass.low <= range.high.midi();
 }
 
 std::vector<int> positions_in(PitchRange range, Compass compass) {
