@@ -109,6 +109,7 @@ void assemble_etudes(const std::vector<Tune>& tunes, std::span<const BookPart> p
             diagnostics.warning_at(titles[i], "there is no chord to play on, so no etude");
             continue;
         }
+        music->number = std::to_string(i + 1);
         music->remark = level_in_words(request);
         if (tunes.size() > 1) music->title = titles[i] + ": " + music->title;
         if (i > 0) sink.take(PageBreak{});

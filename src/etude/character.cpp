@@ -103,10 +103,10 @@ std::vector<Character> draw_characters(Dice& dice, double changes, int count) {
 }
 
 double demand(const Character& character) {
-    // Density counts most: it is what a player feels first.
-    constexpr std::array<Figure, 10> kHard{
-        Figure::Density, Figure::Density, Figure::Density, Figure::Fast,    Figure::Outside,
-        Figure::Range,   Figure::Large,   Figure::MaxLeap, Figure::OffBeat, Figure::Syncopation};
+    // Density counts most: it is what a player feels first; then the range.
+    constexpr std::array<Figure, 11> kHard{
+        Figure::Density, Figure::Density, Figure::Density, Figure::Range,   Figure::Range,      Figure::Fast,
+        Figure::Outside, Figure::Large,   Figure::MaxLeap, Figure::OffBeat, Figure::Syncopation};
     double sum = 0;
     for (const Figure figure : kHard) sum += character.deviates[static_cast<std::size_t>(figure)];
     return sum;

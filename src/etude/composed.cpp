@@ -28,15 +28,29 @@ double changes_in_a_bar(const EtudeGround& ground) {
     return static_cast<double>(changes) / static_cast<double>(std::max<std::size_t>(1, ground.bars.size()));
 }
 
+// In phrases rather than in single notes.
+bool speaks(const Character& character) {
+    constexpr double kLeast = -1.2;
+    return std::ranges::all_of(std::array{Figure::PhraseNotes, Figure::Density}, [&](Figure figure) {
+        return character.deviates[static_cast<std::size_t>(figure)] > kLeast;
+    });
+}
+
 // Among many characters the one whose demand fits: `place` -1 the least, 1 the most, 0 the first as it came.
+// Who asks more than the first plays no fewer notes, and the other way round.
 Character choose(const std::vector<Character>& drawn, double place) {
-    std::vector<std::size_t> order(drawn.size());
-    for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-    std::ranges::stable_sort(order, {}, [&](std::size_t i) { return demand(drawn[i]); });
-    const auto first = static_cast<double>(std::ranges::find(order, 0U) - order.begin());
-    const double last = static_cast<double>(order.size()) - 1;
-    const double wanted = place < 0 ? first * (1 + place) : first + (last - first) * place;
-    return drawn[order[static_cast<std::size_t>(std::lround(std::clamp(wanted, 0.0, last)))]];
+    constexpr auto kDensity = static_cast<std::size_t>(Figure::Density);
+    const Character& first = drawn.front();
+    std::vector<Character> others;
+    for (const Character& character : drawn) {
+        const double by = character.deviates[kDensity] - first.deviates[kDensity];
+        const double more = demand(character) - demand(first);
+        if (by * place >= 0 && more * place >= 0) others.push_back(character);
+    }
+    std::ranges::stable_sort(others, {},
+                             [&](const Character& c) { return std::abs(demand(c) - demand(first)); });
+    const double last = static_cast<double>(others.size()) - 1;
+    return others[static_cast<std::size_t>(std::lround(std::abs(place) * last))];
 }
 
 class Composer {
@@ -53,7 +67,9 @@ class Composer {
     ConcertLine compose() {
         line_.length = ground_.length;
         const std::size_t bars = ground_.bars.size();
-        const std::vector<Character> drawn = draw_characters(dice_, changes_in_a_bar(ground_), kDraws);
+        std::vector<Character> drawn = draw_characters(dice_, changes_in_a_bar(ground_), kDraws);
+        // Few players hardly play at all; nobody practises that.
+        std::ranges::stable_partition(drawn, [](const Character& character) { return speaks(character); });
         for (std::size_t first = 0; first < bars;) {
             // A rest of fewer than twelve bars belongs to the section before it.
             std::size_t last = std::min(first + kSection, bars);
@@ -93,6 +109,7 @@ class Composer {
             silent_before_ = beats.ticks() - notes.back().end;
         }
         write(beats, notes, pitches, melody);
+        mark_breaths(beats, notes);
         if (request_.explain) explain_section(beats, notes, pitches, melody, rhythm);
     }
 
@@ -122,8 +139,25 @@ class Composer {
         for (std::size_t i = 0; i < notes.size(); ++i) {
             const Position at = beats.position(notes[i].on);
             line_.notes.push_back({spelled[i], at, beats.position(notes[i].end) - at});
-            const bool ends = i + 1 < notes.size() && notes[i + 1].on - notes[i].end >= kBeatTicks;
-            if (ends) line_.breaths.push_back(beats.position(notes[i].end));
+        }
+    }
+
+    // Where a phrase ends the player breathes in the rest. In a long stretch without one, a breath is marked
+    // behind its longest note.
+    void mark_breaths(const BeatGround& beats, const std::vector<TickNote>& notes) {
+        constexpr int kSoonest = 6 * kBeatTicks;
+        constexpr int kLatest = 14 * kBeatTicks;
+        int since = 0;
+        for (std::size_t i = 0; i + 1 < notes.size(); ++i) {
+            if (i == 0 || notes[i].on - notes[i - 1].end >= kBeatTicks / 2) since = notes[i].on;
+            if (notes[i].end - since < kLatest) continue;
+            std::size_t longest = i;
+            for (std::size_t k = i; k > 0 && notes[k].end - since >= kSoonest; --k) {
+                if (notes[k].end - notes[k].on > notes[longest].end - notes[longest].on) longest = k;
+            }
+            since = notes[longest].end;
+            if (notes[longest + 1].on - notes[longest].end < kBeatTicks / 2)
+                line_.breaths.push_back(beats.position(since));
         }
     }
 

@@ -31,6 +31,8 @@ MelodyWeights read_weights() {
     const Data& rhythm = *data->find("rhythm");
     out.vocabulary = number(rhythm, "vocabulary");
     out.long_note = number(rhythm, "long_note");
+    out.short_rest = number(rhythm, "short_rest");
+    out.lonely_end = number(rhythm, "lonely_end");
     out.tries_a_beat = number(rhythm, "tries");
     const Data& melody = *data->find("melody");
     out.interval = number(melody, "interval");

@@ -109,15 +109,16 @@ void RhythmSearch::begin() {
         }
     }
     if (!options_.ends || ground_.bars() < 2) return;
-    // The last bar: a note that is held, or one that was struck before, and then rest.
+    // The last bar: one note, held, and then rest.
     const auto last =
         static_cast<std::size_t>(ground_.bar_start[static_cast<std::size_t>(ground_.bars()) - 1] / T);
+    const bool has_chord = locked_[last] == 0;
     for (std::size_t i = last; i < n; ++i) {
         if (locked_[i] != 0) continue;
         beats_[i] = {0, i > last + (n - last) / 2};
         locked_[i] = 1;
     }
-    if (last < n && beats_[last].silent == false && dice_.chance(0.75)) beats_[last] = {1, false};
+    if (has_chord) beats_[last] = {1, false};
 }
 
 void RhythmSearch::fill(std::size_t beat, Filling filling) {
@@ -193,12 +194,18 @@ double RhythmSearch::cost() {
         const auto k = static_cast<std::size_t>(figure);
         out += weights.figures[k] * cost_of_miss(by / window_.deviation[k]);
     }
+    // The end is led up to.
+    if (options_.ends && notes_.size() > 2 && notes_.back().on - notes_[notes_.size() - 2].end >= T)
+        out += weights.lonely_end;
     // Held longer than two bars is no longer music for one line.
     for (const TickNote& note : notes_) {
         if (note.end - note.on > 6 * T) out += weights.long_note * (note.end - note.on - 6 * T) / T;
     }
     for (std::size_t b = 0; b < beats_.size(); ++b) {
         if (beats_[b].pattern == 0) continue;
+        // A rest of less than a beat chops the phrase.
+        if (b > 0 && beats_[b].silent && !(beats_[b - 1].pattern == 0 && beats_[b - 1].silent))
+            out += weights.short_rest;
         out -=
             weights.vocabulary *
             std::log(

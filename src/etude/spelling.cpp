@@ -24,7 +24,8 @@ Pitch leading_to(Pitch target, int midi) {
     const int by = midi - target.midi();
     const Interval step{by > 0 ? 1 : -1, by};
     const PitchClass name = (target + step).name();
-    if (by != 0 && std::abs(by) <= 2 && std::abs(name.alter()) <= 1) return target + step;
+    // A double accidental here may be a plain one in the player's key; notation simplifies what stays double.
+    if (by != 0 && std::abs(by) <= 2 && std::abs(name.alter()) <= 2) return target + step;
     return pitch_of(simplest_name(midi % 12, target.name()), midi);
 }
 

@@ -15,60 +15,76 @@
 namespace shedbook {
 namespace {
 
-constexpr Duration kBeat = kQuarter;
+// What the etude counts in a bar: quarters, dotted quarters in compound meters, eighths in uneven ones.
+Duration beat_at(const EtudeGround& ground, Position at) {
+    const GroundBar& bar = *(std::ranges::upper_bound(ground.bars, at, {}, &GroundBar::at) - 1);
+    const Duration beat = bar.meter.unit == 2 ? kQuarter : bar.meter.beat_length();
+    return (bar.length / beat).is_whole() ? beat : bar.meter.unit_length();
+}
 
-bool joined(const LineNote& a, const LineNote& b, Duration beat) {
-    return b.at - (a.at + a.length) < beat;
+// The phrase goes on from a to b.
+bool joined(const EtudeGround& ground, const LineNote& a, const LineNote& b) {
+    return b.at - (a.at + a.length) < std::min(beat_at(ground, a.at), beat_at(ground, b.at));
 }
 
 // The chord that a note is heard with: the next one where it is struck an eighth or less before the change
 // and held over it.
-const ScaleSpan& heard_with(const EtudeGround& ground, const LineNote& note, Duration beat) {
+const ScaleSpan& heard_with(const EtudeGround& ground, const LineNote& note) {
     const ScaleSpan& span = span_at(ground, note.at);
     const Position change = span.at + span.length;
     if (change < Position{} + ground.length && note.at + note.length > change &&
-        change - note.at <= beat * Rational{1, 2} && !span_at(ground, change).notes.empty())
+        change - note.at <= beat_at(ground, note.at) * Rational{1, 2} &&
+        !span_at(ground, change).notes.empty())
         return span_at(ground, change);
     return span;
 }
 
-bool is_inside(const EtudeGround& ground, const LineNote& note, Duration beat) {
-    const ScaleSpan& span = heard_with(ground, note, beat);
+bool is_inside(const EtudeGround& ground, const LineNote& note) {
+    const ScaleSpan& span = heard_with(ground, note);
     return has_note(span.notes, note.pitch) || has_note(span.chord, note.pitch);
-}
-
-Duration beat_of(const EtudeGround& ground) {
-    return ground.bars.front().meter.unit == 2 ? kBeat : ground.bars.front().meter.beat_length();
 }
 
 // Notes outside the scale that are held, or that no scale note takes up by step within the phrase, three
 // notes on at most.
 int stranded(const EtudeGround& ground, const ConcertLine& line) {
-    const Duration beat = beat_of(ground);
     int out = 0;
     for (std::size_t i = 0; i < line.notes.size(); ++i) {
-        if (is_inside(ground, line.notes[i], beat)) continue;
+        if (is_inside(ground, line.notes[i])) continue;
         bool resolves = false;
         for (std::size_t j = i + 1; j <= i + 3 && j < line.notes.size(); ++j) {
-            if (!joined(line.notes[j - 1], line.notes[j], beat)) break;
+            if (!joined(ground, line.notes[j - 1], line.notes[j])) break;
             const int by = std::abs(line.notes[j].pitch.midi() - line.notes[i].pitch.midi());
-            resolves = resolves || (by >= 1 && by <= 2 && is_inside(ground, line.notes[j], beat));
+            resolves = resolves || (by >= 1 && by <= 2 && is_inside(ground, line.notes[j]));
         }
-        out += resolves && line.notes[i].length <= beat ? 0 : 1;
+        out += resolves && line.notes[i].length <= beat_at(ground, line.notes[i].at) ? 0 : 1;
     }
     return out;
 }
 
 // The phrases in which the top note is struck.
-int phrases_at_the_top(const ConcertLine& line, Duration beat) {
+int phrases_at_the_top(const EtudeGround& ground, const ConcertLine& line) {
     const int top = std::ranges::max_element(line.notes, {}, &LineNote::pitch)->pitch.midi();
     int out = 0;
     bool counted = false;
     for (std::size_t i = 0; i < line.notes.size(); ++i) {
-        if (i > 0 && !joined(line.notes[i - 1], line.notes[i], beat)) counted = false;
+        if (i > 0 && !joined(ground, line.notes[i - 1], line.notes[i])) counted = false;
         if (line.notes[i].pitch.midi() != top || counted) continue;
         counted = true;
         ++out;
+    }
+    return out;
+}
+
+// The longest stretch, in beats, without a rest of half a beat or a mark to breathe.
+Rational longest_breath(const EtudeGround& ground, const ConcertLine& line) {
+    Rational out;
+    Position since;
+    Position end;
+    for (const LineNote& note : line.notes) {
+        const bool marked = std::ranges::find(line.breaths, end) != line.breaths.end();
+        if (marked || note.at - end >= beat_at(ground, note.at) * Rational{1, 2}) since = note.at;
+        end = note.at + note.length;
+        out = std::max(out, (end - since) / beat_at(ground, note.at));
     }
     return out;
 }
@@ -85,19 +101,18 @@ TEST_CASE("in composed etudes no note is stranded outside the scale, and no leap
             const ConcertLine line = make_etude(ground, request, range);
             check_line(ground, line, range);
             CHECK(stranded(ground, line) == 0);
-            const Duration beat = beat_of(ground);
             int wide = 0;
             for (std::size_t i = 1; i < line.notes.size(); ++i) {
                 const int by = std::abs(line.notes[i].pitch.midi() - line.notes[i - 1].pitch.midi());
-                wide += joined(line.notes[i - 1], line.notes[i], beat) && by > 12 ? 1 : 0;
+                wide += joined(ground, line.notes[i - 1], line.notes[i]) && by > 12 ? 1 : 0;
             }
             CHECK(wide == 0);
             REQUIRE_FALSE(line.notes.empty());
             // It comes to rest on a tone of its chord.
-            CHECK(has_note(heard_with(ground, line.notes.back(), beat).chord, line.notes.back().pitch));
-            if (ground.bars.size() >= 16) CHECK_FALSE(line.breaths.empty());
+            CHECK(has_note(heard_with(ground, line.notes.back()).chord, line.notes.back().pitch));
+            CHECK(longest_breath(ground, line) <= Rational{24});
             ++etudes;
-            one_top += phrases_at_the_top(line, beat) == 1 ? 1 : 0;
+            one_top += phrases_at_the_top(ground, line) == 1 ? 1 : 0;
         });
     }
     // One high point: the search pays for a second one, and seldom has to.
@@ -330,10 +345,9 @@ TEST_CASE("no passage of twelve notes of a composed etude was played in a solo o
     REQUIRE(played.size() > 50'000);
     for_each_case(Coverage::Some, [&](const EtudeGround& ground, PitchRange range, std::uint64_t seed) {
         const ConcertLine line = make_etude(ground, {.kind = "composed", .seed = 100 + seed}, range);
-        const Duration beat = beat_of(ground);
         std::vector<unsigned> tokens;
         for (const LineNote& note : line.notes) {
-            const Rational beats = note.length / beat;
+            const Rational beats = note.length / beat_at(ground, note.at);
             const double length = static_cast<double>(beats.num()) / static_cast<double>(beats.den());
             tokens.push_back(static_cast<unsigned>(note.pitch.midi() % 12) << 8U |
                              static_cast<unsigned>(half_beats(length)));
