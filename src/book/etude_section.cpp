@@ -75,7 +75,9 @@ std::optional<WrittenMusic> etude_music(const Tune& tune, std::span<const BookPa
     notation.meter = notation.bars.front().change.value_or(Meter{});
     notation.prefer = prefer;
     const PitchRange range = common_window(sounding_ranges(parts), which);
-    WrittenMusic music = notate(make_etude(ground, request, range), notation);
+    EtudeRequest in_tempo = request;
+    if (!in_tempo.tempo) in_tempo.tempo = tune.chart.tempo;
+    WrittenMusic music = notate(make_etude(ground, in_tempo, range), notation);
     const EtudeKind* kind = find_etude_kind(request.kind);
     music.title = kind != nullptr ? kind->title : "";
     music.shows_bar_numbers = true;

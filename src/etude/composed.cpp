@@ -92,7 +92,7 @@ class Composer {
         const FigureWindow& window = window_for(static_cast<int>(last - first));
         const Figures aims = shared(aims_of(character, window));
         RhythmSearch rhythm{
-            beats, aims, window, {level_.beat, last == ground_.bars.size() && share_ == 1}, dice_};
+            beats, aims, window, {most_in_a_beat(), last == ground_.bars.size() && share_ == 1}, dice_};
         std::vector<TickNote> notes = rhythm.find();
         MelodyOptions options;
         options.low = range_.low.midi();
@@ -111,6 +111,15 @@ class Composer {
         write(beats, notes, pitches, melody);
         mark_breaths(beats, notes);
         if (request_.explain) explain_section(beats, notes, pitches, melody, rhythm);
+    }
+
+    // At a tempo nobody plays sixteenths, at a higher one no triplets (common practice; about ten notes a
+    // second is where players stop).
+    [[nodiscard]] int most_in_a_beat() const {
+        constexpr int kNoSixteenths = 180;
+        constexpr int kNoTriplets = 250;
+        const int tempo = request_.tempo.value_or(0);
+        return std::min(level_.beat, tempo > kNoTriplets ? 2 : tempo > kNoSixteenths ? 3 : 4);
     }
 
     // What is measured over all bars, for a line that has only part of them.

@@ -276,6 +276,16 @@ bool MelodySearch::propose() {
     return true;
 }
 
+double MelodySearch::outside_cost(std::size_t i) const {
+    const MelodyWeights& weights = melody_weights();
+    const std::size_t to = resolution(i);
+    double out = notes_[i].on % T == 0 ? weights.outside_on_beat : 0;
+    if (to > i + 1) out += weights.outside_late;
+    if (to > i && !holds(tones_[to], pitches_[to])) out += weights.outside_other;
+    if (i > 0 && meter_.goes_on(i - 1) && !in_scale(i - 1, pitches_[i - 1])) out += weights.outside_pair;
+    return out;
+}
+
 double MelodySearch::style_cost() const {
     const MelodyWeights& weights = melody_weights();
     double out = 0;
@@ -287,6 +297,7 @@ double MelodySearch::style_cost() const {
     for (std::size_t i = 0; i < n; ++i) {
         const int pitch = pitches_[i];
         if (holds(avoid_[i], pitch) && (is_long_[i] != 0 || is_strong_[i] != 0)) out += weights.long_avoid;
+        if (!in_scale(i, pitch)) out += outside_cost(i);
         if (pitch == top && !has_top) {
             has_top = true;
             ++phrases_with_top;

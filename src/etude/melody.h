@@ -54,6 +54,7 @@ class MelodySearch {
     [[nodiscard]] bool is_legal() const;
     [[nodiscard]] bool is_legal(std::size_t i) const;
     double cost();
+    [[nodiscard]] double outside_cost(std::size_t i) const;
     [[nodiscard]] double style_cost() const;
     [[nodiscard]] double motif_cost() const;
     [[nodiscard]] int near_in_scale(std::size_t i, int pitch, int direction) const;

@@ -39,6 +39,10 @@ MelodyWeights read_weights() {
     out.long_avoid = number(melody, "long_avoid");
     out.two_leaps = number(melody, "two_leaps");
     out.outside_leap = number(melody, "outside_leap");
+    out.outside_on_beat = number(melody, "outside_on_beat");
+    out.outside_late = number(melody, "outside_late");
+    out.outside_other = number(melody, "outside_other");
+    out.outside_pair = number(melody, "outside_pair");
     out.trill = number(melody, "trill");
     out.three_alike = number(melody, "three_alike");
     out.phrase_end = number(melody, "phrase_end");

@@ -20,6 +20,10 @@ struct MelodyWeights {
     double long_avoid = 0;
     double two_leaps = 0;
     double outside_leap = 0;
+    double outside_on_beat = 0;
+    double outside_late = 0;
+    double outside_other = 0;
+    double outside_pair = 0;
     double trill = 0;
     double three_alike = 0;
     double phrase_end = 0;

@@ -41,6 +41,7 @@ struct EtudeRequest {
     std::uint64_t seed = 1;
     Density density = Density::Usual;
     EtudeFeel feel = EtudeFeel::Swing;
+    std::optional<int> tempo = {};  // beats a minute: a fast tune has fewer notes in a beat
     int choruses = 1;
     std::optional<std::pair<int, int>> bars = {};  // written bars from 1, both ends in
     std::string cell = "1 2 3 5";                  // degrees, for the kind "cell"
