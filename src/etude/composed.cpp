@@ -160,9 +160,14 @@ class Composer {
         for (std::size_t i = 0; i + 1 < notes.size(); ++i) {
             if (i == 0 || notes[i].on - notes[i - 1].end >= kBeatTicks / 2) since = notes[i].on;
             if (notes[i].end - since < kLatest) continue;
+            // Notes of triplets only where there is nothing else: editors misread a mark there.
+            const auto rank = [&](const TickNote& note) {
+                const bool plain = note.on % 30 == 0 && note.end % 30 == 0;
+                return std::pair{plain, note.end - note.on};
+            };
             std::size_t longest = i;
             for (std::size_t k = i; k > 0 && notes[k].end - since >= kSoonest; --k) {
-                if (notes[k].end - notes[k].on > notes[longest].end - notes[longest].on) longest = k;
+                if (rank(notes[k]) > rank(notes[longest])) longest = k;
             }
             since = notes[longest].end;
             if (notes[longest + 1].on - notes[longest].end < kBeatTicks / 2)
