@@ -164,15 +164,15 @@ TEST_CASE("the words of a composed etude stand at its notes and not on top of ea
 
 TEST_CASE("choruses of a composed etude grow", "[etude][composed]") {
     const EtudeGround tune = ground_of_bars(
-        "Title: Ladder\nKey: F\n| Gm7 | C7 | Fmaj7 | Dm7 |\n| Gm7 | C7 | F6 | F6 |\n", {.choruses = 16});
+        "Title: Ladder\nKey: F\n| Gm7 | C7 | Fmaj7 | Dm7 |\n| Gm7 | C7 | F6 | F6 |\n", {.choruses = 8});
     int first = 0;
     int last = 0;
-    for (std::uint64_t seed = 1; seed <= 12; ++seed) {
-        const EtudeRequest request{.kind = "composed", .seed = seed, .choruses = 16};
+    for (std::uint64_t seed = 1; seed <= 5; ++seed) {
+        const EtudeRequest request{.kind = "composed", .seed = seed, .choruses = 8};
         const ConcertLine line = make_etude(tune, request, test_ranges()[1].range);
         for (const LineNote& note : line.notes) {
             first += note.at < tune.bars[32].at ? 1 : 0;
-            last += note.at >= tune.bars[96].at ? 1 : 0;
+            last += note.at >= tune.bars[32].at ? 1 : 0;
         }
     }
     CHECK(last > first);
@@ -180,9 +180,9 @@ TEST_CASE("choruses of a composed etude grow", "[etude][composed]") {
 
 TEST_CASE("sparse and busy etudes have fewer and more notes", "[etude][composed]") {
     const EtudeGround tune = ground_of_bars(
-        "Title: Gate\nKey: F\n| Gm7 | C7 | Fmaj7 | Dm7 |\n| Gm7 | C7 | F6 | F6 |\n", {.choruses = 4});
+        "Title: Gate\nKey: F\n| Gm7 | C7 | Fmaj7 | Dm7 |\n| Gm7 | C7 | F6 | F6 |\n", {.choruses = 2});
     std::array<std::size_t, 3> notes{};
-    for (std::uint64_t seed = 1; seed <= 12; ++seed) {
+    for (std::uint64_t seed = 1; seed <= 6; ++seed) {
         for (const Density density : {Density::Sparse, Density::Usual, Density::Busy}) {
             const EtudeRequest request{.kind = "composed", .seed = seed, .density = density};
             notes[static_cast<std::size_t>(density)] +=

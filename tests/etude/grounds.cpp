@@ -15,7 +15,7 @@ namespace {
 namespace fs = std::filesystem;
 
 #if defined(__SANITIZE_ADDRESS__)
-constexpr std::size_t kEvery = 16;
+constexpr std::size_t kEvery = 40;
 #else
 constexpr std::size_t kEvery = 1;
 #endif
