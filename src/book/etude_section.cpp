@@ -62,23 +62,36 @@ PitchRange common_window(const std::vector<PitchRange>& ranges, std::size_t whic
     return own;
 }
 
-std::optional<WrittenMusic> etude_music(const Tune& tune, std::span<const BookPart> parts, std::size_t which,
-                                        const EtudeRequest& request, Prefer prefer) {
+EtudeMaker::EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, Prefer prefer)
+    : parts_{parts}, request_{std::move(request)}, prefer_{prefer} {}
+
+ConcertLine EtudeMaker::line_for(const Tune& tune, const EtudeGround& ground, PitchRange range) {
+    const int width = range.high.midi() - range.low.midi();
+    for (const Composed& known : composed_) {
+        const int by = range.low.midi() - known.range.low.midi();
+        const bool is_alike = known.range.high.midi() - known.range.low.midi() == width && by % 12 == 0;
+        if (known.tune == &tune && is_alike) return transposed(known.line, by / 12 * kOctave);
+    }
+    EtudeRequest request = request_;
+    if (!request.tempo) request.tempo = tune.chart.tempo;
+    composed_.push_back({&tune, range, make_etude(ground, request, range)});
+    return composed_.back().line;
+}
+
+std::optional<WrittenMusic> EtudeMaker::make(const Tune& tune, std::size_t which) {
     const EtudeGround ground =
-        ground_of(tune.timeline, tune.analysis, {.bars = request.bars, .choruses = request.choruses});
+        ground_of(tune.timeline, tune.analysis, {.bars = request_.bars, .choruses = request_.choruses});
     if (!has_chords(ground)) return std::nullopt;
     NotateOptions notation;
-    notation.instrument = parts[which].instrument;
+    notation.instrument = parts_[which].instrument;
     notation.key = tune.chart.key.value_or(tune.analysis.home);
     for (const GroundSymbol& symbol : ground.symbols) notation.chords.push_back({symbol.at, symbol.symbol});
     notation.bars = bar_plan(ground);
     notation.meter = notation.bars.front().change.value_or(Meter{});
-    notation.prefer = prefer;
-    const PitchRange range = common_window(sounding_ranges(parts), which);
-    EtudeRequest in_tempo = request;
-    if (!in_tempo.tempo) in_tempo.tempo = tune.chart.tempo;
-    WrittenMusic music = notate(make_etude(ground, in_tempo, range), notation);
-    const EtudeKind* kind = find_etude_kind(request.kind);
+    notation.prefer = prefer_;
+    const PitchRange range = common_window(sounding_ranges(parts_), which);
+    WrittenMusic music = notate(line_for(tune, ground, range), notation);
+    const EtudeKind* kind = find_etude_kind(request_.kind);
     music.title = kind != nullptr ? kind->title : "";
     music.shows_bar_numbers = true;
     music.feel = tune.chart.feel;
@@ -90,9 +103,15 @@ std::optional<WrittenMusic> etude_music(const Tune& tune, std::span<const BookPa
     return music;
 }
 
-void assemble_etudes(const std::vector<Tune>& tunes, std::span<const BookPart> parts, std::size_t which,
-                     const EtudeRequest& request, Prefer prefer, BlockSink& sink, Diagnostics& diagnostics) {
-    const EtudeKind* kind = find_etude_kind(request.kind);
+std::optional<WrittenMusic> etude_music(const Tune& tune, std::span<const BookPart> parts, std::size_t which,
+                                        const EtudeRequest& request, Prefer prefer) {
+    return EtudeMaker{parts, request, prefer}.make(tune, which);
+}
+
+void assemble_etudes(const std::vector<Tune>& tunes, EtudeMaker& maker, std::size_t which, BlockSink& sink,
+                     Diagnostics& diagnostics) {
+    const BookPart& part = maker.parts()[which];
+    const EtudeKind* kind = find_etude_kind(maker.request().kind);
     std::vector<std::string> titles;
     for (const Tune& tune : tunes)
         titles.push_back(tune.chart.title.empty() ? tune.chart.id : tune.chart.title);
@@ -100,19 +119,19 @@ void assemble_etudes(const std::vector<Tune>& tunes, std::span<const BookPart> p
     head.title = titles.size() == 1 ? titles.front()
                                     : titles.front() + " and " + std::to_string(titles.size() - 1) + " more";
     if (tunes.size() == 1) head.composer = tunes.front().chart.composer;
-    head.instrument = *parts[which].instrument;
-    head.range = "Written range " + to_string(parts[which].range.low.on_paper()) + " to " +
-                 to_string(parts[which].range.high.on_paper());
+    head.instrument = *part.instrument;
+    head.range = "Written range " + to_string(part.range.low.on_paper()) + " to " +
+                 to_string(part.range.high.on_paper());
     head.is_book = false;
     sink.begin(head);
     for (std::size_t i = 0; i < tunes.size(); ++i) {
-        std::optional<WrittenMusic> music = etude_music(tunes[i], parts, which, request, prefer);
+        std::optional<WrittenMusic> music = maker.make(tunes[i], which);
         if (!music) {
             diagnostics.warning_at(titles[i], "there is no chord to play on, so no etude");
             continue;
         }
         music->number = std::to_string(i + 1);
-        music->remark = level_in_words(request);
+        music->remark = level_in_words(maker.request());
         if (tunes.size() > 1) music->title = titles[i] + ": " + music->title;
         if (i > 0) sink.take(PageBreak{});
         sink.take(std::move(*music));

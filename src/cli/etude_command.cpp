@@ -129,11 +129,11 @@ int run_etude(Arguments& arguments) {
                 throw UsageError("there is no chord in those bars of '" + tune.chart.title + "'");
         }
     }
+    EtudeMaker maker{parts, request, prefer_of(arguments.part.prefer)};
     write_parts(
         arguments.part.output, parts,
         [&](std::size_t which, BlockSink& sink, Diagnostics& diagnostics) {
-            assemble_etudes(tunes, parts, which, request, prefer_of(arguments.part.prefer), sink,
-                            diagnostics);
+            assemble_etudes(tunes, maker, which, sink, diagnostics);
         },
         write_options_of(arguments.part), arguments.part.only);
     return kDone;

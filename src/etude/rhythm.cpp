@@ -14,20 +14,20 @@ constexpr int T = kBeatTicks;
 // Shares of beats as counted in the solos named in melody_figures.toml, beats of five notes and more left
 // out; the first is the beat in which nothing begins.
 constexpr std::array<BeatPattern, 14> kInTwo{{
-    {0, {}, 0.070},
-    {1, {0}, 0.115},
-    {1, {30}, 0.069},
-    {2, {0, 30}, 0.397},
-    {3, {0, 20, 40}, 0.057},
-    {4, {0, 15, 30, 45}, 0.077},
-    {3, {0, 30, 45}, 0.041},
-    {2, {0, 20}, 0.030},
-    {3, {0, 15, 30}, 0.022},
-    {3, {0, 15, 45}, 0.012},
-    {2, {0, 15}, 0.010},
-    {3, {15, 30, 45}, 0.009},
-    {2, {30, 45}, 0.006},
-    {2, {20, 40}, 0.004},
+    {0, {}, 0.072},
+    {1, {0}, 0.121},
+    {1, {30}, 0.073},
+    {2, {0, 30}, 0.414},
+    {3, {0, 20, 40}, 0.040},
+    {4, {0, 15, 30, 45}, 0.056},
+    {3, {0, 30, 45}, 0.043},
+    {2, {0, 20}, 0.036},
+    {3, {0, 15, 30}, 0.023},
+    {3, {0, 15, 45}, 0.020},
+    {2, {0, 15}, 0.015},
+    {3, {15, 30, 45}, 0.011},
+    {2, {30, 45}, 0.007},
+    {2, {20, 40}, 0.005},
 }};
 // The same for beats of three parts: pairs are long and short. Common practice, no source.
 constexpr std::array<BeatPattern, 7> kInThree{{

@@ -1,0 +1,81 @@
+#include "shedbook/book/etude.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+#include "recording_sink.h"
+
+namespace shedbook {
+namespace {
+
+const char* const kTune =
+    "Title: Blue Door\nKey: Bb\nTempo: 120\nFeel: swing\n[A]\n| Cm7 | F7 | Bbmaj7 | G7 |\n| Cm7 | F7 | "
+    "Bbmaj7 | % |\n";
+
+BookPart part(const char* instrument) {
+    const Instrument& found = *find_instrument(instrument);
+    return {&found, found.practical};
+}
+
+std::vector<int> sounding_notes_of(const WrittenMusic& music) {
+    std::vector<int> out;
+    for (const Event& event : music.events) {
+        if (const auto* note = std::get_if<Sounded>(&event.what))
+            out.push_back(sounding(music, note->pitch).midi());
+    }
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("an etude of every kind is a piece of music with the bars of the tune", "[book]") {
+    const Tune tune = tune_of(kTune);
+    const std::vector<BookPart> parts{part("alto-sax")};
+    CHECK(etude_music(tune, parts, 0, {.kind = "guide-tones"})->title == "Guide-tone line");
+    for (const EtudeKind& kind : etude_kinds()) {
+        const std::optional<WrittenMusic> music =
+            etude_music(tune, parts, 0, {.kind = kind.id, .choruses = 2});
+        REQUIRE(music);
+        CHECK(music->title == kind.title);
+        CHECK(music->measures.size() == 16);
+        CHECK(music->feel == "swing");
+        CHECK(music->tempo->per_minute == 120);
+        CHECK(music->chords.size() == 16 - 2);  // the bars that go on with their chord have none
+    }
+}
+
+TEST_CASE("parts that are made together play the same etude, each in octaves of its own", "[book]") {
+    const Tune tune = tune_of(kTune);
+    const std::vector<BookPart> parts{part("alto-sax"), part("trombone"), part("flute")};
+    for (const EtudeKind& kind : etude_kinds()) {
+        INFO(kind.id);
+        EtudeMaker maker{parts, {.kind = kind.id, .seed = 3}};
+        const std::vector<int> first = sounding_notes_of(*maker.make(tune, 0));
+        for (std::size_t which = 0; which < parts.size(); ++which) {
+            const WrittenMusic shared = *maker.make(tune, which);
+            const std::vector<int> notes = sounding_notes_of(shared);
+            REQUIRE(notes.size() == first.size());
+            const int by = notes.front() - first.front();
+            CHECK(by % 12 == 0);
+            for (std::size_t i = 0; i < notes.size(); ++i) CHECK(notes[i] - first[i] == by);
+            // Made alone for that part, it is the same.
+            CHECK(sounding_notes_of(*etude_music(tune, parts, which, {.kind = kind.id, .seed = 3})) == notes);
+        }
+    }
+}
+
+TEST_CASE("a sheet of etudes has one for each tune that has chords, and says where it has none", "[book]") {
+    const std::vector<Tune> tunes{tune_of(kTune), tune_of("Title: Hush\nKey: C\n| N.C. | N.C. |\n")};
+    const std::vector<BookPart> parts{part("clarinet")};
+    EtudeMaker maker{parts, {.kind = "targets"}};
+    RecordingSink sink;
+    Diagnostics diagnostics;
+    assemble_etudes(tunes, maker, 0, sink, diagnostics);
+    CHECK(sink.finished);
+    REQUIRE(sink.music().size() == 1);
+    CHECK(sink.music().front()->title == "Blue Door: Targets");
+    REQUIRE(diagnostics.all().size() == 1);
+    CHECK(diagnostics.all().front().message.find("no chord to play on") != std::string::npos);
+}
+
+}  // namespace shedbook
