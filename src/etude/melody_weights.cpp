@@ -32,6 +32,7 @@ MelodyWeights read_weights() {
     out.vocabulary = number(rhythm, "vocabulary");
     out.long_note = number(rhythm, "long_note");
     out.short_rest = number(rhythm, "short_rest");
+    out.long_rest = number(rhythm, "long_rest");
     out.lonely_end = number(rhythm, "lonely_end");
     out.tries_a_beat = number(rhythm, "tries");
     const Data& melody = *data->find("melody");

@@ -13,6 +13,7 @@ struct MelodyWeights {
     double vocabulary = 0;
     double long_note = 0;
     double short_rest = 0;
+    double long_rest = 0;
     double lonely_end = 0;
     double tries_a_beat = 0;
     // melody

@@ -10,6 +10,7 @@ namespace shedbook {
 namespace {
 
 constexpr int T = kBeatTicks;
+constexpr int kLong = 6 * T;
 
 // Shares of beats as counted in the solos named in melody_figures.toml, beats of five notes and more left
 // out; the first is the beat in which nothing begins.
@@ -197,9 +198,12 @@ double RhythmSearch::cost() {
     // The end is led up to.
     if (options_.ends && notes_.size() > 2 && notes_.back().on - notes_[notes_.size() - 2].end >= T)
         out += weights.lonely_end;
-    // Held longer than two bars is no longer music for one line.
+    // Held or silent for long is no longer music for one line.
+    int end = 0;
     for (const TickNote& note : notes_) {
-        if (note.end - note.on > 6 * T) out += weights.long_note * (note.end - note.on - 6 * T) / T;
+        out += weights.long_note * std::max(0, note.end - note.on - kLong) / T;
+        out += weights.long_rest * std::max(0, note.on - end - kLong) / T;
+        end = note.end;
     }
     for (std::size_t b = 0; b < beats_.size(); ++b) {
         if (beats_[b].pattern == 0) continue;
