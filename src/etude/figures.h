@@ -88,6 +88,11 @@ inline constexpr int kFigures = static_cast<int>(Figure::PitchVariety) + 1;
 inline constexpr int kIntervalBins = 27;                  // -13 and less ... 13 and more
 using IntervalShape = std::array<double, kIntervalBins>;  // shares, sum 1
 
+// n log2 n, for entropies of counts.
+[[nodiscard]] double n_log_n(int n);
+// Instead of an interval, where a phrase ends.
+inline constexpr int kNoMove = 1000;
+
 class Figures {
   public:
     double& operator[](Figure figure) { return values_[static_cast<std::size_t>(figure)]; }
@@ -106,6 +111,10 @@ class RhythmMeter {
     void measure(const std::vector<TickNote>& notes, Figures& out);
 
   private:
+    void measure_phrases(const std::vector<TickNote>& notes, Figures& out) const;
+    void measure_values(const std::vector<TickNote>& notes, Figures& out) const;
+    void measure_bars(const std::vector<TickNote>& notes, Figures& out);
+
     const BeatGround* ground_;
     std::vector<std::uint32_t> patterns_;
     std::vector<std::uint32_t> sorted_;
@@ -136,6 +145,9 @@ class PitchMeter {
     void measure_tones(const std::vector<int>& pitches, Figures& out) const;
     void measure_outside(const std::vector<int>& pitches, Figures& out);
     void measure_again(const std::vector<int>& pitches, Figures& out);
+    void measure_turns(Figures& out);
+    void measure_passages(const std::vector<int>& pitches, Figures& out);
+    void measure_bars(const std::vector<int>& pitches, Figures& out);
     void measure_register(const std::vector<int>& pitches, Figures& out) const;
     int longest_again(const std::vector<std::uint32_t>& tokens);
 

@@ -121,70 +121,80 @@ bool MelodySearch::is_legal() const {
     return true;
 }
 
-// A line of scale notes by the chances of its intervals, with the chord tones on the beats.
-void MelodySearch::draw_line() {
+// How likely each pitch is at each note by itself: a table of notes by pitches from the lowest up.
+std::vector<double> MelodySearch::chances_of_pitches() const {
     const std::size_t n = notes_.size();
-    const auto width = static_cast<std::size_t>(options_.high - options_.low + 1);
+    const std::size_t width = this->width();
     const double middle = (options_.low + options_.high) / 2.0;
     const double spread = std::max(3.0, aims_[Figure::MiddleHalf] * 0.75);
-    std::vector<double> weight(n * width);
+    std::vector<double> out(n * width);
     for (std::size_t i = 0; i < n; ++i) {
+        const bool is_last = i + 1 == n;
         for (std::size_t k = 0; k < width; ++k) {
             const int pitch = options_.low + static_cast<int>(k);
-            if (!in_scale(i, pitch)) continue;
+            const bool is_tone = holds(tones_[i], pitch);
+            if (!in_scale(i, pitch) || (is_last && !is_tone)) continue;
             const double off = (pitch - middle) / spread;
             double chance = std::exp(-off * off / 2);
-            if (holds(tones_[i], pitch)) chance *= is_strong_[i] != 0 ? 1.3 : 1.0;
+            if (is_tone && is_strong_[i] != 0) chance *= 1.3;
             if (holds(avoid_[i], pitch) && (is_long_[i] != 0 || is_strong_[i] != 0)) chance *= 0.2;
-            if (i + 1 == n && !holds(tones_[i], pitch)) chance = 0;
-            if ((i + 1 == n || !meter_.goes_on(i)) && holds(avoid_[i], pitch)) chance *= 1e-3;
-            weight[i * width + k] = chance;
+            if ((is_last || !meter_.goes_on(i)) && holds(avoid_[i], pitch)) chance *= 1e-3;
+            out[i * width + k] = chance;
         }
     }
-    std::array<double, 2 * kWidest + 1> step{};
+    return out;
+}
+
+// The chance of an interval between a note and the next; over a breath nearly any will do.
+double MelodySearch::chance_of_move(int move, bool joined) const {
+    const double chance = std::abs(move) > options_.largest_leap
+                              ? 0
+                              : std::exp(-surprise_[static_cast<std::size_t>(move + kWidest)]);
+    return joined ? chance : 0.02 + chance;
+}
+
+// A line of scale notes by the chances of its intervals, with the chord tones on the beats: the chances of
+// all lines up to each note are summed, then one line is drawn from the last note backwards.
+void MelodySearch::draw_line() {
+    const std::size_t n = notes_.size();
+    const std::size_t width = this->width();
+    const std::vector<double> weight = chances_of_pitches();
+    std::array<std::array<double, 2 * kWidest + 1>, 2> step{};  // over a breath, joined
     for (int move = -kWidest; move <= kWidest; ++move) {
-        const auto k = static_cast<std::size_t>(move + kWidest);
-        step[k] = std::abs(move) > options_.largest_leap ? 0 : std::exp(-surprise_[k]);
+        for (const std::size_t joined : {0U, 1U})
+            step[joined][static_cast<std::size_t>(move + kWidest)] = chance_of_move(move, joined == 1);
     }
-    // Sums of the chances of all lines up to a note, then drawn from the last note backwards.
     std::vector<double> sums(n * width);
     for (std::size_t i = 0; i < n; ++i) {
+        const auto& steps = step[i > 0 && meter_.goes_on(i - 1) ? 1 : 0];
         double all = 0;
-        const bool joined = i > 0 && meter_.goes_on(i - 1);
         for (std::size_t k = 0; k < width; ++k) {
+            if (weight[i * width + k] <= 0) continue;
             double from = 0;
-            if (weight[i * width + k] > 0) {
-                if (i == 0) {
-                    const int by =
-                        options_.before ? options_.low + static_cast<int>(k) - *options_.before : 0;
-                    from = options_.before
-                               ? step[static_cast<std::size_t>(std::clamp(by, -kWidest, kWidest) + kWidest)]
-                               : 1;
-                } else {
-                    for (std::size_t j = 0; j < width; ++j)
-                        from += sums[(i - 1) * width + j] *
-                                (joined ? step[k + kWidest - j] : 0.02 + step[k + kWidest - j]);
-                }
+            if (i == 0) {
+                const int by = options_.before ? options_.low + static_cast<int>(k) - *options_.before : 0;
+                from = options_.before ? chance_of_move(std::clamp(by, -kWidest, kWidest), true) : 1;
+            } else {
+                for (std::size_t j = 0; j < width; ++j)
+                    from += sums[(i - 1) * width + j] * steps[k + kWidest - j];
             }
-            sums[i * width + k] = from * weight[i * width + k];
-            all += sums[i * width + k];
+            all += sums[i * width + k] = from * weight[i * width + k];
         }
         if (all <= 0) {  // no scale note in reach: begin anew
             for (std::size_t k = 0; k < width; ++k) all += sums[i * width + k] = weight[i * width + k];
         }
         for (std::size_t k = 0; k < width; ++k) sums[i * width + k] /= all;
     }
+    std::vector<double> chance(width);
     for (std::size_t i = n; i-- > 0;) {
         double all = 0;
-        std::vector<double> chance(width);
         for (std::size_t k = 0; k < width; ++k) {
             double to = 1;
             if (i + 1 < n) {
                 const auto next = static_cast<std::size_t>(pitches_[i + 1] - options_.low);
-                to = meter_.goes_on(i) ? step[next + kWidest - k] : 0.02 + step[next + kWidest - k];
+                to = step[meter_.goes_on(i) ? 1 : 0][next + kWidest - k];
             }
-            chance[k] = sums[i * width + k] * to;
-            all += chance[k];
+            all += chance[k] = sums[i * width + k] * to;
         }
         double place = dice_.unit() * all;
         std::size_t k = 0;

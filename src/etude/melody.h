@@ -47,6 +47,11 @@ class MelodySearch {
     };
     void prepare();
     void pair_motif();
+    [[nodiscard]] std::size_t width() const {
+        return static_cast<std::size_t>(options_.high - options_.low + 1);
+    }
+    [[nodiscard]] std::vector<double> chances_of_pitches() const;
+    [[nodiscard]] double chance_of_move(int move, bool joined) const;
     void draw_line();
     bool propose();
     bool approach(std::size_t i);

@@ -1,0 +1,163 @@
+// The figures of what lies outside the scales, and of what was heard before: see figures.h.
+#include <algorithm>
+#include <bit>
+#include <cstdlib>
+
+#include "figures.h"
+
+namespace shedbook {
+
+void PitchMeter::measure_outside(const std::vector<int>& pitches, Figures& out) {
+    // The scale that fits a chord best, by the notes over it.
+    for (std::size_t i = 0; i < count_;) {
+        const int c = chord_of_[i];
+        const int group = group_of_[i];
+        std::size_t e = i;
+        std::array<std::int8_t, 12> notes{};
+        for (; e < count_ && group_of_[e] == group; ++e) ++notes[static_cast<std::size_t>(pitches[e] % 12)];
+        SoundSet best = 0xFFFU;
+        if (c >= 0) {
+            int most = -1;
+            for (const SoundSet scale : ground_->chords[static_cast<std::size_t>(c)].fitting) {
+                int count = 0;
+                for (SoundSet rest = scale; rest != 0; rest &= rest - 1)
+                    count += notes[static_cast<std::size_t>(std::countr_zero(rest))];
+                if (count > most) {
+                    most = count;
+                    best = scale;
+                }
+            }
+        }
+        for (std::size_t k = i; k < e; ++k) inside_[k] = holds(best, pitches[k]) ? 1 : 0;
+        i = e;
+    }
+    int known = 0;
+    int outside = 0;
+    int unresolved = 0;
+    for (std::size_t i = 0; i < count_; ++i) {
+        if (chord_of_[i] < 0) continue;
+        ++known;
+        if (inside_[i] != 0) continue;
+        ++outside;
+        bool good = false;
+        for (std::size_t j = i + 1; j <= i + 2 && j < count_ && goes_on_[j - 1] != 0; ++j) {
+            const int apart = std::abs(pitches[j] - pitches[i]);
+            if (chord_of_[j] >= 0 && apart >= 1 && apart <= 2 && inside_[j] != 0) good = true;
+        }
+        unresolved += good ? 0 : 1;
+    }
+    out[Figure::Outside] = static_cast<double>(outside) / std::max(1, known);
+    out[Figure::Unresolved] = static_cast<double>(unresolved) / std::max(1, known);
+}
+
+int PitchMeter::longest_again(const std::vector<std::uint32_t>& tokens) {
+    // Places of equal tokens are chained; a run of equal tokens is followed from where it begins.
+    constexpr std::uint32_t kMask = 1023;
+    std::ranges::fill(table_, 0U);
+    before_.assign(tokens.size(), -1);
+    latest_.clear();
+    int best = 0;
+    for (std::size_t i = 0; i < tokens.size(); ++i) {
+        std::uint32_t slot = tokens[i] * 2654435761U >> 22U;
+        while (table_[slot & kMask] != 0 &&
+               tokens[static_cast<std::size_t>(table_[slot & kMask]) - 1] != tokens[i])
+            ++slot;
+        std::uint32_t& cell = table_[slot & kMask];
+        before_[i] = static_cast<int>(cell) - 1;
+        cell = static_cast<std::uint32_t>(i) + 1;
+        for (int j = before_[i]; j >= 0; j = before_[static_cast<std::size_t>(j)]) {
+            const auto earlier = static_cast<std::size_t>(j);
+            const int lag = static_cast<int>(i - earlier);
+            if (lag <= best) continue;
+            // Backwards from here: the run that ends at i.
+            int run = 1;
+            while (run < lag && static_cast<std::size_t>(run) <= earlier &&
+                   tokens[earlier - static_cast<std::size_t>(run)] ==
+                       tokens[i - static_cast<std::size_t>(run)])
+                ++run;
+            best = std::max(best, run);
+        }
+    }
+    return best;
+}
+
+void PitchMeter::measure_turns(Figures& out) {
+    constexpr std::uint32_t kMask = 1023;
+    std::ranges::fill(table_, 0U);
+    int grams = 0;
+    int again = 0;
+    stale_ = 0;
+    times_.fill(0);
+    for (std::size_t i = 0; i + 3 < count_; ++i) {
+        std::uint32_t key = 0;
+        bool whole = true;
+        for (std::size_t k = i; k < i + 4; ++k) {
+            whole = whole && moves_[k] != kNoMove;
+            key = key << 7U | static_cast<std::uint32_t>((moves_[k] + 64) & 127);
+        }
+        if (!whole) continue;
+        ++grams;
+        key |= 1U << 31U;
+        std::uint32_t slot = key * 2654435761U >> 22U;
+        while (table_[slot & kMask] != 0 && table_[slot & kMask] != key) ++slot;
+        if (table_[slot & kMask] == key) {
+            ++again;
+            stale_ += ++times_[slot & kMask] > 1 ? 1 : 0;
+        } else {
+            table_[slot & kMask] = key;
+        }
+    }
+    if (grams >= 8) {
+        out[Figure::Again4] = static_cast<double>(again) / grams;
+    } else {
+        out.clear(Figure::Again4);
+    }
+}
+
+void PitchMeter::measure_passages(const std::vector<int>& pitches, Figures& out) {
+    tokens_.clear();
+    for (std::size_t i = 0; i + 1 < count_; ++i)
+        tokens_.push_back(static_cast<std::uint32_t>(pitches[i + 1]) << 10U |
+                          static_cast<std::uint32_t>(apart_[i]));
+    out[Figure::AgainExact] = longest_again(tokens_) + 1;
+    for (std::size_t i = 0; i + 1 < count_; ++i)
+        tokens_[i] = static_cast<std::uint32_t>(pitches[i + 1] - pitches[i] + 128) << 10U |
+                     static_cast<std::uint32_t>(apart_[i]);
+    out[Figure::AgainTransposed] = longest_again(tokens_) + 1;
+}
+
+void PitchMeter::measure_bars(const std::vector<int>& pitches, Figures& out) {
+    // Bars note for note, by a key of places and pitches.
+    int bars = 0;
+    int bars_again = 0;
+    std::vector<std::uint64_t>& keys = bar_keys_;
+    keys.clear();
+    for (std::size_t i = 0; i < count_;) {
+        std::uint64_t key = 1469598103934665603ULL;
+        std::size_t e = i;
+        for (; e < count_ && bar_of_[e] == bar_of_[i]; ++e)
+            key = (key ^ static_cast<std::uint64_t>(in_bar_[e] * 128 + pitches[e])) * 1099511628211ULL;
+        if (e - i >= 3) {
+            ++bars;
+            if (std::ranges::find(keys, key) != keys.end()) {
+                ++bars_again;
+            } else {
+                keys.push_back(key);
+            }
+        }
+        i = e;
+    }
+    if (bars >= 4) {
+        out[Figure::AgainBar] = static_cast<double>(bars_again) / bars;
+    } else {
+        out.clear(Figure::AgainBar);
+    }
+}
+
+void PitchMeter::measure_again(const std::vector<int>& pitches, Figures& out) {
+    measure_turns(out);
+    measure_passages(pitches, out);
+    measure_bars(pitches, out);
+}
+
+}  // namespace shedbook
