@@ -13,7 +13,7 @@ void PitchMeter::measure_outside(const std::vector<int>& pitches, Figures& out) 
         const int c = chord_of_[i];
         const int group = group_of_[i];
         std::size_t e = i;
-        std::array<std::int8_t, 12> notes{};
+        std::array<int, 12> notes{};
         for (; e < count_ && group_of_[e] == group; ++e) ++notes[static_cast<std::size_t>(pitches[e] % 12)];
         SoundSet best = 0xFFFU;
         if (c >= 0) {
@@ -52,17 +52,17 @@ void PitchMeter::measure_outside(const std::vector<int>& pitches, Figures& out) 
 
 int PitchMeter::longest_again(const std::vector<std::uint32_t>& tokens) {
     // Places of equal tokens are chained; a run of equal tokens is followed from where it begins.
-    constexpr std::uint32_t kMask = 1023;
     std::ranges::fill(table_, 0U);
+    const auto mask = static_cast<std::uint32_t>(table_.size() - 1);
     before_.assign(tokens.size(), -1);
     latest_.clear();
     int best = 0;
     for (std::size_t i = 0; i < tokens.size(); ++i) {
-        std::uint32_t slot = tokens[i] * 2654435761U >> 22U;
-        while (table_[slot & kMask] != 0 &&
-               tokens[static_cast<std::size_t>(table_[slot & kMask]) - 1] != tokens[i])
+        std::uint32_t slot = tokens[i] * 2654435761U >> table_shift_;
+        while (table_[slot & mask] != 0 &&
+               tokens[static_cast<std::size_t>(table_[slot & mask]) - 1] != tokens[i])
             ++slot;
-        std::uint32_t& cell = table_[slot & kMask];
+        std::uint32_t& cell = table_[slot & mask];
         before_[i] = static_cast<int>(cell) - 1;
         cell = static_cast<std::uint32_t>(i) + 1;
         for (int j = before_[i]; j >= 0; j = before_[static_cast<std::size_t>(j)]) {
@@ -82,12 +82,12 @@ int PitchMeter::longest_again(const std::vector<std::uint32_t>& tokens) {
 }
 
 void PitchMeter::measure_turns(Figures& out) {
-    constexpr std::uint32_t kMask = 1023;
     std::ranges::fill(table_, 0U);
+    const auto mask = static_cast<std::uint32_t>(table_.size() - 1);
     int grams = 0;
     int again = 0;
     stale_ = 0;
-    times_.fill(0);
+    std::ranges::fill(times_, 0);
     for (std::size_t i = 0; i + 3 < count_; ++i) {
         std::uint32_t key = 0;
         bool whole = true;
@@ -98,13 +98,13 @@ void PitchMeter::measure_turns(Figures& out) {
         if (!whole) continue;
         ++grams;
         key |= 1U << 31U;
-        std::uint32_t slot = key * 2654435761U >> 22U;
-        while (table_[slot & kMask] != 0 && table_[slot & kMask] != key) ++slot;
-        if (table_[slot & kMask] == key) {
+        std::uint32_t slot = key * 2654435761U >> table_shift_;
+        while (table_[slot & mask] != 0 && table_[slot & mask] != key) ++slot;
+        if (table_[slot & mask] == key) {
             ++again;
-            stale_ += ++times_[slot & kMask] > 1 ? 1 : 0;
+            stale_ += ++times_[slot & mask] > 1 ? 1 : 0;
         } else {
-            table_[slot & kMask] = key;
+            table_[slot & mask] = key;
         }
     }
     if (grams >= 8) {

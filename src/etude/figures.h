@@ -172,9 +172,10 @@ class PitchMeter {
     std::vector<std::uint32_t> tokens_;
     std::vector<int> latest_;
     std::vector<int> before_;
-    std::vector<std::uint32_t> table_;
+    std::vector<std::uint32_t> table_;  // a power of two of places, three in four free
+    unsigned table_shift_ = 22;         // from a hash to a place in it
     std::vector<std::uint64_t> bar_keys_;
-    std::array<std::int8_t, 1024> times_{};
+    std::vector<int> times_;
     int stale_ = 0;
 };
 

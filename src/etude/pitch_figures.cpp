@@ -32,7 +32,10 @@ PitchMeter::PitchMeter(const BeatGround& ground, const std::vector<TickNote>& no
     prepare_changes(notes);
     moves_.resize(count_);
     inside_.resize(count_);
-    table_.resize(1024);
+    std::size_t places = 1024;
+    for (; places < 4 * count_; places *= 2) --table_shift_;
+    table_.resize(places);
+    times_.resize(places);
 }
 
 void PitchMeter::prepare_chords(const std::vector<TickNote>& notes) {

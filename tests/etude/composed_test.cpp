@@ -207,6 +207,19 @@ TEST_CASE("a ballad in triplets divides its beats in three", "[etude][composed]"
     CHECK(thirds > 5);
 }
 
+TEST_CASE("bars of very many beats, and one chord for very long, have an etude too", "[etude][composed]") {
+    std::string bars;
+    for (int i = 0; i < 40; ++i) bars += "| Dm7 ";
+    for (const char* meter : {"24/4", "4/4"}) {
+        const EtudeGround tune =
+            ground_of_bars(std::string{"Title: Plain\nKey: D dorian\nMeter: "} + meter + "\n" + bars + "|\n");
+        const ConcertLine line =
+            make_etude(tune, {.kind = "composed", .level = 6, .density = Density::Busy}, test_ranges()[0].range);
+        check_line(tune, line, test_ranges()[0].range);
+        CHECK(line.notes.size() > 100);
+    }
+}
+
 TEST_CASE("figures are those that a pencil finds", "[etude][composed]") {
     // Four bars of C: C E G E | - | D C B C (eighths) | C. Worked out by hand.
     const EtudeGround tune = ground_of_bars("Title: Pencil\nKey: C\n| C | F | G7 | C |\n");
