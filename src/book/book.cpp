@@ -9,9 +9,13 @@
 #include "shedbook/base/text.h"
 #include "shedbook/book/etude.h"
 #include "shedbook/book/lead_sheet.h"
+#include "sittings.h"
+#include "topics.h"
 
 namespace shedbook {
 namespace {
+
+constexpr std::size_t kLongestTitle = 40;  // of a tune, before that of its etude
 
 constexpr std::array<std::string_view, 8> kUsualDrills{
     "range-scale", "thirds",      "groups-of-four",   "chord-up-scale-down",
@@ -23,58 +27,6 @@ constexpr std::string_view kCaution =
     "Take short breaks. Stop at pain, numbness or tingling, and ask a teacher or a doctor. Mind the volume: "
     "protect your "
     "ears.";
-
-// Keeps the chords that sound longest, in the order of the tune; says which are left out.
-void keep_most_important(std::vector<ChordInContext>& chords, const BookOptions& options,
-                         const std::string& title, Diagnostics& diagnostics) {
-    if (!options.most_chords || chords.size() <= *options.most_chords) return;
-    std::vector<Duration> lengths;
-    for (const ChordInContext& chord : chords) lengths.push_back(chord.sounding);
-    std::ranges::sort(lengths, std::ranges::greater{});
-    const Duration least = lengths[*options.most_chords - 1];
-    std::size_t room = *options.most_chords - static_cast<std::size_t>(std::ranges::count_if(
-                                                  lengths, [&](Duration length) { return length > least; }));
-    std::vector<ChordInContext> kept;
-    std::vector<std::string> left_out;
-    for (ChordInContext& chord : chords) {
-        const bool keeps = chord.sounding > least || (chord.sounding == least && room > 0);
-        if (chord.sounding == least && room > 0) --room;
-        if (keeps) {
-            kept.push_back(std::move(chord));
-        } else {
-            left_out.push_back(to_string(chord.symbol) + " (" + to_string(chord.scale.scale) + ")");
-        }
-    }
-    diagnostics.note_at(title,
-                        "the book keeps the " + std::to_string(kept.size()) +
-                            " chords that sound longest; left out: " + join(left_out, ", "),
-                        "--all takes every chord, --chords or --bars choose");
-    chords = std::move(kept);
-}
-
-// The analysis of the tune as it stands in a part, so that its reasons speak of the chords that the player
-// reads.
-class WrittenReasons {
-  public:
-    WrittenReasons(const Tune& tune, const Instrument& instrument, Prefer prefer) {
-        const Key key = tune.chart.key.value_or(tune.analysis.home);
-        const Chart written = transposed(tune.chart, written_interval(instrument, key, {}, prefer));
-        Diagnostics unused;  // the concert chart was unfolded before, and its signs are the same
-        if (const std::optional<Timeline> timeline = unfold(written, unused)) {
-            analysis_ = analyse(written, *timeline, tune.how);
-        }
-    }
-
-    [[nodiscard]] std::string reason(const ChordInContext& chord) const {
-        if (chord.reading >= analysis_.readings.size()) return chord.scale.why;
-        if (!chord.later) return analysis_.readings[chord.reading].why;
-        const std::vector<Reading>& others = analysis_.also[chord.reading];
-        return *chord.later < others.size() ? others[*chord.later].why : chord.scale.why;
-    }
-
-  private:
-    Analysis analysis_;
-};
 
 DocumentHead document_head(std::string title, std::string composer, const BookPart& part) {
     DocumentHead head;
@@ -95,11 +47,107 @@ std::string keys_in_words(const Tune& tune, const Instrument& instrument, Prefer
 }
 
 // The etude keeps to the bars of the book unless it names its own.
-EtudeRequest etude_of_book(const BookOptions& options) {
+EtudeRequest etude_of(const Sitting& sitting, const BookOptions& options) {
     EtudeRequest out = options.etude;
+    out.kind = sitting.etude;
     if (!out.bars) out.bars = options.only_bars;
     return out;
 }
+
+// A tune in the book: its changes, then the sittings of the plan, then what was left out for the memory.
+class TuneChapter {
+  public:
+    TuneChapter(const Tune& tune, std::span<const BookPart> parts, std::size_t which, const BookPlan& plan,
+                const BookOptions& options, Diagnostics& diagnostics)
+        : tune_{&tune}, parts_{parts}, which_{which}, plan_{&plan}, options_{&options} {
+        sittings_ = plan_sittings(plan, topics_of(tune, parts[which], options, diagnostics), options);
+    }
+
+    [[nodiscard]] std::string title() const {
+        return tune_->chart.title.empty() ? tune_->chart.id : tune_->chart.title;
+    }
+
+    [[nodiscard]] Table table() const {
+        std::vector<std::vector<std::string>> names;
+        const Instrument& instrument = *parts_[which_].instrument;
+        for (const PlannedSitting& sitting : sittings_) {
+            names.emplace_back();
+            for (const SectionTopic& topic : sitting.topics)
+                names.back().push_back(written_name(topic, instrument, options_->prefer));
+        }
+        return table_of(*plan_, sittings_, names);
+    }
+
+    void write(DrillSectionMaker& sections, BlockSink& sink, int& number) {
+        sink.take(RhythmPart{rhythm_part(tune_->chart, *parts_[which_].instrument, options_->prefer)});
+        std::vector<SectionTopic> listed;
+        for (PlannedSitting& sitting : sittings_) {
+            if (options_->plan != nullptr) {
+                sink.take(Heading{2, sitting.title});
+                if (!sitting.sitting->advice.empty()) sink.take(Text{sitting.sitting->advice});
+            }
+            write_sections(sitting, sections, number, listed);
+            if (!sitting.sitting->etude.empty()) write_etude(sitting, sink, number);
+        }
+        write_answers(sections, sink);
+    }
+
+  private:
+    void write_sections(PlannedSitting& sitting, DrillSectionMaker& sections, int& number,
+                        std::vector<SectionTopic>& listed) {
+        if (sitting.topics.empty()) return;
+        if (sitting.sitting->order == Order::Mixed) {
+            for (std::size_t round = 0; round < sitting.work.drills.size(); ++round)
+                sections.make_round(++number, round, sitting.topics, sitting.work);
+            return;
+        }
+        for (SectionTopic& topic : sitting.topics) {
+            topic.number = ++number;
+            const bool is_known = std::ranges::any_of(listed, [&](const SectionTopic& known) {
+                return known.symbol == topic.symbol && known.scale.scale == topic.scale.scale;
+            });
+            if (is_known) topic.is_listed = false;
+            if (topic.is_listed) listed.push_back(topic);
+            sections.make(topic, sitting.work);
+        }
+    }
+
+    void write_etude(const PlannedSitting& sitting, BlockSink& sink, int& number) const {
+        std::optional<WrittenMusic> music =
+            etude_music(*tune_, parts_, which_, etude_of(*sitting.sitting, *options_), options_->prefer);
+        if (!music) return;
+        music->number = std::to_string(++number);
+        if (count_characters(title()) <= kLongestTitle) {
+            music->title = title() + ": " + lower_case(music->title.substr(0, 1)) + music->title.substr(1);
+        }
+        sink.take(PageBreak{});
+        sink.take(TickBoxes{sitting.work.boxes});
+        sink.take(*std::move(music));
+    }
+
+    // The whole drills of the memory pages, under the same numbers.
+    void write_answers(DrillSectionMaker& sections, BlockSink& sink) const {
+        bool has_heading = false;
+        for (const PlannedSitting& sitting : sittings_) {
+            if (sitting.work.memory == Memory::None || sitting.sitting->order == Order::Mixed) continue;
+            if (!has_heading && !sitting.topics.empty()) sink.take(Heading{2, "Answers"});
+            has_heading = has_heading || !sitting.topics.empty();
+            SectionWork whole = sitting.work;
+            whole.memory = Memory::None;
+            for (SectionTopic topic : sitting.topics) {
+                topic.is_listed = false;
+                sections.make(topic, whole);
+            }
+        }
+    }
+
+    const Tune* tune_;
+    std::span<const BookPart> parts_;
+    std::size_t which_;
+    const BookPlan* plan_;
+    const BookOptions* options_;
+    std::vector<PlannedSitting> sittings_;
+};
 
 std::string book_title(const std::vector<Tune>& tunes) {
     std::vector<std::string> titles;
@@ -125,35 +173,17 @@ void assemble_book(const std::vector<Tune>& tunes, std::span<const BookPart> par
     if (tunes.size() == 1) document.keys = keys_in_words(tunes[0], *parts[which].instrument, options.prefer);
     sink.begin(document);
     sink.take(Text{std::string{kCaution}});
+    const BookPlan plan = options.plan != nullptr ? *options.plan : plain_plan(options);
+    std::vector<TuneChapter> chapters;
+    for (const Tune& tune : tunes) chapters.push_back({tune, parts, which, plan, options, diagnostics});
+    if (options.plan != nullptr) {
+        for (const TuneChapter& chapter : chapters) sink.take(chapter.table());
+    }
     DrillSectionMaker sections{parts, which, options, sink, diagnostics};
     int number = 0;
-    for (const Tune& tune : tunes) {
-        const std::string title = tune.chart.title.empty() ? tune.chart.id : tune.chart.title;
-        if (tunes.size() > 1) sink.take(Heading{1, title});
-        sink.take(RhythmPart{rhythm_part(tune.chart, *parts[which].instrument, options.prefer)});
-        std::vector<ChordInContext> chords = chords_in_context(tune, options);
-        keep_most_important(chords, options, title, diagnostics);
-        const WrittenReasons reasons{tune, *parts[which].instrument, options.prefer};
-        for (const ChordInContext& chord : chords) {
-            SectionTopic topic;
-            topic.number = ++number;
-            topic.symbol = chord.symbol;
-            topic.scale = chord.scale;
-            topic.key = tune.chart.key.value_or(tune.analysis.home);
-            topic.reason = reasons.reason(chord);
-            topic.bars = bars_in_words(chord.bars);
-            sections.make(topic);
-        }
-        if (!options.with_line) continue;
-        if (std::optional<WrittenMusic> line =
-                etude_music(tune, parts, which, etude_of_book(options), options.prefer)) {
-            line->number = std::to_string(++number);
-            line->title = count_characters(title) > 40
-                              ? line->title
-                              : title + ": " + lower_case(line->title.substr(0, 1)) + line->title.substr(1);
-            sink.take(PageBreak{});
-            sink.take(std::move(*line));
-        }
+    for (TuneChapter& chapter : chapters) {
+        if (tunes.size() > 1) sink.take(Heading{1, chapter.title()});
+        chapter.write(sections, sink, number);
     }
     sink.finish();
 }
@@ -169,6 +199,7 @@ void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookP
     sink.begin(document);
     sink.take(Text{std::string{kCaution}});
     DrillSectionMaker sections{parts, which, options, sink, diagnostics};
+    const SectionWork work{options.drills, box_labels(options.tempos, options.goal_tempo), options.memory};
     int number = 0;
     for (const SheetTopic& topic : topics) {
         SectionTopic section;
@@ -176,7 +207,7 @@ void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookP
         section.symbol = topic.symbol;
         section.scale = topic.scale;
         section.reason = topic.symbol ? topic.scale.why : "";
-        sections.make(section);
+        sections.make(section, work);
     }
     sink.finish();
 }

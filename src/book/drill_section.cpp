@@ -1,9 +1,11 @@
 #include "drill_section.h"
 
+#include <algorithm>
 #include <utility>
 
 #include "shedbook/base/text.h"
 #include "shedbook/drill/evaluate.h"
+#include "shedbook/notation/memory_page.h"
 #include "shedbook/notation/music_text.h"
 
 namespace shedbook {
@@ -12,6 +14,8 @@ namespace {
 // As many notes stay readable on one line at a stand: four bars of eighths and a few more (house rule;
 // editors break longer lines by themselves).
 constexpr std::size_t kNotesASystem = 36;
+// Characters of a title and its remark on one line.
+constexpr std::size_t kHeadingRoom = 72;
 
 // Breaks a drill into lines of about as many notes each, and as few lines as that allows.
 void break_into_systems(WrittenMusic& music) {
@@ -35,6 +39,19 @@ std::vector<std::string> degree_labels(const ScaleLadder& ladder) {
     return out;
 }
 
+ScaleLadder ladder_for(const SectionTopic& topic) {
+    std::optional<PitchClass> home;
+    if (topic.key) home = topic.key->tonic;
+    return ScaleLadder{topic.scale.scale, topic.symbol, home};
+}
+
+// Which of the octaves that the range has room for.
+std::string octave_name(int position, int positions) {
+    if (positions == 2) return position == 0 ? "low octave" : "high octave";
+    if (positions == 3) return position == 0 ? "low octave" : position == 1 ? "middle octave" : "high octave";
+    return "octave " + std::to_string(position + 1) + " of " + std::to_string(positions);
+}
+
 Scale written_scale(const Scale& scale, Interval to_written) {
     return {scale.tonic + to_written, scale.type};
 }
@@ -56,29 +73,97 @@ DrillSectionMaker::DrillSectionMaker(std::span<const BookPart> parts, std::size_
       diagnostics_{diagnostics},
       ranges_{sounding_ranges(parts)} {}
 
-void DrillSectionMaker::make(const SectionTopic& topic) {
-    const ScaleLadder ladder{topic.scale.scale, topic.symbol};
+NotateOptions DrillSectionMaker::notation_for(const SectionTopic& topic, const ScaleLadder& ladder,
+                                              const DrillTemplate& drill) const {
     NotateOptions notation;
     notation.instrument = parts_[which_].instrument;
     notation.key = topic.key;
     notation.open_key = true;
     notation.scale = ladder.notes();
     notation.prefer = options_.prefer;
+    notation.meter = drill.meter;
+    std::vector<Duration> lengths;
+    for (const RhythmStep& step : drill.rhythm) lengths.push_back(step.length);
+    notation.ticks_per_quarter = ticks_needed(lengths);
     if (topic.symbol) notation.chords.push_back({Position{}, topic.symbol});
-    head(topic, ladder, written_interval(*notation.instrument, topic.key, notation.scale, options_.prefer));
-    int count = 0;
-    for (const DrillTemplate* drill : options_.drills) {
-        const std::optional<DrillPlan> plan = plan_drill(*drill, ladder, ranges_);
-        if (!plan) {
-            say_missing(*drill, topic, ladder);
-            continue;
-        }
-        WrittenMusic music = notate(evaluate(*drill, ladder, *plan, ranges_[which_]), notation);
-        music.number = std::to_string(topic.number) + "." + std::to_string(++count);
-        music.title = drill->title;
+    return notation;
+}
+
+std::vector<WrittenMusic> DrillSectionMaker::music_of(const SectionTopic& topic, const ScaleLadder& ladder,
+                                                      const DrillTemplate& drill, Memory memory) {
+    const std::optional<DrillPlan> plan = plan_drill(drill, ladder, ranges_);
+    if (!plan) {
+        say_missing(drill, topic, ladder);
+        return {};
+    }
+    int positions = 1;
+    if (drill.in_every_octave) {
+        // As many for every part, so that numbers agree.
+        positions = octave_positions(drill, ladder, *plan, ranges_[0]);
+        for (const PitchRange& range : ranges_)
+            positions = std::min(positions, octave_positions(drill, ladder, *plan, range));
+    }
+    const NotateOptions notation = notation_for(topic, ladder, drill);
+    std::vector<WrittenMusic> out;
+    for (int position = 0; position < positions; ++position) {
+        Placement placement;
+        if (positions > 1) placement.position = position;
+        WrittenMusic music = notate(evaluate(drill, ladder, *plan, ranges_[which_], placement), notation);
+        music.title = drill.title;
         music.remark = plan->remark;
+        // A long title and a long remark would run over the page edge: then it says what, and not why.
+        if (count_characters(music.title) + count_characters(music.remark) > kHeadingRoom)
+            music.remark = music.remark.substr(0, music.remark.find(" to "));
+        if (positions > 1) {
+            music.remark += (music.remark.empty() ? "" : ", ") + octave_name(position, positions);
+        }
+        if (drill.meter != Meter{} && !music.measures.empty()) music.measures.front().meter = drill.meter;
         break_into_systems(music);
-        sink_.take(std::move(music));
+        if (memory == Memory::None) {
+            out.push_back(std::move(music));
+        } else {
+            out.push_back(with_empty_staves(music, memory == Memory::Cell ? 1 : 0));
+        }
+    }
+    return out;
+}
+
+void DrillSectionMaker::make(const SectionTopic& topic, const SectionWork& work) {
+    const ScaleLadder ladder = ladder_for(topic);
+    head(topic, ladder,
+         written_interval(*parts_[which_].instrument, topic.key, ladder.notes(), options_.prefer));
+    sink_.take(TickBoxes{work.boxes});
+    int count = 0;
+    for (const DrillTemplate* drill : work.drills) {
+        for (WrittenMusic& music : music_of(topic, ladder, *drill, work.memory)) {
+            music.number = std::to_string(topic.number) + "." + std::to_string(++count);
+            sink_.take(std::move(music));
+        }
+    }
+}
+
+void DrillSectionMaker::make_round(int number, std::size_t round, std::span<const SectionTopic> topics,
+                                   const SectionWork& work) {
+    ChordHead head;
+    head.number = number;
+    head.scale_name = "Round " + std::to_string(round + 1);
+    head.reason = "another chord and another drill every time";
+    head.is_listed = false;
+    sink_.take(std::move(head));
+    sink_.take(TickBoxes{work.boxes});
+    int count = 0;
+    for (std::size_t t = 0; t < topics.size(); ++t) {
+        const SectionTopic& topic = topics[t];
+        const ScaleLadder ladder = ladder_for(topic);
+        const DrillTemplate& drill = *work.drills[(round + t) % work.drills.size()];
+        const Interval to_written =
+            written_interval(*parts_[which_].instrument, topic.key, ladder.notes(), options_.prefer);
+        for (WrittenMusic& music : music_of(topic, ladder, drill, work.memory)) {
+            music.title = to_string(written_scale(topic.scale.scale, to_written)) + ": " +
+                          lower_case(music.title.substr(0, 1)) + music.title.substr(1);
+            music.number = std::to_string(number) + "." + std::to_string(++count);
+            sink_.take(std::move(music));
+        }
     }
 }
 
@@ -91,19 +176,28 @@ void DrillSectionMaker::head(const SectionTopic& topic, const ScaleLadder& ladde
     head.reason = topic.reason;
     head.bars = topic.bars;
     head.number = topic.number;
+    head.is_listed = topic.is_listed;
     sink_.take(std::move(head));
-    sink_.take(TickBoxes{{"at 60", "at 80", "at 100", "from memory"}});
 }
 
 void DrillSectionMaker::say_missing(const DrillTemplate& drill, const SectionTopic& topic,
                                     const ScaleLadder& ladder) {
-    const std::string where = to_string(topic.scale.scale);
-    if (ladder.size() < drill.fewest_notes) {
-        diagnostics_.note_at(where, "'" + drill.title + "' is left out: the scale has too few notes for it");
-        return;
+    const DrillAdvice advice = advice_on(drill, ladder, ranges_, drill_templates());
+    std::string hint;
+    if (advice.needs) {
+        // In the notes that the player reads.
+        const Interval to_written = -to_sounding(parts_[advice.which].instrument->transposition);
+        const auto written = [&](Pitch note) {
+            return to_string(without_double_accidental(note + to_written));
+        };
+        hint = "--range " + written(advice.needs->low) + "-" + written(advice.needs->high) + " would hold it";
+        if (parts_.size() > 1) hint += " (" + parts_[advice.which].instrument->name + ")";
     }
-    diagnostics_.note_at(where, "'" + drill.title + "' is left out: it does not fit the range of every part",
-                         "a wider --range may hold it; thirds and triads need the least room");
+    if (advice.instead != nullptr)
+        hint += (hint.empty() ? "'" : "; '") + advice.instead->id + "' fits as it is";
+    const std::string what = topic.symbol ? to_string(*topic.symbol) + ", " : "";
+    diagnostics_.note_at(what + to_string(topic.scale.scale),
+                         "'" + drill.title + "' is left out: " + advice.why, hint);
 }
 
 }  // namespace shedbook

@@ -17,16 +17,34 @@ struct SectionTopic {
     std::optional<Key> key;  // of the tune: which way to spell
     std::string reason;
     std::string bars;
+    bool is_listed = true;  // in the table of scales
+    Duration sounding;      // in the whole tune
+};
+
+// What is done with a topic.
+struct SectionWork {
+    std::vector<const DrillTemplate*> drills;
+    std::vector<std::string> boxes;  // labels of the tick boxes
+    Memory memory = Memory::None;
 };
 
 class DrillSectionMaker {
   public:
     DrillSectionMaker(std::span<const BookPart> parts, std::size_t which, const BookOptions& options,
                       BlockSink& sink, Diagnostics& diagnostics);
-    void make(const SectionTopic& topic);
+    // One topic with all its drills.
+    void make(const SectionTopic& topic, const SectionWork& work);
+    // Every topic with one drill, in every round another one.
+    void make_round(int number, std::size_t round, std::span<const SectionTopic> topics,
+                    const SectionWork& work);
 
   private:
     void head(const SectionTopic& topic, const ScaleLadder& ladder, Interval to_written);
+    // The drill in the octave that lies best, or in every octave; nothing if it does not fit.
+    [[nodiscard]] std::vector<WrittenMusic> music_of(const SectionTopic& topic, const ScaleLadder& ladder,
+                                                     const DrillTemplate& drill, Memory memory);
+    [[nodiscard]] NotateOptions notation_for(const SectionTopic& topic, const ScaleLadder& ladder,
+                                             const DrillTemplate& drill) const;
     void say_missing(const DrillTemplate& drill, const SectionTopic& topic, const ScaleLadder& ladder);
 
     std::span<const BookPart> parts_;

@@ -28,5 +28,6 @@ Action etude_command(CLI::App& app);
 Action play_command(CLI::App& app);
 Action convert_command(CLI::App& app);
 Action list_command(CLI::App& app);
+Action measure_command(CLI::App& app);
 
 }  // namespace shedbook

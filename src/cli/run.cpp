@@ -21,7 +21,7 @@ struct Command {
     Action (*set_up)(CLI::App&);
 };
 
-constexpr std::array<Command, 8> kCommands{{
+constexpr std::array<Command, 9> kCommands{{
     {"chord", "Explain a chord: its notes, the scale to play first and why, what else fits",
      "shedbook chord \"Db7#11\" \"Em7b5\"", chord_command},
     {"drills", "Write a drill sheet for chords or scales, without a tune",
@@ -37,6 +37,8 @@ constexpr std::array<Command, 8> kCommands{{
     {"convert",
      "Turn a tune from one form into another, transpose it, write out the changes for an instrument",
      "shedbook convert song.mxl -o song.tune", convert_command},
+    {"measure", "Say in figures how hard a score is: range, leaps, accidentals, notes a beat",
+     "shedbook measure book.mxl", measure_command},
     {"list", "List instruments, scales, drills or chord kinds", "shedbook list instruments", list_command},
 }};
 

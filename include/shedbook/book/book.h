@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "shedbook/base/diagnostics.h"
+#include "shedbook/book/plan.h"
 #include "shedbook/chart/chart.h"
 #include "shedbook/chart/timeline.h"
 #include "shedbook/drill/drill_template.h"
@@ -36,13 +37,20 @@ struct BookPart {
 };
 
 struct BookOptions {
-    std::vector<const DrillTemplate*> drills;      // in this order
+    std::vector<const DrillTemplate*> drills;  // in this order
+    const BookPlan* plan = nullptr;            // nothing: one sitting with everything
+    Material material = Material::Chords;
+    Order order = Order::Blocked;
+    Memory memory = Memory::None;
+    bool basic_first = false;
+    int goal_tempo = 100;                          // beats a minute
+    std::vector<int> tempos{60, 80, 100};          // of the tick boxes, per cent of the goal
     std::vector<ChordSymbol> only_chords;          // concert; empty: all
     std::optional<std::pair<int, int>> only_bars;  // written bars from 1, both ends in
     std::optional<std::size_t> most_chords;        // nothing: all
     Prefer prefer = Prefer::Fewest;
     bool with_line = true;  // the etude at the end
-    EtudeRequest etude;     // of which kind, level and seed; its bars: those of the book unless it has its own
+    EtudeRequest etude;  // of which kind, level and seed; its bars: those of the book unless it has its own
 };
 
 // A chord with the scale it takes: what one section of the book is about.

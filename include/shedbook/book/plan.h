@@ -1,0 +1,74 @@
+// Plans and levels of a book, as data: which chords and drills, in which order, at which tempos, in which
+// sittings. docs/plans.md explains the form to the teacher who writes one.
+//
+//     const BookPlan* plan = find_plan("evening");
+//     plan->sittings.size();                                   // 4
+//     const Level& third = level(3);
+//     third.drills;                                            // ids of templates/drills.toml
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "shedbook/base/diagnostics.h"
+#include "shedbook/base/source_text.h"
+#include "shedbook/etude/etude.h"
+#include "shedbook/harmony/analysis.h"
+
+namespace shedbook {
+
+inline constexpr int kLowestLevel = 1;
+
+enum class Material { Keys, Chords };      // scales of the keys, or a scale for each chord
+enum class Order { Blocked, Mixed };       // a chord at a time, or every time another chord and another drill
+enum class Memory { None, Cell, Symbol };  // empty staves behind the first bar, or behind the chord symbol
+
+// What a player at a level gets when nothing else is asked (trade-notes: common practice, no source; the
+// figures of `shedbook measure` say what it comes to).
+struct Level {
+    int number = 1;
+    std::string about;
+    Material material = Material::Chords;
+    Palette palette = Palette::Usual;
+    std::string range;  // as parse_range takes it
+    std::vector<std::string> drills;
+    int chords = 0;  // at most; 0: all
+    std::string etude;
+    std::vector<int> tempos;  // per cent of the goal tempo
+};
+
+// One sitting of a plan: an evening's half hour or a week.
+struct Sitting {
+    enum class Chords { All, Next, Same };  // Next: those after the ones of the sitting before
+
+    std::string title;
+    std::string advice;
+    Chords which = Chords::All;
+    int most = 0;       // chords; 0: all there are
+    bool each = false;  // one sitting for each chord, scale or key, numbered
+    bool basic_first = false;
+    std::vector<std::string> drills;  // empty: those of the level; "none" alone: none
+    std::vector<int> tempos;          // per cent of the goal tempo; empty: those of the level
+    std::string etude;                // kind; empty: none
+    Order order = Order::Blocked;
+    Memory memory = Memory::None;
+};
+
+struct BookPlan {
+    std::string id;
+    std::string title;
+    std::string about;
+    std::vector<Sitting> sittings;
+};
+
+[[nodiscard]] std::vector<Level> read_levels(const SourceText& source, Diagnostics& diagnostics);
+[[nodiscard]] std::vector<BookPlan> read_plans(const SourceText& source, Diagnostics& diagnostics);
+
+// Those that come with the program. `number` is kLowestLevel to kHighestLevel.
+[[nodiscard]] const Level& level(int number);
+[[nodiscard]] const std::vector<BookPlan>& book_plans();
+[[nodiscard]] const BookPlan* find_plan(std::string_view name);
+[[nodiscard]] std::vector<std::string> plan_names();
+
+}  // namespace shedbook

@@ -1,0 +1,173 @@
+#include "shedbook/book/plan.h"
+
+#include <algorithm>
+#include <cassert>
+#include <utility>
+
+#include "shedbook/base/text.h"
+#include "shedbook/drill/drill_template.h"
+#include "shedbook/io/embedded.h"
+#include "shedbook/io/fields.h"
+
+namespace shedbook {
+namespace {
+
+constexpr int kMostChords = 64;
+constexpr int kLeastPerCent = 10;
+constexpr int kMostPerCent = 200;
+
+void check_names(Fields& fields, const char* key, const std::vector<std::string>& names,
+                 const std::vector<std::string>& known, const std::string& what) {
+    for (const std::string& name : names) {
+        if (std::ranges::find(known, name) != known.end()) continue;
+        const std::string near = nearest(name, known);
+        fields.fail(fields.find(key)->where, "no " + what + " is called '" + name + "'",
+                    near.empty() ? "'shedbook list' shows what there is" : "did you mean '" + near + "'?");
+    }
+}
+
+std::vector<std::string> drills_field(Fields& fields) {
+    std::vector<std::string> out = fields.texts("drills");
+    if (out == std::vector<std::string>{"none"}) return out;
+    check_names(fields, "drills", out, drill_names(), "drill");
+    return out;
+}
+
+std::string etude_field(Fields& fields) {
+    const std::string out = fields.text("etude", "");
+    if (!out.empty()) check_names(fields, "etude", {out}, etude_kind_names(), "kind of etude");
+    return out;
+}
+
+std::vector<int> tempos_field(Fields& fields) {
+    const Data* member = fields.find("tempos");
+    std::vector<int> out;
+    if (member == nullptr) return out;
+    const Data::Array* list = member->as_array();
+    for (const Data& item : list != nullptr ? *list : Data::Array{}) {
+        const std::int64_t value = item.as_int().value_or(0);
+        if (value >= kLeastPerCent && value <= kMostPerCent) out.push_back(static_cast<int>(value));
+    }
+    if (list == nullptr || out.size() != list->size() || !std::ranges::is_sorted(out) || out.empty()) {
+        fields.fail(member->where,
+                    "'tempos' must be rising numbers, per cent of the goal tempo, as [60, 80, 100]");
+    }
+    return out;
+}
+
+std::optional<Level> read_level(Fields fields) {
+    Level out;
+    out.number = fields.number("number", kLowestLevel, kHighestLevel);
+    out.about = fields.text("about");
+    out.material = static_cast<Material>(fields.word("material", {"keys", "chords"}, 1));
+    out.palette = static_cast<Palette>(fields.word("scales", {"plain", "usual", "rich"}, 1));
+    out.range = fields.text("range", "practical");
+    out.drills = drills_field(fields);
+    out.chords = fields.number("chords", 0, kMostChords, 0);
+    out.etude = etude_field(fields);
+    out.tempos = tempos_field(fields);
+    if (!fields.finish()) return std::nullopt;
+    return out;
+}
+
+std::optional<Sitting> read_sitting(Fields fields) {
+    Sitting out;
+    out.title = fields.text("title");
+    out.advice = fields.text("advice", "");
+    out.which = static_cast<Sitting::Chords>(fields.word("chords", {"all", "next", "same"}, 0));
+    out.most = fields.number("most", 0, kMostChords, 0);
+    out.each = fields.flag("each", false);
+    out.basic_first = fields.flag("basic-first", false);
+    out.drills = drills_field(fields);
+    out.tempos = tempos_field(fields);
+    out.etude = etude_field(fields);
+    out.order = static_cast<Order>(fields.word("order", {"blocked", "mixed"}, 0));
+    out.memory = static_cast<Memory>(fields.word("memory", {"none", "cell", "symbol"}, 0));
+    if (!fields.finish()) return std::nullopt;
+    return out;
+}
+
+std::optional<BookPlan> read_plan(const SourceText& source, const Data& entry, Diagnostics& diagnostics) {
+    Fields fields{source, entry, "plan", diagnostics};
+    BookPlan out;
+    out.id = fields.text("id");
+    out.title = fields.text("title");
+    out.about = fields.text("about", "");
+    const Data* sittings = fields.need("sitting");
+    const Data::Array* list = sittings != nullptr ? sittings->as_array() : nullptr;
+    if (sittings != nullptr && list == nullptr)
+        fields.fail(sittings->where, "a sitting is written as [[plan.sitting]]");
+    bool sound = true;
+    for (const Data& item : list != nullptr ? *list : Data::Array{}) {
+        if (auto sitting = read_sitting(Fields{source, item, "sitting", diagnostics})) {
+            out.sittings.push_back(*std::move(sitting));
+        } else {
+            sound = false;
+        }
+    }
+    if (!fields.finish() || !sound) return std::nullopt;
+    return out;
+}
+
+SourceText shipped(const char* name) {
+    return {name, std::string{embedded_template(name)}};
+}
+
+}  // namespace
+
+std::vector<Level> read_levels(const SourceText& source, Diagnostics& diagnostics) {
+    std::vector<Level> out;
+    const std::optional<Data> data = read_toml(source, diagnostics);
+    if (!data) return out;
+    for (const Data& entry : entries_of(*data, "level", source, diagnostics)) {
+        if (auto level = read_level(Fields{source, entry, "level", diagnostics}))
+            out.push_back(*std::move(level));
+    }
+    return out;
+}
+
+std::vector<BookPlan> read_plans(const SourceText& source, Diagnostics& diagnostics) {
+    std::vector<BookPlan> out;
+    const std::optional<Data> data = read_toml(source, diagnostics);
+    if (!data) return out;
+    for (const Data& entry : entries_of(*data, "plan", source, diagnostics)) {
+        if (auto plan = read_plan(source, entry, diagnostics)) out.push_back(*std::move(plan));
+    }
+    return out;
+}
+
+const Level& level(int number) {
+    static const std::vector<Level> kLevels = [] {
+        Diagnostics diagnostics;
+        std::vector<Level> out = read_levels(shipped("levels.toml"), diagnostics);
+        assert(!diagnostics.has_errors());  // a test reads the shipped file
+        return out;
+    }();
+    const auto at = std::ranges::find(kLevels, number, &Level::number);
+    assert(at != kLevels.end());
+    return *at;
+}
+
+const std::vector<BookPlan>& book_plans() {
+    static const std::vector<BookPlan> kPlans = [] {
+        Diagnostics diagnostics;
+        std::vector<BookPlan> out = read_plans(shipped("plans.toml"), diagnostics);
+        assert(!diagnostics.has_errors());  // a test reads the shipped file
+        return out;
+    }();
+    return kPlans;
+}
+
+const BookPlan* find_plan(std::string_view name) {
+    const std::string key = slug(name);
+    const auto at = std::ranges::find(book_plans(), key, &BookPlan::id);
+    return at == book_plans().end() ? nullptr : &*at;
+}
+
+std::vector<std::string> plan_names() {
+    std::vector<std::string> out;
+    for (const BookPlan& plan : book_plans()) out.push_back(plan.id);
+    return out;
+}
+
+}  // namespace shedbook

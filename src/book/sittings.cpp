@@ -1,0 +1,153 @@
+#include "sittings.h"
+
+#include <algorithm>
+#include <numeric>
+#include <set>
+#include <utility>
+
+#include "basic_chord.h"
+#include "shedbook/base/text.h"
+
+namespace shedbook {
+namespace {
+
+// Indices of the topics of `from` that sound longest, in the order of the tune.
+std::vector<std::size_t> longest(const std::vector<SectionTopic>& topics, std::vector<std::size_t> from,
+                                 int most) {
+    if (most <= 0 || from.size() <= static_cast<std::size_t>(most)) return from;
+    std::ranges::stable_sort(from, std::ranges::greater{}, [&](std::size_t i) { return topics[i].sounding; });
+    from.resize(static_cast<std::size_t>(most));
+    std::ranges::sort(from);
+    return from;
+}
+
+// Before each topic with a colourful symbol its plain chord, once.
+std::vector<SectionTopic> with_basic_chords(const std::vector<SectionTopic>& topics) {
+    std::vector<SectionTopic> out;
+    for (const SectionTopic& topic : topics) {
+        const auto basic = topic.symbol ? basic_chord(*topic.symbol) : std::nullopt;
+        const auto is_known = [&](const SectionTopic& other) { return other.symbol == basic; };
+        if (basic && std::ranges::none_of(topics, is_known) && std::ranges::none_of(out, is_known)) {
+            SectionTopic plain = topic;
+            plain.symbol = basic;
+            plain.scale = scales_for(*basic).front();
+            plain.is_listed = false;
+            plain.reason = "the plain chord first; its colours come next";
+            out.push_back(std::move(plain));
+        }
+        out.push_back(topic);
+    }
+    return out;
+}
+
+std::vector<const DrillTemplate*> drills_of(const Sitting& sitting, const BookOptions& options) {
+    if (sitting.drills.empty()) return options.drills;
+    std::vector<const DrillTemplate*> out;
+    for (const std::string& id : sitting.drills) {
+        if (const DrillTemplate* drill = find_drill(id)) out.push_back(drill);
+    }
+    return out;
+}
+
+class Planner {
+  public:
+    Planner(const std::vector<SectionTopic>& topics, const BookOptions& options)
+        : topics_{topics}, options_{options} {}
+
+    void add(const Sitting& sitting) {
+        const std::vector<std::size_t> chosen = choose(sitting);
+        PlannedSitting planned;
+        planned.sitting = &sitting;
+        planned.title = sitting.title;
+        planned.work.drills = drills_of(sitting, options_);
+        planned.work.boxes =
+            box_labels(sitting.tempos.empty() ? options_.tempos : sitting.tempos, options_.goal_tempo);
+        planned.work.memory = sitting.memory;
+        for (const std::size_t i : chosen) planned.topics.push_back(topics_[i]);
+        if (planned.work.drills.empty()) planned.topics.clear();
+        if (sitting.basic_first) planned.topics = with_basic_chords(planned.topics);
+        if (sitting.each) {
+            add_each(planned);
+        } else {
+            out_.push_back(std::move(planned));
+        }
+    }
+
+    std::vector<PlannedSitting> finish() { return std::move(out_); }
+
+  private:
+    std::vector<std::size_t> choose(const Sitting& sitting) {
+        std::vector<std::size_t> from(topics_.size());
+        std::iota(from.begin(), from.end(), std::size_t{0});
+        if (sitting.which == Sitting::Chords::Same) return last_;
+        if (sitting.which == Sitting::Chords::Next)
+            std::erase_if(from, [&](std::size_t i) { return taken_.contains(i); });
+        last_ = longest(topics_, std::move(from), sitting.most);
+        taken_.insert(last_.begin(), last_.end());
+        return last_;
+    }
+
+    void add_each(const PlannedSitting& all) {
+        int number = 0;
+        for (const SectionTopic& topic : all.topics) {
+            PlannedSitting one = all;
+            one.topics = {topic};
+            one.title = all.title + " " + std::to_string(++number);
+            out_.push_back(std::move(one));
+        }
+    }
+
+    const std::vector<SectionTopic>& topics_;
+    const BookOptions& options_;
+    std::set<std::size_t> taken_;
+    std::vector<std::size_t> last_;
+    std::vector<PlannedSitting> out_;
+};
+
+}  // namespace
+
+std::vector<PlannedSitting> plan_sittings(const BookPlan& plan, const std::vector<SectionTopic>& topics,
+                                          const BookOptions& options) {
+    Planner planner{topics, options};
+    for (const Sitting& sitting : plan.sittings) planner.add(sitting);
+    return planner.finish();
+}
+
+BookPlan plain_plan(const BookOptions& options) {
+    Sitting all;
+    all.order = options.order;
+    all.memory = options.memory;
+    all.basic_first = options.basic_first;
+    if (options.with_line) all.etude = options.etude.kind;
+    BookPlan out;
+    out.sittings.push_back(std::move(all));
+    return out;
+}
+
+Table table_of(const BookPlan& plan, const std::vector<PlannedSitting>& sittings,
+               const std::vector<std::vector<std::string>>& topic_names) {
+    Table out;
+    out.title = plan.title;
+    out.columns = {"", "", "Chords and scales", "Drills", "Tempos"};
+    for (std::size_t i = 0; i < sittings.size(); ++i) {
+        const PlannedSitting& planned = sittings[i];
+        std::vector<std::string> drills;
+        for (const DrillTemplate* drill : planned.work.drills) drills.push_back(lower_case(drill->title));
+        const bool has_topics = !planned.topics.empty();
+        std::vector<std::string> tempos = planned.work.boxes;
+        if (!tempos.empty()) tempos.pop_back();  // "from memory" is no tempo
+        out.rows.push_back({planned.title, planned.sitting->advice,
+                            has_topics ? join(topic_names[i], ", ") : "",
+                            has_topics ? join(drills, "; ") : "", join(tempos, ", ")});
+    }
+    return out;
+}
+
+std::vector<std::string> box_labels(const std::vector<int>& per_cent, int goal_tempo) {
+    std::vector<std::string> out;
+    for (const int part : per_cent) out.push_back("at " + std::to_string((part * goal_tempo + 50) / 100));
+    out.emplace_back("from memory");
+    return out;
+}
+
+}  // namespace shedbook

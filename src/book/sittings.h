@@ -1,0 +1,34 @@
+// The sittings of a plan over the topics of one tune: which chords each takes, and what is done with them.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "drill_section.h"
+#include "shedbook/book/plan.h"
+
+namespace shedbook {
+
+struct PlannedSitting {
+    const Sitting* sitting = nullptr;
+    std::string title;
+    std::vector<SectionTopic> topics;
+    SectionWork work;
+};
+
+// The topics are in the order of the tune, and so they are in each sitting; where a sitting takes only some,
+// those that sound longest.
+[[nodiscard]] std::vector<PlannedSitting> plan_sittings(const BookPlan& plan,
+                                                        const std::vector<SectionTopic>& topics,
+                                                        const BookOptions& options);
+
+// The plan of a book for which none was asked: everything in one sitting.
+[[nodiscard]] BookPlan plain_plan(const BookOptions& options);
+
+// What stands in the book about its sittings, each with its chords as written in the part.
+[[nodiscard]] Table table_of(const BookPlan& plan, const std::vector<PlannedSitting>& sittings,
+                             const std::vector<std::vector<std::string>>& topic_names);
+
+[[nodiscard]] std::vector<std::string> box_labels(const std::vector<int>& per_cent, int goal_tempo);
+
+}  // namespace shedbook

@@ -1,0 +1,19 @@
+// What the sections of a tune's chapter are about: its chords with their scales, or the scales of its keys.
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "drill_section.h"
+
+namespace shedbook {
+
+// In the order of the tune. What is left out is said.
+[[nodiscard]] std::vector<SectionTopic> topics_of(const Tune& tune, const BookPart& part,
+                                                  const BookOptions& options, Diagnostics& diagnostics);
+
+// Its chord symbol, or its scale, as the part has it.
+[[nodiscard]] std::string written_name(const SectionTopic& topic, const Instrument& instrument,
+                                       Prefer prefer);
+
+}  // namespace shedbook

@@ -1,0 +1,45 @@
+#include <iostream>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "command.h"
+#include "shedbook/book/grading.h"
+#include "shedbook/io/files.h"
+#include "tunes.h"
+
+namespace shedbook {
+namespace {
+
+struct Arguments {
+    std::vector<std::string> files;
+    std::string part;
+};
+
+int run_measure(const Arguments& arguments) {
+    bool failed = false;
+    for (const std::string& file : arguments.files) {
+        Diagnostics diagnostics;
+        const auto score = read_score_notes(file, read_file(file), {arguments.part}, diagnostics);
+        print(diagnostics);
+        if (!score) {
+            failed = true;
+            continue;
+        }
+        std::cout << file << (score->title.empty() ? "" : ": " + score->title) << "\n";
+        write_grading(grade(*score), std::cout);
+        if (&file != &arguments.files.back()) std::cout << "\n";
+    }
+    return failed ? kBadInput : kDone;
+}
+
+}  // namespace
+
+Action measure_command(CLI::App& app) {
+    auto arguments = std::make_shared<Arguments>();
+    app.add_option("file", arguments->files, "scores: .mxl or .musicxml, ours or anybody's")->required();
+    app.add_option("--part", arguments->part, "which part of a score with several");
+    return [arguments] { return run_measure(*arguments); };
+}
+
+}  // namespace shedbook
