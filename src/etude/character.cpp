@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cassert>
 #include <cmath>
+#include <utility>
 
 #include "shedbook/io/data.h"
 #include "shedbook/io/embedded.h"
@@ -13,7 +14,8 @@ namespace {
 // Normal deviates of the 2, 5, 10, 20 ... 90, 95, 98 per cent points.
 constexpr Spread kDeviates{-2.0537, -1.6449, -1.2816, -0.8416, -0.5244, -0.2533, 0,
                            0.2533,  0.5244,  0.8416,  1.2816,  1.6449,  2.0537};
-constexpr double kFarthest = 1.9;  // deviates beyond are players of whom we know too little
+constexpr double kFarthest = 2.05;  // deviates beyond are players of whom we know too little
+constexpr double kWide = 1.1;
 
 double between(const Spread& from, const Spread& to, double value) {
     if (value <= from.front()) return to.front();
@@ -23,6 +25,29 @@ double between(const Spread& from, const Spread& to, double value) {
     const double width = from[k] - from[k - 1];
     if (width <= 0) return to[k];
     return to[k - 1] + (to[k] - to[k - 1]) * (value - from[k - 1]) / width;
+}
+
+// The deviate with this share of a normal distribution below it.
+double normal_deviate(double share) {
+    double low = -5;
+    double high = 5;
+    for (int i = 0; i < 40; ++i) {
+        const double middle = (low + high) / 2;
+        (0.5 * std::erfc(-middle / std::sqrt(2.0)) < share ? low : high) = middle;
+    }
+    return (low + high) / 2;
+}
+
+// A normal deviate for a seed and a dimension: over sixteen seeds in a row one in each sixteenth.
+double even_normal(std::uint64_t seed, std::size_t dimension) {
+    constexpr int kRow = 16;
+    Dice dice{seed / kRow * 1000003 + dimension};
+    std::array<int, kRow> order{};
+    for (int i = 0; i < kRow; ++i) order[static_cast<std::size_t>(i)] = i;
+    for (int i = kRow - 1; i > 0; --i)
+        std::swap(order[static_cast<std::size_t>(i)], order[static_cast<std::size_t>(dice.below(i + 1))]);
+    Dice own{seed * 1000003 + dimension + 77};
+    return normal_deviate((order[seed % kRow] + own.unit()) / kRow);
 }
 
 template <std::size_t N>
@@ -84,19 +109,21 @@ const FigureWindow& window_for(int bars) {
         windows, {}, [&](const FigureWindow& window) { return std::abs(window.bars - bars); });
 }
 
-std::vector<Character> draw_characters(Dice& dice, double changes, int count) {
+std::vector<Character> draw_characters(std::uint64_t seed, Dice& dice, double changes, int count) {
     const auto& factor = figure_profile().factor;
     std::vector<Character> out;
     const double tune = between(window_for(32).changes, kDeviates, changes);
     for (int k = 0; k < count; ++k) {
         std::array<double, kFigures + 1> free{};
         free[0] = tune;
-        for (std::size_t i = 1; i < free.size(); ++i) free[i] = dice.normal();
+        for (std::size_t i = 1; i < free.size(); ++i) free[i] = k == 0 ? even_normal(seed, i) : dice.normal();
         Character& character = out.emplace_back();
         for (std::size_t i = 0; i < kFigures; ++i) {
             double sum = 0;
             for (std::size_t j = 0; j <= i + 1; ++j) sum += factor[i + 1][j] * free[j];
-            character.deviates[i] = std::clamp(sum, -kFarthest, kFarthest);
+            // What the search does not reach makes lines a little more alike than players: aimed a little
+            // wide.
+            character.deviates[i] = std::clamp(kWide * sum, -kFarthest, kFarthest);
         }
     }
     return out;

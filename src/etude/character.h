@@ -6,6 +6,7 @@
 #pragma once
 
 #include <array>
+#include <cstdint>
 #include <span>
 #include <vector>
 
@@ -41,9 +42,11 @@ struct Character {
     std::array<double, kFigures> deviates{};
 };
 
-// `changes`: chord changes in a bar of the tune. `demand` 0 to 1 picks among many draws by how much they ask
-// of the player, nothing takes the first as it comes; the draws are the same for the same dice.
-[[nodiscard]] std::vector<Character> draw_characters(Dice& dice, double changes, int count);
+// `changes`: chord changes in a bar of the tune. The first of them is the one that belongs to the seed:
+// sixteen seeds in a row are sixteen players who cover the field evenly (a Latin hypercube: McKay, Beckman
+// and Conover, Technometrics 1979). The others are as the dice have them.
+[[nodiscard]] std::vector<Character> draw_characters(std::uint64_t seed, Dice& dice, double changes,
+                                                     int count);
 // How much it asks of the player.
 [[nodiscard]] double demand(const Character& character);
 [[nodiscard]] Figures aims_of(const Character& character, const FigureWindow& window);

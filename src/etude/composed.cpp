@@ -30,7 +30,7 @@ double changes_in_a_bar(const EtudeGround& ground) {
 
 // In phrases rather than in single notes.
 bool speaks(const Character& character) {
-    constexpr double kLeast = -1.2;
+    constexpr double kLeast = -1.7;
     return std::ranges::all_of(std::array{Figure::PhraseNotes, Figure::Density}, [&](Figure figure) {
         return character.deviates[static_cast<std::size_t>(figure)] > kLeast;
     });
@@ -67,7 +67,8 @@ class Composer {
     ConcertLine compose() {
         line_.length = ground_.length;
         const std::size_t bars = ground_.bars.size();
-        std::vector<Character> drawn = draw_characters(dice_, changes_in_a_bar(ground_), kDraws);
+        std::vector<Character> drawn =
+            draw_characters(request_.seed, dice_, changes_in_a_bar(ground_), kDraws);
         // Few players hardly play at all; nobody practises that.
         std::ranges::stable_partition(drawn, [](const Character& character) { return speaks(character); });
         for (std::size_t first = 0; first < bars;) {
