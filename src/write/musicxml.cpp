@@ -1,5 +1,6 @@
 #include "shedbook/write/musicxml.h"
 
+#include <algorithm>
 #include <cassert>
 #include <ostream>
 #include <utility>
@@ -40,11 +41,14 @@ std::string head_line(const ChordHead& head) {
 
 }  // namespace
 
-MusicXmlWriter::MusicXmlWriter(std::ostream& out) : out_{out} {}
+MusicXmlWriter::MusicXmlWriter(std::ostream& out) : MusicXmlWriter{out, 0} {}
+
+MusicXmlWriter::MusicXmlWriter(std::ostream& out, int part_number) : out_{out}, part_number_{part_number} {}
 
 void MusicXmlWriter::begin(const DocumentHead& head) {
     head_ = head;
-    append_file_head(text_, head);
+    if (part_number_ == 0) append_file_head(text_, head, {&head.instrument, 1}, kStaffOfOnePart);
+    append_part_start(text_, std::max(part_number_, 1));
 }
 
 void MusicXmlWriter::take(const Block& block) {
@@ -80,7 +84,8 @@ void MusicXmlWriter::take(const Block& block) {
 void MusicXmlWriter::finish() {
     assert(has_music_);
     close_last_measure(true);
-    text_ += "  </part>\n</score-partwise>\n";
+    text_ += "  </part>\n";
+    if (part_number_ == 0) text_ += kFileEnd;
     out_ << text_;
     text_.clear();
 }

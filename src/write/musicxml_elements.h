@@ -1,6 +1,7 @@
 // The small elements of MusicXML: notes, chord symbols, the file's head. Each function appends to `out`.
 #pragma once
 
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -12,7 +13,13 @@ namespace shedbook {
 void append_escaped(std::string& out, std::string_view text);
 void append_number(std::string& out, int number);
 
-void append_file_head(std::string& out, const DocumentHead& head);
+// Everything before the first part. The instruments of the parts, which are called P1, P2 and so on; the
+// height of a staff in tenths of a millimetre.
+inline constexpr int kStaffOfOnePart = 70;
+void append_file_head(std::string& out, const DocumentHead& head, std::span<const Instrument> parts,
+                      int staff_height);
+void append_part_start(std::string& out, int number);
+inline constexpr std::string_view kFileEnd = "</score-partwise>\n";
 void append_event(std::string& out, const Event& event);
 // A chord symbol, or the words "N.C."
 void append_chord(std::string& out, const ChordMark& mark);

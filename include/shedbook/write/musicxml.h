@@ -20,6 +20,8 @@ namespace shedbook {
 class MusicXmlWriter : public BlockSink {
   public:
     explicit MusicXmlWriter(std::ostream& out);
+    // Only the part of that number, to stand in a score with others (write/score.h).
+    MusicXmlWriter(std::ostream& out, int part_number);
     void begin(const DocumentHead& head) override;
     void take(const Block& block) override;
     // A document without music is a mistake of the caller's (assert): MusicXML cannot be without a bar.
@@ -39,7 +41,8 @@ class MusicXmlWriter : public BlockSink {
     void flush_if_large();
 
     std::ostream& out_;
-    std::string text_;  // not yet written
+    int part_number_ = 0;  // 0: a whole file
+    std::string text_;     // not yet written
     DocumentHead head_;
     std::vector<std::string> pending_lines_;  // words that wait for the next music, top line first
     bool pending_page_ = false;

@@ -1,0 +1,39 @@
+// A score: the same music for several instruments, each with its own transposition and clef, bar under bar.
+//
+//     Score score{.title = "Blue Door", .parts = {{*alto, alto_blocks}, {*trumpet, trumpet_blocks}}};
+//     write_score("class.mxl", score, {});
+//
+// Words and numbers over the music are those of the first part's blocks; of the other parts' blocks leave
+// them out, or they are printed again over each staff.
+#pragma once
+
+#include <iosfwd>
+#include <string>
+#include <vector>
+
+#include "shedbook/notation/document.h"
+#include "shedbook/write/writers.h"
+
+namespace shedbook {
+
+struct ScorePart {
+    Instrument instrument;
+    std::vector<Block> blocks;  // in every part as many pieces, with as many bars
+};
+
+struct Score {
+    std::string title;
+    std::string composer;
+    std::vector<ScorePart> parts;
+};
+
+// Lines and pages break where they do in the first part, and where a page is full. Changes `score`.
+void break_pages(Score& score);
+
+// MusicXML text of a score whose pages are broken.
+void write_score_text(const Score& score, std::ostream& out);
+
+// Endings: .mxl, .musicxml, .xml, .pdf and .ly. FileError for another. The file appears whole or not at all.
+void write_score(const std::string& path, Score score, const WriteOptions& options);
+
+}  // namespace shedbook

@@ -1,0 +1,99 @@
+#include "shedbook/write/score.h"
+
+#include <algorithm>
+#include <cassert>
+#include <ostream>
+
+#include "musicxml_elements.h"
+#include "shedbook/base/text.h"
+#include "shedbook/io/files.h"
+#include "shedbook/io/zip.h"
+#include "shedbook/write/musicxml.h"
+
+namespace shedbook {
+namespace {
+
+// Heights in tenths of a millimetre: what a page of A4 holds between its margins, and what a staff takes with
+// the room over it, in staves.
+constexpr int kPage = 2670;
+constexpr int kTitle = 200;
+constexpr int kLargestStaff = 60;
+constexpr int kSmallestStaff = 30;
+constexpr int kStavesAPart = 3;  // the staff itself, and twice as much for symbols and ledger lines
+constexpr int kStavesBetween = 3;
+
+int staff_height(std::size_t parts) {
+    const int staves = kStavesAPart * static_cast<int>(parts) + kStavesBetween;
+    return std::clamp((kPage - kTitle) / staves, kSmallestStaff, kLargestStaff);
+}
+
+int systems_on_page(std::size_t parts, bool is_first) {
+    const int system = (kStavesAPart * static_cast<int>(parts) + kStavesBetween) * staff_height(parts);
+    return std::max(1, (is_first ? kPage - kTitle : kPage) / system);
+}
+
+std::vector<WrittenMusic*> pieces_of(ScorePart& part) {
+    std::vector<WrittenMusic*> out;
+    for (Block& block : part.blocks) {
+        if (auto* music = std::get_if<WrittenMusic>(&block)) out.push_back(music);
+    }
+    return out;
+}
+
+DocumentHead head_of(const Score& score, const Instrument& instrument) {
+    DocumentHead head;
+    head.title = score.title;
+    head.composer = score.composer;
+    head.instrument = instrument;
+    head.is_book = false;
+    return head;
+}
+
+}  // namespace
+
+void break_pages(Score& score) {
+    std::vector<std::vector<WrittenMusic*>> parts;
+    for (ScorePart& part : score.parts) parts.push_back(pieces_of(part));
+    int room = systems_on_page(score.parts.size(), true);
+    for (std::size_t piece = 0; piece < parts.front().size(); ++piece) {
+        for (std::size_t bar = 0; bar < parts.front()[piece]->measures.size(); ++bar) {
+            const bool new_system = bar == 0 || parts.front()[piece]->measures[bar].new_system;
+            const bool new_page = new_system && room == 0;
+            if (new_page) room = systems_on_page(score.parts.size(), false);
+            if (new_system) --room;
+            for (const std::vector<WrittenMusic*>& part : parts) {
+                assert(part.size() == parts.front().size() &&
+                       part[piece]->measures.size() == parts.front()[piece]->measures.size());
+                Measure& measure = part[piece]->measures[bar];
+                measure.new_system = new_system && bar > 0;
+                measure.new_page = new_page;
+            }
+        }
+    }
+}
+
+void write_score_text(const Score& score, std::ostream& out) {
+    std::vector<Instrument> instruments;
+    for (const ScorePart& part : score.parts) instruments.push_back(part.instrument);
+    std::string text;
+    append_file_head(text, head_of(score, instruments.front()), instruments,
+                     staff_height(instruments.size()));
+    out << text;
+    int number = 0;
+    for (const ScorePart& part : score.parts) {
+        MusicXmlWriter writer{out, ++number};
+        writer.begin(head_of(score, part.instrument));
+        for (const Block& block : part.blocks) writer.take(block);
+        writer.finish();
+    }
+    out << kFileEnd;
+}
+
+void write_score(const std::string& path, Score score, const WriteOptions& /*A4*/) {
+    break_pages(score);
+    const auto produce = [&](std::ostream& out) { write_score_text(score, out); };
+    if (lower_case(path).ends_with(".mxl")) return write_mxl(path, produce);
+    write_atomically(path, produce);
+}
+
+}  // namespace shedbook
