@@ -47,9 +47,9 @@ std::string keys_in_words(const Tune& tune, const Instrument& instrument, Prefer
 }
 
 // The etude keeps to the bars of the book unless it names its own.
-EtudeRequest etude_of(const Sitting& sitting, const BookOptions& options) {
+EtudeRequest etude_of(const std::string& kind, const BookOptions& options) {
     EtudeRequest out = options.etude;
-    out.kind = sitting.etude;
+    out.kind = kind;
     if (!out.bars) out.bars = options.only_bars;
     return out;
 }
@@ -87,7 +87,7 @@ class TuneChapter {
                 if (!sitting.sitting->advice.empty()) sink.take(Text{sitting.sitting->advice});
             }
             write_sections(sitting, sections, number, listed);
-            if (!sitting.sitting->etude.empty()) write_etude(sitting, sink, number);
+            for (const std::string& kind : sitting.sitting->etudes) write_etude(kind, sitting, sink, number);
         }
         write_answers(sections, sink);
     }
@@ -112,9 +112,10 @@ class TuneChapter {
         }
     }
 
-    void write_etude(const PlannedSitting& sitting, BlockSink& sink, int& number) const {
+    void write_etude(const std::string& kind, const PlannedSitting& sitting, BlockSink& sink,
+                     int& number) const {
         std::optional<WrittenMusic> music =
-            etude_music(*tune_, parts_, which_, etude_of(*sitting.sitting, *options_), options_->prefer);
+            etude_music(*tune_, parts_, which_, etude_of(kind, *options_), options_->prefer);
         if (!music) return;
         music->number = std::to_string(++number);
         if (count_characters(title()) <= kLongestTitle) {

@@ -90,7 +90,8 @@ NotateOptions DrillSectionMaker::notation_for(const SectionTopic& topic, const S
 }
 
 std::vector<WrittenMusic> DrillSectionMaker::music_of(const SectionTopic& topic, const ScaleLadder& ladder,
-                                                      const DrillTemplate& drill, Memory memory) {
+                                                      const DrillTemplate& shipped, Memory memory) {
+    const DrillTemplate drill = in_setting(shipped, options_.setting);
     const std::optional<DrillPlan> plan = plan_drill(drill, ladder, ranges_);
     if (!plan) {
         say_missing(drill, topic, ladder);

@@ -33,9 +33,9 @@ std::vector<std::string> drills_field(Fields& fields) {
     return out;
 }
 
-std::string etude_field(Fields& fields) {
-    const std::string out = fields.text("etude", "");
-    if (!out.empty()) check_names(fields, "etude", {out}, etude_kind_names(), "kind of etude");
+std::vector<std::string> etudes_field(Fields& fields) {
+    std::vector<std::string> out = fields.texts("etudes");
+    check_names(fields, "etudes", out, etude_kind_names(), "kind of etude");
     return out;
 }
 
@@ -64,7 +64,7 @@ std::optional<Level> read_level(Fields fields) {
     out.range = fields.text("range", "practical");
     out.drills = drills_field(fields);
     out.chords = fields.number("chords", 0, kMostChords, 0);
-    out.etude = etude_field(fields);
+    out.etudes = etudes_field(fields);
     out.tempos = tempos_field(fields);
     if (!fields.finish()) return std::nullopt;
     return out;
@@ -80,7 +80,7 @@ std::optional<Sitting> read_sitting(Fields fields) {
     out.basic_first = fields.flag("basic-first", false);
     out.drills = drills_field(fields);
     out.tempos = tempos_field(fields);
-    out.etude = etude_field(fields);
+    out.etudes = etudes_field(fields);
     out.order = static_cast<Order>(fields.word("order", {"blocked", "mixed"}, 0));
     out.memory = static_cast<Memory>(fields.word("memory", {"none", "cell", "symbol"}, 0));
     if (!fields.finish()) return std::nullopt;

@@ -118,7 +118,8 @@ BookPlan plain_plan(const BookOptions& options) {
     all.order = options.order;
     all.memory = options.memory;
     all.basic_first = options.basic_first;
-    if (options.with_line) all.etude = options.etude.kind;
+    if (options.with_line) all.etudes = options.etudes;
+    if (options.with_line && all.etudes.empty()) all.etudes = {options.etude.kind};
     BookPlan out;
     out.sittings.push_back(std::move(all));
     return out;

@@ -27,7 +27,7 @@ void add_part_options(CLI::App& app, PartArguments& arguments) {
         ->delimiter(',')
         ->required();
     app.add_option("--range", arguments.range,
-                   "practical, student, full, or two written notes: Bb3-F6 (default: practical)");
+                   "first, student, practical, full, or two written notes: Bb3-F6 (default: practical)");
     app.add_option("-o,--output", arguments.output,
                    "file to write: .mxl, .musicxml, .pdf, .ly, .mid, .wav or .flac")
         ->required();
@@ -56,11 +56,12 @@ std::vector<BookPart> parts_of(const PartArguments& arguments, std::vector<std::
             continue;
         }
         const Instrument& instrument = instrument_called(name);
-        const std::optional<WrittenRange> range = parse_range(arguments.range, instrument);
+        const std::optional<WrittenRange> range =
+            parse_range(arguments.range.empty() ? "practical" : arguments.range, instrument);
         if (!range) {
             throw UsageError(
                 "'" + arguments.range +
-                "' is no range; say practical, student, full, or two written notes, the lower first: Bb3-F6");
+                "' is no range; say first, student, practical, full, or two written notes, the lower first: Bb3-F6");
         }
         const bool twice =
             std::ranges::any_of(out, [&](const BookPart& p) { return p.instrument == &instrument; });

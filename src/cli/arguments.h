@@ -17,7 +17,7 @@ namespace shedbook {
 
 struct PartArguments {
     std::vector<std::string> instruments;
-    std::string range = "practical";
+    std::string range;  // empty: practical
     std::string output;
     std::string prefer;
     std::string paper = "A4";

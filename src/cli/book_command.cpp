@@ -7,6 +7,7 @@
 #include "arguments.h"
 #include "command.h"
 #include "drill_arguments.h"
+#include "level_arguments.h"
 #include "output.h"
 #include "shedbook/book/book.h"
 #include "tunes.h"
@@ -21,7 +22,8 @@ struct Arguments {
     std::vector<std::string> tunes;
     PartArguments part;
     DrillArguments drills;
-    std::string scales = "usual";
+    LevelArguments level;
+    std::string scales;
     std::string bars;
     std::vector<std::string> chords;
     bool all = false;
@@ -77,25 +79,64 @@ void check_choice(const std::vector<Tune>& tunes, const BookOptions& options) {
     if (!is_found(options)) throw UsageError("no chord is left to practise: there is none" + where);
 }
 
-int run_book(Arguments& arguments) {
-    arguments.tune.palette = palette_of(arguments.scales);
-    const std::vector<BookPart> parts = parts_of(arguments.part, &arguments.tunes);
+// What the level says holds where nothing else was asked.
+void take_from_level(Arguments& arguments) {
+    if (arguments.level.level == 0) return;
+    const Level& asked = level(arguments.level.level);
+    if (arguments.part.range.empty()) arguments.part.range = asked.range;
+}
+
+BookOptions options_of(const Arguments& arguments, const ChosenDrills& drills,
+                       std::optional<BookPlan>& plan) {
     BookOptions options;
+    const bool has_drills = !arguments.part.drills.empty() || !arguments.drills.templates.empty();
+    if (arguments.level.level > 0) apply_level(level(arguments.level.level), options);
+    if (arguments.level.level == 0 || has_drills) options.drills = drills.pointers();
+    options.setting = drills.setting;
+    options.prefer = prefer_of(arguments.part.prefer);
+    options.only_chords = chords_of(arguments.chords);
+    if (!arguments.bars.empty()) options.only_bars = bars_of(arguments.bars);
+    const bool chosen = arguments.all || !arguments.bars.empty() || !arguments.chords.empty();
+    if (chosen) {
+        options.most_chords = std::nullopt;
+    } else if (arguments.level.level == 0 && arguments.level.plan.empty()) {
+        options.most_chords = kUsualChords;
+    }
+    if (!arguments.chords.empty()) options.material = Material::Chords;
+    options.with_line = !arguments.no_line;
+    apply(arguments.level, options, plan);
+    return options;
+}
+
+// Where nothing was said about the meter, the drills of a waltz are waltzes; tunes in compound meters keep
+// drills in 4/4, whose cells would land off the beat there.
+std::optional<Meter> meter_of(const std::vector<Tune>& tunes) {
+    const Meter meter = tunes.front().chart.meter.value_or(Meter{});
+    const bool alike = std::ranges::all_of(
+        tunes, [&](const Tune& tune) { return tune.chart.meter.value_or(Meter{}) == meter; });
+    if (!alike || meter.unit != 4 || meter.beats < 3 || meter == Meter{}) return std::nullopt;
+    return meter;
+}
+
+int run_book(Arguments& arguments) {
+    take_from_level(arguments);
+    arguments.tune.palette = !arguments.scales.empty()   ? palette_of(arguments.scales)
+                             : arguments.level.level > 0 ? level(arguments.level.level).palette
+                                                         : Palette::Usual;
+    const std::vector<BookPart> parts = parts_of(arguments.part, &arguments.tunes);
     Diagnostics said_of_drills;
     const std::optional<ChosenDrills> drills =
         choose_drills(arguments.drills, arguments.part.drills, said_of_drills);
     print(said_of_drills);
     if (!drills) return kBadInput;
-    options.drills = drills->pointers();
-    options.prefer = prefer_of(arguments.part.prefer);
-    options.only_chords = chords_of(arguments.chords);
-    if (!arguments.bars.empty()) options.only_bars = bars_of(arguments.bars);
-    const bool chosen = arguments.all || !arguments.bars.empty() || !arguments.chords.empty();
-    if (!chosen) options.most_chords = kUsualChords;
-    options.with_line = !arguments.no_line;
+    std::optional<BookPlan> plan;
+    BookOptions options = options_of(arguments, *drills, plan);
     if (arguments.tunes.empty())
         throw UsageError("book needs a tune: a .tune, .musicxml, .mxl, .json or .abc file");
     const std::vector<Tune> tunes = load_tunes(arguments.tunes, arguments.tune);
+    if (arguments.drills.meter.empty()) options.setting.meter = meter_of(tunes);
+    if (arguments.level.goal == 0 && tunes.front().chart.tempo)
+        options.goal_tempo = *tunes.front().chart.tempo;
     check_choice(tunes, options);
     write_parts(
         arguments.part.output, parts,
@@ -114,6 +155,7 @@ Action book_command(CLI::App& app) {
                    "tunes: .tune, .musicxml, .mxl, .json, .abc; - is standard input");
     add_part_options(app, arguments->part);
     add_drill_options(app, arguments->drills);
+    add_level_options(app, arguments->level);
     app.add_option("--bars", arguments->bars, "only what sounds in these bars, e.g. 5-8");
     app.add_option("--chords", arguments->chords, "only these chords, e.g. --chords Dm7,G7");
     app.add_flag("--all", arguments->all, "every chord of the tune, however many");

@@ -102,8 +102,7 @@ std::optional<ChosenDrills> choose_drills(const DrillArguments& arguments,
             out.drills.push_back(room.drill(name));
         }
     }
-    const DrillSetting setting = setting_of(arguments, room);
-    for (DrillTemplate& drill : out.drills) drill = in_setting(std::move(drill), setting);
+    out.setting = setting_of(arguments, room);
     return out;
 }
 

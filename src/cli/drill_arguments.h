@@ -25,6 +25,7 @@ void add_drill_options(CLI::App& app, DrillArguments& arguments);
 // The drills as they are to be played. They live here; the pointers into them last as long as this does.
 struct ChosenDrills {
     std::vector<DrillTemplate> drills;
+    DrillSetting setting;
     [[nodiscard]] std::vector<const DrillTemplate*> pointers() const;
 };
 // By the names behind --drills. Without names: those of the files, or the usual ones. Faults of a file go to

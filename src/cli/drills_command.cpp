@@ -26,7 +26,10 @@ int run_drills(const Arguments& arguments) {
     Diagnostics diagnostics;
     const std::optional<ChosenDrills> drills =
         choose_drills(arguments.drills, arguments.part.drills, diagnostics);
-    if (drills) options.drills = drills->pointers();
+    if (drills) {
+        options.drills = drills->pointers();
+        options.setting = drills->setting;
+    }
     const std::vector<SheetTopic> topics = topics_of(arguments.topics, diagnostics);
     print(diagnostics);
     if (diagnostics.has_errors()) return kBadInput;

@@ -21,6 +21,15 @@ std::optional<WrittenRange> parse_two_notes(std::string_view text) {
     return WrittenRange{WrittenPitch{*low}, WrittenPitch{*high}};
 }
 
+// An octave and a fifth from the bottom of the student range: on a clarinet the notes below the break, on
+// brass those that the first two years have (common practice, no source).
+WrittenRange first_range(const Instrument& instrument) {
+    constexpr Interval kOctaveAndFifth{11, 19};
+    const Pitch top = instrument.student.low.on_paper() + kOctaveAndFifth;
+    if (top.midi() >= instrument.student.high.on_paper().midi()) return instrument.student;
+    return {instrument.student.low, WrittenPitch{top}};
+}
+
 std::optional<Clef> parse_clef(std::string_view text) {
     const bool octave_below = text.ends_with("-8");
     if (octave_below) text.remove_suffix(2);
@@ -142,6 +151,7 @@ PitchRange sounding_range(const Instrument& instrument, const WrittenRange& rang
 
 std::optional<WrittenRange> parse_range(std::string_view text, const Instrument& instrument) {
     const std::string word = lower_case(trimmed(text));
+    if (word == "first") return first_range(instrument);
     if (word == "student") return instrument.student;
     if (word == "practical") return instrument.practical;
     if (word == "full") return instrument.full;

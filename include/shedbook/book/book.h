@@ -38,6 +38,7 @@ struct BookPart {
 
 struct BookOptions {
     std::vector<const DrillTemplate*> drills;  // in this order
+    DrillSetting setting;                      // all drills in this meter, rhythm and so on
     const BookPlan* plan = nullptr;            // nothing: one sitting with everything
     Material material = Material::Chords;
     Order order = Order::Blocked;
@@ -49,7 +50,8 @@ struct BookOptions {
     std::optional<std::pair<int, int>> only_bars;  // written bars from 1, both ends in
     std::optional<std::size_t> most_chords;        // nothing: all
     Prefer prefer = Prefer::Fewest;
-    bool with_line = true;  // the etude at the end
+    bool with_line = true;            // the etude at the end
+    std::vector<std::string> etudes;  // kinds, one after the other; empty: that of `etude`
     EtudeRequest etude;  // of which kind, level and seed; its bars: those of the book unless it has its own
 };
 

@@ -33,9 +33,9 @@ struct Level {
     Palette palette = Palette::Usual;
     std::string range;  // as parse_range takes it
     std::vector<std::string> drills;
-    int chords = 0;  // at most; 0: all
-    std::string etude;
-    std::vector<int> tempos;  // per cent of the goal tempo
+    int chords = 0;                   // at most; 0: all
+    std::vector<std::string> etudes;  // kinds, in this order at the end
+    std::vector<int> tempos;          // per cent of the goal tempo
 };
 
 // One sitting of a plan: an evening's half hour or a week.
@@ -50,7 +50,7 @@ struct Sitting {
     bool basic_first = false;
     std::vector<std::string> drills;  // empty: those of the level; "none" alone: none
     std::vector<int> tempos;          // per cent of the goal tempo; empty: those of the level
-    std::string etude;                // kind; empty: none
+    std::vector<std::string> etudes;  // kinds
     Order order = Order::Blocked;
     Memory memory = Memory::None;
 };

@@ -80,7 +80,8 @@ struct Instrument {
 [[nodiscard]] std::vector<std::string> instrument_names();
 
 [[nodiscard]] PitchRange sounding_range(const Instrument& instrument, const WrittenRange& range);
-// "student", "practical", "full", or two written notes: "Bb3-F6", "low G to top C" is not understood.
+// "first" (the lowest octave and a fifth of "student"), "student", "practical", "full", or two written notes:
+// "Bb3-F6", "low G to top C" is not understood.
 [[nodiscard]] std::optional<WrittenRange> parse_range(std::string_view text, const Instrument& instrument);
 
 }  // namespace shedbook
