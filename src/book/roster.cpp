@@ -133,6 +133,7 @@ Roster read_roster(const SourceText& source, Diagnostics& diagnostics) {
         // Nobody's book can be right where what holds for all is wrong.
         if (!student || !is_sound) continue;
         student->number = out.rows;
+        student->where = entry.where;
         out.students.push_back(*std::move(student));
     }
     return out;

@@ -108,16 +108,6 @@ BookOptions options_of(const Arguments& arguments, const ChosenDrills& drills,
     return options;
 }
 
-// Where nothing was said about the meter, the drills of a waltz are waltzes; tunes in compound meters keep
-// drills in 4/4, whose cells would land off the beat there.
-std::optional<Meter> meter_of(const std::vector<Tune>& tunes) {
-    const Meter meter = tunes.front().chart.meter.value_or(Meter{});
-    const bool alike = std::ranges::all_of(
-        tunes, [&](const Tune& tune) { return tune.chart.meter.value_or(Meter{}) == meter; });
-    if (!alike || meter.unit != 4 || meter.beats < 3 || meter == Meter{}) return std::nullopt;
-    return meter;
-}
-
 int run_book(Arguments& arguments) {
     take_from_level(arguments);
     arguments.tune.palette = !arguments.scales.empty()   ? palette_of(arguments.scales)
@@ -134,7 +124,7 @@ int run_book(Arguments& arguments) {
     if (arguments.tunes.empty())
         throw UsageError("book needs a tune: a .tune, .musicxml, .mxl, .json or .abc file");
     const std::vector<Tune> tunes = load_tunes(arguments.tunes, arguments.tune);
-    if (arguments.drills.meter.empty()) options.setting.meter = meter_of(tunes);
+    if (arguments.drills.meter.empty()) options.setting.meter = meter_for_drills(tunes);
     if (arguments.level.goal == 0 && tunes.front().chart.tempo)
         options.goal_tempo = *tunes.front().chart.tempo;
     check_choice(tunes, options);

@@ -24,6 +24,7 @@ Action chord_command(CLI::App& app);
 Action drills_command(CLI::App& app);
 Action changes_command(CLI::App& app);
 Action book_command(CLI::App& app);
+Action class_command(CLI::App& app);
 Action etude_command(CLI::App& app);
 Action play_command(CLI::App& app);
 Action convert_command(CLI::App& app);

@@ -21,7 +21,7 @@ struct Command {
     Action (*set_up)(CLI::App&);
 };
 
-constexpr std::array<Command, 9> kCommands{{
+constexpr std::array<Command, 10> kCommands{{
     {"chord", "Explain a chord: its notes, the scale to play first and why, what else fits",
      "shedbook chord \"Db7#11\" \"Em7b5\"", chord_command},
     {"drills", "Write a drill sheet for chords or scales, without a tune",
@@ -30,6 +30,8 @@ constexpr std::array<Command, 9> kCommands{{
      "shedbook changes my-tune.tune --why", changes_command},
     {"book", "Write the practice book of a tune for your instrument",
      "shedbook book my-tune.tune --for alto-sax -o book.mxl", book_command},
+    {"class", "Write a book for every student of a class, and the teacher's score of one drill",
+     "shedbook class my-class.toml my-tune.tune -o lesson", class_command},
     {"etude", "Write an etude through the changes of a tune",
      "shedbook etude my-tune.tune --for tenor-sax --kind composed --seed 7 -o etude.mxl", etude_command},
     {"play", "Play a tune, a chord or a scale: the line over bass, chords and clicks",

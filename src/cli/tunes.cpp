@@ -1,5 +1,6 @@
 #include "tunes.h"
 
+#include <algorithm>
 #include <iostream>
 #include <utility>
 
@@ -80,6 +81,14 @@ std::vector<Tune> load_tunes(const std::vector<std::string>& paths, const TuneOp
     }
     if (failed) throw InputError{};
     return out;
+}
+
+std::optional<Meter> meter_for_drills(const std::vector<Tune>& tunes) {
+    const Meter meter = tunes.front().chart.meter.value_or(Meter{});
+    const bool alike = std::ranges::all_of(
+        tunes, [&](const Tune& tune) { return tune.chart.meter.value_or(Meter{}) == meter; });
+    if (!alike || meter.unit != 4 || meter.beats < 3 || meter == Meter{}) return std::nullopt;
+    return meter;
 }
 
 Palette palette_of(const std::string& word) {

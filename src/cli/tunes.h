@@ -27,6 +27,10 @@ struct TuneOptions {
 // All of them; every one is read before the first error ends it, so that all faults are seen.
 [[nodiscard]] std::vector<Tune> load_tunes(const std::vector<std::string>& paths, const TuneOptions& options);
 
+// In what meter drills on these tunes are where nothing was said: those of a waltz are waltzes; tunes in
+// compound meters keep drills in 4/4, whose cells would land off the beat there. Nothing: as the drill says.
+[[nodiscard]] std::optional<Meter> meter_for_drills(const std::vector<Tune>& tunes);
+
 [[nodiscard]] Palette palette_of(const std::string& word);
 
 }  // namespace shedbook

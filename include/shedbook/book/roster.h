@@ -19,6 +19,7 @@ namespace shedbook {
 
 struct Student {
     std::size_t number = 1;  // row of the roster, from 1
+    Span where;              // that row
     std::string name;
     BookPart part;
     int level = kLowestLevel;
