@@ -1,6 +1,7 @@
 #include "arguments.h"
 
 #include <algorithm>
+#include <array>
 
 #include "shedbook/base/text.h"
 
@@ -29,9 +30,12 @@ void add_part_options(CLI::App& app, PartArguments& arguments) {
     app.add_option("--range", arguments.range,
                    "first, student, practical, full, or two written notes: Bb3-F6 (default: practical)");
     app.add_option("-o,--output", arguments.output,
-                   "file to write: .mxl, .musicxml, .pdf, .ly, .mid, .wav or .flac")
+                   "file to write: .mxl, .musicxml, .pdf, .svg, .png, .ly, .mid, .wav or .flac")
         ->required();
-    app.add_option("--paper", arguments.paper, "A4 or letter, for a PDF (default: A4)");
+    app.add_option("--paper", arguments.paper,
+                   "A4, letter or tablet (4:3 across, larger staves), for pages (default: A4)");
+    app.add_option("--page", arguments.page, "which page, for a picture (.svg, .png; default: the first)")
+        ->check(CLI::PositiveNumber);
     app.add_option("--prefer", arguments.prefer, "sharps or flats, where a key can be written both ways");
     app.add_option("--drills", arguments.drills,
                    "which drills, e.g. --drills thirds,sevenths ('all' for all)")
@@ -59,9 +63,9 @@ std::vector<BookPart> parts_of(const PartArguments& arguments, std::vector<std::
         const std::optional<WrittenRange> range =
             parse_range(arguments.range.empty() ? "practical" : arguments.range, instrument);
         if (!range) {
-            throw UsageError(
-                "'" + arguments.range +
-                "' is no range; say first, student, practical, full, or two written notes, the lower first: Bb3-F6");
+            throw UsageError("'" + arguments.range +
+                             "' is no range; say first, student, practical, full, or two written notes, the "
+                             "lower first: Bb3-F6");
         }
         const bool twice =
             std::ranges::any_of(out, [&](const BookPart& p) { return p.instrument == &instrument; });
@@ -73,10 +77,13 @@ std::vector<BookPart> parts_of(const PartArguments& arguments, std::vector<std::
 }
 
 WriteOptions write_options_of(const PartArguments& arguments) {
+    static constexpr std::array<std::pair<std::string_view, Paper>, 3> kPapers{
+        {{"a4", Paper::A4}, {"letter", Paper::Letter}, {"tablet", Paper::Tablet}}};
     const std::string word = lower_case(arguments.paper);
-    if (word != "a4" && word != "letter")
-        throw UsageError("--paper takes A4 or letter, not '" + arguments.paper + "'");
-    return {word == "a4" ? Paper::A4 : Paper::Letter, sound_options_of(arguments.sound)};
+    const auto* paper = std::ranges::find(kPapers, word, &std::pair<std::string_view, Paper>::first);
+    if (paper == kPapers.end())
+        throw UsageError("--paper takes A4, letter or tablet, not '" + arguments.paper + "'");
+    return {paper->second, sound_options_of(arguments.sound), arguments.page};
 }
 
 SymbolStyle symbol_style_of(const std::string& words) {

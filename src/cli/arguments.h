@@ -21,6 +21,7 @@ struct PartArguments {
     std::string output;
     std::string prefer;
     std::string paper = "A4";
+    int page = 1;
     std::vector<std::string> drills;
     std::vector<std::string> only;  // numbers of pieces: "2.3"
     SoundArguments sound;

@@ -1,5 +1,7 @@
 #include "engrave.h"
 
+#include <algorithm>
+#include <charconv>
 #include <filesystem>
 #include <ostream>
 #include <sstream>
@@ -12,7 +14,12 @@
 namespace shedbook {
 namespace {
 
-constexpr int kLoosest = 3;  // systems fewer a page that we try before giving up
+using Assemble = std::function<void(BlockSink&)>;
+
+constexpr int kMostRounds = 4;  // of loosening the parts that did not fit, before giving up
+// More pages than this are engraved in two halves at once, where there is a program that joins them.
+constexpr int kMostAtOnce = 60;
+constexpr std::uintmax_t kMostBytes = 512U * 1024 * 1024;
 
 // Debian's package does not find its own compiled Scheme by itself, and is twice as slow without it.
 std::vector<std::pair<std::string, std::string>> engraver_environment() {
@@ -26,65 +33,179 @@ std::vector<std::pair<std::string, std::string>> engraver_environment() {
     return {};
 }
 
-// A letter that the fonts do not have leaves a gap in a title and no fault in the pages; everything else is
-// one.
-bool says_page_is_wrong(const std::string& said) {
-    for (const std::string_view line : split(said, '\n')) {
-        if (line.find("warning") != std::string_view::npos && line.find("no glyph") == std::string_view::npos)
-            return true;
+int number_in(std::string_view text) {
+    int out = 0;
+    std::from_chars(text.data(), text.data() + text.size(), out);
+    return out;
+}
+
+std::string engraver() {
+    const std::optional<std::string> found = find_program("lilypond");
+    if (found) return *found;
+    throw FileError(
+        "pages need the engraver LilyPond (on Debian: apt-get install lilypond); .mxl, .musicxml, .ly and "
+        ".mid work without it");
+}
+
+// Everything that the engraver said: of several files at once it writes what it says of each into a file.
+std::string run_engraver(const TemporaryFolder& folder, const std::vector<std::string>& arguments) {
+    std::vector<std::string> command{engraver(), "--loglevel=WARN"};
+    command.insert(command.end(), arguments.begin(), arguments.end());
+    const ProcessResult result =
+        run_process(command, {folder.path(), engraver_environment(), std::chrono::seconds{600}});
+    if (result.timed_out) throw FileError("the engraver did not end within ten minutes");
+    if (result.interrupted) throw FileError("stopped; nothing was written");
+    std::string said = result.said;
+    for (const auto& file : std::filesystem::directory_iterator{folder.path()}) {
+        if (file.path().extension() == ".log") said += read_file(file.path().string(), kMostBytes);
     }
-    return false;
+    if (result.exit_code != 0)
+        throw FileError("the engraver could not set these pages: " + said.substr(0, 600));
+    return said;
+}
+
+void put(const TemporaryFolder& folder, const std::string& name, std::string_view preamble,
+         std::span<const TextPart> parts) {
+    write_atomically(folder.path() + "/" + name, [&](std::ostream& out) {
+        out << preamble;
+        for (const TextPart& part : parts) out << part.text;
+    });
+}
+
+void hand_over(const std::string& from, const std::string& path) {
+    const std::string bytes = read_file(from, kMostBytes);
+    write_atomically(path, [&](std::ostream& out) {
+        out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
+    });
+}
+
+// Engraves a book as book.pdf in a folder.
+std::string engrave_book(const TemporaryFolder& folder, const PlannedText& planned) {
+    const TextParts text = parts_of(planned.text);
+    const std::optional<std::string> joiner = find_program("qpdf");
+    const std::span<const TextPart> parts{text.parts};
+    if (planned.pages <= kMostAtOnce || !joiner) {
+        put(folder, "book.ly", text.preamble, parts);
+        return run_engraver(folder, {"-o", "book", "book.ly"});
+    }
+    const auto middle = std::ranges::find_if(
+        parts, [&](const TextPart& part) { return part.first_page > planned.pages / 2; });
+    const auto half = static_cast<std::size_t>(middle - parts.begin());
+    put(folder, "one.ly", text.preamble, parts.first(half));
+    put(folder, "two.ly", text.preamble, parts.subspan(half));
+    const std::string said = run_engraver(folder, {"-djob-count=2", "one.ly", "two.ly"});
+    const ProcessResult joined =
+        run_process({*joiner, "--empty", "--pages", "one.pdf", "two.pdf", "--", "book.pdf"},
+                    {folder.path(), {}, std::chrono::seconds{60}});
+    if (joined.exit_code != 0)
+        throw FileError("qpdf could not join the pages: " + joined.said.substr(0, 300));
+    return said;
+}
+
+void write_picture(const std::string& path, const Assemble& assemble, const WriteOptions& options,
+                   const std::string& format, const std::string& stem) {
+    const PlannedText planned = lilypond_text(assemble, room_of(options.paper), {});
+    const TextParts text = parts_of(planned.text);
+    // The last part that begins at or before the page.
+    const auto behind = std::ranges::find_if(
+        text.parts, [&](const TextPart& part) { return part.first_page > options.page; });
+    const bool is_there = behind != text.parts.begin();
+    const TemporaryFolder folder;
+    Engraved engraved;
+    int page = options.page;
+    if (is_there) {
+        const TextPart& part = *(behind - 1);
+        page -= part.first_page - 1;
+        put(folder, "page.ly", text.preamble, {&part, 1});
+        engraved =
+            read_engraver(run_engraver(folder, {"--" + format, "-dresolution=150", "-o", "page", "page.ly"}));
+    }
+    if (page > engraved.pages) {
+        throw FileError("there is no page " + std::to_string(options.page) +
+                        (planned.pages > 0 ? "; the book has " + std::to_string(planned.pages) : ""));
+    }
+    if (!engraved.fault.empty()) throw FileError("the engraver could not set this page: " + engraved.fault);
+    hand_over(
+        folder.path() + "/page" + (engraved.pages == 1 ? "" : stem + std::to_string(page)) + "." + format,
+        path);
 }
 
 }  // namespace
 
-std::string lilypond_text(const std::function<void(BlockSink&)>& assemble, const WriteOptions& options,
-                          int tightness) {
-    PageRoom room;
-    room.with_head -= tightness;
-    room.without_head -= tightness;
-    room.etude -= tightness;
-    if (options.paper == Paper::Letter) {
-        --room.without_head;
-        room.contents_lines = 47;
-        room.table_rows = 12;
-    }
+PlannedText lilypond_text(const Assemble& assemble, const PageRoom& room, const Faults& faults) {
     PagePlanner planner;
     assemble(planner);
+    PagePlan plan = planner.plan(room, faults);
+    const int pages = plan.is_book ? plan.log_page : 0;
     std::ostringstream out;
-    LilypondWriter writer{out, planner.plan(room), room, options.paper};
+    LilypondWriter writer{out, std::move(plan), room};
     assemble(writer);
-    return out.str();
+    return {out.str(), pages};
 }
 
-void write_pdf(const std::string& path, const std::function<void(BlockSink&)>& assemble,
-               const WriteOptions& options) {
-    const std::optional<std::string> engraver = find_program("lilypond");
-    if (!engraver) {
-        throw FileError(
-            "a PDF needs the engraver LilyPond (on Debian: apt-get install lilypond); .mxl, .musicxml and "
-            ".ly work "
-            "without it");
+TextParts parts_of(std::string_view text) {
+    // No string of a user's has a line of its own in the text.
+    constexpr std::string_view kPart = "\n\\bookpart {";
+    constexpr std::string_view kPage = "first-page-number = #";
+    TextParts out;
+    std::size_t at = text.find(kPart);
+    out.preamble = text.substr(0, at);
+    while (at != std::string_view::npos) {
+        const std::size_t next = text.find(kPart, at + 1);
+        const std::string_view part = text.substr(at, next == std::string_view::npos ? next : next - at);
+        out.parts.push_back({number_in(part.substr(part.find(kPage) + kPage.size())), part});
+        at = next;
     }
-    std::string said;
-    for (int tightness = 0; tightness <= kLoosest; ++tightness) {
+    return out;
+}
+
+Engraved read_engraver(std::string_view said) {
+    Engraved out;
+    std::string warning;  // the last one of this part
+    for (const std::string_view line : split(said, '\n')) {
+        if (line.starts_with(kPartDone)) {
+            // The part's key, or #f, then its pages.
+            const std::string_view key = line.substr(kPartDone.size());
+            out.pages += number_in(key.substr(key.find(' ') + 1));
+            if (!warning.empty() && key.starts_with('#')) out.fault = warning;
+            if (!warning.empty() && !key.starts_with('#')) out.faulty.push_back(number_in(key));
+            warning.clear();
+        } else if ((line.find("warning") != std::string_view::npos ||
+                    line.find("error") != std::string_view::npos) &&
+                   line.find("no glyph") == std::string_view::npos) {
+            // A letter that the fonts do not have leaves a gap in a title and no fault in the pages.
+            warning = line;
+        }
+    }
+    if (!warning.empty()) out.fault = warning;
+    return out;
+}
+
+void write_pdf(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
+    Faults faults;
+    Engraved engraved;
+    for (int round = 0; round < kMostRounds; ++round) {
         const TemporaryFolder folder;
-        const std::string text = lilypond_text(assemble, options, tightness);
-        write_atomically(folder.path() + "/book.ly", [&](std::ostream& out) { out << text; });
-        const ProcessResult result =
-            run_process({*engraver, "--loglevel=WARN", "-o", "book", "book.ly"},
-                        {folder.path(), engraver_environment(), std::chrono::seconds{600}});
-        if (result.timed_out) throw FileError("the engraver did not end within ten minutes");
-        said = result.said;
-        if (result.exit_code != 0) break;
-        if (says_page_is_wrong(said)) continue;
-        const std::string pdf = read_file(folder.path() + "/book.pdf", 512U * 1024 * 1024);
-        write_atomically(path, [&](std::ostream& out) {
-            out.write(pdf.data(), static_cast<std::streamsize>(pdf.size()));
-        });
-        return;
+        const PlannedText planned = lilypond_text(assemble, room_of(options.paper), faults);
+        engraved = read_engraver(engrave_book(folder, planned));
+        if (engraved.faulty.empty() && planned.pages > 0 && engraved.pages != planned.pages) {
+            engraved.fault = std::to_string(planned.pages) + " pages were planned, and it made " +
+                             std::to_string(engraved.pages);
+        }
+        if (!engraved.fault.empty()) break;
+        if (engraved.faulty.empty()) return hand_over(folder.path() + "/book.pdf", path);
+        for (const int key : engraved.faulty) ++faults[key];
+        engraved.fault = "over-full pages";
     }
-    throw FileError("the engraver could not set this book: " + said.substr(0, 600));
+    throw FileError("the engraver could not set this book: " + engraved.fault);
+}
+
+void write_svg(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
+    write_picture(path, assemble, options, "svg", "-");
+}
+
+void write_png(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
+    write_picture(path, assemble, options, "png", "-page");
 }
 
 }  // namespace shedbook

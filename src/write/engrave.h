@@ -2,18 +2,50 @@
 #pragma once
 
 #include <string>
+#include <string_view>
+#include <vector>
 
+#include "page_plan.h"
 #include "shedbook/write/writers.h"
 
 namespace shedbook {
 
-// The text of a book, its pages planned for this room.
-[[nodiscard]] std::string lilypond_text(const std::function<void(BlockSink&)>& assemble,
-                                        const WriteOptions& options, int tightness);
+// The text of a book and how many pages it is planned to have (0: as many as it takes).
+struct PlannedText {
+    std::string text;
+    int pages = 0;
+};
+[[nodiscard]] PlannedText lilypond_text(const std::function<void(BlockSink&)>& assemble, const PageRoom& room,
+                                        const Faults& faults);
 
-// Writes the book as PDF. FileError if the engraver is not there, too old or fails, or says that a page is
-// over-full even when fewer systems are put on a page.
+// The same text in pieces that can be engraved each by itself: what stands before all of them, then the
+// parts.
+struct TextPart {
+    int first_page = 0;
+    std::string_view text;
+};
+struct TextParts {
+    std::string_view preamble;
+    std::vector<TextPart> parts;
+};
+[[nodiscard]] TextParts parts_of(std::string_view text);
+
+// What the engraver said of the pages.
+struct Engraved {
+    int pages = 0;
+    std::vector<int> faulty;  // keys of parts that do not fit
+    std::string fault;        // a warning that no looser plan helps against
+};
+[[nodiscard]] Engraved read_engraver(std::string_view said);
+
+// FileError if the engraver is not there or fails, or says that a page is over-full even when fewer systems
+// are put on it.
 void write_pdf(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+               const WriteOptions& options);
+// One page as a picture.
+void write_svg(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+               const WriteOptions& options);
+void write_png(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                const WriteOptions& options);
 
 }  // namespace shedbook

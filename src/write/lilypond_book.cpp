@@ -14,6 +14,12 @@
 namespace shedbook {
 namespace {
 
+// Settings of a part that would be over-full by a little: staves and headings move together.
+constexpr const char* kTight =
+    "system-system-spacing = #'((basic-distance . 9) (minimum-distance . 7.5) (padding . 0.7) "
+    "(stretchability . 30)) score-markup-spacing = #'((basic-distance . 7) (padding . 1) (stretchability . "
+    "40)) last-bottom-spacing = #'((basic-distance . 4) (padding . 2.5) (stretchability . 10)) ";
+
 std::string boxes_markup(const std::vector<std::string>& labels) {
     std::string out = "\\markup \\line { ";
     for (const std::string& label : labels) out += "\\tick " + quoted(label) + " ";
@@ -59,14 +65,34 @@ WrittenMusic part_of(const WrittenMusic& music, std::size_t from, std::size_t to
 }
 
 // As much of a title as a heading or a footer holds in one row.
-std::string short_title(const std::string& title) {
-    constexpr std::size_t kMost = 40;
+std::string short_title(const std::string& title, std::size_t most = 40) {
     std::string out;
     for (std::size_t i = 0; i < title.size();) {
         const std::size_t length = character_length(title, i);
-        if (count_characters(out) == kMost) return with_signs(out) + "...";
+        if (count_characters(out) == most) return with_signs(out) + "...";
         out += title.substr(i, length);
         i += length;
+    }
+    return with_signs(out);
+}
+
+// A long title is set smaller.
+std::string title_markup(const std::string& title, std::size_t most_large) {
+    const std::string text = short_title(title, most_large * 4 / 3);
+    return "\\bold \\sans \\fontsize #" + std::string{count_characters(text) > most_large ? "2.5" : "5"} +
+           " " + text_markup(text);
+}
+
+// One short line of a reason.
+std::string short_reason(const std::string& reason) {
+    constexpr std::size_t kMost = 48;
+    return count_characters(reason) > kMost ? reason.substr(0, reason.find_first_of(":;")) : reason;
+}
+
+std::string names_of(const std::vector<PlannedDrill>& drills, std::size_t from, std::size_t count) {
+    std::string out;
+    for (std::size_t i = from; i < std::min(from + count, drills.size()); ++i) {
+        out += (out.empty() ? "" : "   \u00B7   ") + drills[i].title.substr(0, drills[i].title.find(" ("));
     }
     return with_signs(out);
 }
@@ -80,14 +106,19 @@ std::string label_of(const Measure& measure) {
 
 }  // namespace
 
-LilypondWriter::LilypondWriter(std::ostream& out, PagePlan plan, PageRoom room, Paper paper)
-    : out_{out}, plan_{std::move(plan)}, room_{room}, paper_{paper} {}
+LilypondWriter::LilypondWriter(std::ostream& out, PagePlan plan, const PageRoom& room)
+    : out_{out}, plan_{std::move(plan)}, room_{room} {}
 
 void LilypondWriter::begin(const DocumentHead& head) {
     head_ = head;
-    out_ << "\\version \"2.24.0\"\n#(set-default-paper-size \"" << (paper_ == Paper::A4 ? "a4" : "letter")
-         << "\")\n"
-         << kLilypondStyle << "\\header { tagline = ##f foottune = \\markup "
+    out_ << "\\version \"2.24.0\"\n"
+         << room_.setup << "#(set-default-paper-size \"" << room_.paper << "\")\n"
+         << kLilypondStyle << room_.own_style
+         << "\\paper { page-post-process = #(lambda (layout pages) (format (current-error-port) \""
+         << kPartDone
+         << "~a ~a\\n\" (ly:output-def-lookup layout 'shedpart) (length pages)) (force-output "
+            "(current-error-port))) }\n"
+         << "\\header { tagline = ##f foottune = \\markup "
          << text_markup(short_title(head.title) + "  \u00B7  " + head.instrument.name) << " }\n";
 }
 
@@ -141,9 +172,10 @@ void LilypondWriter::finish() {
     }
 }
 
-void LilypondWriter::open_part(int first_page, int pages, const std::string& footer,
-                               const std::string& paper) {
+void LilypondWriter::open_part(int first_page, int pages, const std::string& footer, const std::string& paper,
+                               int key) {
     out_ << "\\bookpart {\n\\paper { first-page-number = #" << first_page << " ";
+    if (key != kNoKey) out_ << "shedpart = #" << key << " ";
     if (pages > 0) out_ << "page-count = #" << pages << " ";
     out_ << paper << "}\n\\header { footpart = " << footer << " }\n";
     next_page_ = first_page + pages;
@@ -153,7 +185,8 @@ void LilypondWriter::open_part(int first_page, int pages, const std::string& foo
 void LilypondWriter::note_pages_until(int page) {
     while (next_page_ < page) {
         open_part(next_page_, 1, "\\markup \"Notes\"");
-        out_ << "\\markup \\sans \\bold \\fontsize #5 \"Notes\"\n\\score { \\new Staff \\with { \\omit "
+        out_ << "\\markup \\sans \\bold \\fontsize #5 \"Notes\"\n\\markup \\vspace #0.6\n\\score { \\new "
+                "Staff \\with { \\omit "
                 "BarLine \\omit Clef } { ";
         for (int staff = 0; staff < room_.without_head; ++staff)
             out_ << (staff > 0 ? "\\break " : "") << "s1 ";
@@ -171,7 +204,8 @@ void LilypondWriter::title_page(const DocumentHead& head) {
     out_ << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 ragged-bottom = ##t "
             "ragged-last-bottom = ##t "
             "oddFooterMarkup = ##f evenFooterMarkup = ##f }\n"
-         << "\\markup \\vspace #6\n\\markup \\sans \\fontsize #4 \"Practice book\"\n\\markup \\vspace "
+         << "\\markup \\vspace #" << room_.title_space
+         << "\n\\markup \\sans \\fontsize #4 \"Practice book\"\n\\markup \\vspace "
             "#0.5\n"
          << "\\markup \\override #'(line-width . 96) \\bold \\sans \\fontsize #"
          << (count_characters(head.title) > 60   ? 4
@@ -192,42 +226,64 @@ void LilypondWriter::title_page(const DocumentHead& head) {
     out_ << "\\markup \\vspace #4\n\\markup \\line { \\sans \"Name\" \\hspace #1 \\draw-line #'(50 . 0) "
             "\\hspace #4 \\sans \"Begun\" "
             "\\hspace #1 \\draw-line #'(24 . 0) }\n\\markup \\vspace #5\n"
-         << "\\markup \\override #'(box-padding . 1.2) \\box \\override #'(line-width . 90) "
+         << "\\markup \\concat { \\hspace #1.3 \\override #'(box-padding . 1.2) \\box \\override "
+            "#'(line-width . 90) "
             "\\wordwrap-string "
-         << quoted(caution_) << "\n}\n";
+         << quoted(caution_) << " }\n}\n";
     next_page_ = 2;
 }
 
 void LilypondWriter::contents() {
+    // Few lines stand further apart.
+    const double apart = std::clamp(
+        0.5 + 1.2 * (room_.contents_lines - plan_.contents_lines) / plan_.contents_lines, 0.5, 1.8);
     open_part(plan_.contents_page, plan_.contents_used, "\\markup \"Contents\"",
               "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = #'((basic-distance . "
-              "0) (padding . 0.5)) ");
+              "0) (padding . " +
+                  std::to_string(apart) + ")) ");
     out_ << "\\markup \\sans \\bold \\fontsize #5 \"Contents\"\n\\markup \\vspace #0.5\n";
     int lines = 2;
-    const auto next_line = [&] {
-        if (++lines <= room_.contents_lines) return;
-        lines = 1;
+    // Lines that belong together stay together.
+    const auto next_lines = [&](int count) {
+        lines += count;
+        if (lines <= room_.contents_lines) return;
+        lines = count;
         out_ << "\\pageBreak\n";
     };
+    const auto names = [&](const std::vector<PlannedDrill>& drills) {
+        for (std::size_t i = 0; i < drills.size(); i += 3) {
+            out_ << "\\markup \\fontsize #-2.5 \\sans \\line { \\hspace #4 "
+                 << text_markup(names_of(drills, i, 3)) << " }\n";
+        }
+    };
     const auto entry = [&](const std::string& what, int page, const std::string& size) {
-        next_line();
         out_ << "\\markup \\fontsize #" << size << " \\sans \\fill-with-pattern #0.8 #RIGHT \".\" \\line { "
              << what << " } \"" << page << "\"\n";
     };
+    if (!plan_.shared_drills.empty()) {
+        next_lines(4);
+        out_ << "\\markup \\fontsize #-1 \\sans \"Each chord has these drills:\"\n";
+        names(plan_.shared_drills);
+        out_ << "\\markup \\vspace #0.5\n";
+    }
     for (const PlannedTune& tune : plan_.tunes) {
         if (plan_.tunes.size() > 1) {
-            next_line();
+            next_lines(1);
             out_ << "\\markup \\sans \\bold \\fontsize #1 " << text_markup(with_signs(tune.title)) << "\n";
         }
+        next_lines(1);
         if (tune.changes_pages > 0)
             entry("\"The changes, and which scale on which chord\"", tune.changes_page, "0");
         std::string sitting;
         for (const PlannedSection& section : tune.sections) {
             if (section.sitting != sitting) {
                 sitting = section.sitting;
-                next_line();
+                next_lines(2);
+                --lines;
                 out_ << "\\markup \\sans \\bold \\fontsize #0.5 " << text_markup(with_signs(sitting)) << "\n";
             }
+            const bool lists = plan_.shared_drills.empty();
+            next_lines(1 + (lists ? static_cast<int>(section.drills.size() + 2) / 3 : 0));
             if (section.is_etude) {
                 entry(text_markup(with_signs(section.title)), section.first_page, "0");
                 continue;
@@ -236,18 +292,10 @@ void LilypondWriter::contents() {
             if (section.head.symbol)
                 what += " \\hspace #1 " + text_markup(with_signs(section.head.scale_name));
             entry(what, section.first_page, "0");
-            for (std::size_t i = 0; i < section.drills.size(); i += 3) {
-                next_line();
-                std::string names;
-                for (std::size_t k = i; k < std::min(i + 3, section.drills.size()); ++k) {
-                    names += (names.empty() ? "" : "   \u00B7   ") +
-                             section.drills[k].title.substr(0, section.drills[k].title.find(" ("));
-                }
-                out_ << "\\markup \\fontsize #-2.5 \\sans \\line { \\hspace #4 "
-                     << text_markup(with_signs(names)) << " }\n";
-            }
+            if (lists) names(section.drills);
         }
     }
+    next_lines(1);
     entry("\"Practice log\"", plan_.log_page, "0");
     out_ << "}\n";
 }
@@ -288,10 +336,10 @@ void LilypondWriter::changes(const WrittenMusic& music) {
               "score-markup-spacing = "
               "#'((basic-distance . 9) (padding . 3.5) (stretchability . 20)) markup-system-spacing = "
               "#'((basic-distance . 0) "
-              "(padding . 1.6) (stretchability . 6)) ");
-    out_ << "\\markup \\column { \\fill-line { \\bold \\sans \\fontsize #5 "
-         << text_markup(short_title(tune.title) + ": the changes") << " " << tempo_markup(music)
-         << " } \\vspace #0.2 \\draw-hline }\n";
+              "(padding . 1.6) (stretchability . 6)) ",
+              key_of_changes(tune_));
+    out_ << "\\markup \\column { \\fill-line { " << title_markup(tune.title + ": the changes", 32) << " "
+         << tempo_markup(music) << " } \\vspace #0.2 \\draw-hline }\n";
     scores_of_sections(music);
     scale_table();
     out_ << "}\n";
@@ -325,9 +373,8 @@ void LilypondWriter::scores_of_sections(const WrittenMusic& music) {
 void LilypondWriter::lead_sheet(const WrittenMusic& music) {
     // As many pages as it takes: nothing here stands on a page that another one names.
     open_part(1, 0, "\\markup " + text_markup(head_.composer), "ragged-last-bottom = ##t ");
-    out_ << "\\markup \\column { \\fill-line { \\bold \\sans \\fontsize #5 "
-         << text_markup(short_title(head_.title)) << " " << tempo_markup(music)
-         << " } \\vspace #0.2 \\draw-hline }\n";
+    out_ << "\\markup \\column { \\fill-line { " << title_markup(head_.title, 32) << " "
+         << tempo_markup(music) << " } \\vspace #0.2 \\draw-hline }\n";
     scores_of_sections(music);
     out_ << "}\n";
 }
@@ -341,11 +388,9 @@ void LilypondWriter::scale_table() {
         if (i >= listed.size()) return std::string{"\\null"};
         const PlannedSection& section = *listed[i];
         const ChordHead& head = section.head;
-        std::string reason = head.reason;
-        if (count_characters(reason) > 52) reason = reason.substr(0, reason.find(':'));
         return "\\why " + symbol_or_scale(head) + " " + text_markup(with_signs(head.scale_name)) + " " +
-               notes_markup(head.notes) + " " + text_markup(with_signs(reason)) + " \"p. " +
-               std::to_string(section.first_page) + "\"";
+               notes_markup(head.notes) + " " + text_markup(with_signs(short_reason(head.reason))) +
+               " \"p. " + std::to_string(section.first_page) + "\"";
     };
     if (tune.table_apart) {
         out_ << "}\n";
@@ -353,11 +398,16 @@ void LilypondWriter::scale_table() {
                   "ragged-bottom = ##t ragged-last-bottom = ##t ");
     }
     out_ << "\\markup \\sans \\bold \\fontsize #2 \"Which scale on which chord\"\n";
-    for (std::size_t begin = 0; begin < rows; begin += static_cast<std::size_t>(room_.table_rows)) {
-        const std::size_t end = std::min(rows, begin + static_cast<std::size_t>(room_.table_rows));
+    const auto pages = static_cast<std::size_t>(std::max(1, tune.table_pages));
+    const std::size_t rows_a_page = (rows + pages - 1) / pages;
+    // On a page of its own the table spreads out.
+    const double skip =
+        tune.table_apart ? std::clamp(room_.table_height / static_cast<double>(rows_a_page), 8.6, 14.0) : 8.6;
+    for (std::size_t begin = 0; begin < rows; begin += rows_a_page) {
+        const std::size_t end = std::min(rows, begin + rows_a_page);
         if (begin > 0) out_ << "\\pageBreak\n";
         // Read down the left column, then down the right.
-        out_ << "\\markup \\override #'(baseline-skip . 8.6) \\fill-line { \\left-column { ";
+        out_ << "\\markup \\override #'(baseline-skip . " << skip << ") \\fill-line { \\left-column { ";
         for (std::size_t r = begin; r < end; ++r) out_ << cell(r) << "\n";
         out_ << "} \\left-column { ";
         for (std::size_t r = begin; r < end; ++r) out_ << cell(rows + r) << "\n";
@@ -367,6 +417,7 @@ void LilypondWriter::scale_table() {
 
 const PlannedSection& LilypondWriter::next_section() {
     const PlannedSection& section = plan_.tunes[tune_].sections[section_++];
+    ++number_;
     note_pages_until(section.first_page);
     return section;
 }
@@ -377,7 +428,7 @@ void LilypondWriter::open_section(const ChordHead& head) {
     if (!section.sitting.empty()) footer += text_markup(with_signs(section.sitting)) + " \"  \u00B7  \" ";
     footer += symbol_or_scale(head);
     if (head.symbol) footer += " \"  \u00B7  \" " + text_markup(with_signs(head.scale_name));
-    open_part(section.first_page, section.pages, footer + " }");
+    open_part(section.first_page, section.pages, footer + " }", section.is_tight ? kTight : "", number_ - 1);
     std::vector<std::string> notes;
     for (const PitchClass note : head.notes) notes.push_back(with_signs(to_string(note)));
     out_ << "\\markup \\column { \\line { \\bold \\sans \\fontsize #8 " << symbol_or_scale(head)
@@ -396,18 +447,18 @@ void LilypondWriter::open_section(const ChordHead& head) {
 void LilypondWriter::close_section() {
     if (!section_open_) return;
     const PlannedSection& section = plan_.tunes[tune_].sections[section_ - 1];
-    if (section.empty_staves > 0) {
-        out_ << "\\score { \\header { number = \\markup \\null dname = \\markup \\drillname \"Your own "
-                "line "
-                "on this chord\" ticks = "
-                "\\markup \\null }\n \\new Staff \\with { \\omit BarLine } { "
-             << clef_text(head_.instrument.clef);
-        for (int staff = 0; staff < section.empty_staves; ++staff)
-            out_ << (staff > 0 ? "\\break " : "") << "s1 ";
-        out_ << "} }\n";
-    }
+    own_line(section, "Your own line on this chord");
     out_ << "}\n";
     section_open_ = false;
+}
+
+void LilypondWriter::own_line(const PlannedSection& section, const std::string& name) {
+    if (section.empty_staves == 0) return;
+    out_ << "\\score { \\header { number = \\markup \\null dname = \\markup \\drillname " << quoted(name)
+         << " ticks = \\markup \\null }\n \\new Staff \\with { \\omit BarLine } { "
+         << clef_text(head_.instrument.clef);
+    for (int staff = 0; staff < section.empty_staves; ++staff) out_ << (staff > 0 ? "\\break " : "") << "s1 ";
+    out_ << "} }\n";
 }
 
 void LilypondWriter::drill(const WrittenMusic& music) {
@@ -428,17 +479,20 @@ void LilypondWriter::drill(const WrittenMusic& music) {
 
 void LilypondWriter::etude(const WrittenMusic& music) {
     const PlannedSection& section = next_section();
-    open_part(section.first_page, section.pages, "\\markup " + text_markup(short_title(music.title)));
+    open_part(section.first_page, section.pages, "\\markup " + text_markup(short_title(music.title)),
+              section.is_tight ? kTight : "", number_ - 1);
     const std::string number = music.number.empty() ? "" : "\\bold " + quoted(music.number) + " \\hspace #1 ";
-    out_ << "\\markup \\column { \\fill-line { \\line { \\sans \\fontsize #5 { " << number << "\\bold "
-         << text_markup(short_title(music.title)) << " } } " << tempo_markup(music) << " } ";
+    out_ << "\\markup \\column { \\line { \\sans \\fontsize #5 { " << number << "} "
+         << title_markup(music.title, 44) << " } ";
     if (!music.remark.empty())
         out_ << "\\fill-line { \\fontsize #-1 \\italic " << text_markup(with_signs(music.remark))
              << " \\null } ";
     out_ << "\\vspace #0.2 \\draw-hline }\n"
-         << "\\score { \\header { number = \\markup \\null dname = \\markup \\null ticks = "
-         << boxes_markup(boxes_) << " }\n"
-         << music_expression(music) << "\\layout { \\lineLayout } }\n}\n";
+         << "\\score { \\header { number = \\markup \\null dname = \\markup " << tempo_markup(music)
+         << " ticks = " << boxes_markup(boxes_) << " }\n"
+         << music_expression(music) << "\\layout { \\lineLayout } }\n";
+    own_line(section, "Your own line through these changes");
+    out_ << "}\n";
 }
 
 void LilypondWriter::log_page() {
@@ -451,12 +505,10 @@ void LilypondWriter::log_page() {
                                                                              {"From memory", 11.7},
                                                                              {"What to do next time", 33.3}}};
     constexpr double kRow = 5.17;
-    const int rows = paper_ == Paper::A4 ? 24 : 21;
+    const int rows = room_.log_rows;
     open_part(plan_.log_page, 1, "\\markup \"Practice log\"",
               "ragged-bottom = ##t ragged-last-bottom = ##t ");
-    out_ << "\\paper { ragged-bottom = ##t ragged-last-bottom = ##t }\n\\markup \\sans \\bold \\fontsize "
-            "#5 "
-            "\"Practice log\"\n"
+    out_ << "\\markup \\sans \\bold \\fontsize #5 \"Practice log\"\n"
          << "\\markup \\vspace #0.3\n\\markup \\overlay { \\path #0.12 #'(";
     double width = 0;
     for (const auto& [name, wide] : kColumns) width += wide;
@@ -475,7 +527,7 @@ void LilypondWriter::log_page() {
              << quoted(name) << " ";
         x += wide;
     }
-    out_ << "}\n\\markup \\vspace #0.6\n\\markup \\fontsize #-1.5 \\italic " << quoted(caution_) << "\n}\n";
+    out_ << "}\n\\markup \\vspace #0.6\n\\markup \\fontsize #-2 \\italic " << quoted(caution_) << "\n}\n";
 }
 
 }  // namespace shedbook

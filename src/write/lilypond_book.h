@@ -2,7 +2,9 @@
 #pragma once
 
 #include <iosfwd>
+#include <limits>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "page_plan.h"
@@ -10,9 +12,14 @@
 
 namespace shedbook {
 
+// Of a part whose plan cannot be loosened.
+inline constexpr int kNoKey = std::numeric_limits<int>::min();
+// What the engraver says when it is through with a part: this and the part's key.
+inline constexpr std::string_view kPartDone = "shedbook-part ";
+
 class LilypondWriter : public BlockSink {
   public:
-    LilypondWriter(std::ostream& out, PagePlan plan, PageRoom room, Paper paper);
+    LilypondWriter(std::ostream& out, PagePlan plan, const PageRoom& room);
     void begin(const DocumentHead& head) override;
     void take(const Block& block) override;
     void finish() override;
@@ -34,17 +41,19 @@ class LilypondWriter : public BlockSink {
     void log_page();
     void note_pages_until(int page);
     // `pages`: 0 for as many as it takes. `paper`: settings of this part beside its page numbers.
-    void open_part(int first_page, int pages, const std::string& footer, const std::string& paper = {});
+    void open_part(int first_page, int pages, const std::string& footer, const std::string& paper = {},
+                   int key = kNoKey);
+    void own_line(const PlannedSection& section, const std::string& name);
 
     std::ostream& out_;
     PagePlan plan_;
-    PageRoom room_;
-    Paper paper_;
+    const PageRoom& room_;
     DocumentHead head_;
     std::vector<std::string> boxes_;  // labels of the tick boxes
     std::string caution_;
     std::size_t tune_ = 0;
-    std::size_t section_ = 0;
+    std::size_t section_ = 0;  // of its tune
+    int number_ = 0;           // among all sections
     bool tune_started_ = false;
     bool section_open_ = false;
     int next_page_ = 1;

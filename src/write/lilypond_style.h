@@ -17,6 +17,7 @@ inline constexpr std::string_view kLilypondStyle = R"ly(
   ragged-right = ##f  ragged-last = ##f
   ragged-bottom = ##f ragged-last-bottom = ##f
   bookpart-level-page-numbering = ##t
+  shedpart = ##f
   print-first-page-number = ##t
   #(define fonts (set-global-fonts #:roman "C059" #:sans "Nimbus Sans" #:factor (/ staff-height pt 20)))
   system-system-spacing = #'((basic-distance . 10.5) (minimum-distance . 8.5) (padding . 1.6) (stretchability . 30))
@@ -84,6 +85,7 @@ nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
     \override TupletBracket.bracket-visibility = #'if-no-beam
   }
   \context { \Staff \omit TimeSignature \accidentalStyle default
+     ottavationMarkups = #ottavation-ordinals
      \override StaffSymbol.thickness = #1 }
   \context { \Lyrics
     \override LyricText.self-alignment-X = #LEFT

@@ -1,6 +1,7 @@
 #include "page_plan.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 #include "lilypond_music.h"
@@ -8,9 +9,6 @@
 namespace shedbook {
 namespace {
 
-constexpr int kSystemsOfChanges = 6;  // with a scale table of twelve below them
-constexpr int kMostChangeSystems = 9;
-constexpr int kThinPage = 6;  // fewer systems than this look lost on a page
 constexpr int kMostEmptyStaves = 6;
 constexpr double kRounding = 0.3;  // a third of a system is found between the others
 
@@ -21,8 +19,47 @@ int divided_up(int a, int b) {
     return (a + b - 1) / b;
 }
 
+constexpr std::string_view kTabletSetup =
+    "#(set! paper-alist (cons '(\"tablet\" . (cons (* 260 mm) (* 195 mm))) paper-alist))\n";
+// A page at a time, and closer to the eye than paper on a stand, but on glass: staves of 8.4 mm.
+constexpr std::string_view kTabletStyle =
+    "#(set-global-staff-size 24)\n\\paper { two-sided = ##f left-margin = 10\\mm right-margin = 10\\mm "
+    "top-margin = 8\\mm bottom-margin = 7\\mm #(define fonts (set-global-fonts #:roman \"C059\" #:sans "
+    "\"Nimbus Sans\" #:factor (/ staff-height pt 20))) }\n";
+
+std::array<PageRoom, 3> rooms() {
+    PageRoom a4;
+    a4.paper = "a4";
+    PageRoom letter;
+    letter.paper = "letter";
+    letter.without_head = 8;
+    letter.etude = 9;
+    letter.contents_lines = 55;
+    letter.table_rows = 12;
+    letter.table_height = 108;
+    letter.log_rows = 21;
+    PageRoom tablet;
+    tablet.paper = "tablet";
+    tablet.setup = kTabletSetup;
+    tablet.own_style = kTabletStyle;
+    tablet.two_sided = false;
+    tablet.with_head = 4;
+    tablet.without_head = 5;
+    tablet.etude = 5;
+    tablet.changes = 5;
+    tablet.changes_with_table = 0;
+    tablet.thin = 3;
+    tablet.contents_lines = 29;
+    tablet.table_rows = 7;
+    tablet.table_height = 62;
+    tablet.sitting_rows = 5;
+    tablet.log_rows = 11;
+    tablet.title_space = 0;
+    return {a4, letter, tablet};
+}
+
 // In whole systems.
-int room_of(const PlannedSection& section) {
+int systems_of(const PlannedSection& section) {
     double room = 0;
     for (const PlannedDrill& drill : section.drills) room += drill.room;
     return static_cast<int>(std::ceil(room - kRounding));
@@ -32,33 +69,95 @@ int capacity(int pages, const PageRoom& room) {
     return room.with_head + (pages - 1) * room.without_head;
 }
 
-void give_pages(PlannedSection& section, const PageRoom& room, bool is_book) {
-    if (section.is_etude) {
-        section.pages = divided_up(static_cast<int>(std::ceil(section.etude_room - kRounding)),
-                                   is_book ? room.etude : kMostChangeSystems);
-        return;
-    }
-    const int systems = room_of(section);
-    section.pages = 1;
-    while (capacity(section.pages, room) < systems)
-        section.pages = section.pages == 1 ? 2 : section.pages + 2;
-    // No page stays half empty: staves for a line of the player's own.
-    const int wanted = section.pages == 1 ? kThinPage + 1 : capacity(section.pages, room) - 3;
+// Staves for a line of the player's own, so that no page stays half empty.
+void fill_up(PlannedSection& section, int systems, int most, int thin) {
+    const int wanted = section.pages == 1 ? thin + 1 : most - 3;
     section.empty_staves = std::clamp(wanted - systems, 0, kMostEmptyStaves);
-    if (systems + section.empty_staves > capacity(section.pages, room)) section.empty_staves = 0;
+    if (systems + section.empty_staves > most) section.empty_staves = 0;
 }
 
-void give_changes_pages(PlannedTune& tune, const PageRoom& room) {
+void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault) {
+    // What did not fit is first set tighter, then given more room.
+    section.is_tight = fault > 0;
+    const int fewer = std::max(0, fault - 1);
+    room.with_head -= fewer;
+    room.without_head -= fewer;
+    room.etude -= fewer;
+    if (section.is_etude) {
+        const int systems = static_cast<int>(std::ceil(section.etude_room - kRounding));
+        section.pages = divided_up(systems, room.etude);
+        if (is_book && !section.is_tight) fill_up(section, systems, section.pages * room.etude, room.thin);
+        return;
+    }
+    const int systems = systems_of(section);
+    section.pages = 1;
+    const int step = room.two_sided ? 2 : 1;
+    while (capacity(section.pages, room) < systems)
+        section.pages = section.pages == 1 ? 2 : section.pages + step;
+    if (!section.is_tight) fill_up(section, systems, capacity(section.pages, room), room.thin);
+}
+
+void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault) {
     if (tune.change_systems == 0) return;
     const int rows = divided_up(static_cast<int>(tune.listed().size()), 2);
     // A row of the table takes about two thirds of a system.
-    tune.table_apart = tune.change_systems * 3 + rows * 2 > kSystemsOfChanges * 3 + 12;
-    tune.changes_used = divided_up(tune.change_systems, kMostChangeSystems);
+    tune.table_apart =
+        rows > 0 && (fault > 0 || tune.change_systems * 3 + rows * 2 > room.changes_with_table * 3 + 12 ||
+                     room.changes_with_table == 0);
+    tune.changes_used = divided_up(tune.change_systems, room.changes - std::max(0, fault - 1));
     tune.table_pages = tune.table_apart ? divided_up(rows, room.table_rows) : 0;
     tune.changes_pages = tune.changes_used + tune.table_pages;
     const bool has_spreads =
         std::ranges::any_of(tune.sections, [](const PlannedSection& s) { return s.pages > 1; });
-    if (has_spreads) tune.changes_pages = round_up_to_odd(tune.changes_pages);
+    if (has_spreads && room.two_sided) tune.changes_pages = round_up_to_odd(tune.changes_pages);
+}
+
+int contents_lines(const PlannedTune& tune, bool with_drills) {
+    int lines = tune.title.empty() ? 1 : 2;
+    std::string sitting;
+    for (const PlannedSection& section : tune.sections) {
+        lines += 1 + (with_drills ? static_cast<int>(section.drills.size() + 2) / 3 : 0);
+        if (section.sitting != sitting) ++lines;
+        sitting = section.sitting;
+    }
+    return lines + 1;
+}
+
+int contents_lines(const PagePlan& plan, bool with_drills) {
+    int lines = 3;  // the heading, and the log
+    for (const PlannedTune& tune : plan.tunes) lines += contents_lines(tune, with_drills);
+    return lines;
+}
+
+bool have_same_names(const std::vector<PlannedDrill>& a, const std::vector<PlannedDrill>& b) {
+    return std::ranges::equal(a, b, {}, &PlannedDrill::title, &PlannedDrill::title);
+}
+
+// The drills of every chord of the book; none if they differ.
+std::vector<PlannedDrill> drills_of_all(const PagePlan& plan) {
+    const std::vector<PlannedDrill>* first = nullptr;
+    for (const PlannedTune& tune : plan.tunes) {
+        for (const PlannedSection& section : tune.sections) {
+            if (section.is_etude) continue;
+            if (first != nullptr && !have_same_names(*first, section.drills)) return {};
+            first = &section.drills;
+        }
+    }
+    return first != nullptr ? *first : std::vector<PlannedDrill>{};
+}
+
+void give_contents_pages(PagePlan& plan, const PageRoom& room) {
+    int lines = contents_lines(plan, true);
+    if (lines > room.contents_lines) {
+        plan.shared_drills = drills_of_all(plan);
+        if (!plan.shared_drills.empty()) lines = contents_lines(plan, false) + 4;
+    }
+    plan.contents_lines = lines;
+    plan.contents_used = divided_up(lines, room.contents_lines);
+    plan.tables_page = plan.contents_page + plan.contents_used;
+    plan.contents_pages = plan.contents_used;
+    for (const Table& table : plan.tables) plan.contents_pages += table_pages(table, room);
+    if (room.two_sided) plan.contents_pages = round_up_to_odd(plan.contents_pages);
 }
 
 }  // namespace
@@ -71,15 +170,9 @@ std::vector<const PlannedSection*> PlannedTune::listed() const {
     return out;
 }
 
-int contents_lines(const PlannedTune& tune) {
-    int lines = tune.title.empty() ? 1 : 2;
-    std::string sitting;
-    for (const PlannedSection& section : tune.sections) {
-        lines += 1 + static_cast<int>(section.drills.size() + 2) / 3;
-        if (section.sitting != sitting) ++lines;
-        sitting = section.sitting;
-    }
-    return lines + 1;
+const PageRoom& room_of(Paper paper) {
+    static const std::array<PageRoom, 3> kRooms = rooms();
+    return kRooms[static_cast<std::size_t>(paper)];
 }
 
 int table_pages(const Table& table, const PageRoom& room) {
@@ -126,28 +219,29 @@ void PagePlanner::take(const Block& block) {
     }
 }
 
-PagePlan PagePlanner::plan(const PageRoom& room) const {
+PagePlan PagePlanner::plan(const PageRoom& room, const Faults& faults) const {
     PagePlan out = collected_;
+    const auto fault_of = [&](int key) {
+        const auto found = faults.find(key);
+        return found == faults.end() ? 0 : found->second;
+    };
     int page = 1;
     if (out.is_book) {
-        int lines = 3;  // the heading, and the log
-        for (const PlannedTune& tune : out.tunes) lines += contents_lines(tune);
-        out.contents_used = divided_up(lines, room.contents_lines);
-        out.tables_page = out.contents_page + out.contents_used;
-        int pages = out.contents_used;
-        for (const Table& table : out.tables) pages += table_pages(table, room);
-        out.contents_pages = round_up_to_odd(pages);
+        give_contents_pages(out, room);
         page = out.contents_page + out.contents_pages;
     }
-    for (PlannedTune& tune : out.tunes) {
-        for (PlannedSection& section : tune.sections) give_pages(section, room, out.is_book);
-        give_changes_pages(tune, room);
-        if (tune.changes_pages > 0 && page % 2 == 0) ++page;
+    int number = 0;
+    for (std::size_t t = 0; t < out.tunes.size(); ++t) {
+        PlannedTune& tune = out.tunes[t];
+        for (PlannedSection& section : tune.sections)
+            give_pages(section, room, out.is_book, fault_of(number++));
+        give_changes_pages(tune, room, fault_of(key_of_changes(t)));
+        if (tune.changes_pages > 0 && page % 2 == 0 && room.two_sided) ++page;
         tune.changes_page = page;
         page += tune.changes_pages;
         for (PlannedSection& section : tune.sections) {
             // Two pages that belong together lie beside each other.
-            if (section.pages > 1 && page % 2 == 1 && out.is_book) ++page;
+            if (section.pages > 1 && page % 2 == 1 && out.is_book && room.two_sided) ++page;
             section.first_page = page;
             page += section.pages;
         }

@@ -2,10 +2,13 @@
 // come first and every chord begins where no page has to be turned.
 #pragma once
 
+#include <map>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "shedbook/notation/document.h"
+#include "shedbook/write/writers.h"
 
 namespace shedbook {
 
@@ -25,7 +28,8 @@ struct PlannedSection {
     double etude_room = 0;  // in systems
     int first_page = 0;
     int pages = 0;
-    int empty_staves = 0;  // on what is left of its last page
+    int empty_staves = 0;   // on what is left of its last page
+    bool is_tight = false;  // its staves moved together, or it would not fit
 };
 
 struct PlannedTune {
@@ -46,21 +50,42 @@ struct PagePlan {
     int contents_page = 2;
     int contents_pages = 0;  // an odd number, with the tables behind them
     int contents_used = 0;
+    int contents_lines = 0;
+    // The drills of every chord, where all have the same and a list under each would take a second page.
+    std::vector<PlannedDrill> shared_drills;
     int tables_page = 0;
     std::vector<Table> tables;
     int log_page = 0;
     std::vector<PlannedTune> tunes;
 };
 
-// What fits on a page, in systems; from measurement on A4 and Letter at a staff of 7.2 mm.
+// A kind of paper: the engraver's words for it, and what fits on a page in systems; from measurement.
 struct PageRoom {
+    std::string_view paper;  // the engraver's name of it
+    std::string_view setup;  // what stands before and behind the common style
+    std::string_view own_style;
+    bool two_sided = true;  // what is more than a page begins on an even one
     int with_head = 8;
     int without_head = 9;
-    int etude = 8;  // it has no drill headings, but looks best so
-    int contents_lines = 52;
-    int table_rows = 13;    // of the scale table
+    int etude = 10;
+    int changes = 9;
+    int changes_with_table = 6;  // with twelve entries of the scale table below
+    int thin = 6;                // fewer systems than this look lost on a page
+    int contents_lines = 60;
+    int table_rows = 13;  // of the scale table
+    double table_height = 118;
     int sitting_rows = 11;  // of a table of sittings
+    int log_rows = 24;
+    int title_space = 6;  // over the title, in lines
 };
+[[nodiscard]] const PageRoom& room_of(Paper paper);
+
+// What did not fit when it was engraved, and how much looser to plan it. Keys: the number of a section among
+// all sections of the document from 0, or key_of_changes.
+using Faults = std::map<int, int>;
+[[nodiscard]] constexpr int key_of_changes(std::size_t tune) {
+    return -1 - static_cast<int>(tune);
+}
 
 // Collects what a document holds, without its notes.
 class PagePlanner : public BlockSink {
@@ -69,7 +94,7 @@ class PagePlanner : public BlockSink {
     void take(const Block& block) override;
     void finish() override {}
     // Gives everything its page.
-    [[nodiscard]] PagePlan plan(const PageRoom& room) const;
+    [[nodiscard]] PagePlan plan(const PageRoom& room, const Faults& faults = {}) const;
 
   private:
     PagePlan collected_;
@@ -78,7 +103,5 @@ class PagePlanner : public BlockSink {
 
 // Pages of a table.
 [[nodiscard]] int table_pages(const Table& table, const PageRoom& room);
-// Lines of the contents that a tune takes.
-[[nodiscard]] int contents_lines(const PlannedTune& tune);
 
 }  // namespace shedbook

@@ -32,7 +32,8 @@ void write_compressed_musicxml(const std::string& path, const Assemble& assemble
 }
 
 void write_lilypond(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
-    write_atomically(path, [&](std::ostream& out) { out << lilypond_text(assemble, options, 0); });
+    write_atomically(
+        path, [&](std::ostream& out) { out << lilypond_text(assemble, room_of(options.paper), {}).text; });
 }
 
 void write_midi(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
@@ -42,11 +43,13 @@ void write_midi(const std::string& path, const Assemble& assemble, const WriteOp
     });
 }
 
-constexpr std::array<Writer, 8> kWriters{{
+constexpr std::array<Writer, 10> kWriters{{
     {".mxl", "compressed MusicXML, opens in any notation editor", write_compressed_musicxml},
     {".musicxml", "MusicXML", write_musicxml},
     {".xml", "MusicXML", write_musicxml},
     {".pdf", "pages to print (needs LilyPond)", write_pdf},
+    {".svg", "one page as a drawing (needs LilyPond)", write_svg},
+    {".png", "one page as a picture (needs LilyPond)", write_png},
     {".ly", "LilyPond text, for people who want to edit the pages", write_lilypond},
     {".mid", "MIDI: the line with bass, chords, count-in and clicks", write_midi},
     {".wav", "the same to listen to (needs FluidSynth)", write_wav},

@@ -15,11 +15,13 @@
 
 namespace shedbook {
 
-enum class Paper { A4, Letter };
+// Tablet: a screen of 4:3 across, larger staves, one page at a time.
+enum class Paper { A4, Letter, Tablet };
 
 struct WriteOptions {
     Paper paper = Paper::A4;
     SoundOptions sound;
+    int page = 1;  // of a picture
 };
 
 struct Writer {
