@@ -158,7 +158,7 @@ class ClassRun {
             try_file(file, [&](const std::string& path) { write_score(path, score_->score, options_); });
         rows_.push_back({"(the score)", std::to_string(parts) + (parts == 1 ? " part" : " parts"),
                          std::to_string(score_->level), std::to_string(score_->bars),
-                         is_written ? file : "not written", left_out_of(score_->said)});
+                         is_written ? file : "not written", score_->said});
     }
 
     void write_book(const StudentBook& book) {
@@ -174,7 +174,7 @@ class ClassRun {
         });
         rows_.push_back({book.student.name, book.student.part.instrument->name,
                          std::to_string(book.student.level), std::to_string(book.bars),
-                         is_written ? file : "not written", left_out_of(book.said)});
+                         is_written ? file : "not written", book.said});
     }
 
     // With --keep-going, what the machine cannot write is said and passed over.

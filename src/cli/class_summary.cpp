@@ -13,10 +13,11 @@ namespace shedbook {
 namespace {
 
 constexpr std::size_t kColumns = 6;
+constexpr std::size_t kMostNamed = 4;
 using Cells = std::array<std::string, kColumns>;
 
 Cells cells_of(const SummaryRow& row) {
-    const std::string left_out = row.left_out.empty() ? "-" : std::to_string(row.left_out.size());
+    const std::string left_out = row.left_out.all().empty() ? "-" : std::to_string(row.left_out.all().size());
     return {row.who, row.instrument, row.level, row.bars, left_out, row.file};
 }
 
@@ -27,6 +28,49 @@ void write_row(const Cells& cells, const std::array<std::size_t, kColumns>& widt
         if (c + 1 < kColumns) line += std::string(widths[c] + 2 - count_characters(cells[c]), ' ');
     }
     out << line << "\n";
+}
+
+// A reason, with the chords or scales and the people that it was given for.
+struct Reason {
+    std::string why;
+    std::vector<std::string> where;
+    std::vector<std::string> who;
+};
+
+void add(std::vector<std::string>& list, const std::string& item) {
+    if (std::ranges::find(list, item) == list.end()) list.push_back(item);
+}
+
+std::vector<Reason> reasons_of(const std::vector<SummaryRow>& rows) {
+    std::vector<Reason> out;
+    for (const SummaryRow& row : rows) {
+        for (const Diagnostic& said : row.left_out.all()) {
+            auto at = std::ranges::find(out, said.message, &Reason::why);
+            if (at == out.end()) at = out.insert(at, {said.message, {}, {}});
+            add(at->where, said.where);
+            add(at->who, row.who);
+        }
+    }
+    return out;
+}
+
+// "Dm7, D Dorian; G7, G Mixolydian; 3 more"
+std::string some_of(std::vector<std::string> list, std::string_view between) {
+    if (list.size() > kMostNamed) {
+        const std::string more = std::to_string(list.size() - kMostNamed) + " more";
+        list.resize(kMostNamed);
+        list.push_back(more);
+    }
+    return join(list, between);
+}
+
+void write_left_out(const std::vector<SummaryRow>& rows, std::ostream& out) {
+    const std::vector<Reason> reasons = reasons_of(rows);
+    if (!reasons.empty()) out << "\nLeft out:\n";
+    for (const Reason& reason : reasons) {
+        out << "  " << some_of(reason.who, ", ") << ": " << reason.why << " (" << some_of(reason.where, "; ")
+            << ")\n";
+    }
 }
 
 }  // namespace
@@ -42,15 +86,6 @@ void ProgressLine::next(const std::string& what) {
     if (is_seen_) std::cerr << "\r\x1b[K" << done_ << "/" << all_ << " " << what << std::flush;
 }
 
-std::vector<std::string> left_out_of(const Diagnostics& said) {
-    std::vector<std::string> out;
-    for (const Diagnostic& diagnostic : said.all()) {
-        std::string line = diagnostic.where.empty() ? "" : diagnostic.where + ": ";
-        out.push_back(line + diagnostic.message);
-    }
-    return out;
-}
-
 void write_summary(const std::vector<SummaryRow>& rows, std::ostream& out) {
     std::vector<Cells> table{{"who", "instrument", "level", "bars", "left out", "file"}};
     for (const SummaryRow& row : rows) table.push_back(cells_of(row));
@@ -60,16 +95,7 @@ void write_summary(const std::vector<SummaryRow>& rows, std::ostream& out) {
             widths[c] = std::max(widths[c], count_characters(cells[c]));
     }
     for (const Cells& cells : table) write_row(cells, widths, out);
-    std::vector<std::pair<std::string, std::vector<std::string>>> lines;
-    for (const SummaryRow& row : rows) {
-        for (const std::string& line : row.left_out) {
-            auto at = std::ranges::find(lines, line, &decltype(lines)::value_type::first);
-            if (at == lines.end()) at = lines.insert(at, {line, {}});
-            if (at->second.empty() || at->second.back() != row.who) at->second.push_back(row.who);
-        }
-    }
-    if (!lines.empty()) out << "\nLeft out:\n";
-    for (const auto& [line, who] : lines) out << "  " << line << " (" << join(who, ", ") << ")\n";
+    write_left_out(rows, out);
 }
 
 }  // namespace shedbook

@@ -32,13 +32,11 @@ struct SummaryRow {
     std::string level;
     std::string bars;
     std::string file;
-    std::vector<std::string> left_out;
+    Diagnostics left_out;
 };
 
-// What is left out of books, as lines.
-[[nodiscard]] std::vector<std::string> left_out_of(const Diagnostics& said);
-
-// The rows in columns; below, what was left out, each line once, with those whom it concerns.
+// The rows in columns; below, what was left out, each reason once, with the chords and the people it
+// concerns.
 void write_summary(const std::vector<SummaryRow>& rows, std::ostream& out);
 
 }  // namespace shedbook

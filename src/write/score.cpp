@@ -4,6 +4,7 @@
 #include <cassert>
 #include <ostream>
 
+#include "lilypond_music.h"
 #include "musicxml_elements.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
@@ -54,16 +55,21 @@ DocumentHead head_of(const Score& score, const Instrument& instrument) {
 void break_pages(Score& score) {
     std::vector<std::vector<WrittenMusic*>> parts;
     for (ScorePart& part : score.parts) parts.push_back(pieces_of(part));
+    const int page = systems_on_page(score.parts.size(), false);
     int room = systems_on_page(score.parts.size(), true);
     for (std::size_t piece = 0; piece < parts.front().size(); ++piece) {
-        for (std::size_t bar = 0; bar < parts.front()[piece]->measures.size(); ++bar) {
-            const bool new_system = bar == 0 || parts.front()[piece]->measures[bar].new_system;
+        const WrittenMusic& leading = *parts.front()[piece];
+        // A piece that one page holds is not torn in two.
+        const int systems = count_systems(leading);
+        if (systems <= page && systems > room && piece > 0) room = 0;
+        for (std::size_t bar = 0; bar < leading.measures.size(); ++bar) {
+            const bool new_system = bar == 0 || leading.measures[bar].new_system;
             const bool new_page = new_system && room == 0;
-            if (new_page) room = systems_on_page(score.parts.size(), false);
+            if (new_page) room = page;
             if (new_system) --room;
             for (const std::vector<WrittenMusic*>& part : parts) {
                 assert(part.size() == parts.front().size() &&
-                       part[piece]->measures.size() == parts.front()[piece]->measures.size());
+                       part[piece]->measures.size() == leading.measures.size());
                 Measure& measure = part[piece]->measures[bar];
                 measure.new_system = new_system && bar > 0;
                 measure.new_page = new_page;
