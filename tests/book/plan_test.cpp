@@ -1,0 +1,157 @@
+// Plans: the sittings of a book, from data to blocks.
+#include "shedbook/book/plan.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+
+#include "recording_sink.h"
+
+namespace shedbook {
+namespace {
+
+const char* const kTune =
+    "Title: Blue Door\nKey: Bb\n[A]\n| Cm7 | F7(b9) | Bbmaj7 | % |\n| Cm7 | F7(b9) | Bbmaj7 | G7alt |\n";
+
+std::vector<BookPlan> plans_of(const std::string& text, Diagnostics& diagnostics) {
+    return read_plans(SourceText{"my.toml", text}, diagnostics);
+}
+
+RecordingSink book_by(const BookOptions& given) {
+    BookOptions options = given;
+    if (options.drills.empty()) options.drills = {find_drill("thirds"), find_drill("triads")};
+    const Instrument& flute = *find_instrument("flute");
+    const std::vector<BookPart> parts{{&flute, flute.practical}};
+    RecordingSink sink;
+    Diagnostics diagnostics;
+    assemble_book({tune_of(kTune)}, parts, 0, options, sink, diagnostics);
+    return sink;
+}
+
+std::vector<std::string> headings_of(const RecordingSink& sink) {
+    std::vector<std::string> out;
+    for (const Block& block : sink.blocks) {
+        if (const auto* heading = std::get_if<Heading>(&block)) out.push_back(heading->text);
+    }
+    return out;
+}
+
+std::string name_of(const ChordHead& head) {
+    return head.symbol ? to_string(*head.symbol) : head.scale_name;
+}
+
+std::vector<std::string> section_names(const RecordingSink& sink) {
+    std::vector<std::string> out;
+    for (const ChordHead* head : sink.chord_heads()) out.push_back(name_of(*head));
+    return out;
+}
+
+bool has_notes(const WrittenMusic& music, std::size_t measure) {
+    return std::ranges::any_of(music.events_of(music.measures[measure]), [](const Event& event) {
+        return std::holds_alternative<Sounded>(event.what);
+    });
+}
+
+}  // namespace
+
+TEST_CASE("three plans come with the program, each with sittings that can be used", "[book]") {
+    CHECK(plan_names() == std::vector<std::string>{"evening", "for-good", "scale-a-week"});
+    for (const BookPlan& plan : book_plans()) {
+        BookOptions options;
+        options.plan = &plan;
+        const RecordingSink sink = book_by(options);
+        CHECK(std::ranges::any_of(sink.blocks,
+                                  [](const Block& block) { return std::holds_alternative<Table>(block); }));
+        CHECK(headings_of(sink).size() >= plan.sittings.size());
+        CHECK(sink.music().size() >= plan.sittings.size());
+    }
+}
+
+TEST_CASE("a sitting for each scale is one for every chord in its context", "[book]") {
+    BookOptions options;
+    options.plan = find_plan("scale-a-week");
+    CHECK(headings_of(book_by(options)) == std::vector<std::string>{"Week 1", "Week 2", "Week 3", "Week 4"});
+}
+
+TEST_CASE("the chords that sound longest come first, the next sitting takes the others", "[book]") {
+    Diagnostics diagnostics;
+    const auto plans = plans_of(
+        "[[plan]]\nid = \"two\"\ntitle = \"Two\"\n"
+        "[[plan.sitting]]\ntitle = \"One\"\nmost = 1\n"
+        "[[plan.sitting]]\ntitle = \"Two\"\nchords = \"next\"\n"
+        "[[plan.sitting]]\ntitle = \"Three\"\nchords = \"same\"\n",
+        diagnostics);
+    REQUIRE(plans.size() == 1);
+    BookOptions options;
+    options.plan = &plans[0];
+    const std::vector<std::string> names = section_names(book_by(options));
+    CHECK(names == std::vector<std::string>{"Bbmaj7", "Cm7", "F7(b9)", "G7alt", "Cm7", "F7(b9)", "G7alt"});
+}
+
+TEST_CASE("in mixed order every round gives each chord another drill", "[book]") {
+    BookOptions options;
+    options.order = Order::Mixed;
+    options.with_line = false;
+    const RecordingSink sink = book_by(options);
+    const auto music = sink.music();
+    REQUIRE(music.size() == 8);  // 2 drills x 4 chords
+    CHECK(music[0]->title == "C Dorian: in thirds");
+    CHECK(music[1]->title.find("triads") != std::string::npos);
+    CHECK(music[4]->title.find("C Dorian: triads") != std::string::npos);
+    CHECK(sink.chord_heads()[0]->scale_name == "Round 1");
+    CHECK_FALSE(sink.chord_heads()[0]->is_listed);
+}
+
+TEST_CASE("before a chord with colours comes its plain seventh chord", "[book]") {
+    BookOptions options;
+    options.basic_first = true;
+    const std::vector<std::string> names = section_names(book_by(options));
+    CHECK(names == std::vector<std::string>{"Cm7", "F7", "F7(b9)", "Bbmaj7", "G7", "G7alt"});
+}
+
+TEST_CASE("a memory page keeps the first bar, and the whole drill is among the answers under its number",
+          "[book]") {
+    for (const Memory memory : {Memory::Cell, Memory::Symbol}) {
+        BookOptions options;
+        options.memory = memory;
+        options.with_line = false;
+        const RecordingSink sink = book_by(options);
+        const auto music = sink.music();
+        REQUIRE(music.size() == 16);
+        for (std::size_t i = 0; i < 8; ++i) {
+            CHECK(has_notes(*music[i], 0) == (memory == Memory::Cell));
+            for (std::size_t m = 1; m < music[i]->measures.size(); ++m) CHECK_FALSE(has_notes(*music[i], m));
+            CHECK(music[i + 8]->number == music[i]->number);
+            CHECK(music[i + 8]->measures.size() == music[i]->measures.size());
+            CHECK(has_notes(*music[i + 8], 1));
+        }
+        CHECK(headings_of(sink) == std::vector<std::string>{"Answers"});
+    }
+}
+
+TEST_CASE("the boxes of a book are parts of the goal tempo", "[book]") {
+    BookOptions options;
+    options.goal_tempo = 150;
+    options.tempos = {50, 100};
+    const RecordingSink sink = book_by(options);
+    const auto at = std::ranges::find_if(
+        sink.blocks, [](const Block& block) { return std::holds_alternative<TickBoxes>(block); });
+    REQUIRE(at != sink.blocks.end());
+    CHECK(std::get<TickBoxes>(*at).labels == std::vector<std::string>{"at 75", "at 150", "from memory"});
+}
+
+TEST_CASE("faults of a plan are reported at their place", "[book]") {
+    Diagnostics diagnostics;
+    const auto plans = plans_of(
+        "[[plan]]\nid = \"x\"\ntitle = \"X\"\n[[plan.sitting]]\ntitle = \"One\"\ndrills = [\"thirs\"]\n"
+        "tempos = [80, 60]\nordr = \"mixed\"\n",
+        diagnostics);
+    CHECK(plans.empty());
+    std::string said;
+    for (const Diagnostic& diagnostic : diagnostics.all()) said += render(diagnostic);
+    CHECK(said.find("my.toml:6:") != std::string::npos);
+    CHECK(said.find("did you mean 'thirds'?") != std::string::npos);
+    CHECK(said.find("my.toml:7:") != std::string::npos);
+    CHECK(said.find("did you mean 'order'?") != std::string::npos);
+}
+
+}  // namespace shedbook
