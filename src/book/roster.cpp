@@ -97,7 +97,7 @@ constexpr std::array<PlainLetters, 66> kPlainLetters{{
 
 std::uint32_t code_point(std::string_view bytes) {
     const auto first = static_cast<unsigned char>(bytes.front());
-    if (bytes.size() == 1) return first;
+    if (bytes.size() == 1) return first < 0x80 ? first : 0;  // not UTF-8: no letter
     std::uint32_t out = first & (0x7FU >> bytes.size());
     for (const char c : bytes.substr(1)) out = (out << 6U) | (static_cast<unsigned char>(c) & 0x3FU);
     return out;

@@ -78,7 +78,7 @@ TEST_CASE("every fault of every row of a roster is reported at its place", "[boo
     CHECK(read.says("class.toml:7:9: error: 'level' must be a number from 1 to 6"));
     CHECK(read.says("class.toml:8:9: error: 'high' is no range"));
     CHECK(read.says("did you mean 'level'?"));
-    CHECK(read.says("class.toml:17:8: error: no plan is called 'evning'"));
+    CHECK(read.says("class.toml:18:8: error: no plan is called 'evning'"));
     CHECK(read.says("did you mean 'evening'?"));
     CHECK(read.says("'goal' must be a number from 20 to 400"));
     CHECK(read.says("a name needs more than blanks"));
