@@ -129,6 +129,7 @@ Table table_of(const BookPlan& plan, const std::vector<PlannedSitting>& sittings
                const std::vector<std::vector<std::string>>& topic_names) {
     Table out;
     out.title = plan.title;
+    std::vector<std::string> before;
     out.columns = {"", "", "Chords and scales", "Drills", "Tempos"};
     for (std::size_t i = 0; i < sittings.size(); ++i) {
         const PlannedSitting& planned = sittings[i];
@@ -137,9 +138,16 @@ Table table_of(const BookPlan& plan, const std::vector<PlannedSitting>& sittings
         const bool has_topics = !planned.topics.empty();
         std::vector<std::string> tempos = planned.work.boxes;
         if (!tempos.empty()) tempos.pop_back();  // "from memory" is no tempo
-        out.rows.push_back({planned.title, planned.sitting->advice,
-                            has_topics ? join(topic_names[i], ", ") : "",
-                            has_topics ? join(drills, "; ") : "", join(tempos, ", ")});
+        std::vector<std::string> row{planned.title, planned.sitting->advice,
+                                     has_topics ? join(topic_names[i], ", ") : "",
+                                     has_topics ? join(drills, "; ") : "", join(tempos, ", ")};
+        // What is as it was in the sitting before is not said again.
+        std::vector<std::string> shown = row;
+        for (std::size_t c = 1; c < row.size() && !before.empty(); ++c) {
+            if (row[c] == before[c]) shown[c].clear();
+        }
+        out.rows.push_back(std::move(shown));
+        before = std::move(row);
     }
     return out;
 }

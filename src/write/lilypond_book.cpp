@@ -201,34 +201,38 @@ void LilypondWriter::title_page(const DocumentHead& head) {
         "Tick a tempo when the drill goes through three times without a slip.",
         "Close the book for the last box: from memory, and from another note.",
         "Then play the tune, and the line through its changes at the end."};
+    const auto space = [&](double lines) {
+        return "\\markup \\vspace #" + std::to_string(lines * room_.title_spread) + "\n";
+    };
+    const std::size_t length = count_characters(head.title);
     out_ << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 ragged-bottom = ##t "
-            "ragged-last-bottom = ##t "
-            "oddFooterMarkup = ##f evenFooterMarkup = ##f }\n"
-         << "\\markup \\vspace #" << room_.title_space
-         << "\n\\markup \\sans \\fontsize #4 \"Practice book\"\n\\markup \\vspace "
-            "#0.5\n"
-         << "\\markup \\override #'(line-width . 96) \\bold \\sans \\fontsize #"
-         << (count_characters(head.title) > 60   ? 4
-             : count_characters(head.title) > 22 ? 8
-                                                 : 12)
-         << " \\wordwrap-string " << quoted(with_signs(head.title))
-         << "\n\\markup \\vspace #0.4\n\\markup \\draw-hline\n\\markup \\vspace #0.6\n"
-         << "\\markup \\sans \\fontsize #5 " << quoted(head.instrument.name)
-         << "\n\\markup \\vspace #0.2\n\\markup \\sans "
+            "ragged-last-bottom = ##t oddFooterMarkup = ##f evenFooterMarkup = ##f markup-markup-spacing = "
+            "#'((basic-distance . 1) (padding . "
+         << 1.6 * room_.title_spread << ")) }\n"
+         << space(6) << "\\markup \\sans \\fontsize #4 \"Practice book\"\n"
+         << space(0.5) << "\\markup \\override #'(line-width . 96) \\bold \\sans \\fontsize #"
+         << (length > 60   ? 4
+             : length > 22 ? 8
+                           : 12)
+         << " \\wordwrap-string " << quoted(with_signs(head.title)) << "\n"
+         << space(0.4) << "\\markup \\draw-hline\n"
+         << space(0.6) << "\\markup \\sans \\fontsize #5 " << quoted(head.instrument.name) << "\n"
+         << space(0.2) << "\\markup \\sans "
          << text_markup(with_signs(head.range + (head.keys.empty() ? "" : "   \u00B7   " + head.keys)))
-         << "\n\\markup \\vspace #3\n\\markup \\sans \\bold \\fontsize #2 \"How to use this "
-            "book\"\n\\markup "
-            "\\vspace #0.3\n";
+         << "\n"
+         << space(3.5) << "\\markup \\sans \\bold \\fontsize #2 \"How to use this book\"\n"
+         << space(0.4);
     for (std::size_t i = 0; i < kUse.size(); ++i) {
         out_ << "\\markup \\line { \\sans \\bold \"" << i + 1 << "\" \\hspace #1 " << quoted(kUse[i])
-             << " }\n";
+             << " }\n"
+             << space(0.2);
     }
-    out_ << "\\markup \\vspace #4\n\\markup \\line { \\sans \"Name\" \\hspace #1 \\draw-line #'(50 . 0) "
-            "\\hspace #4 \\sans \"Begun\" "
-            "\\hspace #1 \\draw-line #'(24 . 0) }\n\\markup \\vspace #5\n"
+    out_ << space(4)
+         << "\\markup \\line { \\sans \"Name\" \\hspace #1 \\draw-line #'(50 . 0) \\hspace #4 \\sans "
+            "\"Begun\" \\hspace #1 \\draw-line #'(24 . 0) }\n"
+         << space(6)
          << "\\markup \\concat { \\hspace #1.3 \\override #'(box-padding . 1.2) \\box \\override "
-            "#'(line-width . 90) "
-            "\\wordwrap-string "
+            "#'(line-width . 90) \\wordwrap-string "
          << quoted(caution_) << " }\n}\n";
     next_page_ = 2;
 }
@@ -304,7 +308,8 @@ void LilypondWriter::contents() {
 void LilypondWriter::tables() {
     int page = plan_.tables_page;
     for (const Table& table : plan_.tables) {
-        const int pages = table_pages(table, room_);
+        const std::vector<std::size_t> starts = page_starts(table, room_);
+        const auto pages = static_cast<int>(starts.size());
         open_part(page, pages, "\\markup " + text_markup(with_signs(table.title)),
                   "ragged-bottom = ##t ragged-last-bottom = ##t ");
         page += pages;
@@ -312,7 +317,7 @@ void LilypondWriter::tables() {
              << "\n\\markup \\vspace #0.5\n";
         for (std::size_t r = 0; r < table.rows.size(); ++r) {
             const std::vector<std::string>& row = table.rows[r];
-            if (r > 0 && r % static_cast<std::size_t>(room_.sitting_rows) == 0) out_ << "\\pageBreak\n";
+            if (r > 0 && std::ranges::find(starts, r) != starts.end()) out_ << "\\pageBreak\n";
             out_ << "\\markup \\column { \\fill-line { \\sans \\bold \\fontsize #1 "
                  << text_markup(with_signs(row.front())) << " \\tick \"done\" }";
             for (std::size_t c = 1; c < row.size(); ++c) {

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "lilypond_music.h"
+#include "shedbook/base/text.h"
 
 namespace shedbook {
 namespace {
@@ -51,10 +52,10 @@ std::array<PageRoom, 3> rooms() {
     tablet.thin = 3;
     tablet.contents_lines = 29;
     tablet.table_rows = 7;
-    tablet.table_height = 62;
-    tablet.sitting_rows = 5;
+    tablet.table_height = 70;
+    tablet.sitting_lines = 22;
     tablet.log_rows = 11;
-    tablet.title_space = 0;
+    tablet.title_spread = 0.3;
     return {a4, letter, tablet};
 }
 
@@ -76,8 +77,26 @@ void fill_up(PlannedSection& section, int systems, int most, int thin) {
     if (systems + section.empty_staves > most) section.empty_staves = 0;
 }
 
+// Whether the drills fit on so many pages, in order, none of them split.
+bool fits(const PlannedSection& section, int pages, const PageRoom& room, double stretch) {
+    int page = 1;
+    double used = 0;
+    for (const PlannedDrill& drill : section.drills) {
+        const double most = (page == 1 ? room.with_head : room.without_head) + stretch;
+        if (used > 0 && used + drill.room > most) {
+            ++page;
+            used = 0;
+        }
+        used += drill.room;
+        if (used > (page == 1 ? room.with_head : room.without_head) + stretch) return false;
+    }
+    return page <= pages;
+}
+
+// What fits only just is set tighter; what did not fit although it should have, first tighter, then with more
+// room.
 void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault) {
-    // What did not fit is first set tighter, then given more room.
+    constexpr double kTighter = 1;
     section.is_tight = fault > 0;
     const int fewer = std::max(0, fault - 1);
     room.with_head -= fewer;
@@ -89,12 +108,19 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
         if (is_book && !section.is_tight) fill_up(section, systems, section.pages * room.etude, room.thin);
         return;
     }
-    const int systems = systems_of(section);
-    section.pages = 1;
-    const int step = room.two_sided ? 2 : 1;
-    while (capacity(section.pages, room) < systems)
-        section.pages = section.pages == 1 ? 2 : section.pages + step;
-    if (!section.is_tight) fill_up(section, systems, capacity(section.pages, room), room.thin);
+    const auto more = [&](int pages) { return pages == 1 ? 2 : pages + (room.two_sided ? 2 : 1); };
+    int pages = 1;
+    const int most = static_cast<int>(section.drills.size()) + 1;
+    while (pages < most && !fits(section, pages, room, kRounding)) {
+        // A page turn in the middle of a chord is worse than staves that stand close.
+        if (room.two_sided && pages == 2 && fits(section, pages, room, kTighter)) {
+            section.is_tight = true;
+            break;
+        }
+        pages = more(pages);
+    }
+    section.pages = pages;
+    if (!section.is_tight) fill_up(section, systems_of(section), capacity(section.pages, room), room.thin);
 }
 
 void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault) {
@@ -175,8 +201,29 @@ const PageRoom& room_of(Paper paper) {
     return kRooms[static_cast<std::size_t>(paper)];
 }
 
+std::vector<std::size_t> page_starts(const Table& table, const PageRoom& room) {
+    constexpr std::size_t kCharactersALine = 95;
+    std::vector<std::size_t> out{0};
+    std::size_t used = 2;  // the title of the table
+    for (std::size_t r = 0; r < table.rows.size(); ++r) {
+        std::size_t lines = 2;  // the heading of the row and the gap below
+        for (std::size_t c = 1; c < table.rows[r].size(); ++c) {
+            const std::string label = c < table.columns.size() ? table.columns[c] : "";
+            const std::string& cell = table.rows[r][c];
+            if (!cell.empty())
+                lines += (count_characters(label + cell) + kCharactersALine) / kCharactersALine;
+        }
+        if (used + lines > static_cast<std::size_t>(room.sitting_lines) && r > out.back()) {
+            out.push_back(r);
+            used = 0;
+        }
+        used += lines;
+    }
+    return out;
+}
+
 int table_pages(const Table& table, const PageRoom& room) {
-    return divided_up(static_cast<int>(table.rows.size()), room.sitting_rows);
+    return static_cast<int>(page_starts(table, room).size());
 }
 
 void PagePlanner::begin(const DocumentHead& head) {

@@ -74,9 +74,9 @@ struct PageRoom {
     int contents_lines = 60;
     int table_rows = 13;  // of the scale table
     double table_height = 118;
-    int sitting_rows = 11;  // of a table of sittings
+    int sitting_lines = 46;  // of text in a table of sittings
     int log_rows = 24;
-    int title_space = 6;  // over the title, in lines
+    double title_spread = 1;  // of the white on the title page
 };
 [[nodiscard]] const PageRoom& room_of(Paper paper);
 
@@ -101,7 +101,8 @@ class PagePlanner : public BlockSink {
     std::string sitting_;
 };
 
-// Pages of a table.
+// The rows with which the pages of a table begin, and their number.
+[[nodiscard]] std::vector<std::size_t> page_starts(const Table& table, const PageRoom& room);
 [[nodiscard]] int table_pages(const Table& table, const PageRoom& room);
 
 }  // namespace shedbook
