@@ -14,6 +14,7 @@
 #include "shedbook/base/text.h"
 #include "shedbook/book/roster.h"
 #include "shedbook/io/files.h"
+#include "shedbook/io/process.h"
 #include "teacher_score.h"
 #include "tunes.h"
 
@@ -73,6 +74,7 @@ class ClassRun {
           books_{load_tune(arguments.tune, {}), folder_of(arguments.roster)} {}
 
     int run() {
+        const InterruptWatch watch;
         prepare();
         print(faults_);
         if (faults_.has_errors() && (!arguments_.keep_going || prepared_.empty())) {
@@ -146,6 +148,7 @@ class ClassRun {
             write_score_file();
         }
         for (const StudentBook& book : prepared_) {
+            if (InterruptWatch::is_interrupted()) throw FileError("stopped before the last book");
             progress.next(book.student.name);
             write_book(book);
         }
@@ -184,7 +187,7 @@ class ClassRun {
             write_to(path);
             return true;
         } catch (const FileError& error) {
-            if (!arguments_.keep_going) throw;
+            if (!arguments_.keep_going || InterruptWatch::is_interrupted()) throw;
             std::cerr << "shedbook: " << file << ": " << error.what() << "\n";
             machine_failed_ = true;
             return false;

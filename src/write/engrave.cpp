@@ -21,18 +21,6 @@ constexpr int kMostRounds = 4;  // of loosening the parts that did not fit, befo
 constexpr int kMostAtOnce = 60;
 constexpr std::uintmax_t kMostBytes = 512U * 1024 * 1024;
 
-// Debian's package does not find its own compiled Scheme by itself, and is twice as slow without it.
-std::vector<std::pair<std::string, std::string>> engraver_environment() {
-    std::error_code error;
-    for (const auto& version :
-         std::filesystem::directory_iterator{"/usr/lib/x86_64-linux-gnu/lilypond", error}) {
-        const std::filesystem::path folder = version.path() / "ccache";
-        if (std::filesystem::is_directory(folder, error))
-            return {{"GUILE_LOAD_COMPILED_PATH", folder.string()}};
-    }
-    return {};
-}
-
 int number_in(std::string_view text) {
     int out = 0;
     std::from_chars(text.data(), text.data() + text.size(), out);
@@ -132,6 +120,17 @@ void write_picture(const std::string& path, const Assemble& assemble, const Writ
 
 }  // namespace
 
+std::vector<std::pair<std::string, std::string>> engraver_environment() {
+    std::error_code error;
+    for (const auto& version :
+         std::filesystem::directory_iterator{"/usr/lib/x86_64-linux-gnu/lilypond", error}) {
+        const std::filesystem::path folder = version.path() / "ccache";
+        if (std::filesystem::is_directory(folder, error))
+            return {{"GUILE_LOAD_COMPILED_PATH", folder.string()}};
+    }
+    return {};
+}
+
 PlannedText lilypond_text(const Assemble& assemble, const PageRoom& room, const Faults& faults) {
     PagePlanner planner;
     assemble(planner);
@@ -198,6 +197,14 @@ void write_pdf(const std::string& path, const Assemble& assemble, const WriteOpt
         engraved.fault = "over-full pages";
     }
     throw FileError("the engraver could not set this book: " + engraved.fault);
+}
+
+void engrave_text(const std::string& path, const std::string& text) {
+    const TemporaryFolder folder;
+    put(folder, "book.ly", text, {});
+    const Engraved engraved = read_engraver(run_engraver(folder, {"-o", "book", "book.ly"}));
+    if (!engraved.fault.empty()) throw FileError("the engraver could not set these pages: " + engraved.fault);
+    hand_over(folder.path() + "/book.pdf", path);
 }
 
 void write_svg(const std::string& path, const Assemble& assemble, const WriteOptions& options) {

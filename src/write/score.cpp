@@ -4,8 +4,9 @@
 #include <cassert>
 #include <ostream>
 
-#include "lilypond_music.h"
+#include "engrave.h"
 #include "musicxml_elements.h"
+#include "score_pages.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/zip.h"
@@ -22,11 +23,8 @@ constexpr int kLargestStaff = 60;
 constexpr int kSmallestStaff = 30;
 constexpr int kStavesAPart = 3;  // the staff itself, and twice as much for symbols and ledger lines
 constexpr int kStavesBetween = 3;
-
-int staff_height(std::size_t parts) {
-    const int staves = kStavesAPart * static_cast<int>(parts) + kStavesBetween;
-    return std::clamp((kPage - kTitle) / staves, kSmallestStaff, kLargestStaff);
-}
+// The names of the parts take room from each line (tried with scales full of accidentals).
+constexpr std::size_t kNotesALine = 32;
 
 int systems_on_page(std::size_t parts, bool is_first) {
     const int system = (kStavesAPart * static_cast<int>(parts) + kStavesBetween) * staff_height(parts);
@@ -37,6 +35,20 @@ std::vector<WrittenMusic*> pieces_of(ScorePart& part) {
     std::vector<WrittenMusic*> out;
     for (Block& block : part.blocks) {
         if (auto* music = std::get_if<WrittenMusic>(&block)) out.push_back(music);
+    }
+    return out;
+}
+
+// Where the first part's lines begin: bars that share the notes of the piece about evenly.
+std::vector<bool> line_starts(const WrittenMusic& music) {
+    const std::size_t lines = (music.events.size() + kNotesALine - 1) / kNotesALine;
+    std::size_t done = 0;
+    std::vector<bool> out;
+    for (const Measure& measure : music.measures) {
+        const std::size_t middle = 2 * measure.first_event + measure.event_count;
+        const bool starts = done == 0 || (done < lines && middle * lines > 2 * done * music.events.size());
+        if (starts) ++done;
+        out.push_back(starts);
     }
     return out;
 }
@@ -52,18 +64,24 @@ DocumentHead head_of(const Score& score, const Instrument& instrument) {
 
 }  // namespace
 
-void break_pages(Score& score) {
+int staff_height(std::size_t parts) {
+    const int staves = kStavesAPart * static_cast<int>(parts) + kStavesBetween;
+    return std::clamp((kPage - kTitle) / staves, kSmallestStaff, kLargestStaff);
+}
+
+void break_lines(Score& score) {
     std::vector<std::vector<WrittenMusic*>> parts;
     for (ScorePart& part : score.parts) parts.push_back(pieces_of(part));
     const int page = systems_on_page(score.parts.size(), false);
     int room = systems_on_page(score.parts.size(), true);
     for (std::size_t piece = 0; piece < parts.front().size(); ++piece) {
         const WrittenMusic& leading = *parts.front()[piece];
+        const std::vector<bool> starts = line_starts(leading);
         // A piece that one page holds is not torn in two.
-        const int systems = count_systems(leading);
+        const auto systems = static_cast<int>(std::ranges::count(starts, true));
         if (systems <= page && systems > room && piece > 0) room = 0;
         for (std::size_t bar = 0; bar < leading.measures.size(); ++bar) {
-            const bool new_system = bar == 0 || leading.measures[bar].new_system;
+            const bool new_system = starts[bar];
             const bool new_page = new_system && room == 0;
             if (new_page) room = page;
             if (new_system) --room;
@@ -95,10 +113,14 @@ void write_score_text(const Score& score, std::ostream& out) {
     out << kFileEnd;
 }
 
-void write_score(const std::string& path, Score score, const WriteOptions& /*A4*/) {
-    break_pages(score);
+void write_score(const std::string& path, Score score, const WriteOptions& options) {
+    break_lines(score);
+    const std::string name = lower_case(path);
+    if (name.ends_with(".pdf")) return engrave_text(path, score_pages(score, options.paper));
+    if (name.ends_with(".ly"))
+        return write_atomically(path, [&](std::ostream& out) { out << score_pages(score, options.paper); });
     const auto produce = [&](std::ostream& out) { write_score_text(score, out); };
-    if (lower_case(path).ends_with(".mxl")) return write_mxl(path, produce);
+    if (name.ends_with(".mxl")) return write_mxl(path, produce);
     write_atomically(path, produce);
 }
 

@@ -27,13 +27,13 @@ struct Score {
     std::vector<ScorePart> parts;
 };
 
-// Lines and pages break where they do in the first part, and where a page is full. Changes `score`.
-void break_pages(Score& score);
+// Breaks the lines and pages of all parts at the same bars.
+void break_lines(Score& score);
 
-// MusicXML text of a score whose pages are broken.
+// MusicXML text of a score whose lines are broken.
 void write_score_text(const Score& score, std::ostream& out);
 
-// Endings: .mxl, .musicxml, .xml, .pdf and .ly. FileError for another. The file appears whole or not at all.
+// By its ending .mxl, .pdf or .ly, else as MusicXML. The file appears whole or not at all.
 void write_score(const std::string& path, Score score, const WriteOptions& options);
 
 }  // namespace shedbook
