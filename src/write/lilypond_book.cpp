@@ -311,23 +311,25 @@ void LilypondWriter::tables() {
         const std::vector<std::size_t> starts = page_starts(table, room_);
         const auto pages = static_cast<int>(starts.size());
         open_part(page, pages, "\\markup " + text_markup(with_signs(table.title)),
-                  "ragged-bottom = ##t ragged-last-bottom = ##t ");
+                  "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = "
+                  "#'((basic-distance . 0) (padding . 0.5)) ");
         page += pages;
         out_ << "\\markup \\sans \\bold \\fontsize #5 " << text_markup(with_signs(table.title))
              << "\n\\markup \\vspace #0.5\n";
         for (std::size_t r = 0; r < table.rows.size(); ++r) {
             const std::vector<std::string>& row = table.rows[r];
             if (r > 0 && std::ranges::find(starts, r) != starts.end()) out_ << "\\pageBreak\n";
-            out_ << "\\markup \\column { \\fill-line { \\sans \\bold \\fontsize #1 "
-                 << text_markup(with_signs(row.front())) << " \\tick \"done\" }";
+            out_ << "\\markup \\fill-line { \\sans \\bold \\fontsize #1 "
+                 << text_markup(with_signs(row.front())) << " \\tick \"done\" }\n";
             for (std::size_t c = 1; c < row.size(); ++c) {
                 if (row[c].empty()) continue;
-                out_ << " \\fontsize #-0.5 \\override #'(line-width . 88) \\wordwrap-string "
+                out_ << "\\markup \\fontsize #-0.5 \\override #'(line-width . 88) \\wordwrap-string "
                      << quoted(with_signs(c < table.columns.size() && !table.columns[c].empty()
                                               ? table.columns[c] + ": " + row[c]
-                                              : row[c]));
+                                              : row[c]))
+                     << "\n";
             }
-            out_ << " \\vspace #0.6 }\n";
+            out_ << "\\markup \\vspace #0.5\n";
         }
         out_ << "}\n";
     }
@@ -407,7 +409,7 @@ void LilypondWriter::scale_table() {
     const std::size_t rows_a_page = (rows + pages - 1) / pages;
     // On a page of its own the table spreads out.
     const double skip =
-        tune.table_apart ? std::clamp(room_.table_height / static_cast<double>(rows_a_page), 8.6, 14.0) : 8.6;
+        tune.table_apart ? std::clamp(room_.table_height / static_cast<double>(rows_a_page), 8.6, 16.0) : 8.6;
     for (std::size_t begin = 0; begin < rows; begin += rows_a_page) {
         const std::size_t end = std::min(rows, begin + rows_a_page);
         if (begin > 0) out_ << "\\pageBreak\n";

@@ -34,11 +34,13 @@ std::array<PageRoom, 3> rooms() {
     PageRoom letter;
     letter.paper = "letter";
     letter.without_head = 8;
+    letter.slack = 0;
     letter.etude = 9;
     letter.contents_lines = 55;
     letter.table_rows = 12;
-    letter.table_height = 108;
+    letter.table_height = 116;
     letter.log_rows = 21;
+    letter.title_spread = 0.8;
     PageRoom tablet;
     tablet.paper = "tablet";
     tablet.setup = kTabletSetup;
@@ -111,7 +113,7 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
     const auto more = [&](int pages) { return pages == 1 ? 2 : pages + (room.two_sided ? 2 : 1); };
     int pages = 1;
     const int most = static_cast<int>(section.drills.size()) + 1;
-    while (pages < most && !fits(section, pages, room, kRounding)) {
+    while (pages < most && !fits(section, pages, room, room.slack)) {
         // A page turn in the middle of a chord is worse than staves that stand close.
         if (room.two_sided && pages == 2 && fits(section, pages, room, kTighter)) {
             section.is_tight = true;

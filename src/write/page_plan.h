@@ -67,13 +67,14 @@ struct PageRoom {
     bool two_sided = true;  // what is more than a page begins on an even one
     int with_head = 8;
     int without_head = 9;
+    double slack = 0.3;  // part of a system that is found between the others
     int etude = 10;
     int changes = 9;
     int changes_with_table = 6;  // with twelve entries of the scale table below
     int thin = 6;                // fewer systems than this look lost on a page
     int contents_lines = 60;
     int table_rows = 13;  // of the scale table
-    double table_height = 118;
+    double table_height = 128;
     int sitting_lines = 46;  // of text in a table of sittings
     int log_rows = 24;
     double title_spread = 1;  // of the white on the title page

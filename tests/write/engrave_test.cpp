@@ -1,0 +1,185 @@
+// Needs LilyPond; without it the tests that engrave say so and end.
+#include "../../src/write/engrave.h"
+
+#include <array>
+#include <catch2/catch.hpp>
+#include <filesystem>
+
+#include "shedbook/io/files.h"
+#include "shedbook/io/process.h"
+#include "shedbook/notation/notate.h"
+
+namespace shedbook {
+namespace {
+
+bool has_engraver() {
+    if (find_program("lilypond")) return true;
+    WARN("LilyPond is not installed: pages are not tested");
+    return false;
+}
+
+// Eighths up and down a scale, so many bars of them.
+WrittenMusic piece(const Instrument& instrument, const std::string& number, int bars, bool open_key) {
+    static constexpr std::array<const char*, 14> kUpAndDown{"C4", "D4", "E4", "F#4", "G4",  "A4", "B4",
+                                                            "C5", "B4", "A4", "G4",  "F#4", "E4", "D4"};
+    ConcertLine line;
+    Position at;
+    for (int i = 0; i < bars * 8; ++i) {
+        const std::size_t place = static_cast<std::size_t>(i) % kUpAndDown.size();
+        line.notes.push_back({*parse_pitch(kUpAndDown[place]), at, kEighth});
+        at += kEighth;
+    }
+    line.length = at - Position{};
+    NotateOptions options;
+    options.instrument = &instrument;
+    options.key = Key{};
+    options.open_key = open_key;
+    options.chords = {{Position{}, parse_chord_symbol("Cmaj7(#11)")}};
+    WrittenMusic music = notate(line, options);
+    for (std::size_t bar = 4; bar < music.measures.size(); bar += 4) music.measures[bar].new_system = true;
+    music.number = number;
+    music.title = "Up and down \"the\" scale \\ # { } $ %";
+    return music;
+}
+
+struct Sizes {
+    int chords = 2;
+    int drills = 5;  // of two systems each
+    int drill_bars = 8;
+};
+
+std::function<void(BlockSink&)> book(const Instrument& instrument, bool is_book, Sizes sizes) {
+    return [=](BlockSink& sink) {
+        DocumentHead head;
+        head.title = "The Long Way Round";
+        head.instrument = instrument;
+        head.is_book = is_book;
+        sink.begin(head);
+        sink.take(Heading{1, head.title});
+        if (is_book) sink.take(Text{"Take short breaks."});
+        sink.take(TickBoxes{{"at 60", "at 80", "from memory"}});
+        for (int c = 1; c <= sizes.chords; ++c) {
+            ChordHead chord;
+            chord.number = c;
+            chord.symbol = parse_chord_symbol("Cmaj7(#11)");
+            chord.scale_name = "C Lydian";
+            sink.take(chord);
+            for (int d = 1; d <= sizes.drills; ++d)
+                sink.take(
+                    piece(instrument, std::to_string(c) + "." + std::to_string(d), sizes.drill_bars, true));
+        }
+        sink.take(piece(instrument, "E", 32, false));
+        sink.finish();
+    };
+}
+
+int pages_of(const std::string& pdf) {
+    const ProcessResult info = run_process({*find_program("pdfinfo"), pdf});
+    const std::size_t at = info.said.find("Pages:");
+    return at == std::string::npos ? 0 : std::stoi(info.said.substr(at + 6));
+}
+
+Engraved engraved(const PlannedText& planned, const TemporaryFolder& folder) {
+    write_atomically(folder.path() + "/book.ly", [&](std::ostream& out) { out << planned.text; });
+    const ProcessResult result =
+        run_process({*find_program("lilypond"), "--loglevel=WARN", "-o", "book", "book.ly"},
+                    {folder.path(), engraver_environment()});
+    INFO(result.said);
+    REQUIRE(result.exit_code == 0);
+    return read_engraver(result.said);
+}
+
+}  // namespace
+
+TEST_CASE("books and sheets come out with the pages that were planned, without a word of the engraver's",
+          "[write]") {
+    if (!has_engraver()) return;
+    for (const Paper paper : {Paper::A4, Paper::Letter, Paper::Tablet}) {
+        for (const char* name : {"tuba", "flute"}) {
+            CAPTURE(name);
+            CAPTURE(room_of(paper).paper);
+            const TemporaryFolder folder;
+            const PlannedText planned =
+                lilypond_text(book(*find_instrument(name), true, {}), room_of(paper), {});
+            const Engraved said = engraved(planned, folder);
+            CHECK(said.fault == "");
+            CHECK(said.faulty.empty());
+            CHECK(said.pages == planned.pages);
+            if (find_program("pdfinfo")) CHECK(pages_of(folder.path() + "/book.pdf") == planned.pages);
+        }
+    }
+    const TemporaryFolder folder;
+    const Engraved sheet = engraved(
+        lilypond_text(book(*find_instrument("flute"), false, {1, 4, 8}), room_of(Paper::A4), {}), folder);
+    CHECK(sheet.fault.empty());
+    CHECK(sheet.faulty.empty());
+    CHECK(sheet.pages == 2);
+}
+
+TEST_CASE("a page with too much on it is found, and the part that it belongs to", "[write]") {
+    if (!has_engraver()) return;
+    PageRoom crowded = room_of(Paper::A4);
+    crowded.with_head = 14;
+    crowded.without_head = 14;
+    const TemporaryFolder folder;
+    const Engraved said =
+        engraved(lilypond_text(book(*find_instrument("flute"), true, {1, 7, 8}), crowded, {}), folder);
+    REQUIRE(said.faulty.size() == 1);
+    CHECK(said.faulty[0] == 0);
+}
+
+TEST_CASE("a part that did not fit is set tighter, then given more pages; others stay", "[write]") {
+    PagePlanner planner;
+    book(*find_instrument("flute"), true, {2, 8, 8})(planner);
+    const PageRoom& room = room_of(Paper::A4);
+    const auto sections = [&](const Faults& faults) { return planner.plan(room, faults).tunes[0].sections; };
+    CHECK(sections({})[1].pages == 2);
+    CHECK(sections({{1, 1}})[1].pages == 2);
+    CHECK(sections({{1, 1}})[1].is_tight);
+    CHECK_FALSE(sections({{1, 1}})[0].is_tight);
+    CHECK(sections({{1, 4}})[1].pages == 4);
+    CHECK(sections({{1, 4}})[0].pages == 2);
+}
+
+TEST_CASE("warnings belong to the part that ends after them; a missing letter is none", "[write]") {
+    const Engraved said = read_engraver(
+        "shedbook-part #f 1\nwarning: too few pages: 2 (should have at least 3)\nshedbook-part 7 2\n"
+        "warning: no glyph for character U+6F22\nshedbook-part -1 1\n");
+    CHECK(said.pages == 4);
+    CHECK(said.fault == "");
+    CHECK(said.faulty == std::vector<int>{7});
+    CHECK(read_engraver("warning: something else\nshedbook-part #f 1\n").fault == "warning: something else");
+}
+
+TEST_CASE("a text falls into parts at its pages, and nothing is lost", "[write]") {
+    const PlannedText planned =
+        lilypond_text(book(*find_instrument("flute"), true, {}), room_of(Paper::A4), {});
+    const TextParts parts = parts_of(planned.text);
+    std::string together{parts.preamble};
+    int page = 0;
+    for (const TextPart& part : parts.parts) {
+        CHECK(part.first_page > page);
+        page = part.first_page;
+        together += part.text;
+    }
+    CHECK(page == planned.pages);
+    CHECK(together == planned.text);
+}
+
+TEST_CASE("one page can be a picture", "[write]") {
+    if (!has_engraver()) return;
+    const TemporaryFolder folder;
+    WriteOptions options;
+    options.page = 2;
+    const auto assemble = book(*find_instrument("flute"), false, {1, 8, 8});
+    write_svg(folder.path() + "/page.svg", assemble, options);
+    CHECK(read_file(folder.path() + "/page.svg", 10'000'000).find("<svg") != std::string::npos);
+    write_png(folder.path() + "/page.png", assemble, options);
+    // PNG specification (W3C), 5.2: the signature that every file begins with.
+    CHECK(read_file(folder.path() + "/page.png", 10'000'000).starts_with("\x89PNG\r\n\x1a\n"));
+    options.page = 9;
+    CHECK_THROWS_AS(write_svg(folder.path() + "/none.svg", assemble, options), FileError);
+    CHECK_FALSE(std::filesystem::exists(folder.path() + "/none.svg"));
+}
+
+}  // namespace shedbook
