@@ -195,7 +195,13 @@ void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookP
     for (const SheetTopic& topic : topics) {
         names.push_back(topic.symbol ? to_string(*topic.symbol) : to_string(topic.scale.scale));
     }
-    DocumentHead document = document_head("Drills on " + join(names, ", "), "", parts[which]);
+    // A sheet in all keys would have a title without end.
+    constexpr std::size_t kNamesInTitle = 6;
+    const std::string title = names.size() <= kNamesInTitle
+                                  ? join(names, ", ")
+                                  : names.front() + " to " + names.back() + " (" +
+                                        std::to_string(names.size()) + " chords and scales)";
+    DocumentHead document = document_head("Drills on " + title, "", parts[which]);
     document.is_book = false;
     sink.begin(document);
     sink.take(Text{std::string{kCaution}});

@@ -160,8 +160,9 @@ void DrillSectionMaker::make_round(int number, std::size_t round, std::span<cons
         const Interval to_written =
             written_interval(*parts_[which_].instrument, topic.key, ladder.notes(), options_.prefer);
         for (WrittenMusic& music : music_of(topic, ladder, drill, work.memory)) {
-            music.title = to_string(written_scale(topic.scale.scale, to_written)) + ": " +
-                          lower_case(music.title.substr(0, 1)) + music.title.substr(1);
+            const std::string name = topic.symbol ? to_string(written_symbol(*topic.symbol, to_written))
+                                                  : to_string(written_scale(topic.scale.scale, to_written));
+            music.title = name + ": " + lower_case(music.title.substr(0, 1)) + music.title.substr(1);
             music.number = std::to_string(number) + "." + std::to_string(++count);
             sink_.take(std::move(music));
         }

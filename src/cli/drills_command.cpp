@@ -1,3 +1,5 @@
+#include <algorithm>
+#include <cstdint>
 #include <memory>
 #include <string>
 #include <vector>
@@ -6,7 +8,9 @@
 #include "command.h"
 #include "drill_arguments.h"
 #include "output.h"
+#include "shedbook/base/text.h"
 #include "shedbook/book/book.h"
+#include "shedbook/book/key_order.h"
 #include "topics.h"
 #include "tunes.h"
 
@@ -17,7 +21,28 @@ struct Arguments {
     std::vector<std::string> topics;
     PartArguments part;
     DrillArguments drills;
+    std::string keys;
+    std::uint64_t seed = 1;
 };
+
+// The topics as typed, or in all keys.
+std::vector<SheetTopic> topics_wanted(const Arguments& arguments, const Instrument& instrument,
+                                      Diagnostics& diagnostics) {
+    std::vector<SheetTopic> topics = topics_of(arguments.topics, diagnostics);
+    if (arguments.keys.empty() || diagnostics.has_errors()) return topics;
+    const std::vector<std::string>& names = key_order_names();
+    const auto at = std::ranges::find(names, lower_case(arguments.keys));
+    if (at == names.end()) {
+        const std::string near = nearest(arguments.keys, names);
+        throw UsageError("--keys takes " + join(names, ", ") + ", not '" + arguments.keys + "'" +
+                         (near.empty() ? "" : "; did you mean '" + near + "'?"));
+    }
+    KeyOrderOptions options;
+    options.order = static_cast<KeyOrder>(at - names.begin());
+    options.seed = arguments.seed;
+    options.prefer = prefer_of(arguments.part.prefer);
+    return in_all_keys(topics, options, instrument);
+}
 
 int run_drills(const Arguments& arguments) {
     const std::vector<BookPart> parts = parts_of(arguments.part, nullptr);
@@ -30,7 +55,7 @@ int run_drills(const Arguments& arguments) {
         options.drills = drills->pointers();
         options.setting = drills->setting;
     }
-    const std::vector<SheetTopic> topics = topics_of(arguments.topics, diagnostics);
+    const std::vector<SheetTopic> topics = topics_wanted(arguments, *parts.front().instrument, diagnostics);
     print(diagnostics);
     if (diagnostics.has_errors()) return kBadInput;
     write_parts(
@@ -51,6 +76,10 @@ Action drills_command(CLI::App& app) {
         ->required();
     add_part_options(app, arguments->part);
     add_drill_options(app, arguments->drills);
+    app.add_option("--keys", arguments->keys,
+                   "each chord or scale in all twelve keys, from its own on: " +
+                       join(key_order_names(), ", ") + " (hardest: most accidentals in the part first)");
+    app.add_option("--seed", arguments->seed, "another number, another shuffle");
     return [arguments] { return run_drills(*arguments); };
 }
 
