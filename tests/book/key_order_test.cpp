@@ -41,7 +41,7 @@ TEST_CASE("fourths go round the circle from the key given", "[book]") {
     CHECK(roots_of("C major", KeyOrder::Fourths) ==
           std::vector<std::string>{"C", "F", "Bb", "Eb", "Ab", "Db", "Gb", "B", "E", "A", "D", "G"});
     CHECK(roots_of("A major", KeyOrder::MinorThirds) ==
-          std::vector<std::string>{"A", "C", "Eb", "Gb", "Bb", "Db", "E", "G", "B", "D", "F", "Ab"});
+          std::vector<std::string>{"A", "C", "Eb", "F#", "Bb", "Db", "E", "G", "B", "D", "F", "Ab"});
 }
 
 TEST_CASE("the side asked for decides where a key can be written two ways", "[book]") {
