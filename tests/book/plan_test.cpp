@@ -3,6 +3,8 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <fstream>
+#include <sstream>
 
 #include "recording_sink.h"
 
@@ -152,6 +154,20 @@ TEST_CASE("faults of a plan are reported at their place", "[book]") {
     CHECK(said.find("did you mean 'thirds'?") != std::string::npos);
     CHECK(said.find("my.toml:7:") != std::string::npos);
     CHECK(said.find("did you mean 'order'?") != std::string::npos);
+}
+
+TEST_CASE("the plan in docs/plans.md is one", "[book]") {
+    std::ifstream file{std::string{SHEDBOOK_SOURCE_DIR} + "/docs/plans.md"};
+    std::stringstream text;
+    text << file.rdbuf();
+    const std::string page = text.str();
+    const std::size_t from = page.find("```toml\n") + 8;
+    Diagnostics diagnostics;
+    const auto plans = plans_of(page.substr(from, page.find("```", from) - from), diagnostics);
+    CHECK_FALSE(diagnostics.has_errors());
+    REQUIRE(plans.size() == 1);
+    CHECK(plans[0].sittings.size() == 2);
+    CHECK(plans[0].sittings[1].order == Order::Mixed);
 }
 
 }  // namespace shedbook
