@@ -59,11 +59,18 @@ WrittenRange range_field(Fields& fields, const Instrument* instrument, int level
     return {};
 }
 
+std::string name_field(Fields& fields) {
+    const std::string out = fields.text("name");
+    if (out.empty()) return out;
+    const auto is_control = [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; };
+    if (trimmed(out).empty() || std::ranges::any_of(out, is_control))
+        fields.fail(fields.find("name")->where, "a name is one line of text, and more than blanks");
+    return std::string{trimmed(out)};
+}
+
 std::optional<Student> read_student(Fields fields, const Defaults& defaults) {
     Student out;
-    out.name = fields.text("name");
-    if (fields.find("name") != nullptr && !out.name.empty() && trimmed(out.name).empty())
-        fields.fail(fields.find("name")->where, "a name needs more than blanks");
+    out.name = name_field(fields);
     out.part.instrument = instrument_field(fields);
     out.level = defaults.level ? fields.number("level", kLowestLevel, kHighestLevel, *defaults.level)
                                : fields.number("level", kLowestLevel, kHighestLevel);

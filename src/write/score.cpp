@@ -18,7 +18,7 @@ namespace {
 // Heights in tenths of a millimetre: what a page of A4 holds between its margins, and what a staff takes with
 // the room over it, in staves.
 constexpr int kPage = 2670;
-constexpr int kTitle = 200;
+constexpr int kTitle = 400;
 constexpr int kLargestStaff = 60;
 constexpr int kSmallestStaff = 30;
 constexpr int kStavesAPart = 3;  // the staff itself, and twice as much for symbols and ledger lines

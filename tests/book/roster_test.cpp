@@ -64,13 +64,14 @@ TEST_CASE("every fault of every row of a roster is reported at its place", "[boo
                     student("instrument = \"flute\"\nlevel = 9\nrange = \"high\"") +
                     student("name = \"Cy\"\ninstrument = \"flute\"\nlevle = 2\nlevel = 2") +
                     student("name = \"Di\"\ninstrument = \"flute\"\nlevel = 2\nplan = \"evning\"\ngoal = 1") +
+                    student("name = \"a\\u001b[2J\"\ninstrument = \"flute\"\nlevel = 2") +
                     student("name = \"  \"\ninstrument = \"flute\"\nlevel = 2") +
                     student("name = \"Ed\"\ninstrument = \"flute\"") +
                     student("name = \"Flo\"\ninstrument = \"flute\"\nlevel = 1")};
-    CHECK(read.roster.rows == 7);
+    CHECK(read.roster.rows == 8);
     REQUIRE(read.roster.students.size() == 1);
     CHECK(read.roster.students[0].name == "Flo");
-    CHECK(read.roster.students[0].number == 7);
+    CHECK(read.roster.students[0].number == 8);
     CHECK(
         read.says("class.toml:3:14: error: no instrument is called 'alto-sacks'\n    instrument = "
                   "\"alto-sacks\"\n                 ^^^^^^^^^^^^\n    did you mean 'alto-sax'?"));
@@ -81,7 +82,8 @@ TEST_CASE("every fault of every row of a roster is reported at its place", "[boo
     CHECK(read.says("class.toml:18:8: error: no plan is called 'evning'"));
     CHECK(read.says("did you mean 'evening'?"));
     CHECK(read.says("'goal' must be a number from 20 to 400"));
-    CHECK(read.says("a name needs more than blanks"));
+    CHECK(read.says("class.toml:21:8: error: a name is one line of text"));
+    CHECK(read.says("class.toml:25:8: error: a name is one line of text"));
     CHECK(read.says("this student has no 'level'"));
 }
 

@@ -129,6 +129,25 @@ TEST_CASE("the parts of the teacher's score sound the same notes bar by bar, and
     CHECK(count(text, "In thirds") == count(text, "<rehearsal"));
 }
 
+TEST_CASE("the score as pages has the parts, bars and page turns of the MusicXML", "[cli]") {
+    ClassRun run;
+    REQUIRE(run(kThree, "--score thirds --as ly").exit_code == 0);
+    REQUIRE(run(kThree, "--score thirds --as musicxml").exit_code == 0);
+    const std::string pages = run.content("00-score-thirds.ly");
+    const std::string score = run.content("00-score-thirds.musicxml");
+    const std::size_t pieces = count(score, "<rehearsal");
+    CHECK(count(pages, "\\new StaffGroup") == pieces);
+    CHECK(count(pages, "\\new Staff \\with") == 3 * pieces);
+    CHECK(count(pages, "\\pageBreak") * 3 == count(score, "new-page=\"yes\">"));
+    CHECK(count(pages, "\\break") * 3 + pieces * 3 - 3 ==
+          count(score, "new-system=\"yes\">") + count(score, "new-page=\"yes\">"));
+    // The first staff of the last piece says which bar it begins with.
+    const std::string last = "rehearsal font-weight=\"bold\">" + std::to_string(pieces) + ".1<";
+    const std::size_t at = score.rfind("<measure number=\"", score.find(last)) + 17;
+    CHECK(pages.find("currentBarNumber = #" + score.substr(at, score.find('"', at) - at)) !=
+          std::string::npos);
+}
+
 TEST_CASE("class writes nothing where a row is at fault, and the others when told to keep going", "[cli]") {
     ClassRun run;
     const std::string with_fault = kThree + "[[student]]\nname = \"Dot\"\ninstrument = \"kazooo\"\n";
