@@ -89,14 +89,6 @@ std::string short_reason(const std::string& reason) {
     return count_characters(reason) > kMost ? reason.substr(0, reason.find_first_of(":;")) : reason;
 }
 
-std::string names_of(const std::vector<PlannedDrill>& drills, std::size_t from, std::size_t count) {
-    std::string out;
-    for (std::size_t i = from; i < std::min(from + count, drills.size()); ++i) {
-        out += (out.empty() ? "" : "   \u00B7   ") + drills[i].title.substr(0, drills[i].title.find(" ("));
-    }
-    return with_signs(out);
-}
-
 std::string label_of(const Measure& measure) {
     for (const Sign& sign : measure.signs_before) {
         if (sign.kind == SignKind::SectionLabel) return sign.text;
@@ -255,9 +247,9 @@ void LilypondWriter::contents() {
         out_ << "\\pageBreak\n";
     };
     const auto names = [&](const std::vector<PlannedDrill>& drills) {
-        for (std::size_t i = 0; i < drills.size(); i += 3) {
-            out_ << "\\markup \\fontsize #-2.5 \\sans \\line { \\hspace #4 "
-                 << text_markup(names_of(drills, i, 3)) << " }\n";
+        for (const std::string& row : rows_of_names(drills)) {
+            out_ << "\\markup \\fontsize #-2.5 \\sans \\line { \\hspace #4 " << text_markup(with_signs(row))
+                 << " }\n";
         }
     };
     const auto entry = [&](const std::string& what, int page, const std::string& size) {
@@ -265,7 +257,7 @@ void LilypondWriter::contents() {
              << what << " } \"" << page << "\"\n";
     };
     if (!plan_.shared_drills.empty()) {
-        next_lines(4);
+        next_lines(1 + static_cast<int>(rows_of_names(plan_.shared_drills).size()));
         out_ << "\\markup \\fontsize #-1 \\sans \"Each chord has these drills:\"\n";
         names(plan_.shared_drills);
         out_ << "\\markup \\vspace #0.5\n";
@@ -287,7 +279,7 @@ void LilypondWriter::contents() {
                 out_ << "\\markup \\sans \\bold \\fontsize #0.5 " << text_markup(with_signs(sitting)) << "\n";
             }
             const bool lists = plan_.shared_drills.empty();
-            next_lines(1 + (lists ? static_cast<int>(section.drills.size() + 2) / 3 : 0));
+            next_lines(1 + (lists ? static_cast<int>(rows_of_names(section.drills).size()) : 0));
             if (section.is_etude) {
                 entry(text_markup(with_signs(section.title)), section.first_page, "0");
                 continue;

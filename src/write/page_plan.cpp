@@ -144,7 +144,7 @@ int contents_lines(const PlannedTune& tune, bool with_drills) {
     int lines = tune.title.empty() ? 1 : 2;
     std::string sitting;
     for (const PlannedSection& section : tune.sections) {
-        lines += 1 + (with_drills ? static_cast<int>(section.drills.size() + 2) / 3 : 0);
+        lines += 1 + (with_drills ? static_cast<int>(rows_of_names(section.drills).size()) : 0);
         if (section.sitting != sitting) ++lines;
         sitting = section.sitting;
     }
@@ -178,7 +178,9 @@ void give_contents_pages(PagePlan& plan, const PageRoom& room) {
     int lines = contents_lines(plan, true);
     if (lines > room.contents_lines) {
         plan.shared_drills = drills_of_all(plan);
-        if (!plan.shared_drills.empty()) lines = contents_lines(plan, false) + 4;
+        if (!plan.shared_drills.empty())
+            lines =
+                contents_lines(plan, false) + 1 + static_cast<int>(rows_of_names(plan.shared_drills).size());
     }
     plan.contents_lines = lines;
     plan.contents_used = divided_up(lines, room.contents_lines);
@@ -220,6 +222,20 @@ std::vector<std::size_t> page_starts(const Table& table, const PageRoom& room) {
             used = 0;
         }
         used += lines;
+    }
+    return out;
+}
+
+std::vector<std::string> rows_of_names(const std::vector<PlannedDrill>& drills) {
+    constexpr std::size_t kMost = 100;
+    std::vector<std::string> out;
+    for (const PlannedDrill& drill : drills) {
+        const std::string name = drill.title.substr(0, drill.title.find(" ("));
+        if (out.empty() || count_characters(out.back()) + count_characters(name) > kMost) {
+            out.push_back(name);
+        } else {
+            out.back() += "   \u00B7   " + name;
+        }
     }
     return out;
 }

@@ -104,6 +104,8 @@ class PagePlanner : public BlockSink {
 
 // The rows with which the pages of a table begin, and their number.
 [[nodiscard]] std::vector<std::size_t> page_starts(const Table& table, const PageRoom& room);
+// The names of drills in rows as long as the contents hold.
+[[nodiscard]] std::vector<std::string> rows_of_names(const std::vector<PlannedDrill>& drills);
 [[nodiscard]] int table_pages(const Table& table, const PageRoom& room);
 
 }  // namespace shedbook
