@@ -27,8 +27,9 @@ void add_part_options(CLI::App& app, PartArguments& arguments) {
                    "instruments that play it, e.g. --for alto-sax or --for alto-sax,trumpet (one file each)")
         ->delimiter(',')
         ->required();
-    app.add_option("--range", arguments.range,
-                   "first, student, practical, full, or two written notes: Bb3-F6 (default: practical)");
+    app.add_option(
+        "--range", arguments.range,
+        "first, student, practical, full, \"frets 5-9\", or two written notes: Bb3-F6 (default: practical)");
     app.add_option("-o,--output", arguments.output,
                    "file to write: .mxl, .musicxml, .pdf, .svg, .png, .ly, .mid, .wav or .flac")
         ->required();

@@ -1,6 +1,8 @@
 #include "shedbook/notation/instrument.h"
 
+#include <algorithm>
 #include <cassert>
+#include <charconv>
 
 #include "shedbook/base/text.h"
 #include "shedbook/io/embedded.h"
@@ -28,6 +30,29 @@ WrittenRange first_range(const Instrument& instrument) {
     const Pitch top = instrument.student.low.on_paper() + kOctaveAndFifth;
     if (top.midi() >= instrument.student.high.on_paper().midi()) return instrument.student;
     return {instrument.student.low, WrittenPitch{top}};
+}
+
+std::optional<int> parse_fret(std::string_view text) {
+    int out = 0;
+    const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), out);
+    if (error != std::errc{} || end != text.data() + text.size()) return std::nullopt;
+    return out;
+}
+
+// From the lowest string at the lower fret to the highest string at the higher one.
+std::optional<WrittenRange> fret_range(std::string_view frets, const Instrument& instrument) {
+    constexpr int kMostFrets = 24;
+    const std::size_t hyphen = frets.find('-');
+    if (hyphen == std::string_view::npos || instrument.strings.empty()) return std::nullopt;
+    const std::optional<int> low = parse_fret(trimmed(frets.substr(0, hyphen)));
+    const std::optional<int> high = parse_fret(trimmed(frets.substr(hyphen + 1)));
+    if (!low || !high || *low < 0 || *high < *low || *high > kMostFrets) return std::nullopt;
+    std::vector<int> open;
+    for (const WrittenPitch string : instrument.strings) open.push_back(string.on_paper().midi());
+    const auto at_fret = [](int string, int fret) {
+        return WrittenPitch{Pitch{simplest_name((string + fret) % 12), (string + fret) / 12 - 1}};
+    };
+    return WrittenRange{at_fret(std::ranges::min(open), *low), at_fret(std::ranges::max(open), *high)};
 }
 
 std::optional<Clef> parse_clef(std::string_view text) {
@@ -85,6 +110,11 @@ std::optional<Instrument> read_entry(Fields fields) {
     out.program = fields.number("program", 1, 128);
     out.student = range_field(fields, "student");
     out.practical = range_field(fields, "practical");
+    for (const std::string& name : fields.texts("strings")) {
+        const std::optional<Pitch> open = parse_pitch(name);
+        if (!open) fields.fail(fields.find("strings")->where, "'" + name + "' in 'strings' is no note");
+        out.strings.push_back(WrittenPitch{open.value_or(Pitch{})});
+    }
     out.full = fields.find("full") != nullptr ? range_field(fields, "full") : out.practical;
     if (!fields.finish()) return std::nullopt;
     return out;
@@ -151,6 +181,7 @@ PitchRange sounding_range(const Instrument& instrument, const WrittenRange& rang
 
 std::optional<WrittenRange> parse_range(std::string_view text, const Instrument& instrument) {
     const std::string word = lower_case(trimmed(text));
+    if (word.starts_with("frets")) return fret_range(std::string_view{word}.substr(5), instrument);
     if (word == "first") return first_range(instrument);
     if (word == "student") return instrument.student;
     if (word == "practical") return instrument.practical;

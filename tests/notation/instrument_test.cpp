@@ -113,4 +113,27 @@ TEST_CASE("the middle line is where the clef puts it", "[notation]") {
     CHECK(middle_line(Clef{'G', 2, -1}) == parse_pitch("B3")->staff_place());
 }
 
+// Counted on the neck of a guitar in the usual tuning (common practice, no source): the fifth fret of the low
+// E string is A, the ninth of the high one C sharp.
+TEST_CASE("frets make a range where there are strings", "[notation]") {
+    const auto range = parse_range("frets 5-9", *find_instrument("guitar"));
+    REQUIRE(range);
+    CHECK(to_string(range->low.on_paper()) == "A3");
+    CHECK(range->high.on_paper().midi() == parse_pitch("C#6")->midi());
+    CHECK(parse_range("frets 0-12", *find_instrument("electric-bass"))->low.on_paper() == *parse_pitch("E2"));
+    CHECK_FALSE(parse_range("frets 9-5", *find_instrument("guitar")));
+    CHECK_FALSE(parse_range("frets 5-9", *find_instrument("flute")));
+    CHECK_FALSE(parse_range("frets five-9", *find_instrument("guitar")));
+}
+
+TEST_CASE("the first range is an octave and a fifth, or the student range where that is less", "[notation]") {
+    for (const Instrument& instrument : instruments()) {
+        const auto first = parse_range("first", instrument);
+        REQUIRE(first);
+        CHECK(first->low == instrument.student.low);
+        CHECK(first->high.on_paper().midi() <= instrument.student.high.on_paper().midi());
+        CHECK(first->high.on_paper().midi() - first->low.on_paper().midi() <= 19);
+    }
+}
+
 }  // namespace shedbook

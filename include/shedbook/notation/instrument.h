@@ -67,6 +67,7 @@ struct Instrument {
     WrittenRange student;
     WrittenRange practical;
     WrittenRange full;
+    std::vector<WrittenPitch> strings;  // open, the lowest first, where there is a fretboard
     std::string sound;   // MusicXML sound id
     int program = 1;     // General MIDI, from 1
     std::string source;  // where the figures come from
@@ -80,8 +81,8 @@ struct Instrument {
 [[nodiscard]] std::vector<std::string> instrument_names();
 
 [[nodiscard]] PitchRange sounding_range(const Instrument& instrument, const WrittenRange& range);
-// "first" (the lowest octave and a fifth of "student"), "student", "practical", "full", or two written notes:
-// "Bb3-F6", "low G to top C" is not understood.
+// "first" (the lowest octave and a fifth of "student"), "student", "practical", "full", "frets 5-9" where
+// there are strings, or two written notes, "Bb3-F6"; "low G to top C" is not understood.
 [[nodiscard]] std::optional<WrittenRange> parse_range(std::string_view text, const Instrument& instrument);
 
 }  // namespace shedbook
