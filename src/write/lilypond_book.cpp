@@ -446,7 +446,7 @@ void LilypondWriter::open_section(const ChordHead& head) {
 void LilypondWriter::close_section() {
     if (!section_open_) return;
     const PlannedSection& section = plan_.tunes[tune_].sections[section_ - 1];
-    own_line(section, "Your own line on this chord");
+    own_line(section, section.head.notes.empty() ? "Your own line" : "Your own line on this chord");
     out_ << "}\n";
     section_open_ = false;
 }

@@ -36,7 +36,7 @@ std::array<PageRoom, 3> rooms() {
     letter.without_head = 8;
     letter.slack = 0;
     letter.etude = 9;
-    letter.contents_lines = 55;
+    letter.contents_lines = 49;
     letter.table_rows = 12;
     letter.table_height = 116;
     letter.log_rows = 21;
@@ -52,7 +52,7 @@ std::array<PageRoom, 3> rooms() {
     tablet.changes = 5;
     tablet.changes_with_table = 0;
     tablet.thin = 3;
-    tablet.contents_lines = 29;
+    tablet.contents_lines = 26;
     tablet.table_rows = 7;
     tablet.table_height = 70;
     tablet.sitting_lines = 22;

@@ -72,7 +72,7 @@ struct PageRoom {
     int changes = 9;
     int changes_with_table = 6;  // with twelve entries of the scale table below
     int thin = 6;                // fewer systems than this look lost on a page
-    int contents_lines = 60;
+    int contents_lines = 54;
     int table_rows = 13;  // of the scale table
     double table_height = 128;
     int sitting_lines = 46;  // of text in a table of sittings

@@ -166,6 +166,20 @@ TEST_CASE("a text falls into parts at its pages, and nothing is lost", "[write]"
     CHECK(together == planned.text);
 }
 
+TEST_CASE("a big book is set in halves and joined: no page is lost", "[write]") {
+    if (!has_engraver()) return;
+    if (!find_program("qpdf") || !find_program("pdfinfo")) {
+        WARN("qpdf or pdfinfo is not installed: joined pages are not tested");
+        return;
+    }
+    const TemporaryFolder folder;
+    const auto assemble = book(*find_instrument("flute"), true, {58, 1, 1});
+    const PlannedText planned = lilypond_text(assemble, room_of(Paper::A4), {});
+    REQUIRE(planned.pages > 60);
+    write_pdf(folder.path() + "/big.pdf", assemble, {});
+    CHECK(pages_of(folder.path() + "/big.pdf") == planned.pages);
+}
+
 TEST_CASE("one page can be a picture", "[write]") {
     if (!has_engraver()) return;
     const TemporaryFolder folder;
