@@ -55,7 +55,7 @@ WrittenRange range_field(Fields& fields, const Instrument* instrument, int level
     const std::optional<WrittenRange> out = parse_range(wanted, *instrument);
     if (out) return *out;
     fields.fail(fields.find("range")->where, "'" + text + "' is no range",
-                "say student, practical, full, or two written notes, the lower first: Bb3-F6");
+                "say first, student, practical, full, or two written notes, the lower first: Bb3-F6");
     return {};
 }
 
