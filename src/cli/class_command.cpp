@@ -71,7 +71,7 @@ class ClassRun {
           prefer_{prefer_of(arguments.prefer)},
           source_{arguments.roster, read_file(arguments.roster)},
           roster_{read_roster(source_, faults_)},
-          books_{load_tune(arguments.tune, {}), folder_of(arguments.roster)} {}
+          books_{tune_or_faults(arguments.tune, faults_), folder_of(arguments.roster)} {}
 
     int run() {
         const InterruptWatch watch;
@@ -92,6 +92,15 @@ class ClassRun {
   private:
     static std::string folder_of(const std::string& file) {
         return std::filesystem::path{file}.parent_path().string();
+    }
+    // A tune with faults must not hide those of the roster.
+    static Tune tune_or_faults(const std::string& path, const Diagnostics& faults) {
+        try {
+            return load_tune(path, {});
+        } catch (const InputError&) {
+            print(faults);
+            throw;
+        }
     }
     static Paper paper_of(const std::string& word) {
         PartArguments part;

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <ostream>
@@ -182,6 +183,32 @@ TEST_CASE("class says what fits nobody, and what it cannot write", "[cli]") {
     CHECK(run(kThree, "--score thrids").err.find("did you mean 'thirds'?") != std::string::npos);
     CHECK(run(kThree, "--score thirds --no-score").exit_code == 2);
     CHECK(run_program("class none.toml none.tune -o out").exit_code == 3);
+}
+
+TEST_CASE("a plan of the roster may be a file beside it", "[cli]") {
+    ClassRun run;
+    const std::string roster =
+        "[[student]]\nname = \"Ada\"\ninstrument = \"flute\"\nlevel = 3\nplan = \"mine.toml\"\n";
+    CHECK(run(roster).exit_code == 3);
+    run.write("mine.toml",
+              "[[plan]]\nid = \"mine\"\ntitle = \"Mine\"\n[[plan.sitting]]\ntitle = \"Monday\"\n"
+              "most = 1\ndrills = [\"sevenths\"]\n");
+    const Outcome done = run(roster, "--no-score");
+    CHECK(done.exit_code == 0);
+    CHECK(run.files() == std::set<std::string>{"01-ada-flute.mxl"});
+    const ScoreNotes book = run.part("01-ada-flute.mxl", {});
+    CHECK(std::ranges::count_if(book.bars, [](const ScoreNotesBar& bar) { return bar.starts_piece; }) == 1);
+}
+
+TEST_CASE("faults of the tune do not hide those of the roster", "[cli]") {
+    ScratchFolder folder;
+    write_atomically(folder.file("a.tune"), [](std::ostream& out) { out << "| Gx7 |\n"; });
+    write_atomically(folder.file("r.toml"), [](std::ostream& out) { out << "[[student]]\nname = \"A\"\n"; });
+    const Outcome done = run_program("class " + folder.file("r.toml") + " " + folder.file("a.tune") + " -o " +
+                                     folder.file("out"));
+    CHECK(done.exit_code == 1);
+    CHECK(done.err.find("a.tune:1:") != std::string::npos);
+    CHECK(done.err.find("this student has no 'instrument'") != std::string::npos);
 }
 
 TEST_CASE("what cannot be written leaves no half file behind, and stops the run or is passed over", "[cli]") {
