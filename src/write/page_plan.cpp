@@ -48,7 +48,7 @@ std::array<PageRoom, 3> rooms() {
     tablet.two_sided = false;
     tablet.with_head = 4;
     tablet.without_head = 5;
-    tablet.etude = 5;
+    tablet.etude = 4;
     tablet.changes = 5;
     tablet.changes_with_table = 0;
     tablet.thin = 3;
