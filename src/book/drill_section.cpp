@@ -1,5 +1,7 @@
 #include "drill_section.h"
 
+#include "left_hand.h"
+
 #include <algorithm>
 #include <utility>
 
@@ -109,7 +111,9 @@ std::vector<WrittenMusic> DrillSectionMaker::music_of(const SectionTopic& topic,
     for (int position = 0; position < positions; ++position) {
         Placement placement;
         if (positions > 1) placement.position = position;
-        WrittenMusic music = notate(evaluate(drill, ladder, *plan, ranges_[which_], placement), notation);
+        const ConcertLine line = evaluate(drill, ladder, *plan, ranges_[which_], placement);
+        WrittenMusic music = notate(line, notation);
+        add_left_hand(music, line, notation, &ladder);
         music.title = drill.title;
         music.remark = plan->remark;
         // A long title and a long remark would run over the page edge: then it says what, and not why.

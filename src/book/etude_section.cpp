@@ -4,6 +4,7 @@
 
 #include "bar_values.h"
 #include "drill_section.h"
+#include "left_hand.h"
 #include "shedbook/book/etude.h"
 
 namespace shedbook {
@@ -90,7 +91,9 @@ std::optional<WrittenMusic> EtudeMaker::make(const Tune& tune, std::size_t which
     notation.meter = notation.bars.front().change.value_or(Meter{});
     notation.prefer = prefer_;
     const PitchRange range = common_window(sounding_ranges(parts_), which);
-    WrittenMusic music = notate(line_for(tune, ground, range), notation);
+    const ConcertLine line = line_for(tune, ground, range);
+    WrittenMusic music = notate(line, notation);
+    add_left_hand(music, line, notation, nullptr);
     const EtudeKind* kind = find_etude_kind(request_.kind);
     music.title = kind != nullptr ? kind->title : "";
     music.shows_bar_numbers = true;

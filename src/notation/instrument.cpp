@@ -73,11 +73,11 @@ WrittenRange range_field(Fields& fields, const char* key) {
     return out.value_or(WrittenRange{});
 }
 
-Clef clef_field(Fields& fields) {
-    const std::optional<Clef> out = parse_clef(fields.text("clef"));
-    if (!out && fields.find("clef") != nullptr) {
-        fields.fail(fields.find("clef")->where,
-                    "'clef' must be a sign and a line, as \"G2\", \"F4\" or \"G2-8\"");
+Clef clef_field(Fields& fields, const std::string& key) {
+    const std::optional<Clef> out = parse_clef(fields.text(key));
+    if (!out && fields.find(key) != nullptr) {
+        fields.fail(fields.find(key)->where,
+                    "'" + key + "' must be a sign and a line, as \"G2\", \"F4\" or \"G2-8\"");
     }
     return out.value_or(Clef{});
 }
@@ -105,7 +105,9 @@ std::optional<Instrument> read_entry(Fields fields) {
     out.sound = fields.text("sound");
     out.source = fields.text("source");
     out.also = fields.texts("also");
-    out.clef = clef_field(fields);
+    out.clef = clef_field(fields, "clef");
+    if (fields.find("left-hand") != nullptr) out.left_hand = clef_field(fields, "left-hand");
+    out.hands_apart = static_cast<HandsApart>(fields.word("hands-apart", {"octave", "tenth"}, 0));
     out.transposition = transposition_field(fields);
     out.program = fields.number("program", 1, 128);
     out.student = range_field(fields, "student");

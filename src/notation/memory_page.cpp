@@ -50,6 +50,7 @@ WrittenMusic with_empty_staves(const WrittenMusic& music, std::size_t bars_kept)
         }
         measure.event_count = out.events.size() - measure.first_event;
     }
+    for (WrittenMusic& staff : out.lower) staff = with_empty_staves(staff, bars_kept);
     std::erase_if(out.texts, [&](const TextMark& mark) { return mark.measure >= bars_kept; });
     return out;
 }

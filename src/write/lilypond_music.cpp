@@ -214,8 +214,13 @@ class MusicText {
 }  // namespace
 
 std::string music_expression(const WrittenMusic& music) {
-    return "<<\n  \\new Lyrics \\lyricmode { " + MusicText{music}.symbols() + "}\n  \\new Staff { " +
-           MusicText{music}.staff() + "}\n>>\n";
+    const std::string upper = "\\new Staff { " + MusicText{music}.staff() + "}\n";
+    std::string staves = upper;
+    if (!music.lower.empty()) {
+        staves = "\\new PianoStaff << " + upper + "  \\new Staff { " +
+                 MusicText{music.lower.front()}.staff() + "}\n>>\n";
+    }
+    return "<<\n  \\new Lyrics \\lyricmode { " + MusicText{music}.symbols() + "}\n  " + staves + ">>\n";
 }
 
 std::string clef_text(const Clef& clef) {
@@ -256,7 +261,9 @@ double room_on_page(const WrittenMusic& music) {
         }
     }
     end_system();
-    return room;
+    // A system of two staves takes nearly twice the room of one.
+    constexpr double kTwoStaves = 1.9;
+    return music.lower.empty() ? room : room * kTwoStaves;
 }
 
 }  // namespace shedbook

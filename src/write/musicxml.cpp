@@ -175,17 +175,9 @@ void MusicXmlWriter::attributes(const WrittenMusic& music, const Measure& measur
         meter_hidden_ = hidden;
     }
     if (file_starts) {
-        text_ += "<clef><sign>";
-        text_ += music.clef.sign;
-        text_ += "</sign><line>";
-        append_number(text_, music.clef.line);
-        text_ += "</line>";
-        if (music.clef.octaves != 0) {
-            text_ += "<clef-octave-change>";
-            append_number(text_, music.clef.octaves);
-            text_ += "</clef-octave-change>";
-        }
-        text_ += "</clef>";
+        if (!music.lower.empty()) text_ += "<staves>2</staves>";
+        clef(music.clef, music.lower.empty() ? 0 : 1);
+        if (!music.lower.empty()) clef(music.lower.front().clef, 2);
         const Transposition& t = music.transposition;
         if (t != Transposition{}) {
             text_ += "<transpose><diatonic>";
@@ -202,6 +194,31 @@ void MusicXmlWriter::attributes(const WrittenMusic& music, const Measure& measur
         }
     }
     text_ += "</attributes>\n";
+}
+
+void MusicXmlWriter::clef(const Clef& clef, int staff) {
+    text_ += staff == 0   ? "<clef><sign>"
+             : staff == 1 ? "<clef number=\"1\"><sign>"
+                          : "<clef number=\"2\"><sign>";
+    text_ += clef.sign;
+    text_ += "</sign><line>";
+    append_number(text_, clef.line);
+    text_ += "</line>";
+    if (clef.octaves != 0) {
+        text_ += "<clef-octave-change>";
+        append_number(text_, clef.octaves);
+        text_ += "</clef-octave-change>";
+    }
+    text_ += "</clef>";
+}
+
+void MusicXmlWriter::lower_staff(const WrittenMusic& music, std::size_t index) {
+    if (music.lower.empty() || index >= music.lower.front().measures.size()) return;
+    const WrittenMusic& lower = music.lower.front();
+    const auto events = lower.events_of(lower.measures[index]);
+    if (events.empty()) return;
+    append_backup(text_, events.back().at + events.back().length);
+    for (const Event& event : events) append_event(text_, event, 2);
 }
 
 void MusicXmlWriter::left_barline(const Measure& measure) {
@@ -294,9 +311,10 @@ void MusicXmlWriter::contents(const WrittenMusic& music, const Measure& measure)
         const auto* note = std::get_if<Sounded>(&event.what);
         if (note != nullptr && note->octave_line_starts) append_octave_line_start(text_, note->octave_line);
         for (; next < chords.size() && chords[next].at <= event.at; ++next) append_chord(text_, chords[next]);
-        append_event(text_, event);
+        append_event(text_, event, music.lower.empty() ? 0 : 1);
         if (note != nullptr && note->octave_line_stops) append_octave_line_stop(text_, note->octave_line);
     }
+    lower_staff(music, index);
     signs(measure.signs_after);
 }
 

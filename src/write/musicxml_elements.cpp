@@ -242,7 +242,13 @@ void append_part_start(std::string& out, int number) {
     out += "\">\n";
 }
 
-void append_event(std::string& out, const Event& event) {
+void append_backup(std::string& out, Ticks by) {
+    out += "      <backup><duration>";
+    append_number(out, by);
+    out += "</duration></backup>\n";
+}
+
+void append_event(std::string& out, const Event& event, int staff) {
     const auto* note = std::get_if<Sounded>(&event.what);
     const auto* rest = std::get_if<Rest>(&event.what);
     out += rest != nullptr && rest->hidden ? "      <note print-object=\"no\">" : "      <note>";
@@ -258,7 +264,7 @@ void append_event(std::string& out, const Event& event) {
     out += "</duration>";
     if (note != nullptr && note->tied_from_before) out += "<tie type=\"stop\"/>";
     if (note != nullptr && note->tied_on) out += "<tie type=\"start\"/>";
-    out += "<voice>1</voice>";
+    out += staff > 1 ? "<voice>2</voice>" : "<voice>1</voice>";
     if (rest == nullptr || !rest->whole_bar) {
         out += "<type>";
         out += type_of(event.value);
@@ -278,6 +284,7 @@ void append_event(std::string& out, const Event& event) {
         out += "</normal-notes></time-modification>";
     }
     if (note == nullptr && rest == nullptr) out += "<notehead>slash</notehead>";
+    if (staff > 0) out += staff > 1 ? "<staff>2</staff>" : "<staff>1</staff>";
     for (int level = 0; level < kBeamLevels; ++level) {
         const Beam beam = event.beams[static_cast<std::size_t>(level)];
         if (beam == Beam::None) break;

@@ -20,7 +20,9 @@ void append_file_head(std::string& out, const DocumentHead& head, std::span<cons
                       int staff_height);
 void append_part_start(std::string& out, int number);
 inline constexpr std::string_view kFileEnd = "</score-partwise>\n";
-void append_event(std::string& out, const Event& event);
+// `staff`: 0 where the part has only one.
+void append_event(std::string& out, const Event& event, int staff);
+void append_backup(std::string& out, Ticks by);
 // A chord symbol, or the words "N.C."
 void append_chord(std::string& out, const ChordMark& mark);
 // A direction of plain words over the staff.

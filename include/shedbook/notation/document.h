@@ -156,6 +156,8 @@ struct WrittenMusic {
     std::vector<Event> events;
     std::vector<ChordMark> chords;
     std::vector<TextMark> texts;  // in order of time
+    // A second staff below (none or one), of as many measures as this one: the left hand of a keyboard.
+    std::vector<WrittenMusic> lower;
 
     [[nodiscard]] std::span<const Event> events_of(const Measure& measure) const {
         return std::span{events}.subspan(measure.first_event, measure.event_count);

@@ -57,6 +57,9 @@ struct Clef {
 // Place (letters above C0) of the staff's middle line.
 [[nodiscard]] int middle_line(const Clef& clef);
 
+// How far the left hand of a keyboard plays below the right one.
+enum class HandsApart { Octave, Tenth };
+
 struct Instrument {
     std::string id;          // "alto-sax"
     std::string name;        // "Alto Saxophone"
@@ -67,10 +70,12 @@ struct Instrument {
     WrittenRange student;
     WrittenRange practical;
     WrittenRange full;
+    std::optional<Clef> left_hand;  // clef of a second staff, where both hands play
+    HandsApart hands_apart = HandsApart::Octave;
     std::vector<WrittenPitch> strings;  // open, the lowest first, where there is a fretboard
-    std::string sound;   // MusicXML sound id
-    int program = 1;     // General MIDI, from 1
-    std::string source;  // where the figures come from
+    std::string sound;                  // MusicXML sound id
+    int program = 1;                    // General MIDI, from 1
+    std::string source;                 // where the figures come from
 };
 
 [[nodiscard]] std::vector<Instrument> read_instruments(const SourceText& source, Diagnostics& diagnostics);

@@ -32,6 +32,8 @@ class MusicXmlWriter : public BlockSink {
     void write_measure(const WrittenMusic& music, const Measure& measure, bool is_first);
     void print_element(const WrittenMusic& music, const Measure& measure, bool is_first);
     void attributes(const WrittenMusic& music, const Measure& measure, bool is_first);
+    void clef(const Clef& clef, int staff);
+    void lower_staff(const WrittenMusic& music, std::size_t index);
     void left_barline(const Measure& measure);
     void heading(const WrittenMusic& music);
     void signs(const std::vector<Sign>& signs);
