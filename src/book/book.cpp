@@ -172,6 +172,7 @@ void assemble_book(const std::vector<Tune>& tunes, std::span<const BookPart> par
     DocumentHead document =
         document_head(book_title(tunes), tunes.size() == 1 ? tunes[0].chart.composer : "", parts[which]);
     if (tunes.size() == 1) document.keys = keys_in_words(tunes[0], *parts[which].instrument, options.prefer);
+    document.player = options.player;
     sink.begin(document);
     sink.take(Text{std::string{kCaution}});
     const BookPlan plan = options.plan != nullptr ? *options.plan : plain_plan(options);

@@ -60,6 +60,7 @@ StudentBook ClassBooks::prepare(const Student& student, Prefer prefer) {
     out.student = student;
     out.options = options_at(student.level);
     out.options.prefer = prefer;
+    out.options.player = student.name;
     if (student.goal > 0) out.options.goal_tempo = student.goal;
     if (!student.plan.empty()) out.options.plan = &plan_named(student.plan);
     BarCounter counter;

@@ -219,8 +219,10 @@ void LilypondWriter::title_page(const DocumentHead& head) {
              << " }\n"
              << space(0.2);
     }
-    out_ << space(4)
-         << "\\markup \\line { \\sans \"Name\" \\hspace #1 \\draw-line #'(50 . 0) \\hspace #4 \\sans "
+    out_ << space(4) << "\\markup \\line { \\sans \"Name\" \\hspace #1 "
+         << (head.player.empty() ? std::string{"\\draw-line #'(50 . 0)"}
+                                 : "\\sans \\bold " + quoted(short_title(head.player)))
+         << " \\hspace #4 \\sans "
             "\"Begun\" \\hspace #1 \\draw-line #'(24 . 0) }\n"
          << space(6)
          << "\\markup \\concat { \\hspace #1.3 \\override #'(box-padding . 1.2) \\box \\override "

@@ -138,7 +138,7 @@ TEST_CASE("together, those who play the same instrument share the notes that all
 }
 
 TEST_CASE("the roster among the samples is sound", "[book]") {
-    const Read read{read_file(std::string{SHEDBOOK_SOURCE_DIR} + "/sample-charts/thursday-class.toml")};
+    const Read read{read_file(std::string{SHEDBOOK_SOURCE_DIR} + "/docs/thursday-class.toml")};
     CHECK(read.faults().empty());
     CHECK(read.roster.students.size() == 6);
 }

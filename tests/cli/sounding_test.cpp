@@ -24,10 +24,12 @@ ScoreNotes read_back(const std::vector<SheetTopic>& topics, const std::vector<Bo
     return *score;
 }
 
-std::vector<int> sounding_of(const ScoreNotes& score) {
+std::vector<int> sounding_of(const ScoreNotes& score, int staff = 1) {
     std::vector<int> out;
     for (const ScoreNotesBar& bar : score.bars) {
-        for (const ScoreNote& note : bar.notes) out.push_back(note.sounding.midi());
+        for (const ScoreNote& note : bar.notes) {
+            if (note.staff == staff) out.push_back(note.sounding.midi());
+        }
     }
     return out;
 }
@@ -62,6 +64,28 @@ TEST_CASE("a sheet for any instrument, in any key, sounds like the concert sheet
         compared += part.size();
     }
     CHECK(compared > 10000);
+}
+
+TEST_CASE("the left hand of a piano plays the same an octave or a tenth below", "[cli]") {
+    SheetTopic topic;
+    topic.symbol = parse_chord_symbol("Dm7");
+    topic.scale = scales_for(*topic.symbol).front();
+    for (const char* name : {"piano-both-hands", "piano-in-tenths"}) {
+        const Instrument& piano = *find_instrument(name);
+        const ScoreNotes score = read_back({topic}, {{&piano, piano.practical}}, 0);
+        const std::vector<int> right = sounding_of(score, 1);
+        const std::vector<int> left = sounding_of(score, 2);
+        REQUIRE(right.size() == left.size());
+        REQUIRE(!right.empty());
+        for (std::size_t i = 0; i < right.size(); ++i) {
+            const int apart = right[i] - left[i];
+            // A tenth is 15 semitones where it is minor, 16 where it is major.
+            const bool is_right =
+                piano.hands_apart == HandsApart::Octave ? apart == 12 : apart == 15 || apart == 16;
+            CAPTURE(name, i, apart);
+            CHECK(is_right);
+        }
+    }
 }
 
 }  // namespace shedbook

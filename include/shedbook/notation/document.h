@@ -211,6 +211,7 @@ using Block = std::variant<Heading, ChordHead, WrittenMusic, RhythmPart, Text, T
 struct DocumentHead {
     std::string title;
     std::string composer;
+    std::string player;  // whose book it is; empty: a line to write on
     Instrument instrument;
     Ticks ticks_per_quarter = 12;  // the same in every music block
     bool is_book = true;           // with title page, contents and log; else a sheet
