@@ -167,6 +167,8 @@ void DrillSectionMaker::make_round(int number, std::size_t round, std::span<cons
             const std::string name = topic.symbol ? to_string(written_symbol(*topic.symbol, to_written))
                                                   : to_string(written_scale(topic.scale.scale, to_written));
             music.title = name + ": " + lower_case(music.title.substr(0, 1)) + music.title.substr(1);
+            if (count_characters(music.title) + count_characters(music.remark) > kHeadingRoom)
+                music.remark.clear();
             music.number = std::to_string(number) + "." + std::to_string(++count);
             sink_.take(std::move(music));
         }
