@@ -11,6 +11,25 @@ namespace shedbook {
 namespace {
 
 constexpr std::size_t kBarsASystem = 4;
+// What more notes and rests take runs over the edge of the page; an accidental counts half a note.
+constexpr std::size_t kMostHalfNotesASystem = 96;
+
+// Four bars a line; where they are crowded, two.
+void break_into_systems(WrittenMusic& music) {
+    for (std::size_t bar = 0; bar < music.measures.size(); bar += kBarsASystem) {
+        music.measures[bar].new_system = bar > 0;
+        const std::size_t end = std::min(bar + kBarsASystem, music.measures.size());
+        std::size_t room = 0;
+        for (std::size_t m = bar; m < end; ++m) {
+            for (const Event& event : music.events_of(music.measures[m])) {
+                const auto* note = std::get_if<Sounded>(&event.what);
+                room += note != nullptr && note->shown != Accidental::None ? 3 : 2;
+            }
+        }
+        if (room > kMostHalfNotesASystem && bar + kBarsASystem / 2 < end)
+            music.measures[bar + kBarsASystem / 2].new_system = true;
+    }
+}
 
 // The key number of the window's low end, an octave of `low`, where the window lies nearest the middle of the
 // range.
@@ -100,9 +119,7 @@ std::optional<WrittenMusic> EtudeMaker::make(const Tune& tune, std::size_t which
     music.feel = tune.chart.feel;
     if (tune.chart.tempo)
         music.tempo = TempoMark{*tune.chart.tempo, note_value(notation.meter.beat_length())};
-    for (std::size_t bar = kBarsASystem; bar < music.measures.size(); bar += kBarsASystem) {
-        music.measures[bar].new_system = true;
-    }
+    break_into_systems(music);
     return music;
 }
 

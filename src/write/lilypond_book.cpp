@@ -479,9 +479,15 @@ void LilypondWriter::drill(const WrittenMusic& music) {
 }
 
 void LilypondWriter::etude(const WrittenMusic& music) {
+    // Fewer systems than this stand together at the top; they would drift apart over the page.
+    constexpr double kFewSystems = 5;
     const PlannedSection& section = next_section();
+    const bool is_short = section.empty_staves == 0 && section.etude_room < kFewSystems;
     open_part(section.first_page, section.pages, "\\markup " + text_markup(short_title(music.title)),
-              section.is_tight ? kTight : "", number_ - 1);
+              is_short           ? "ragged-bottom = ##t ragged-last-bottom = ##t "
+              : section.is_tight ? kTight
+                                 : "",
+              number_ - 1);
     const std::string number = music.number.empty() ? "" : "\\bold " + quoted(music.number) + " \\hspace #1 ";
     out_ << "\\markup \\column { \\line { \\sans \\fontsize #5 { " << number << "} "
          << title_markup(music.title, 44) << " } ";
