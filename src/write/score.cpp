@@ -31,7 +31,7 @@ int systems_on_page(std::size_t parts, bool is_first) {
     return std::max(1, (is_first ? kPage - kTitle : kPage) / system);
 }
 
-std::vector<WrittenMusic*> pieces_of(ScorePart& part) {
+std::vector<WrittenMusic*> pieces_of(PartOfScore& part) {
     std::vector<WrittenMusic*> out;
     for (Block& block : part.blocks) {
         if (auto* music = std::get_if<WrittenMusic>(&block)) out.push_back(music);
@@ -71,7 +71,7 @@ int staff_height(std::size_t parts) {
 
 void break_lines(Score& score) {
     std::vector<std::vector<WrittenMusic*>> parts;
-    for (ScorePart& part : score.parts) parts.push_back(pieces_of(part));
+    for (PartOfScore& part : score.parts) parts.push_back(pieces_of(part));
     const int page = systems_on_page(score.parts.size(), false);
     int room = systems_on_page(score.parts.size(), true);
     for (std::size_t piece = 0; piece < parts.front().size(); ++piece) {
@@ -98,13 +98,13 @@ void break_lines(Score& score) {
 
 void write_score_text(const Score& score, std::ostream& out) {
     std::vector<Instrument> instruments;
-    for (const ScorePart& part : score.parts) instruments.push_back(part.instrument);
+    for (const PartOfScore& part : score.parts) instruments.push_back(part.instrument);
     std::string text;
     append_file_head(text, head_of(score, instruments.front()), instruments,
                      staff_height(instruments.size()));
     out << text;
     int number = 0;
-    for (const ScorePart& part : score.parts) {
+    for (const PartOfScore& part : score.parts) {
         MusicXmlWriter writer{out, ++number};
         writer.begin(head_of(score, part.instrument));
         for (const Block& block : part.blocks) writer.take(block);

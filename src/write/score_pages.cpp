@@ -22,7 +22,7 @@ struct Piece {
     std::string scale;   // as this part reads it
 };
 
-std::vector<Piece> pieces_of(const ScorePart& part) {
+std::vector<Piece> pieces_of(const PartOfScore& part) {
     std::vector<Piece> out;
     Piece next;
     for (const Block& block : part.blocks) {
@@ -66,7 +66,7 @@ std::string heading(const Piece& piece) {
 std::string score_pages(const Score& score, Paper paper) {
     const PageRoom& room = room_of(paper);
     std::vector<std::vector<Piece>> parts;
-    for (const ScorePart& part : score.parts) parts.push_back(pieces_of(part));
+    for (const PartOfScore& part : score.parts) parts.push_back(pieces_of(part));
     // A point is 25.4 / 72.27 mm.
     const std::string size = std::to_string(staff_height(parts.size()) * 7227 / 25400);
     std::string out = "\\version \"2.24.0\"\n#(set-default-paper-size \"" + std::string{room.paper} +

@@ -16,7 +16,7 @@
 
 namespace shedbook {
 
-struct ScorePart {
+struct PartOfScore {
     Instrument instrument;
     std::vector<Block> blocks;  // in every part as many pieces, with as many bars
 };
@@ -24,7 +24,7 @@ struct ScorePart {
 struct Score {
     std::string title;
     std::string composer;
-    std::vector<ScorePart> parts;
+    std::vector<PartOfScore> parts;
 };
 
 // Breaks the lines and pages of all parts at the same bars.
