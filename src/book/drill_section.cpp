@@ -122,7 +122,8 @@ std::vector<WrittenMusic> DrillSectionMaker::music_of(const SectionTopic& topic,
         if (positions > 1) {
             music.remark += (music.remark.empty() ? "" : ", ") + octave_name(position, positions);
         }
-        if (drill.meter != Meter{} && !music.measures.empty()) music.measures.front().meter = drill.meter;
+        if (drill.meter != options_.usual_meter.value_or(Meter{}) && !music.measures.empty())
+            music.measures.front().meter = drill.meter;
         break_into_systems(music);
         if (memory == Memory::None) {
             out.push_back(std::move(music));

@@ -124,7 +124,7 @@ int run_book(Arguments& arguments) {
     if (arguments.tunes.empty())
         throw UsageError("book needs a tune: a .tune, .musicxml, .mxl, .json or .abc file");
     const std::vector<Tune> tunes = load_tunes(arguments.tunes, arguments.tune);
-    if (arguments.drills.meter.empty()) options.setting.meter = meter_for_drills(tunes);
+    if (arguments.drills.meter.empty()) options.setting.meter = options.usual_meter = meter_for_drills(tunes);
     if (arguments.level.goal == 0 && tunes.front().chart.tempo)
         options.goal_tempo = *tunes.front().chart.tempo;
     check_choice(tunes, options);

@@ -50,7 +50,7 @@ const BookPlan& ClassBooks::plan_named(const std::string& name) {
 BookOptions ClassBooks::options_at(int level_number) {
     BookOptions out;
     apply_level(level(level_number), out);
-    out.setting.meter = meter_for_drills({tune_});
+    out.setting.meter = out.usual_meter = meter_for_drills({tune_});
     if (tune_.chart.tempo) out.goal_tempo = *tune_.chart.tempo;
     return out;
 }

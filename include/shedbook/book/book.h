@@ -39,6 +39,7 @@ struct BookPart {
 struct BookOptions {
     std::vector<const DrillTemplate*> drills;  // in this order
     DrillSetting setting;                      // all drills in this meter, rhythm and so on
+    std::optional<Meter> usual_meter;          // of the tune: said once, not over every drill
     const BookPlan* plan = nullptr;            // nothing: one sitting with everything
     Material material = Material::Chords;
     Order order = Order::Blocked;
