@@ -17,12 +17,12 @@ class Room {
         if (!own_) own_ = shipped_drills();
         return read_into(*own_, SourceText{file, read_file(file)}, diagnostics);
     }
-    [[nodiscard]] const DrillLibrary& library() const { return own_ ? *own_ : shipped_drills(); }
+    [[nodiscard]] const DrillLibrary& contents() const { return own_ ? *own_ : shipped_drills(); }
     [[nodiscard]] const DrillTemplate& drill(const std::string& name) const {
         const DrillTemplate* drill = own_ ? own_->find_drill(name) : find_drill(name);
         if (drill != nullptr) return *drill;
         std::vector<std::string> known;
-        for (const DrillTemplate& one : library().drills) known.push_back(one.id);
+        for (const DrillTemplate& one : contents().drills) known.push_back(one.id);
         const std::string near = nearest(slug(name), known);
         throw UsageError("no drill is called '" + name + "'" +
                          (near.empty() ? "; 'shedbook list drills' shows what there is"
@@ -37,11 +37,11 @@ DrillSetting setting_of(const DrillArguments& arguments, const Room& room) {
     DrillSetting out;
     std::string fault;
     if (!arguments.rhythm.empty()) {
-        out.rhythm = rhythm_called(arguments.rhythm, room.library(), fault);
+        out.rhythm = rhythm_called(arguments.rhythm, room.contents(), fault);
         if (!out.rhythm) throw UsageError("--rhythm: " + fault);
     }
     if (!arguments.articulation.empty()) {
-        out.articulation = articulation_called(arguments.articulation, room.library(), fault);
+        out.articulation = articulation_called(arguments.articulation, room.contents(), fault);
         if (!out.articulation) throw UsageError("--articulation: " + fault);
     }
     if (!arguments.meter.empty()) {
@@ -96,7 +96,7 @@ std::optional<ChosenDrills> choose_drills(const DrillArguments& arguments,
     }
     for (const std::string& name : names.empty() ? read : names) {
         if (name == "all") {
-            const std::vector<DrillTemplate>& all = room.library().drills;
+            const std::vector<DrillTemplate>& all = room.contents().drills;
             out.drills.insert(out.drills.end(), all.begin(), all.end());
         } else {
             out.drills.push_back(room.drill(name));
