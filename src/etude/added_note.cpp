@@ -3,8 +3,7 @@
 #include <algorithm>
 #include <cstdlib>
 
-#include "dice.h"
-#include "levels.h"
+#include "line_maker.h"
 #include "line_tools.h"
 #include "lines.h"
 #include "spelling.h"
@@ -45,14 +44,9 @@ struct Slot {
     std::optional<Pitch> pitch = {};
 };
 
-class AddedNoteLine {
+class AddedNoteLine : LineMaker {
   public:
-    AddedNoteLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
-        : ground_{ground},
-          request_{request},
-          level_{etude_level(request)},
-          range_{range_at(level_, range)},
-          dice_{request.seed} {}
+    using LineMaker::LineMaker;
 
     ConcertLine make() {
         line_.length = ground_.length;
@@ -157,14 +151,8 @@ class AddedNoteLine {
         return nearest_to(scale, to, way);
     }
 
-    const EtudeGround& ground_;
-    const EtudeRequest& request_;
-    const EtudeLevel& level_;
-    PitchRange range_;
-    Dice dice_;
     int direction_ = -1;
     std::vector<Slot> slots_;
-    ConcertLine line_;
 };
 
 }  // namespace

@@ -2,8 +2,7 @@
 #include <algorithm>
 #include <cstdlib>
 
-#include "dice.h"
-#include "levels.h"
+#include "line_maker.h"
 #include "line_tools.h"
 #include "lines.h"
 
@@ -12,15 +11,10 @@ namespace {
 
 enum class Way { Up, Down, Waves };
 
-class ArpeggioLine {
+class ArpeggioLine : LineMaker {
   public:
     ArpeggioLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range, Way way)
-        : ground_{ground},
-          level_{etude_level(request)},
-          range_{range_at(level_, range)},
-          way_{way},
-          direction_{way == Way::Down ? -1 : 1},
-          dice_{request.seed} {}
+        : LineMaker{ground, request, range}, way_{way}, direction_{way == Way::Down ? -1 : 1} {}
 
     ConcertLine make() {
         line_.length = ground_.length;
@@ -71,15 +65,10 @@ class ArpeggioLine {
         return pitch;
     }
 
-    const EtudeGround& ground_;
-    const EtudeLevel& level_;
-    PitchRange range_;
     Way way_;
     int direction_;
-    Dice dice_;
     std::vector<Pitch> tones_;
     std::optional<Pitch> last_;
-    ConcertLine line_;
 };
 
 }  // namespace

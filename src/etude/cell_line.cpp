@@ -2,7 +2,7 @@
 #include <algorithm>
 #include <cstdlib>
 
-#include "levels.h"
+#include "line_maker.h"
 #include "line_tools.h"
 #include "lines.h"
 #include "shedbook/base/text.h"
@@ -42,10 +42,10 @@ std::string read_cell(std::string_view text, std::vector<CellDegree>& out) {
     return {};
 }
 
-class CellLine {
+class CellLine : LineMaker {
   public:
     CellLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
-        : ground_{ground}, request_{request}, level_{etude_level(request)}, range_{range_at(level_, range)} {
+        : LineMaker{ground, request, range} {
         static_cast<void>(read_cell(request.cell, cell_));  // the request's maker has checked it
     }
 
@@ -139,13 +139,8 @@ class CellLine {
         return best;
     }
 
-    const EtudeGround& ground_;
-    const EtudeRequest& request_;
-    const EtudeLevel& level_;
-    PitchRange range_;
     std::vector<CellDegree> cell_;
     std::optional<Pitch> last_;
-    ConcertLine line_;
 };
 
 }  // namespace

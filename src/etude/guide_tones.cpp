@@ -2,8 +2,7 @@
 // 21st-Century Classroom, 31.7: guide tones are 3 and 7; in cycles of fifths they move by step or stay).
 #include <algorithm>
 
-#include "dice.h"
-#include "levels.h"
+#include "line_maker.h"
 #include "line_tools.h"
 #include "lines.h"
 
@@ -31,14 +30,9 @@ std::vector<Pitch> steps_to(const std::vector<Pitch>& scale, Pitch from, Pitch t
     return out;
 }
 
-class GuideLine {
+class GuideLine : LineMaker {
   public:
-    GuideLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
-        : ground_{ground},
-          request_{request},
-          level_{etude_level(request)},
-          range_{range_at(level_, range)},
-          dice_{request.seed} {}
+    using LineMaker::LineMaker;
 
     ConcertLine make() {
         line_.length = ground_.length;
@@ -93,13 +87,7 @@ class GuideLine {
         add_long_note(line_, ground_, guide, at + first, length - first);
     }
 
-    const EtudeGround& ground_;
-    const EtudeRequest& request_;
-    const EtudeLevel& level_;
-    PitchRange range_;
-    Dice dice_;
     std::vector<std::optional<Pitch>> chosen_;
-    ConcertLine line_;
 };
 
 }  // namespace

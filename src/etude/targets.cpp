@@ -3,8 +3,7 @@
 #include <algorithm>
 #include <array>
 
-#include "dice.h"
-#include "levels.h"
+#include "line_maker.h"
 #include "line_tools.h"
 #include "lines.h"
 
@@ -28,14 +27,9 @@ constexpr std::array<LeadRow, 5> kLeads{{
     {Lead::Arpeggio, "arpeggio", 5, 4, 5},
 }};
 
-class TargetLine {
+class TargetLine : LineMaker {
   public:
-    TargetLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
-        : ground_{ground},
-          request_{request},
-          level_{etude_level(request)},
-          range_{range_at(level_, range)},
-          dice_{request.seed} {}
+    using LineMaker::LineMaker;
 
     ConcertLine make() {
         line_.length = ground_.length;
@@ -174,13 +168,6 @@ class TargetLine {
         }
         return {};
     }
-
-    const EtudeGround& ground_;
-    const EtudeRequest& request_;
-    const EtudeLevel& level_;
-    PitchRange range_;
-    Dice dice_;
-    ConcertLine line_;
 };
 
 }  // namespace
