@@ -8,14 +8,6 @@
 namespace shedbook {
 namespace {
 
-[[noreturn]] void unknown(const std::string& what, const std::string& name,
-                          const std::vector<std::string>& known, const std::string& list) {
-    const std::string near = nearest(name, known);
-    throw UsageError(
-        "no " + what + " is called '" + name + "'" +
-        (near.empty() ? "; '" + list + "' shows what there is" : "; did you mean '" + near + "'?"));
-}
-
 bool is_tune_name(const std::string& word) {
     return word == "-" || word.find('.') != std::string::npos;
 }
@@ -47,9 +39,32 @@ void add_part_options(CLI::App& app, PartArguments& arguments) {
     add_sound_options(app, arguments.sound);
 }
 
+void unknown_name(const std::string& what, const std::string& name, const std::vector<std::string>& known,
+                  const std::string& what_there_is) {
+    const std::string near = nearest(slug(name), known);
+    throw UsageError("no " + what + " is called '" + name + "'" +
+                     (near.empty() ? "; " + what_there_is : "; did you mean '" + near + "'?"));
+}
+
+std::size_t word_of(const std::string& option, const std::string& word,
+                    const std::vector<std::string>& words) {
+    const auto at = std::ranges::find(words, lower_case(word));
+    if (at != words.end()) return static_cast<std::size_t>(at - words.begin());
+    const std::string near = nearest(word, words);
+    throw UsageError(option + " takes " + join(words, ", ") + ", not '" + word + "'" +
+                     (near.empty() ? "" : "; did you mean '" + near + "'?"));
+}
+
+const EtudeKind& etude_kind_called(const std::string& name) {
+    if (const EtudeKind* kind = find_etude_kind(name)) return *kind;
+    unknown_name("kind of etude", name, etude_kind_names(), "there are: " + join(etude_kind_names(), ", "));
+}
+
 const Instrument& instrument_called(const std::string& name) {
     const Instrument* instrument = find_instrument(name);
-    if (instrument == nullptr) unknown("instrument", name, instrument_names(), "shedbook list instruments");
+    if (instrument == nullptr)
+        unknown_name("instrument", name, instrument_names(),
+                     "'shedbook list instruments' shows what there is");
     return *instrument;
 }
 
@@ -124,7 +139,8 @@ std::vector<const DrillTemplate*> drills_of(const std::vector<std::string>& name
             continue;
         }
         const DrillTemplate* drill = find_drill(name);
-        if (drill == nullptr) unknown("drill", name, drill_names(), "shedbook list drills");
+        if (drill == nullptr)
+            unknown_name("drill", name, drill_names(), "'shedbook list drills' shows what there is");
         out.push_back(drill);
     }
     return out;

@@ -29,6 +29,14 @@ struct PartArguments {
 // Declares --for, --range, -o, --prefer, --drills and --only, and the sound options.
 void add_part_options(CLI::App& app, PartArguments& arguments);
 
+// A name that nothing has, or a word that an option does not take: a UsageError with the nearest one, or else
+// with what there is.
+[[noreturn]] void unknown_name(const std::string& what, const std::string& name,
+                               const std::vector<std::string>& known, const std::string& what_there_is);
+[[nodiscard]] std::size_t word_of(const std::string& option, const std::string& word,
+                                  const std::vector<std::string>& words);
+
+[[nodiscard]] const EtudeKind& etude_kind_called(const std::string& name);
 [[nodiscard]] const Instrument& instrument_called(const std::string& name);
 // One part for each --for. Words behind --for that are tunes go to `tunes` (the shell cannot tell where the
 // list ends).

@@ -2,6 +2,7 @@
 
 #include <utility>
 
+#include "arguments.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/book.h"
 #include "shedbook/io/files.h"
@@ -23,10 +24,7 @@ class Room {
         if (drill != nullptr) return *drill;
         std::vector<std::string> known;
         for (const DrillTemplate& one : contents().drills) known.push_back(one.id);
-        const std::string near = nearest(slug(name), known);
-        throw UsageError("no drill is called '" + name + "'" +
-                         (near.empty() ? "; 'shedbook list drills' shows what there is"
-                                       : "; did you mean '" + near + "'?"));
+        unknown_name("drill", name, known, "'shedbook list drills' shows what there is");
     }
 
   private:

@@ -30,15 +30,8 @@ std::vector<SheetTopic> topics_wanted(const Arguments& arguments, const Instrume
                                       Diagnostics& diagnostics) {
     std::vector<SheetTopic> topics = topics_of(arguments.topics, diagnostics);
     if (arguments.keys.empty() || diagnostics.has_errors()) return topics;
-    const std::vector<std::string>& names = key_order_names();
-    const auto at = std::ranges::find(names, lower_case(arguments.keys));
-    if (at == names.end()) {
-        const std::string near = nearest(arguments.keys, names);
-        throw UsageError("--keys takes " + join(names, ", ") + ", not '" + arguments.keys + "'" +
-                         (near.empty() ? "" : "; did you mean '" + near + "'?"));
-    }
     KeyOrderOptions options;
-    options.order = static_cast<KeyOrder>(at - names.begin());
+    options.order = static_cast<KeyOrder>(word_of("--keys", arguments.keys, key_order_names()));
     options.seed = arguments.seed;
     options.prefer = prefer_of(arguments.part.prefer);
     return in_all_keys(topics, options, instrument);

@@ -36,34 +36,10 @@ struct Arguments {
 
 constexpr int kMostChoruses = 32;
 
-template <class Value>
-Value value_of(const std::string& option, const std::string& word,
-               const std::vector<std::pair<std::string, Value>>& words) {
-    std::vector<std::string> names;
-    for (const auto& [name, value] : words) {
-        if (word == name) return value;
-        names.push_back(name);
-    }
-    const std::string near = nearest(word, names);
-    throw UsageError(option + " takes " + join(names, ", ") + ", not '" + word + "'" +
-                     (near.empty() ? "" : "; did you mean '" + near + "'?"));
-}
-
-const EtudeKind& kind_called(const std::string& name) {
-    if (const EtudeKind* kind = find_etude_kind(name)) return *kind;
-    const std::string near = nearest(slug(name), etude_kind_names());
-    throw UsageError(
-        "no kind of etude is called '" + name + "'" +
-        (near.empty() ? "; there are: " + join(etude_kind_names(), ", ") : "; did you mean '" + near + "'?"));
-}
-
 // A ballad that says so is written in triplets; anything else as its words say.
 EtudeFeel feel_of(const std::string& word, const std::vector<Tune>& tunes) {
     if (!word.empty()) {
-        return value_of<EtudeFeel>("--feel", word,
-                                   {{"swing", EtudeFeel::Swing},
-                                    {"straight", EtudeFeel::Straight},
-                                    {"triplets", EtudeFeel::Triplets}});
+        return static_cast<EtudeFeel>(word_of("--feel", word, {"swing", "straight", "triplets"}));
     }
     const std::string words = tunes.empty() ? "" : lower_case(tunes.front().chart.feel);
     if (words.find("ballad") != std::string::npos) return EtudeFeel::Triplets;
@@ -84,12 +60,10 @@ std::optional<std::pair<int, int>> bars_wanted(const Arguments& arguments) {
 
 EtudeRequest request_of(const Arguments& arguments) {
     EtudeRequest out;
-    out.kind = kind_called(arguments.kind).id;
+    out.kind = etude_kind_called(arguments.kind).id;
     out.level = arguments.level;
     out.seed = arguments.seed;
-    out.density =
-        value_of<Density>("--density", arguments.density,
-                          {{"sparse", Density::Sparse}, {"usual", Density::Usual}, {"busy", Density::Busy}});
+    out.density = static_cast<Density>(word_of("--density", arguments.density, {"sparse", "usual", "busy"}));
     out.choruses = arguments.choruses;
     out.bars = bars_wanted(arguments);
     out.explain = arguments.explain;

@@ -3,32 +3,12 @@
 #include <algorithm>
 #include <vector>
 
+#include "arguments.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
 #include "tunes.h"
 
 namespace shedbook {
-namespace {
-
-// Index of a word in a list; UsageError with the nearest one.
-template <class Value>
-Value word_of(const std::string& option, const std::string& word, const std::vector<std::string>& words) {
-    const auto at = std::ranges::find(words, lower_case(word));
-    if (at != words.end()) return static_cast<Value>(at - words.begin());
-    const std::string near = nearest(word, words);
-    throw UsageError(option + " takes " + join(words, " or ") + ", not '" + word + "'" +
-                     (near.empty() ? "" : "; did you mean '" + near + "'?"));
-}
-
-const EtudeKind& etude_called(const std::string& name) {
-    if (const EtudeKind* kind = find_etude_kind(name)) return *kind;
-    const std::string near = nearest(slug(name), etude_kind_names());
-    throw UsageError(
-        "no kind of etude is called '" + name + "'" +
-        (near.empty() ? "; there are: " + join(etude_kind_names(), ", ") : "; did you mean '" + near + "'?"));
-}
-
-}  // namespace
 
 void add_level_options(CLI::App& app, LevelArguments& arguments) {
     app.add_option("--level", arguments.level,
@@ -73,22 +53,20 @@ void apply(const LevelArguments& arguments, BookOptions& options, std::optional<
     }
     if (arguments.goal > 0) options.goal_tempo = arguments.goal;
     if (!arguments.order.empty())
-        options.order = word_of<Order>("--order", arguments.order, {"blocked", "mixed"});
+        options.order = static_cast<Order>(word_of("--order", arguments.order, {"blocked", "mixed"}));
     if (!arguments.memory.empty())
-        options.memory = word_of<Memory>("--memory", arguments.memory, {"none", "cell", "symbol"});
+        options.memory =
+            static_cast<Memory>(word_of("--memory", arguments.memory, {"none", "cell", "symbol"}));
     options.basic_first = arguments.basic_first;
-    if (!arguments.etude.empty()) options.etudes = {etude_called(arguments.etude).id};
+    if (!arguments.etude.empty()) options.etudes = {etude_kind_called(arguments.etude).id};
     options.etude.seed = arguments.seed;
 }
 
 BookPlan plan_called(const std::string& name) {
     if (const BookPlan* plan = find_plan(name)) return *plan;
     if (!name.ends_with(".toml")) {
-        const std::string near = nearest(slug(name), plan_names());
-        throw UsageError("no plan is called '" + name + "'" +
-                         (near.empty()
-                              ? "; there are: " + join(plan_names(), ", ") + ", and files that end in .toml"
-                              : "; did you mean '" + near + "'?"));
+        unknown_name("plan", name, plan_names(),
+                     "there are: " + join(plan_names(), ", ") + ", and files that end in .toml");
     }
     Diagnostics diagnostics;
     const std::vector<BookPlan> plans = read_plans(SourceText{name, read_file(name)}, diagnostics);

@@ -3,6 +3,7 @@
 #include <optional>
 #include <string_view>
 
+#include "arguments.h"
 #include "command.h"
 #include "shedbook/base/text.h"
 
@@ -26,10 +27,7 @@ SheetTopic topic_of(const std::string& text, Diagnostics& diagnostics) {
     }
     if (gap != std::string_view::npos && parse_pitch_class(typed.substr(0, gap))) {
         const std::string name{trimmed(typed.substr(gap + 1))};
-        const std::string near = nearest(name, scale_type_names());
-        throw UsageError("no scale is called '" + name + "'" +
-                         (near.empty() ? "; 'shedbook list scales' shows what there is"
-                                       : "; did you mean '" + near + "'?"));
+        unknown_name("scale", name, scale_type_names(), "'shedbook list scales' shows what there is");
     }
     static_cast<void>(read_chord_symbol(SourceText{"drills", text}, diagnostics));
     return out;
