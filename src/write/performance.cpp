@@ -1,5 +1,6 @@
 #include "performance.h"
 
+#include <algorithm>
 #include <numeric>
 #include <variant>
 
@@ -105,7 +106,14 @@ class Player {
 }  // namespace
 
 Performance perform(const WrittenMusic& music, int times, unsigned scale) {
-    return Player{music, scale}.play(times);
+    Performance out = Player{music, scale}.play(times);
+    // The left hand moves with the right one: the edges are the same.
+    for (const WrittenMusic& staff : music.lower) {
+        const Performance left = Player{staff, scale}.play(times);
+        out.line.insert(out.line.end(), left.line.begin(), left.line.end());
+    }
+    std::ranges::stable_sort(out.line, {}, &PlayedNote::at);
+    return out;
 }
 
 std::size_t bars_once_through(const WrittenMusic& music) {

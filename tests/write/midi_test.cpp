@@ -1,5 +1,6 @@
 #include "shedbook/write/midi.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <set>
 #include <sstream>
@@ -101,6 +102,21 @@ TEST_CASE("a line sounds as in concert whatever the instrument reads, after two 
             CHECK(file.tracks[1].notes[i].at == 2 * kBar + 240 * static_cast<std::int64_t>(i));
             CHECK(file.tracks[1].notes[i].length == 240 - 12);
         }
+    }
+}
+
+TEST_CASE("both staves of a piano are heard together", "[write][midi]") {
+    const ConcertLine line = line_of(kScale, kEighth);
+    WrittenMusic both = music(line, "piano");
+    both.lower = {music(transposed(line, -kOctave), "piano")};
+    const ReadFile file = heard({both}, plain(), "piano");
+    REQUIRE(file.tracks[1].notes.size() == 2 * line.notes.size());
+    for (std::size_t i = 0; i < line.notes.size(); ++i) {
+        const ReadNote& one = file.tracks[1].notes[2 * i];
+        const ReadNote& other = file.tracks[1].notes[2 * i + 1];
+        CHECK(one.at == other.at);
+        CHECK(std::max(one.key, other.key) == line.notes[i].pitch.midi());
+        CHECK(std::min(one.key, other.key) == line.notes[i].pitch.midi() - 12);
     }
 }
 
