@@ -144,6 +144,7 @@ bool InterruptWatch::is_interrupted() {
 }
 
 TemporaryFolder::TemporaryFolder() {
+    // POSIX mkdtemp puts letters of its own in place of the six at the end.
     std::string pattern = (std::filesystem::temp_directory_path() / "shedbook-XXXXXX").string();
     if (mkdtemp(pattern.data()) == nullptr)
         throw FileError("no temporary folder can be made: " + std::string{std::strerror(errno)});
