@@ -20,9 +20,8 @@ void check_names(Fields& fields, const char* key, const std::vector<std::string>
                  const std::vector<std::string>& known, const std::string& what) {
     for (const std::string& name : names) {
         if (std::ranges::find(known, name) != known.end()) continue;
-        const std::string near = nearest(name, known);
-        fields.fail(fields.find(key)->where, "no " + what + " is called '" + name + "'",
-                    near.empty() ? "'shedbook list' shows what there is" : "did you mean '" + near + "'?");
+        fields.fail_unknown(fields.find(key)->where, what, name, known,
+                            "'shedbook list' shows what there is");
     }
 }
 

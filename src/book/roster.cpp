@@ -29,10 +29,8 @@ std::string plan_field(Fields& fields, const std::string& if_absent) {
     // A default that is wrong was reported at its own place.
     const Data* member = fields.find("plan");
     if (member == nullptr) return {};
-    const std::string near = nearest(slug(name), plan_names());
-    fields.fail(member->where, "no plan is called '" + name + "'",
-                near.empty() ? "there are: " + join(plan_names(), ", ") + ", and files that end in .toml"
-                             : "did you mean '" + near + "'?");
+    fields.fail_unknown(member->where, "plan", name, plan_names(),
+                        "there are: " + join(plan_names(), ", ") + ", and files that end in .toml");
     return {};
 }
 
@@ -41,10 +39,8 @@ const Instrument* instrument_field(Fields& fields) {
     if (name.empty()) return nullptr;
     const Instrument* out = find_instrument(name);
     if (out != nullptr) return out;
-    const std::string near = nearest(slug(name), instrument_names());
-    fields.fail(
-        fields.find("instrument")->where, "no instrument is called '" + name + "'",
-        near.empty() ? "'shedbook list instruments' shows what there is" : "did you mean '" + near + "'?");
+    fields.fail_unknown(fields.find("instrument")->where, "instrument", name, instrument_names(),
+                        "'shedbook list instruments' shows what there is");
     return nullptr;
 }
 

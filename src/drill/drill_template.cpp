@@ -147,13 +147,15 @@ std::vector<std::string> read_into(DrillLibrary& library, const SourceText& sour
     }
     if (!found) diagnostics.error(source, {}, "no [[drill]] entry in this file");
     // Rhythms and articulations first, for the drills may name them.
-    const auto reader = [&](const Data& entry) { return EntryReader{source, entry, library, diagnostics}; };
+    const auto reader = [&](const Data& entry, const char* what) {
+        return EntryReader{source, entry, what, library, diagnostics};
+    };
     read_list(library.rhythms, source, data->find("rhythm"), "rhythm", diagnostics,
-              [&](const Data& entry) { return reader(entry).read_rhythm(); });
+              [&](const Data& entry) { return reader(entry, "rhythm").read_rhythm(); });
     read_list(library.articulations, source, data->find("articulation"), "articulation", diagnostics,
-              [&](const Data& entry) { return reader(entry).read_articulation(); });
+              [&](const Data& entry) { return reader(entry, "articulation").read_articulation(); });
     return read_list(library.drills, source, data->find("drill"), "drill", diagnostics,
-                     [&](const Data& entry) { return reader(entry).read_drill(); });
+                     [&](const Data& entry) { return reader(entry, "drill").read_drill(); });
 }
 
 std::vector<DrillTemplate> read_drill_templates(const SourceText& source, Diagnostics& diagnostics) {

@@ -19,67 +19,23 @@ const std::vector<std::string> kArticulationFields{"id", "about", "level", "mark
 
 }  // namespace
 
-void EntryReader::fail(Span where, std::string message, std::string hint) {
-    diagnostics_.error(source_, where, std::move(message), std::move(hint));
-    failed_ = true;
-}
-
 void EntryReader::fail_inside(const Data& member, const PatternFault& fault) {
     // The text begins behind its quotation mark.
-    fail({member.where.begin + 1 + fault.begin, member.where.begin + 1 + fault.end}, fault.message,
-         fault.hint);
-}
-
-void EntryReader::fail_unknown(const Data& member, const std::string& message, const std::string& typed,
-                               const std::vector<std::string>& known, const std::string& what) {
-    const std::string near = nearest(typed, known);
-    fail(member.where, message,
-         near.empty() ? what + ": " + join(known, ", ") : "did you mean '" + near + "'?");
-}
-
-void EntryReader::check_fields(const std::vector<std::string>& known, const std::string& what) {
-    const Data::Object* object = entry_.as_object();
-    if (object == nullptr) return fail(entry_.where, "a " + what + " is a [[" + what + "]] table");
-    for (const auto& [name, value] : *object) {
-        if (std::ranges::find(known, name) != known.end()) continue;
-        fail_unknown(value, "a " + what + " has no field '" + name + "'", name, known, "fields");
-    }
+    fields_.fail({member.where.begin + 1 + fault.begin, member.where.begin + 1 + fault.end}, fault.message,
+                 fault.hint);
 }
 
 void EntryReader::text(const char* key, std::string& value, bool needed) {
-    const Data* member = entry_.find(key);
-    if (member == nullptr) {
-        if (needed) fail(entry_.where, std::string{"this entry has no '"} + key + "'");
-        return;
-    }
-    const std::optional<std::string> out = member->as_string();
-    if (!out || out->empty()) fail(member->where, std::string{"'"} + key + "' must be a text");
-    value = out.value_or("");
+    value = needed ? fields_.text(key) : fields_.text(key, value);
 }
 
 void EntryReader::number(const char* key, int& value, int low, int high) {
-    const Data* member = entry_.find(key);
-    if (member == nullptr) return;
-    const std::optional<std::int64_t> out = member->as_int();
-    if (!out || *out < low || *out > high) {
-        return fail(member->where, std::string{"'"} + key + "' must be a number from " + std::to_string(low) +
-                                       " to " + std::to_string(high));
-    }
-    value = static_cast<int>(*out);
+    value = fields_.number(key, low, high, value);
 }
 
 template <class Enum>
 void EntryReader::word(const char* key, Enum& value, const std::vector<std::string>& words) {
-    const Data* member = entry_.find(key);
-    if (member == nullptr) return;
-    const std::string typed = member->as_string().value_or("");
-    const auto at = std::ranges::find(words, typed);
-    if (at == words.end()) {
-        const std::string near = nearest(typed, words);
-        return fail(member->where, std::string{"'"} + key + "' must be one of: " + join(words, ", "),
-                    near.empty() ? "" : "did you mean '" + near + "'?");
-    }
-    value = static_cast<Enum>(at - words.begin());
+    value = static_cast<Enum>(fields_.word(key, words, static_cast<int>(value)));
 }
 
 void EntryReader::flag(const char* key, bool& value, const char* no, const char* yes) {
@@ -87,7 +43,7 @@ void EntryReader::flag(const char* key, bool& value, const char* no, const char*
 }
 
 std::optional<DrillTemplate> EntryReader::read_drill() {
-    check_fields(kDrillFields, "drill");
+    fields_.allow_only(kDrillFields);
     DrillTemplate out;
     read_like(out);
     text("id", out.id, true);
@@ -111,19 +67,19 @@ std::optional<DrillTemplate> EntryReader::read_drill() {
     read_meter(out);
     read_displaced(out);
     read_cells(out);
-    if (failed_) return std::nullopt;
+    if (fields_.has_failed()) return std::nullopt;
     return in_setting(std::move(out), {});
 }
 
 std::optional<NamedRhythm> EntryReader::read_rhythm() {
-    check_fields(kRhythmFields, "rhythm");
+    fields_.allow_only(kRhythmFields);
     NamedRhythm out;
     text("id", out.id, true);
     text("about", out.about);
     number("level", out.level, 1, 6);
     std::string typed;
     text("lengths", typed, true);
-    if (failed_) return std::nullopt;
+    if (fields_.has_failed()) return std::nullopt;
     PatternFault fault;
     std::optional<Rhythm> rhythm = parse_rhythm(typed, fault);
     if (!rhythm) {
@@ -135,14 +91,14 @@ std::optional<NamedRhythm> EntryReader::read_rhythm() {
 }
 
 std::optional<NamedArticulation> EntryReader::read_articulation() {
-    check_fields(kArticulationFields, "articulation");
+    fields_.allow_only(kArticulationFields);
     NamedArticulation out;
     text("id", out.id, true);
     text("about", out.about);
     number("level", out.level, 1, 6);
     std::string typed;
     text("marks", typed, true);
-    if (failed_) return std::nullopt;
+    if (fields_.has_failed()) return std::nullopt;
     PatternFault fault;
     std::optional<ArticulationPattern> pattern = parse_articulation(typed, fault);
     if (!pattern) {
@@ -164,9 +120,8 @@ void EntryReader::read_like(DrillTemplate& out) {
     }
     std::vector<std::string> known;
     for (const DrillTemplate& drill : library_.drills) known.push_back(drill.id);
-    const std::string near = nearest(typed, known);
-    fail(member->where, "no drill before this one is called '" + typed + "'",
-         near.empty() ? "'shedbook list drills' names them" : "did you mean '" + near + "'?");
+    fields_.fail_unknown(member->where, "drill before this one", typed, known,
+                         "'shedbook list drills' names them");
 }
 
 void EntryReader::read_material(DrillTemplate& out) {
@@ -175,7 +130,8 @@ void EntryReader::read_material(DrillTemplate& out) {
     const std::string typed = member->as_string().value_or("");
     const std::vector<std::string> known = material_names();
     if (std::ranges::find(known, typed) == known.end()) {
-        return fail_unknown(*member, "no material is called '" + typed + "'", typed, known, "materials");
+        return fields_.fail_unknown(member->where, "material", typed, known,
+                                    "materials: " + join(known, ", "));
     }
     out.material = typed;
 }
@@ -196,7 +152,7 @@ void EntryReader::read_rhythm_field(DrillTemplate& out) {
     if (typed.find('/') != std::string::npos) return fail_inside(*member, fault);
     std::vector<std::string> known = rhythm_words();
     for (const NamedRhythm& rhythm : library_.rhythms) known.push_back(rhythm.id);
-    fail_unknown(*member, "no rhythm is called '" + typed + "'", typed, known, "rhythms");
+    fields_.fail_unknown(member->where, "rhythm", typed, known, "rhythms: " + join(known, ", "));
 }
 
 void EntryReader::read_articulation_field(DrillTemplate& out) {
@@ -216,7 +172,7 @@ void EntryReader::read_articulation_field(DrillTemplate& out) {
     for (const NamedArticulation& one : library_.articulations) known.push_back(one.id);
     const std::string near = nearest(typed, known);
     if (near.empty()) return fail_inside(*member, fault);
-    fail(member->where, "no articulation is called '" + typed + "'", "did you mean '" + near + "'?");
+    fields_.fail(member->where, "no articulation is called '" + typed + "'", "did you mean '" + near + "'?");
 }
 
 void EntryReader::read_meter(DrillTemplate& out) {
@@ -224,8 +180,8 @@ void EntryReader::read_meter(DrillTemplate& out) {
     if (member == nullptr) return;
     const std::optional<Meter> meter = parse_meter(member->as_string().value_or(""));
     if (!meter) {
-        return fail(member->where, "'meter' must be a meter",
-                    "as \"3/4\", \"12/8\", or with its groups \"3+2/4\"");
+        return fields_.fail(member->where, "'meter' must be a meter",
+                            "as \"3/4\", \"12/8\", or with its groups \"3+2/4\"");
     }
     out.meter = *meter;
 }
@@ -236,7 +192,7 @@ void EntryReader::read_displaced(DrillTemplate& out) {
     int eighths = 0;
     number("displace", eighths, 0, 7);
     if (eighths % 2 != 0 && has_tuplets(out.rhythm)) {
-        return fail(member->where, "triplets are moved by whole beats", "2, 4 or 6 eighths");
+        return fields_.fail(member->where, "triplets are moved by whole beats", "2, 4 or 6 eighths");
     }
     out.displaced = eighths;
 }
@@ -249,9 +205,9 @@ void EntryReader::read_cells(DrillTemplate& out) {
     if (rising) out.rising = std::move(*rising);
     if (falling) out.falling = std::move(*falling);
     if (turn && !turn->empty()) out.turn = turn->front();
-    if (out.rising.empty() && !failed_) {
+    if (out.rising.empty() && !fields_.has_failed()) {
         if (out.form == DrillTemplate::Form::Cells) {
-            return fail(entry_.where, "this drill has no 'rising'", "give it a cell, as \"1 3\"");
+            return fields_.fail(entry_.where, "this drill has no 'rising'", "give it a cell, as \"1 3\"");
         }
         out.rising = out.falling = {DrillCell{CellNote{}}};
     }
@@ -272,8 +228,9 @@ void EntryReader::read_cells(DrillTemplate& out) {
                 return note.kind == CellNote::Kind::Degree || note.kind == CellNote::Kind::ChordTone;
             });
             if (inversion > 0 && !plain) {
-                return fail(entry_.find("inversion")->where, "only degrees and chord tones can be inverted",
-                            "write the cell as it is to be played");
+                return fields_.fail(entry_.find("inversion")->where,
+                                    "only degrees and chord tones can be inverted",
+                                    "write the cell as it is to be played");
             }
             cell = inverted(cell, inversion);
         }
@@ -291,7 +248,7 @@ void EntryReader::read_end(DrillTemplate& out) {
     }
     const std::optional<DrillCell> end = parse_cell(typed, fault);
     if (!end || end->size() != 1 || end->front().kind != CellNote::Kind::Degree) {
-        return fail(member->where, "'end' must be one degree, as \"1\" or \"1'\", or \"none\"");
+        return fields_.fail(member->where, "'end' must be one degree, as \"1\" or \"1'\", or \"none\"");
     }
     out.end = end->front();
 }
@@ -311,15 +268,16 @@ std::optional<std::vector<DrillCell>> EntryReader::cells(const char* key) {
             fail_inside(typed, fault);
         }
     }
-    if (list.empty()) fail(member->where, std::string{"'"} + key + "' has no cell in it");
+    if (list.empty()) fields_.fail(member->where, std::string{"'"} + key + "' has no cell in it");
     return out;
 }
 
 void EntryReader::walk(const char* key, WalkEdge& from, WalkEdge& to) {
     const Data* member = entry_.find(key);
     if (member == nullptr || parse_walk(member->as_string().value_or(""), from, to)) return;
-    fail(member->where, std::string{"'"} + key +
-                            "' must say from where to where, as \"bottom to top\" or \"top-1 to bottom\"");
+    fields_.fail(member->where,
+                 std::string{"'"} + key +
+                     "' must say from where to where, as \"bottom to top\" or \"top-1 to bottom\"");
 }
 
 }  // namespace shedbook

@@ -3,31 +3,29 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "pattern_text.h"
 #include "shedbook/drill/drill_template.h"
-#include "shedbook/io/data.h"
+#include "shedbook/io/fields.h"
 
 namespace shedbook {
 
 class EntryReader {
   public:
-    EntryReader(const SourceText& source, const Data& entry, const DrillLibrary& library,
+    // `what` the entry is: "drill", "rhythm", "articulation".
+    EntryReader(const SourceText& source, const Data& entry, std::string what, const DrillLibrary& library,
                 Diagnostics& diagnostics)
-        : source_{source}, entry_{entry}, library_{library}, diagnostics_{diagnostics} {}
+        : fields_{source, entry, std::move(what), diagnostics}, entry_{entry}, library_{library} {}
 
     std::optional<DrillTemplate> read_drill();
     std::optional<NamedRhythm> read_rhythm();
     std::optional<NamedArticulation> read_articulation();
 
   private:
-    void fail(Span where, std::string message, std::string hint = {});
     // A fault inside the text of a member.
     void fail_inside(const Data& member, const PatternFault& fault);
-    void fail_unknown(const Data& member, const std::string& message, const std::string& typed,
-                      const std::vector<std::string>& known, const std::string& what);
-    void check_fields(const std::vector<std::string>& known, const std::string& what);
 
     // Each leaves `value` as it is where the field is absent.
     void text(const char* key, std::string& value, bool needed = false);
@@ -47,11 +45,9 @@ class EntryReader {
     std::optional<std::vector<DrillCell>> cells(const char* key);
     void walk(const char* key, WalkEdge& from, WalkEdge& to);
 
-    const SourceText& source_;
+    Fields fields_;
     const Data& entry_;
     const DrillLibrary& library_;
-    Diagnostics& diagnostics_;
-    bool failed_ = false;
 };
 
 }  // namespace shedbook

@@ -75,7 +75,7 @@ int Fields::word(std::string_view key, const std::vector<std::string>& words, in
     const auto at = std::ranges::find(words, text);
     if (at != words.end()) return static_cast<int>(at - words.begin());
     const std::string near = nearest(text, words);
-    fail(member->where, "'" + std::string{key} + "' must be one of " + join(words, ", "),
+    fail(member->where, "'" + std::string{key} + "' must be one of: " + join(words, ", "),
          near.empty() ? "" : "did you mean '" + near + "'?");
     return if_absent;
 }
@@ -85,14 +85,29 @@ void Fields::fail(Span where, std::string message, std::string hint) {
     failed_ = true;
 }
 
-bool Fields::finish() {
+void Fields::fail_unknown(Span where, const std::string& what, const std::string& typed,
+                          const std::vector<std::string>& known, const std::string& what_there_is) {
+    const std::string near = nearest(slug(typed), known);
+    fail(where, "no " + what + " is called '" + typed + "'",
+         near.empty() ? what_there_is : "did you mean '" + near + "'?");
+}
+
+void Fields::allow_only(const std::vector<std::string>& known) {
+    const std::string article =
+        std::string_view{"aeiou"}.find(what_.front()) == std::string_view::npos ? "a " : "an ";
     const Data::Object* members = entry_.as_object();
-    for (const Data::Member& member : members != nullptr ? *members : Data::Object{}) {
-        if (std::ranges::find(asked_, member.first) != asked_.end()) continue;
-        const std::string near = nearest(member.first, asked_);
-        fail(member.second.where, "this " + what_ + " has a '" + member.first + "', which means nothing here",
-             near.empty() ? "it can have " + join(asked_, ", ") : "did you mean '" + near + "'?");
+    if (members == nullptr)
+        return fail(entry_.where, article + what_ + " is a table, written [[" + what_ + "]]");
+    for (const auto& [name, value] : *members) {
+        if (std::ranges::find(known, name) != known.end()) continue;
+        const std::string near = nearest(name, known);
+        fail(value.where, article + what_ + " has no field '" + name + "'",
+             near.empty() ? "fields: " + join(known, ", ") : "did you mean '" + near + "'?");
     }
+}
+
+bool Fields::finish() {
+    allow_only(asked_);
     return !failed_;
 }
 

@@ -39,6 +39,12 @@ class Fields {
     [[nodiscard]] int word(std::string_view key, const std::vector<std::string>& words, int if_absent);
 
     void fail(Span where, std::string message, std::string hint = {});
+    // A name that nothing has: with the nearest one, or else with what there is.
+    void fail_unknown(Span where, const std::string& what, const std::string& typed,
+                      const std::vector<std::string>& known, const std::string& what_there_is);
+    [[nodiscard]] bool has_failed() const { return failed_; }
+    // Faults every member that is none of these.
+    void allow_only(const std::vector<std::string>& known);
     // Faults a member that was not asked for. False if anything was wrong.
     [[nodiscard]] bool finish();
 
