@@ -76,6 +76,25 @@ std::string short_title(const std::string& title, std::size_t most = 40) {
     return with_signs(out);
 }
 
+// How a title stands on the first page: a long one takes two lines or more, and the room above it.
+struct TitleLook {
+    std::size_t most;  // characters
+    int size;          // steps of font size
+    double space_above;
+};
+constexpr std::size_t kLongestTitle = 150;
+// Beside it stand the instrument and, in the middle, what the page is about.
+constexpr std::size_t kTitleInFooter = 24;
+constexpr std::array<TitleLook, 4> kTitleLooks{
+    {{13, 12, 6}, {18, 8, 6}, {48, 8, 3.5}, {kLongestTitle, 4, 3.5}}};
+
+const TitleLook& look_of(const std::string& title) {
+    const std::size_t length = count_characters(title);
+    const auto fits = [&](const TitleLook& look) { return length <= look.most; };
+    const auto at = std::ranges::find_if(kTitleLooks, fits);
+    return at == kTitleLooks.end() ? kTitleLooks.back() : *at;
+}
+
 // A long title is set smaller.
 std::string title_markup(const std::string& title, std::size_t most_large) {
     const std::string text = short_title(title, most_large * 4 / 3);
@@ -111,7 +130,8 @@ void LilypondWriter::begin(const DocumentHead& head) {
          << "~a ~a\\n\" (ly:output-def-lookup layout 'shedpart) (length pages)) (force-output "
             "(current-error-port))) }\n"
          << "\\header { tagline = ##f foottune = \\markup "
-         << text_markup(short_title(head.title) + "  \u00B7  " + head.instrument.name) << " }\n";
+         << text_markup(short_title(head.title, kTitleInFooter) + "  \u00B7  " + head.instrument.name)
+         << " }\n";
 }
 
 void LilypondWriter::take(const Block& block) {
@@ -196,17 +216,14 @@ void LilypondWriter::title_page(const DocumentHead& head) {
     const auto space = [&](double lines) {
         return "\\markup \\vspace #" + std::to_string(lines * room_.title_spread) + "\n";
     };
-    const std::size_t length = count_characters(head.title);
+    const TitleLook& look = look_of(head.title);
     out_ << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 ragged-bottom = ##t "
             "ragged-last-bottom = ##t oddFooterMarkup = ##f evenFooterMarkup = ##f markup-markup-spacing = "
             "#'((basic-distance . 1) (padding . "
          << 1.6 * room_.title_spread << ")) }\n"
-         << space(6) << "\\markup \\sans \\fontsize #4 \"Practice book\"\n"
-         << space(0.5) << "\\markup \\override #'(line-width . 96) \\bold \\sans \\fontsize #"
-         << (length > 60   ? 4
-             : length > 22 ? 8
-                           : 12)
-         << " \\wordwrap-string " << quoted(with_signs(head.title)) << "\n"
+         << space(look.space_above) << "\\markup \\sans \\fontsize #4 \"Practice book\"\n"
+         << space(0.5) << "\\markup \\override #'(line-width . 96) \\bold \\sans \\fontsize #" << look.size
+         << " \\wordwrap-string " << quoted(short_title(head.title, kLongestTitle)) << "\n"
          << space(0.4) << "\\markup \\draw-hline\n"
          << space(0.6) << "\\markup \\sans \\fontsize #5 " << quoted(head.instrument.name) << "\n"
          << space(0.2) << "\\markup \\sans "
@@ -426,7 +443,9 @@ const PlannedSection& LilypondWriter::next_section() {
 void LilypondWriter::open_section(const ChordHead& head) {
     const PlannedSection& section = next_section();
     std::string footer = "\\markup { ";
-    if (!section.sitting.empty()) footer += text_markup(with_signs(section.sitting)) + " \"  \u00B7  \" ";
+    if (!section.sitting.empty())
+        footer += text_markup(with_signs(section.sitting.substr(0, section.sitting.find(':')))) +
+                  " \"  \u00B7  \" ";
     footer += symbol_or_scale(head);
     if (head.symbol) footer += " \"  \u00B7  \" " + text_markup(with_signs(head.scale_name));
     open_part(section.first_page, section.pages, footer + " }", section.is_tight ? kTight : "", number_ - 1);

@@ -116,6 +116,32 @@ TEST_CASE("books and sheets come out with the pages that were planned, without a
     CHECK(sheet.pages == 2);
 }
 
+TEST_CASE("a title of any length and width leaves room for the caution on the first page", "[write]") {
+    if (!has_engraver()) return;
+    const std::string caution =
+        "Take short breaks. Stop at pain, numbness or tingling, and ask a teacher or a doctor. Mind the "
+        "volume: "
+        "protect your ears.";
+    for (const char* title :
+         {"Heron on the Lock Gate", "MMMM MMMM MMMM MMMM MMMM",
+          "Walking Home With Many Warm Memories Meanwhile, and the Long Way Round to the Mill "
+          "and Back Again, on a Morning in May, for All Who Were There and Some Who Were Not"}) {
+        CAPTURE(title);
+        const auto title_only = [&](BlockSink& sink) {
+            DocumentHead head;
+            head.title = title;
+            head.instrument = *find_instrument("flute");
+            sink.begin(head);
+            sink.take(Text{caution});
+            sink.finish();
+        };
+        const TemporaryFolder folder;
+        const Engraved said = engraved(lilypond_text(title_only, room_of(Paper::A4), {}), folder);
+        CHECK(said.fault == "");
+        CHECK(said.pages == 3);  // title, contents, log
+    }
+}
+
 TEST_CASE("a page with too much on it is found, and the part that it belongs to", "[write]") {
     if (!has_engraver()) return;
     PageRoom crowded = room_of(Paper::A4);
