@@ -1,5 +1,7 @@
 #include "lilypond_text.h"
 
+#include "shedbook/base/text.h"
+
 #include <array>
 
 #include "shedbook/notation/music_text.h"
@@ -77,6 +79,21 @@ std::string symbol_markup(const ChordSymbol& symbol) {
         out += " \\fig \\concat { " + with_glyphs(figures, "\\gap \\flf", "\\gap \\shf") + "}";
     if (symbol.bass) out += " \"/\" " + note_markup(*symbol.bass);
     return out + " }";
+}
+
+std::string symbol_or_scale(const ChordHead& head) {
+    return head.symbol ? symbol_markup(*head.symbol) : text_markup(with_signs(head.scale_name));
+}
+
+std::string short_title(const std::string& title, std::size_t most) {
+    std::string out;
+    for (std::size_t i = 0; i < title.size();) {
+        const std::size_t length = character_length(title, i);
+        if (count_characters(out) == most) return with_signs(out) + "...";
+        out += title.substr(i, length);
+        i += length;
+    }
+    return with_signs(out);
 }
 
 }  // namespace shedbook

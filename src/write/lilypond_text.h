@@ -5,7 +5,7 @@
 #include <string>
 #include <string_view>
 
-#include "shedbook/theory/chord_symbol.h"
+#include "shedbook/notation/document.h"
 
 namespace shedbook {
 
@@ -16,5 +16,9 @@ namespace shedbook {
 [[nodiscard]] std::string text_markup(std::string_view text);
 // A chord symbol with raised figures: \concat { "B" \fl \ql "maj" \fig "7" }.
 [[nodiscard]] std::string symbol_markup(const ChordSymbol& symbol);
+// What a section is called: its chord, or the scale by itself.
+[[nodiscard]] std::string symbol_or_scale(const ChordHead& head);
+// As much of a title as a heading or a footer holds in one row, with real flats and sharps.
+[[nodiscard]] std::string short_title(const std::string& title, std::size_t most = 40);
 
 }  // namespace shedbook

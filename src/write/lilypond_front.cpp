@@ -1,0 +1,209 @@
+// What stands around the music of a book: title page, contents, tables, practice log.
+#include <algorithm>
+#include <array>
+#include <ostream>
+#include <utility>
+
+#include "lilypond_book.h"
+#include "lilypond_text.h"
+#include "shedbook/base/text.h"
+#include "shedbook/notation/music_text.h"
+
+namespace shedbook {
+namespace {
+
+// How a title stands on the first page: a long one takes two lines or more, and the room above it.
+struct TitleLook {
+    std::size_t most;  // characters
+    int size;          // steps of font size
+    double space_above;
+};
+constexpr std::size_t kLongestTitle = 150;
+constexpr std::array<TitleLook, 4> kTitleLooks{
+    {{13, 12, 6}, {18, 8, 6}, {48, 8, 3.5}, {kLongestTitle, 4, 3.5}}};
+
+const TitleLook& look_of(const std::string& title) {
+    const std::size_t length = count_characters(title);
+    const auto fits = [&](const TitleLook& look) { return length <= look.most; };
+    const auto at = std::ranges::find_if(kTitleLooks, fits);
+    return at == kTitleLooks.end() ? kTitleLooks.back() : *at;
+}
+
+}  // namespace
+
+void LilypondWriter::title_page(const DocumentHead& head) {
+    static constexpr std::array<const char*, 5> kUse{
+        "Hear the chord first: a piano, a guitar, a friend.",
+        "Take one chord a day. Slow enough to be right counts more than fast.",
+        "Tick a tempo when the drill goes through three times without a slip.",
+        "Close the book for the last box: from memory, and from another note.",
+        "Then play the tune, and the line through its changes at the end."};
+    const auto space = [&](double lines) {
+        return "\\markup \\vspace #" + std::to_string(lines * room_.title_spread) + "\n";
+    };
+    const TitleLook& look = look_of(head.title);
+    out_ << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 ragged-bottom = ##t "
+            "ragged-last-bottom = ##t oddFooterMarkup = ##f evenFooterMarkup = ##f markup-markup-spacing = "
+            "#'((basic-distance . 1) (padding . "
+         << 1.6 * room_.title_spread << ")) }\n"
+         << space(look.space_above) << "\\markup \\sans \\fontsize #4 \"Practice book\"\n"
+         << space(0.5) << "\\markup \\override #'(line-width . 96) \\bold \\sans \\fontsize #" << look.size
+         << " \\wordwrap-string " << quoted(short_title(head.title, kLongestTitle)) << "\n"
+         << space(0.4) << "\\markup \\draw-hline\n"
+         << space(0.6) << "\\markup \\sans \\fontsize #5 " << quoted(head.instrument.name) << "\n"
+         << space(0.2) << "\\markup \\sans "
+         << text_markup(with_signs(head.range + (head.keys.empty() ? "" : "   \u00B7   " + head.keys)))
+         << "\n"
+         << space(3.5) << "\\markup \\sans \\bold \\fontsize #2 \"How to use this book\"\n"
+         << space(0.4);
+    for (std::size_t i = 0; i < kUse.size(); ++i) {
+        out_ << "\\markup \\line { \\sans \\bold \"" << i + 1 << "\" \\hspace #1 " << quoted(kUse[i])
+             << " }\n"
+             << space(0.2);
+    }
+    out_ << space(4) << "\\markup \\line { \\sans \"Name\" \\hspace #1 "
+         << (head.player.empty() ? std::string{"\\draw-line #'(50 . 0)"}
+                                 : "\\sans \\bold " + quoted(short_title(head.player)))
+         << " \\hspace #4 \\sans "
+            "\"Begun\" \\hspace #1 \\draw-line #'(24 . 0) }\n"
+         << space(6)
+         << "\\markup \\concat { \\hspace #1.3 \\override #'(box-padding . 1.2) \\box \\override "
+            "#'(line-width . 90) \\wordwrap-string "
+         << quoted(caution_) << " }\n}\n";
+    next_page_ = 2;
+}
+
+void LilypondWriter::contents() {
+    // Few lines stand further apart.
+    const double apart = std::clamp(
+        0.5 + 1.2 * (room_.contents_lines - plan_.contents_lines) / plan_.contents_lines, 0.5, 1.8);
+    open_part(plan_.contents_page, plan_.contents_used, "\\markup \"Contents\"",
+              "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = #'((basic-distance . "
+              "0) (padding . " +
+                  std::to_string(apart) + ")) ");
+    out_ << "\\markup \\sans \\bold \\fontsize #5 \"Contents\"\n\\markup \\vspace #0.5\n";
+    int lines = 2;
+    // Lines that belong together stay together.
+    const auto next_lines = [&](int count) {
+        lines += count;
+        if (lines <= room_.contents_lines) return;
+        lines = count;
+        out_ << "\\pageBreak\n";
+    };
+    const auto names = [&](const std::vector<PlannedDrill>& drills) {
+        for (const std::string& row : rows_of_names(drills)) {
+            out_ << "\\markup \\fontsize #-2.5 \\sans \\line { \\hspace #4 " << text_markup(with_signs(row))
+                 << " }\n";
+        }
+    };
+    const auto entry = [&](const std::string& what, int page, const std::string& size) {
+        out_ << "\\markup \\fontsize #" << size << " \\sans \\fill-with-pattern #0.8 #RIGHT \".\" \\line { "
+             << what << " } \"" << page << "\"\n";
+    };
+    if (!plan_.shared_drills.empty()) {
+        next_lines(1 + static_cast<int>(rows_of_names(plan_.shared_drills).size()));
+        out_ << "\\markup \\fontsize #-1 \\sans \"Each chord has these drills:\"\n";
+        names(plan_.shared_drills);
+        out_ << "\\markup \\vspace #0.5\n";
+    }
+    for (const PlannedTune& tune : plan_.tunes) {
+        if (plan_.tunes.size() > 1) {
+            next_lines(1);
+            out_ << "\\markup \\sans \\bold \\fontsize #1 " << text_markup(with_signs(tune.title)) << "\n";
+        }
+        next_lines(1);
+        if (tune.changes_pages > 0)
+            entry("\"The changes, and which scale on which chord\"", tune.changes_page, "0");
+        std::string sitting;
+        for (const PlannedSection& section : tune.sections) {
+            if (section.sitting != sitting) {
+                sitting = section.sitting;
+                next_lines(2);
+                --lines;
+                out_ << "\\markup \\sans \\bold \\fontsize #0.5 " << text_markup(with_signs(sitting)) << "\n";
+            }
+            const bool lists = plan_.shared_drills.empty();
+            next_lines(1 + (lists ? static_cast<int>(rows_of_names(section.drills).size()) : 0));
+            if (section.is_etude) {
+                entry(text_markup(with_signs(section.title)), section.first_page, "0");
+                continue;
+            }
+            std::string what = "\\bold " + symbol_or_scale(section.head);
+            if (section.head.symbol)
+                what += " \\hspace #1 " + text_markup(with_signs(section.head.scale_name));
+            entry(what, section.first_page, "0");
+            if (lists) names(section.drills);
+        }
+    }
+    next_lines(1);
+    entry("\"Practice log\"", plan_.log_page, "0");
+    out_ << "}\n";
+}
+
+// Each row: a heading with a box to tick, what else it says below.
+void LilypondWriter::tables() {
+    int page = plan_.tables_page;
+    for (const Table& table : plan_.tables) {
+        const std::vector<std::size_t> starts = page_starts(table, room_);
+        const auto pages = static_cast<int>(starts.size());
+        open_part(page, pages, "\\markup " + text_markup(with_signs(table.title)),
+                  "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = "
+                  "#'((basic-distance . 0) (padding . 0.5)) ");
+        page += pages;
+        out_ << "\\markup \\sans \\bold \\fontsize #5 " << text_markup(with_signs(table.title))
+             << "\n\\markup \\vspace #0.5\n";
+        for (std::size_t r = 0; r < table.rows.size(); ++r) {
+            const std::vector<std::string>& row = table.rows[r];
+            if (r > 0 && std::ranges::find(starts, r) != starts.end()) out_ << "\\pageBreak\n";
+            out_ << "\\markup \\fill-line { \\sans \\bold \\fontsize #1 "
+                 << text_markup(with_signs(row.front())) << " \\tick \"done\" }\n";
+            for (std::size_t c = 1; c < row.size(); ++c) {
+                if (row[c].empty()) continue;
+                out_ << "\\markup \\fontsize #-0.5 \\override #'(line-width . 88) \\wordwrap-string "
+                     << quoted(with_signs(c < table.columns.size() && !table.columns[c].empty()
+                                              ? table.columns[c] + ": " + row[c]
+                                              : row[c]))
+                     << "\n";
+            }
+            out_ << "\\markup \\vspace #0.5\n";
+        }
+        out_ << "}\n";
+    }
+}
+
+void LilypondWriter::log_page() {
+    // Widths and heights in staff spaces of 1.8 mm.
+    static constexpr std::array<std::pair<const char*, double>, 7> kColumns{{{"Date", 11.1},
+                                                                             {"Drills", 16.6},
+                                                                             {"Tempo", 10},
+                                                                             {"Right", 7.8},
+                                                                             {"Wrong", 7.8},
+                                                                             {"From memory", 11.7},
+                                                                             {"What to do next time", 33.3}}};
+    constexpr double kRow = 5.17;
+    const int rows = room_.log_rows;
+    open_part(plan_.log_page, 1, "\\markup \"Practice log\"",
+              "ragged-bottom = ##t ragged-last-bottom = ##t ");
+    out_ << "\\markup \\sans \\bold \\fontsize #5 \"Practice log\"\n"
+         << "\\markup \\vspace #0.3\n\\markup \\overlay { \\path #0.12 #'(";
+    double width = 0;
+    for (const auto& [name, wide] : kColumns) width += wide;
+    for (int row = 0; row <= rows; ++row) {
+        out_ << "(moveto 0 " << -kRow * row << ")(lineto " << width << " " << -kRow * row << ")";
+    }
+    double x = 0;
+    for (std::size_t column = 0; column <= kColumns.size(); ++column) {
+        out_ << "(moveto " << x << " 0)(lineto " << x << " " << -kRow * rows << ")";
+        if (column < kColumns.size()) x += kColumns[column].second;
+    }
+    out_ << ") ";
+    x = 0;
+    for (const auto& [name, wide] : kColumns) {
+        out_ << "\\translate #'(" << x + 0.6 << " . " << -kRow + 1.8 << ") \\sans \\bold \\fontsize #-3 "
+             << quoted(name) << " ";
+        x += wide;
+    }
+    out_ << "}\n\\markup \\vspace #0.6\n\\markup \\fontsize #-2 \\italic " << quoted(caution_) << "\n}\n";
+}
+
+}  // namespace shedbook
