@@ -122,7 +122,7 @@ class TuneChapter {
             music->title = title() + ": " + lower_case(music->title.substr(0, 1)) + music->title.substr(1);
         }
         sink.take(PageBreak{});
-        sink.take(TickBoxes{sitting.work.boxes});
+        sink.take(sitting.work.boxes);
         sink.take(*std::move(music));
     }
 
@@ -207,7 +207,7 @@ void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookP
     sink.begin(document);
     sink.take(Text{std::string{kCaution}});
     DrillSectionMaker sections{parts, which, options, sink, diagnostics};
-    const SectionWork work{options.drills, box_labels(options.tempos, options.goal_tempo), options.memory};
+    const SectionWork work{options.drills, tick_boxes(options.tempos, options.goal_tempo), options.memory};
     int number = 0;
     for (const SheetTopic& topic : topics) {
         SectionTopic section;

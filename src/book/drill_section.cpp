@@ -138,7 +138,7 @@ void DrillSectionMaker::make(const SectionTopic& topic, const SectionWork& work)
     const ScaleLadder ladder = ladder_for(topic);
     head(topic, ladder,
          written_interval(*parts_[which_].instrument, topic.key, ladder.notes(), options_.prefer));
-    sink_.take(TickBoxes{work.boxes});
+    sink_.take(work.boxes);
     int count = 0;
     for (const DrillTemplate* drill : work.drills) {
         for (WrittenMusic& music : music_of(topic, ladder, *drill, work.memory)) {
@@ -156,7 +156,7 @@ void DrillSectionMaker::make_round(int number, std::size_t round, std::span<cons
     head.reason = "another chord and another drill every time";
     head.is_listed = false;
     sink_.take(std::move(head));
-    sink_.take(TickBoxes{work.boxes});
+    sink_.take(work.boxes);
     int count = 0;
     for (std::size_t t = 0; t < topics.size(); ++t) {
         const SectionTopic& topic = topics[t];

@@ -24,7 +24,7 @@ struct SectionTopic {
 // What is done with a topic.
 struct SectionWork {
     std::vector<const DrillTemplate*> drills;
-    std::vector<std::string> boxes;  // labels of the tick boxes
+    TickBoxes boxes;
     Memory memory = Memory::None;
 };
 

@@ -61,7 +61,7 @@ class Planner {
         planned.title = sitting.title;
         planned.work.drills = drills_of(sitting, options_);
         planned.work.boxes =
-            box_labels(sitting.tempos.empty() ? options_.tempos : sitting.tempos, options_.goal_tempo);
+            tick_boxes(sitting.tempos.empty() ? options_.tempos : sitting.tempos, options_.goal_tempo);
         planned.work.memory = sitting.memory;
         for (const std::size_t i : chosen) planned.topics.push_back(topics_[i]);
         if (planned.work.drills.empty()) planned.topics.clear();
@@ -136,7 +136,7 @@ Table table_of(const BookPlan& plan, const std::vector<PlannedSitting>& sittings
         std::vector<std::string> drills;
         for (const DrillTemplate* drill : planned.work.drills) drills.push_back(lower_case(drill->title));
         const bool has_topics = !planned.topics.empty();
-        std::vector<std::string> tempos = planned.work.boxes;
+        std::vector<std::string> tempos = planned.work.boxes.labels;
         if (!tempos.empty()) tempos.pop_back();  // "from memory" is no tempo
         std::vector<std::string> row{planned.title, planned.sitting->advice,
                                      has_topics ? join(topic_names[i], ", ") : "",
@@ -152,10 +152,13 @@ Table table_of(const BookPlan& plan, const std::vector<PlannedSitting>& sittings
     return out;
 }
 
-std::vector<std::string> box_labels(const std::vector<int>& per_cent, int goal_tempo) {
-    std::vector<std::string> out;
-    for (const int part : per_cent) out.push_back("at " + std::to_string((part * goal_tempo + 50) / 100));
-    out.emplace_back("from memory");
+TickBoxes tick_boxes(const std::vector<int>& per_cent, int goal_tempo) {
+    TickBoxes out;
+    for (const int part : per_cent) {
+        out.tempos.push_back((part * goal_tempo + 50) / 100);
+        out.labels.push_back("at " + std::to_string(out.tempos.back()));
+    }
+    out.labels.emplace_back("from memory");
     return out;
 }
 

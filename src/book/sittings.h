@@ -29,6 +29,7 @@ struct PlannedSitting {
 [[nodiscard]] Table table_of(const BookPlan& plan, const std::vector<PlannedSitting>& sittings,
                              const std::vector<std::vector<std::string>>& topic_names);
 
-[[nodiscard]] std::vector<std::string> box_labels(const std::vector<int>& per_cent, int goal_tempo);
+// A box for each of these parts of the goal, and one more.
+[[nodiscard]] TickBoxes tick_boxes(const std::vector<int>& per_cent, int goal_tempo);
 
 }  // namespace shedbook

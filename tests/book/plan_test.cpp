@@ -139,6 +139,7 @@ TEST_CASE("the boxes of a book are parts of the goal tempo", "[book]") {
         sink.blocks, [](const Block& block) { return std::holds_alternative<TickBoxes>(block); });
     REQUIRE(at != sink.blocks.end());
     CHECK(std::get<TickBoxes>(*at).labels == std::vector<std::string>{"at 75", "at 150", "from memory"});
+    CHECK(std::get<TickBoxes>(*at).tempos == std::vector<int>{75, 150});
 }
 
 TEST_CASE("faults of a plan are reported at their place", "[book]") {

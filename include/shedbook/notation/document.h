@@ -202,6 +202,7 @@ struct Table {
 };
 struct TickBoxes {
     std::vector<std::string> labels;
+    std::vector<int> tempos = {};  // of those labels that say one, in beats a minute
 };
 struct PageBreak {};
 
