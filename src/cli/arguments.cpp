@@ -4,9 +4,29 @@
 #include <array>
 
 #include "shedbook/base/text.h"
+#include "shedbook/notation/fingering.h"
+#include "tunes.h"
 
 namespace shedbook {
 namespace {
+
+// A row that no instrument has is a mistake; one that some have is given to those.
+void add_fingerings_to(std::vector<BookPart>& parts, const std::string& word) {
+    if (word.empty()) return;
+    const auto wanted = static_cast<Fingerings>(word_of("--fingerings", word, fingerings_words()));
+    std::vector<std::string> without;
+    for (BookPart& part : parts) {
+        part.fingerings = wanted;
+        if (fingering_chart_of(*part.instrument) == nullptr) without.push_back(part.instrument->name);
+    }
+    if (wanted == Fingerings::None || without.empty()) return;
+    if (without.size() == parts.size())
+        throw UsageError("there are no fingerings for " + join(without, ", ") +
+                         "; brass, strings and frets have them");
+    Diagnostics diagnostics;
+    diagnostics.note_at("--fingerings", "there are none for " + join(without, ", "));
+    print(diagnostics);
+}
 
 bool is_tune_name(const std::string& word) {
     return word == "-" || word.find('.') != std::string::npos;
@@ -22,6 +42,9 @@ void add_part_options(CLI::App& app, PartArguments& arguments) {
     app.add_option(
         "--range", arguments.range,
         "first, student, practical, full, \"frets 5-9\", or two written notes: Bb3-F6 (default: practical)");
+    app.add_option("--fingerings", arguments.fingerings,
+                   "a row under the notes with valves, slide positions, fingers of the first position or "
+                   "frets, where the instrument has one: none, scales or all (default: none)");
     app.add_option("-o,--output", arguments.output,
                    "file to write: .mxl, .musicxml, .pdf, .svg, .png, .ly, .mid, .wav or .flac")
         ->required();
@@ -85,8 +108,9 @@ std::vector<BookPart> parts_of(const PartArguments& arguments, std::vector<std::
         }
         const bool twice =
             std::ranges::any_of(out, [&](const BookPart& p) { return p.instrument == &instrument; });
-        if (!twice) out.push_back({&instrument, *range});
+        if (!twice) out.push_back({&instrument, *range, parse_frets(arguments.range)});
     }
+    add_fingerings_to(out, arguments.fingerings);
     if (out.empty())
         throw UsageError("--for needs an instrument; 'shedbook list instruments' shows what there is");
     return out;
@@ -190,12 +214,11 @@ Interval transposition_of(const std::string& text, PitchClass home) {
     return up.semitones() > 6 ? up - kOctave : up;
 }
 
-std::string output_for(const std::string& output, const Instrument& instrument) {
+std::string name_with(const std::string& output, const std::string& word) {
     const std::size_t dot = output.rfind('.');
     const std::size_t slash = output.rfind('/');
-    if (dot == std::string::npos || (slash != std::string::npos && dot < slash))
-        return output + "-" + instrument.id;
-    return output.substr(0, dot) + "-" + instrument.id + output.substr(dot);
+    if (dot == std::string::npos || (slash != std::string::npos && dot < slash)) return output + "-" + word;
+    return output.substr(0, dot) + "-" + word + output.substr(dot);
 }
 
 }  // namespace shedbook

@@ -20,13 +20,14 @@ struct PartArguments {
     std::string range;  // empty: practical
     std::string output;
     std::string prefer;
+    std::string fingerings;  // empty: none
     std::string paper = "A4";
     int page = 1;
     std::vector<std::string> drills;
     std::vector<std::string> only;  // numbers of pieces: "2.3"
     SoundArguments sound;
 };
-// Declares --for, --range, -o, --prefer, --drills and --only, and the sound options.
+// Declares --for, --range, --fingerings, -o, --prefer, --drills and --only, and the sound options.
 void add_part_options(CLI::App& app, PartArguments& arguments);
 
 // A name that nothing has, or a word that an option does not take: a UsageError with the nearest one, or else
@@ -51,7 +52,7 @@ void add_part_options(CLI::App& app, PartArguments& arguments);
 // The interval that brings a tune in `home` to what was asked: a key ("Eb") or an interval ("up m3", "down
 // M2").
 [[nodiscard]] Interval transposition_of(const std::string& text, PitchClass home);
-// "book.mxl" as "book-alto-sax.mxl"
-[[nodiscard]] std::string output_for(const std::string& output, const Instrument& instrument);
+// "book.mxl" with "alto-sax": "book-alto-sax.mxl".
+[[nodiscard]] std::string name_with(const std::string& output, const std::string& word);
 
 }  // namespace shedbook

@@ -9,6 +9,7 @@
 #include "shedbook/book/lead_sheet.h"
 #include "shedbook/chart/readers.h"
 #include "shedbook/io/files.h"
+#include "tempo_files.h"
 #include "tunes.h"
 
 namespace shedbook {
@@ -57,12 +58,13 @@ void write_text(const Chart& chart, const std::string& output, bool json, const 
 void write_sheet(const Chart& chart, const Instrument& instrument, Prefer prefer, const std::string& output,
                  const SoundOptions& sound) {
     Diagnostics diagnostics;
-    writer_for(output).write(output,
-                             [&](BlockSink& sink) {
-                                 diagnostics = {};  // a writer may ask twice
-                                 assemble_lead_sheet(chart, instrument, prefer, sink, diagnostics);
-                             },
-                             {.sound = sound});
+    const Writer& writer = writer_for(output);
+    const Assemble sheet = [&](BlockSink& sink) {
+        diagnostics = {};  // a writer may ask twice
+        assemble_lead_sheet(chart, instrument, prefer, sink, diagnostics);
+    };
+    for (const AtTempo& each : at_tempos(writer, {.sound = sound}, sheet))
+        writer.write(each.file_name(output), each.assemble, each.options);
     print(diagnostics);
 }
 
@@ -87,7 +89,7 @@ int run_convert(const Arguments& arguments) {
     }
     for (const Instrument* instrument : instruments) {
         const std::string path =
-            instruments.size() == 1 ? arguments.output : output_for(arguments.output, *instrument);
+            instruments.size() == 1 ? arguments.output : name_with(arguments.output, instrument->id);
         if (json || text) {
             write_text(written_for(chart, *instrument, prefer), path, json, style);
         } else {

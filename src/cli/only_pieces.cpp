@@ -64,7 +64,7 @@ class OnlyPieces : public BlockSink {
         }
         if (!is_wanted) return;
         if (head_ && music.open_key) to_.take(*head_);
-        if (boxes_ && music.open_key) to_.take(*boxes_);
+        if (boxes_) to_.take(*boxes_);
         head_.reset();
         boxes_.reset();
         to_.take(music);

@@ -3,6 +3,7 @@
 #include "arguments.h"
 #include "only_pieces.h"
 #include "shedbook/base/text.h"
+#include "tempo_files.h"
 #include "tunes.h"
 
 namespace shedbook {
@@ -20,14 +21,13 @@ void write_parts(const std::string& output, const std::vector<BookPart>& parts,
     const Writer& writer = writer_for(output);
     for (std::size_t i = 0; i < parts.size(); ++i) {
         Diagnostics diagnostics;
-        const std::string path = parts.size() == 1 ? output : output_for(output, *parts[i].instrument);
-        writer.write(
-            path,
-            [&](BlockSink& sink) {
-                diagnostics = {};  // a writer may ask twice
-                take_only(only, sink, [&](BlockSink& to) { assemble(i, to, diagnostics); });
-            },
-            options);
+        const std::string name = parts.size() == 1 ? output : name_with(output, parts[i].instrument->id);
+        const Assemble part = [&](BlockSink& sink) {
+            diagnostics = {};  // a writer may ask twice
+            take_only(only, sink, [&](BlockSink& to) { assemble(i, to, diagnostics); });
+        };
+        for (const AtTempo& each : at_tempos(writer, options, part))
+            writer.write(each.file_name(name), each.assemble, each.options);
         if (i == 0) print(diagnostics);
     }
 }

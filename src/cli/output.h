@@ -1,4 +1,4 @@
-// Documents to files: one part to the file that was named, several to one file each beside it.
+// Documents to files: one part at one tempo to the file that was named, several to one file each beside it.
 #pragma once
 
 #include <functional>

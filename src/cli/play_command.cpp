@@ -17,6 +17,7 @@
 #include "shedbook/book/lead_sheet.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/process.h"
+#include "tempo_files.h"
 #include "topics.h"
 #include "tunes.h"
 
@@ -84,8 +85,6 @@ bool is_tune(const std::string& word) {
     }
     return false;
 }
-
-using Assemble = std::function<void(BlockSink&)>;
 
 // A tune is played with its melody, if it has one; with --only or --drills, from its book.
 Assemble assemble_tunes(const Arguments& arguments, const BookPart& part, const BookOptions& options) {
@@ -161,6 +160,16 @@ int play_file(const std::vector<Player>& players, const std::string& path) {
     throw FileError("the sound cannot be played here:" + said);
 }
 
+// False if Ctrl-C came first.
+bool render(const Writer& writer, const std::string& path, const AtTempo& piece) {
+    try {
+        writer.write(path, piece.assemble, piece.options);
+    } catch (const FileError&) {
+        if (!InterruptWatch::is_interrupted()) throw;
+    }
+    return !InterruptWatch::is_interrupted();
+}
+
 int run_play(const Arguments& arguments) {
     WriteOptions options;
     options.sound = sound_options_of(arguments.sound);
@@ -169,16 +178,17 @@ int run_play(const Arguments& arguments) {
     const InterruptWatch watch;
     const TemporaryFolder folder;
     const std::string path = folder.path() + "/sound.wav";
-    try {
-        writer_for(path).write(path, assemble, options);
-    } catch (const FileError&) {
+    const Writer& writer = writer_for(path);
+    // Several tempos follow each other.
+    for (const AtTempo& each : at_tempos(writer, options, assemble)) {
+        if (!render(writer, path, each)) return kStopped;
+        say_caution();
         if (InterruptWatch::is_interrupted()) return kStopped;
-        throw;
+        std::cerr << "Playing" << (each.per_minute ? " at " + std::to_string(*each.per_minute) : "")
+                  << "; Ctrl-C stops.\n";
+        if (play_file(players, path) == kStopped) return kStopped;
     }
-    say_caution();
-    if (InterruptWatch::is_interrupted()) return kStopped;
-    std::cerr << "Playing; Ctrl-C stops.\n";
-    return play_file(players, path);
+    return kDone;
 }
 
 }  // namespace

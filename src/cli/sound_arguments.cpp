@@ -1,5 +1,6 @@
 #include "sound_arguments.h"
 
+#include <algorithm>
 #include <array>
 #include <optional>
 #include <string_view>
@@ -73,18 +74,32 @@ std::optional<std::pair<int, int>> parse_pair(std::string_view text, char sign) 
     return std::pair{*first, *second};
 }
 
+void check_tempo(int tempo, const std::string& typed) {
+    if (tempo >= kSlowestTempo && tempo <= kFastestTempo) return;
+    throw UsageError(
+        "--tempo takes beats a minute from 20 to 400: one tempo (92), a ladder (60-120), a file each for "
+        "several (60,80,100), or boxes, not '" +
+        typed + "'");
+}
+
+// "60,80,100": each once, as typed.
+std::vector<int> tempos_of(const std::string& text) {
+    std::vector<int> out;
+    for (const std::string_view part : split(text, ',')) {
+        const int tempo = parse_number(part).value_or(0);
+        check_tempo(tempo, text);
+        if (std::ranges::find(out, tempo) == out.end()) out.push_back(tempo);
+    }
+    return out;
+}
+
 TempoPlan tempo_of(const SoundArguments& arguments) {
     TempoPlan out;
     const std::optional<int> one = parse_number(arguments.tempo);
     const auto two = one ? std::pair{*one, *one} : parse_pair(arguments.tempo, '-').value_or(std::pair{0, 0});
     out.from = two.first;
     out.to = two.second;
-    for (const int tempo : {out.from, out.to}) {
-        if (tempo >= kSlowestTempo && tempo <= kFastestTempo) continue;
-        throw UsageError(
-            "--tempo takes beats a minute from 20 to 400, one tempo (92) or a ladder (60-120), not '" +
-            arguments.tempo + "'");
-    }
+    for (const int tempo : {out.from, out.to}) check_tempo(tempo, arguments.tempo);
     if (arguments.tempo_step < 1)
         throw UsageError(
             "--tempo-step takes beats a minute from 1 on; for a ladder that goes down say --tempo 120-60");
@@ -92,6 +107,16 @@ TempoPlan tempo_of(const SoundArguments& arguments) {
     out.step = arguments.tempo_step;
     out.bars = arguments.tempo_bars;
     return out;
+}
+
+void set_tempo(const SoundArguments& arguments, SoundOptions& out) {
+    const bool is_list = arguments.tempo.find(',') != std::string::npos;
+    out.tempos_of_boxes = lower_case(trimmed(arguments.tempo)) == "boxes";
+    const bool is_single = !arguments.tempo.empty() && !is_list && !out.tempos_of_boxes;
+    if (is_single) out.tempo = tempo_of(arguments);
+    if (is_list) out.tempos = tempos_of(arguments.tempo);
+    if (!is_single && arguments.tempo_bars != 0)
+        throw UsageError("--tempo-bars needs a ladder: --tempo 60-120");
 }
 
 void set_silent_bars(const std::string& text, SoundOptions& out) {
@@ -110,8 +135,9 @@ void add_sound_options(CLI::App& app, SoundArguments& arguments) {
     const auto in_group = [](CLI::Option* option) { option->group(kGroup); };
     in_group(app.add_option(
         "--tempo", arguments.tempo,
-        "beats a minute (92), or a ladder from one tempo to another (60-120); the beat of 6/8 is "
-        "a dotted quarter, of cut time a half"));
+        "beats a minute (92); a ladder from one tempo to another (60-120); several, a file each "
+        "(60,80,100), or those of the tick boxes (boxes); the beat of 6/8 is a dotted quarter, of cut time "
+        "a half"));
     in_group(app.add_option("--tempo-step", arguments.tempo_step,
                             "how far each step of the ladder goes (default: 10)"));
     in_group(app.add_option("--tempo-bars", arguments.tempo_bars,
@@ -132,9 +158,7 @@ void add_sound_options(CLI::App& app, SoundArguments& arguments) {
 
 SoundOptions sound_options_of(const SoundArguments& arguments) {
     SoundOptions out;
-    if (!arguments.tempo.empty()) out.tempo = tempo_of(arguments);
-    if (arguments.tempo.empty() && arguments.tempo_bars != 0)
-        throw UsageError("--tempo-bars needs a ladder: --tempo 60-120");
+    set_tempo(arguments, out);
     if (!arguments.eighths.empty()) out.feel = row_called(kEighths, "--eighths", arguments.eighths).feel;
     for (const std::string& word : arguments.mute) out.*row_called(kVoices, "--mute", word).is_on = false;
     out.clicks = row_called(kClicks, "--clicks", arguments.clicks).clicks;

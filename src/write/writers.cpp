@@ -51,9 +51,9 @@ constexpr std::array<Writer, 10> kWriters{{
     {".svg", "one page as a drawing (needs LilyPond)", write_svg},
     {".png", "one page as a picture (needs LilyPond)", write_png},
     {".ly", "LilyPond text, for people who want to edit the pages", write_lilypond},
-    {".mid", "MIDI: the line with bass, chords, count-in and clicks", write_midi},
-    {".wav", "the same to listen to (needs FluidSynth)", write_wav},
-    {".flac", "the same in a smaller file (needs FluidSynth)", write_flac},
+    {".mid", "MIDI: the line with bass, chords, count-in and clicks", write_midi, true},
+    {".wav", "the same to listen to (needs FluidSynth)", write_wav, true},
+    {".flac", "the same in a smaller file (needs FluidSynth)", write_flac, true},
 }};
 
 }  // namespace

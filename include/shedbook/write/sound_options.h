@@ -3,6 +3,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "shedbook/band/beats.h"
 
@@ -28,6 +29,9 @@ inline constexpr int kFastestTempo = 400;
 
 struct SoundOptions {
     std::optional<TempoPlan> tempo;  // nothing: as marked
+    // Instead of one: several, each in a file of its own. A writer writes one file and does not look here.
+    std::vector<int> tempos;       // beats a minute
+    bool tempos_of_boxes = false;  // those of the tick boxes
     Feel feel = Feel::AsMarked;
     bool line = true;  // off to play along
     bool comping = true;

@@ -31,6 +31,7 @@ struct Writer {
     // blocks. The file appears whole or not at all.
     void (*write)(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                   const WriteOptions& options);
+    bool is_sound = false;
 };
 
 [[nodiscard]] std::span<const Writer> writers();
