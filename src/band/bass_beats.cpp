@@ -80,7 +80,8 @@ std::array<BassTone, 12> tones_over(std::span<const BandChord> chords, std::size
 
 class Beats {
   public:
-    Beats(std::span<const BandChord> chords, std::span<const BandBar> bars) : chords_{chords}, bars_{bars} {}
+    Beats(std::span<const BandChord> chords, std::span<const BandBar> bars, BassFeel feel)
+        : chords_{chords}, bars_{bars}, feel_{feel} {}
 
     std::vector<BassBeat> make() {
         for (const BandBar& bar : bars_) add_bar(bar);
@@ -92,7 +93,7 @@ class Beats {
   private:
     void add_bar(const BandBar& bar) {
         const Position end = bar.at + bar.length;
-        std::vector<Position> places = placed_in(bar, bass_places(bar.meter));
+        std::vector<Position> places = placed_in(bar, bass_places(bar.meter, feel_));
         for (std::size_t i = chord_; i < chords_.size() && chords_[i].at < end; ++i) {
             if (chords_[i].at >= bar.at) places.push_back(chords_[i].at);
         }
@@ -141,7 +142,7 @@ class Beats {
 
     [[nodiscard]] bool falls_on_beat(Position at) const {
         const auto bar = std::ranges::upper_bound(bars_, at, {}, &BandBar::at) - 1;
-        const std::vector<Position> places = placed_in(*bar, bass_places(bar->meter));
+        const std::vector<Position> places = placed_in(*bar, bass_places(bar->meter, BassFeel::Walking));
         return std::ranges::find(places, at) != places.end();
     }
 
@@ -167,6 +168,7 @@ class Beats {
 
     std::span<const BandChord> chords_;
     std::span<const BandBar> bars_;
+    BassFeel feel_;
     std::vector<BassBeat> out_;
     std::vector<std::size_t> chord_of_;
     std::array<BassTone, 12> tones_{};
@@ -177,8 +179,9 @@ class Beats {
 
 }  // namespace
 
-std::vector<BassBeat> bass_beats(std::span<const BandChord> chords, std::span<const BandBar> bars) {
-    return Beats{chords, bars}.make();
+std::vector<BassBeat> bass_beats(std::span<const BandChord> chords, std::span<const BandBar> bars,
+                                 BassFeel feel) {
+    return Beats{chords, bars, feel}.make();
 }
 
 }  // namespace shedbook

@@ -1,4 +1,4 @@
-// The beats that a bass plays on, and what each note of the bass would be there.
+// The places that a bass plays on, and what each note of the bass would be there.
 #pragma once
 
 #include <array>
@@ -11,6 +11,7 @@ namespace shedbook {
 
 // What a note is over the chord of its beat. Bass: the written bass, else the root.
 enum class BassTone : std::int8_t { Bass, Third, Fifth, Seventh, Colour, Scale, Other };
+inline constexpr std::size_t kBassTones = 7;
 
 struct BassBeat {
     Position at;
@@ -27,6 +28,6 @@ struct BassBeat {
 };
 
 [[nodiscard]] std::vector<BassBeat> bass_beats(std::span<const BandChord> chords,
-                                               std::span<const BandBar> bars);
+                                               std::span<const BandBar> bars, BassFeel feel);
 
 }  // namespace shedbook

@@ -1,6 +1,7 @@
 #include "shedbook/band/beats.h"
 
 #include <algorithm>
+#include <array>
 
 namespace shedbook {
 namespace {
@@ -32,6 +33,47 @@ bool is_plain(const Meter& meter, int count, int unit) {
 // Cut time is counted off as the four quarters that it is written in.
 bool is_four_quarters(const Meter& meter) {
     return is_plain(meter, 4, 4) || is_plain(meter, 2, 2);
+}
+
+// What a straight bass plays in a group of beats: a long note and a short one before the next beat, as in
+// the root and fifth of a bossa nova, or rock in four. In eighths from the start of the group; a group of
+// another length has a note a beat. Common practice, no source.
+struct StraightFigure {
+    int eighths;  // of the group
+    bool is_compound;
+    std::array<int, 4> places;  // unused: -1
+};
+constexpr StraightFigure kStraightFigures[] = {
+    {4, false, {0, 3, -1, -1}},  // two quarters, or a half: 4/4 and 2/2 have two of these
+    {6, false, {0, 3, 4, -1}},   // three quarters: 3/4, the longer half of 5/4
+    {8, false, {0, 3, 4, 7}},    // four quarters: 7/4 as 4+3
+    {3, true, {0, 2, -1, -1}},   // a dotted quarter: 6/8 has two
+};
+
+const StraightFigure* straight_figure(Duration group, bool is_compound) {
+    for (const StraightFigure& row : kStraightFigures) {
+        if (row.is_compound == is_compound && kEighth * Rational{row.eighths} == group) return &row;
+    }
+    return nullptr;
+}
+
+std::vector<Position> straight_places(const Meter& meter) {
+    const std::vector<Position> all = beats(meter);
+    std::vector<Position> starts = group_places(meter);
+    starts.push_back(Position{} + meter.bar_length());
+    std::vector<Position> out;
+    for (std::size_t i = 0; i + 1 < starts.size(); ++i) {
+        if (const StraightFigure* row = straight_figure(starts[i + 1] - starts[i], meter.is_compound())) {
+            for (const int at : row->places) {
+                if (at >= 0) out.push_back(starts[i] + kEighth * Rational{at});
+            }
+            continue;
+        }
+        for (const Position at : all) {
+            if (at >= starts[i] && at < starts[i + 1]) out.push_back(at);
+        }
+    }
+    return out;
 }
 
 bool holds(const std::vector<Position>& places, Position at) {
@@ -96,8 +138,8 @@ std::vector<Position> click_places(const Meter& meter, Clicks clicks) {
     return out;
 }
 
-std::vector<Position> bass_places(const Meter& meter) {
-    return beats(meter);
+std::vector<Position> bass_places(const Meter& meter, BassFeel feel) {
+    return feel == BassFeel::Straight ? straight_places(meter) : beats(meter);
 }
 
 std::vector<Position> comping_places(const Meter& meter) {

@@ -45,21 +45,32 @@ int stress_velocity(Stress stress) {
 }
 
 struct FeelWord {
-    std::string_view word;
+    std::string_view words;
     Feel feel;
 };
-// How a tune's own words are played; everything else swings.
+// How a tune's own words are played; everything else swings. The first row that is found counts.
 constexpr FeelWord kFeelWords[] = {
-    {"12/8", Feel::TwelveEight}, {"shuffle", Feel::TwelveEight}, {"straight", Feel::Straight},
-    {"even", Feel::Straight},    {"bossa", Feel::Straight},      {"samba", Feel::Straight},
-    {"latin", Feel::Straight},   {"rock", Feel::Straight},       {"funk", Feel::Straight},
+    {"12/8", Feel::TwelveEight},  {"shuffle", Feel::TwelveEight}, {"straight ahead", Feel::Swing},
+    {"straight", Feel::Straight}, {"even", Feel::Straight},       {"bossa", Feel::Straight},
+    {"samba", Feel::Straight},    {"latin", Feel::Straight},      {"rock", Feel::Straight},
+    {"funk", Feel::Straight},
 };
+
+// Whole words with a blank on either side: "in seven" is not even.
+std::string as_words(const std::string& text) {
+    std::string out = " ";
+    for (const char c : lower_case(text)) {
+        const bool belongs = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '/';
+        if (belongs || out.back() != ' ') out += belongs ? c : ' ';
+    }
+    return out + " ";
+}
 
 Feel feel_of(const std::string& words, Feel asked) {
     if (asked != Feel::AsMarked) return asked;
-    const std::string text = lower_case(words);
+    const std::string text = as_words(words);
     for (const FeelWord& row : kFeelWords) {
-        if (text.find(row.word) != std::string::npos) return row.feel;
+        if (text.find(as_words(std::string{row.words})) != std::string::npos) return row.feel;
     }
     return Feel::Swing;
 }
@@ -168,7 +179,7 @@ class MidiWriter::Impl {
         count_off(meter, feel == Feel::TwelveEight);
         if (options_.line) play_line(piece, clock);
         if (options_.comping) play_comping(piece, clock);
-        if (options_.bass) play_bass(piece, clock);
+        if (options_.bass) play_bass(piece, clock, feel);
         click(piece, clock);
         // A bar to breathe before the next piece, in which the last note rings.
         const std::int64_t end = start + ticks(piece.length) + bar;
@@ -231,8 +242,10 @@ class MidiWriter::Impl {
                   kCompingVelocity);
     }
 
-    void play_bass(const Performance& piece, const Clock& clock) {
-        const std::vector<BandNote> notes = walking_bass(piece.chords, piece.bars, options_.seed + piece_);
+    void play_bass(const Performance& piece, const Clock& clock, Feel feel) {
+        const BassFeel bass_feel = feel == Feel::Straight ? BassFeel::Straight : BassFeel::Walking;
+        const std::vector<BandNote> notes =
+            bass_line(piece.chords, piece.bars, bass_feel, options_.seed + piece_);
         play_band(bass_, notes, piece, clock, kBassChannel, kBassVelocity);
     }
 

@@ -34,7 +34,7 @@ const std::array<Meter, 8> kMeters{Meter{4, 4}, Meter{3, 4},         Meter{2, 2}
 
 TEST_CASE("the bass begins with the root where a player's hand lies, and walks into the next one", "[band]") {
     const Changes c = changes({"Dm7", "G7", "Cmaj7", ""});
-    const std::vector<BandNote> bass = walking_bass(c.chords, c.bars, 1);
+    const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Walking, 1);
     REQUIRE(bass.size() == 16);
     CHECK(bass.front().key == 38);
     CHECK(bass[4].key % 12 == 7);
@@ -47,7 +47,8 @@ TEST_CASE("whatever the changes, the bass keeps its rules", "[band]") {
     BassCount all;
     for (int round = 0; round < 64; ++round) {
         const Changes c = random.make(kMeters[static_cast<std::size_t>(round) % kMeters.size()], 24);
-        const std::vector<BandNote> bass = walking_bass(c.chords, c.bars, static_cast<unsigned>(round));
+        const std::vector<BandNote> bass =
+            bass_line(c.chords, c.bars, BassFeel::Walking, static_cast<unsigned>(round));
         const BassCount count = count_bass(bass, c.chords, c.bars);
         INFO("round " << round);
         CHECK(count.notes > 24);
@@ -113,13 +114,14 @@ TEST_CASE("a voicing takes the fifth as written, and b13 or alt in its place", "
 TEST_CASE("no chord is silence, for both", "[band]") {
     Changes c = changes({"Dm7", "G7", "C6"});
     c.chords[1].symbol.reset();
-    for (const BandNote& note : walking_bass(c.chords, c.bars, 1)) CHECK(chord_at(c.chords, note.at)->symbol);
+    for (const BandNote& note : bass_line(c.chords, c.bars, BassFeel::Walking, 1))
+        CHECK(chord_at(c.chords, note.at)->symbol);
     for (const BandNote& note : comping(c.chords, c.bars)) CHECK(chord_at(c.chords, note.at)->symbol);
 }
 
 TEST_CASE("a slash bass stands on the change instead of the root", "[band]") {
     const Changes c = changes({"C/E", "F", "C/G", "G7"});
-    const std::vector<BandNote> bass = walking_bass(c.chords, c.bars, 1);
+    const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Walking, 1);
     CHECK(bass[0].key % 12 == 4);
     CHECK(bass[8].key % 12 == 7);
 }
@@ -130,7 +132,7 @@ TEST_CASE("a chord that comes an eighth early takes the bass with it, and the be
     c.chords[1].at = c.chords[1].at - kEighth;
     c.chords[0].length -= kEighth;
     c.chords[1].length += kEighth;
-    const std::vector<BandNote> bass = walking_bass(c.chords, c.bars, 1);
+    const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Walking, 1);
     const auto early = std::ranges::find(bass, c.chords[1].at, &BandNote::at);
     REQUIRE(early != bass.end());
     CHECK(early->key % 12 == 7);
@@ -139,7 +141,7 @@ TEST_CASE("a chord that comes an eighth early takes the bass with it, and the be
 
 TEST_CASE("bass notes follow each other without overlap and end with their bar's music", "[band]") {
     const Changes c = RandomChanges{3}.make(Meter{4, 4}, 32);
-    const std::vector<BandNote> bass = walking_bass(c.chords, c.bars, 1);
+    const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Walking, 1);
     for (std::size_t i = 0; i < bass.size(); ++i) {
         CHECK(bass[i].length > Duration{});
         if (i > 0) CHECK(bass[i - 1].at + bass[i - 1].length <= bass[i].at);
@@ -148,9 +150,11 @@ TEST_CASE("bass notes follow each other without overlap and end with their bar's
 
 TEST_CASE("the same seed gives the same bass, another one another, and bars of one chord differ", "[band]") {
     const Changes c = changes({"Dm7", "", "", "", "", "", "", ""});
-    CHECK(walking_bass(c.chords, c.bars, 5) == walking_bass(c.chords, c.bars, 5));
-    CHECK(walking_bass(c.chords, c.bars, 5) != walking_bass(c.chords, c.bars, 6));
-    const std::vector<BandNote> bass = walking_bass(c.chords, c.bars, 5);
+    CHECK(bass_line(c.chords, c.bars, BassFeel::Walking, 5) ==
+          bass_line(c.chords, c.bars, BassFeel::Walking, 5));
+    CHECK(bass_line(c.chords, c.bars, BassFeel::Walking, 5) !=
+          bass_line(c.chords, c.bars, BassFeel::Walking, 6));
+    const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Walking, 5);
     std::set<std::vector<int>> bars;
     for (std::size_t i = 0; i < bass.size(); i += 4)
         bars.insert({bass[i].key, bass[i + 1].key, bass[i + 2].key, bass[i + 3].key});
@@ -159,7 +163,7 @@ TEST_CASE("the same seed gives the same bass, another one another, and bars of o
 
 TEST_CASE("a tune of thousands of bars keeps the rules across the stretches it is worked out in", "[band]") {
     const Changes c = RandomChanges{5}.make(Meter{4, 4}, 600);
-    const BassCount count = count_bass(walking_bass(c.chords, c.bars, 1), c.chords, c.bars);
+    const BassCount count = count_bass(bass_line(c.chords, c.bars, BassFeel::Walking, 1), c.chords, c.bars);
     CHECK(count.notes > 2000);
     CHECK(count.wide_leaps + count.strangers + count.changes_missed + count.outside_range == 0);
 }

@@ -52,16 +52,16 @@ TEST_CASE("comping has the rhythm of its meter, the bass one note a beat", "[ban
     CHECK(eighths(comping_places(Meter{3, 4})) == List{0, 3});
     CHECK(eighths(comping_places(Meter{5, 4, {3, 2}})) == List{0, 6});
     CHECK(eighths(comping_places(Meter{6, 8})) == List{0, 3});
-    CHECK(eighths(bass_places(Meter{4, 4})) == List{0, 2, 4, 6});
-    CHECK(eighths(bass_places(Meter{6, 8})) == List{0, 3});
-    CHECK(eighths(bass_places(Meter{12, 8})) == List{0, 3, 6, 9});
-    CHECK(eighths(bass_places(Meter{2, 2})) == List{0, 4});
+    CHECK(eighths(bass_places(Meter{4, 4}, BassFeel::Walking)) == List{0, 2, 4, 6});
+    CHECK(eighths(bass_places(Meter{6, 8}, BassFeel::Walking)) == List{0, 3});
+    CHECK(eighths(bass_places(Meter{12, 8}, BassFeel::Walking)) == List{0, 3, 6, 9});
+    CHECK(eighths(bass_places(Meter{2, 2}, BassFeel::Walking)) == List{0, 4});
 }
 
 TEST_CASE("a pickup has the places of the end of its meter", "[band]") {
     const BandBar pickup{Position{}, kHalf, Meter{4, 4}};
     CHECK(eighths(placed_in(pickup, click_places(Meter{4, 4}, Clicks::TwoAndFour))) == List{2});
-    CHECK(eighths(placed_in(pickup, bass_places(Meter{4, 4}))) == List{0, 2});
+    CHECK(eighths(placed_in(pickup, bass_places(Meter{4, 4}, BassFeel::Walking))) == List{0, 2});
 }
 
 }  // namespace shedbook

@@ -1,8 +1,10 @@
+#include <array>
 #include <catch2/catch.hpp>
 #include <cstdint>
 #include <cstdlib>
 #include <filesystem>
 #include <ostream>
+#include <sstream>
 #include <string>
 #include <vector>
 
@@ -92,6 +94,17 @@ Wav read_wav(const std::string& path) {
     return out;
 }
 
+// Microseconds a quarter, of every tempo in a MIDI file.
+std::vector<int> tempos_in(const std::string& path) {
+    std::vector<int> out;
+    for (const ReadMeta& tempo : MidiReader{read_file(path)}.read().tracks.at(0).of_type(0x51)) {
+        int value = 0;
+        for (const char c : tempo.data) value = 256 * value + static_cast<unsigned char>(c);
+        out.push_back(value);
+    }
+    return out;
+}
+
 std::vector<std::string> files_in(const std::string& folder, const std::string& ending) {
     std::vector<std::string> out;
     std::error_code error;
@@ -115,8 +128,10 @@ Band band_of(const Timeline& timeline) {
     return out;
 }
 
+constexpr std::array<BassFeel, 2> kFeels{BassFeel::Walking, BassFeel::Straight};
+
 // The rules of the band on every chart of a folder.
-void check_band_on(const std::vector<std::string>& paths) {
+void check_band_on(const std::vector<std::string>& paths, BassFeel feel) {
     BassCount bass;
     CompingCount chords;
     for (const std::string& path : paths) {
@@ -125,7 +140,7 @@ void check_band_on(const std::vector<std::string>& paths) {
         const auto timeline = chart ? unfold(*chart, diagnostics) : std::nullopt;
         if (!timeline) continue;
         const Band band = band_of(*timeline);
-        const BassCount b = count_bass(walking_bass(band.chords, band.bars, 1), band.chords, band.bars);
+        const BassCount b = count_bass(bass_line(band.chords, band.bars, feel, 1), band.chords, band.bars);
         const CompingCount c = count_comping(comping(band.chords, band.bars), band.chords);
         INFO(path);
         CHECK(b.outside_range + b.wide_leaps + b.changes_missed + b.strangers == 0);
@@ -145,7 +160,8 @@ void check_band_on(const std::vector<std::string>& paths) {
 }  // namespace
 
 TEST_CASE("bass and comping keep their rules on every sample chart", "[cli][sound]") {
-    check_band_on(files_in(std::string{SHEDBOOK_SOURCE_DIR} + "/sample-charts", ".tune"));
+    for (const BassFeel feel : kFeels)
+        check_band_on(files_in(std::string{SHEDBOOK_SOURCE_DIR} + "/sample-charts", ".tune"), feel);
 }
 
 TEST_CASE("bass and comping keep their rules on the changes of recorded solos", "[cli][sound]") {
@@ -155,7 +171,7 @@ TEST_CASE("bass and comping keep their rules on the changes of recorded solos", 
         WARN("skipped: no charts of solos beside the checkout");
         return;
     }
-    check_band_on(charts);
+    for (const BassFeel feel : kFeels) check_band_on(charts, feel);
 }
 
 TEST_CASE("a lead sheet's measures are in the order in which the tune is played", "[cli][sound]") {
@@ -212,6 +228,10 @@ TEST_CASE("choices of sound that make no sense are a matter of usage", "[cli][so
     };
     CHECK_THAT(says("--tempo fast"), Catch::Contains("beats a minute from 20 to 400"));
     CHECK_THAT(says("--tempo 60-1000"), Catch::Contains("not '60-1000'"));
+    for (const char* list : {"60,1000", "60,", ",", "60,80-90", "60;80"})
+        CHECK_THAT(says(std::string{"--tempo '"} + list + "'"), Catch::Contains("several (60,80,100)"));
+    CHECK_THAT(says("--tempo 60,80 --tempo-bars 4"), Catch::Contains("needs a ladder"));
+    CHECK_THAT(says("--tempo boxes --tempo-bars 4"), Catch::Contains("needs a ladder"));
     CHECK_THAT(says("--tempo-bars 4"), Catch::Contains("needs a ladder"));
     CHECK_THAT(says("--eighths swung"), Catch::Contains("did you mean 'swing'?"));
     CHECK_THAT(says("--mute drums"), Catch::Contains("line, comping, bass"));
@@ -219,6 +239,99 @@ TEST_CASE("choices of sound that make no sense are a matter of usage", "[cli][so
     CHECK_THAT(says("--silent-bars 4/4"), Catch::Contains("2/8"));
     CHECK_THAT(says("--times 1000"), Catch::Contains("1 to 100"));
     CHECK(folder.count_files() == 0);
+}
+
+TEST_CASE("several tempos are several files, each as if it had been asked for alone", "[cli][sound]") {
+    const ScratchFolder folder;
+    const std::string drills = "drills Dm7 --for alto-sax,trumpet --drills thirds ";
+    REQUIRE(run_program(drills + "--tempo 60,100,60 -o " + folder.file("x.mid")).exit_code == 0);
+    CHECK(folder.count_files() == 4);
+    for (const std::string part : {"alto-sax", "trumpet"}) {
+        for (const std::string tempo : {"60", "100"}) {
+            const std::string several = folder.file("x-" + part + "-at-" + tempo + ".mid");
+            const std::string alone = folder.file("y.mid");
+            REQUIRE(
+                run_program("drills Dm7 --for " + part + " --drills thirds --tempo " + tempo + " -o " + alone)
+                    .exit_code == 0);
+            REQUIRE(fs::exists(several));
+            CHECK(read_file(several) == read_file(alone));
+            // Standard MIDI Files 1.0: microseconds a quarter.
+            CHECK(tempos_in(several) == std::vector<int>{60'000'000 / std::stoi(tempo)});
+        }
+    }
+}
+
+TEST_CASE("a drill has a file for each tempo that its boxes say", "[cli][sound]") {
+    const ScratchFolder folder;
+    REQUIRE(run_program("drills Dm7 G7 --for flute --only 2.1 --tempo boxes -o " + folder.file("x.mid"))
+                .exit_code == 0);
+    // What the page says.
+    REQUIRE(run_program("drills Dm7 G7 --for flute --only 2.1 --tempo boxes -o " + folder.file("x.musicxml"))
+                .exit_code == 0);
+    const std::string page = read_file(folder.file("x.musicxml"));
+    std::vector<std::string> expected{folder.file("x.musicxml")};
+    for (std::size_t at = page.find("\u25a1 at "); at != std::string::npos;
+         at = page.find("\u25a1 at ", at + 1)) {
+        const int tempo = std::stoi(page.substr(at + std::string{"\u25a1 at "}.size()));
+        expected.push_back(folder.file("x-at-" + std::to_string(tempo) + ".mid"));
+        REQUIRE(fs::exists(expected.back()));
+        CHECK(tempos_in(expected.back()) == std::vector<int>{60'000'000 / tempo});
+    }
+    CHECK(expected.size() == 4);
+    CHECK(folder.count_files() == expected.size());
+}
+
+TEST_CASE("a piece of a book is only in the files of the tempos of its own boxes", "[cli][sound]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    save(folder.file("p.toml"),
+         "[[plan]]\nid = \"two\"\ntitle = \"Two evenings\"\nabout = \"Short.\"\n"
+         "[[plan.sitting]]\ntitle = \"One\"\nchords = \"next\"\nmost = 1\ndrills = [\"thirds\"]\n"
+         "tempos = [50, 100]\n"
+         "[[plan.sitting]]\ntitle = \"Two\"\nchords = \"next\"\nmost = 1\ndrills = [\"fourths\"]\n"
+         "tempos = [100]\n");
+    const Outcome outcome = run_program("book " + folder.file("a.tune") + " --for flute --goal 100 --plan " +
+                                        folder.file("p.toml") + " --tempo boxes -o " + folder.file("b.mid"));
+    INFO(outcome.err);
+    REQUIRE(outcome.exit_code == 0);
+    const auto names = [&](const std::string& file) {
+        std::vector<std::string> out;
+        for (const ReadMeta& marker : MidiReader{read_file(file)}.read().tracks.at(0).of_type(6))
+            out.push_back(marker.data);
+        return out;
+    };
+    const std::vector<std::string> slow = names(folder.file("b-at-50.mid"));
+    const std::vector<std::string> fast = names(folder.file("b-at-100.mid"));
+    CHECK(slow == std::vector<std::string>{"The changes", "1.1 In thirds"});
+    CHECK(fast.size() > slow.size());
+    CHECK(std::ranges::find(fast, "1.1 In thirds") != fast.end());
+    CHECK(std::ranges::find(fast, "2.1 In fourths") != fast.end());
+}
+
+TEST_CASE("what has no boxes says so when their tempos are asked for, and nothing is written",
+          "[cli][sound]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    const Outcome outcome =
+        run_program("convert " + folder.file("a.tune") + " --tempo boxes -o " + folder.file("a.mid"));
+    CHECK(outcome.exit_code == 2);
+    CHECK_THAT(outcome.err, Catch::Contains("no boxes with tempos"));
+    CHECK_THAT(outcome.err, Catch::Contains("--tempo 60,80,100"));
+    CHECK(folder.count_files() == 1);
+    REQUIRE(run_program("convert " + folder.file("a.tune") + " --tempo 90,120 -o " + folder.file("a.mid"))
+                .exit_code == 0);
+    CHECK(fs::exists(folder.file("a-at-90.mid")));
+    CHECK(fs::exists(folder.file("a-at-120.mid")));
+}
+
+TEST_CASE("several tempos are several WAV files, the slower one longer", "[cli][sound]") {
+    if (!has_synthesizer()) return;
+    const ScratchFolder folder;
+    REQUIRE(
+        run_program("drills Dm7 --for flute --only 1.1 --times 1 --tempo 200,300 -o " + folder.file("x.wav"))
+            .exit_code == 0);
+    CHECK(folder.count_files() == 2);
+    CHECK(read_wav(folder.file("x-at-200.wav")).seconds > read_wav(folder.file("x-at-300.wav")).seconds + 1);
 }
 
 TEST_CASE("a WAV lasts as long as its music, does not clip and is not silent", "[cli][sound]") {
@@ -264,6 +377,22 @@ TEST_CASE("play hands the sound to the first player that can, and clears away be
     const Outcome second = run_with(folder, "play Dm7 --drills thirds --tempo 300 --times 1");
     CHECK(second.exit_code == 0);
     CHECK_THAT(second.err, !Catch::Contains("protect your ears"));
+}
+
+TEST_CASE("play goes through several tempos one after the other", "[cli][sound]") {
+    if (!has_synthesizer()) return;
+    const ScratchFolder folder;
+    put_program(folder, "aplay", "wc -c < \"$2\" >> " + folder.file("heard") + "\n");
+    const Outcome outcome = run_with(folder, "play Dm7 --tempo 200,300 --times 1");
+    CHECK(outcome.exit_code == 0);
+    CHECK_THAT(outcome.err, Catch::Contains("Playing at 200; Ctrl-C stops.\nPlaying at 300; Ctrl-C stops."));
+    std::istringstream heard{read_file(folder.file("heard"))};
+    long slow = 0;
+    long fast = 0;
+    heard >> slow >> fast;
+    CHECK(slow > fast);
+    CHECK(fast > 100'000);
+    CHECK(fs::is_empty(folder.file("tmp")));
 }
 
 TEST_CASE("without a player the message says what to install or to write", "[cli][sound]") {

@@ -1,7 +1,7 @@
-// What sounds under a line: a walking bass and chords for two hands less one. Both follow from chord symbols,
+// What sounds under a line: a bass and chords for two hands less one. Both follow from chord symbols,
 // bars and a seed alone, as plain notes; whoever plays them decides on the instrument and on swing.
 //
-//     std::vector<BandNote> bass = walking_bass(chords, bars, 1);
+//     std::vector<BandNote> bass = bass_line(chords, bars, BassFeel::Walking, 1);
 //     bass.front().key;                                        // 38 for Dm7: D2, the root on the change
 //     comping(chords, bars);                                   // thirds, sevenths and one colour, moved
 //     little
@@ -46,10 +46,15 @@ inline constexpr int kBassHighest = 50;
 inline constexpr int kCompingLowest = 52;
 inline constexpr int kCompingHighest = 67;
 
-// One note a beat. Each change has its bass (the slash bass, or the root); between stand chord tones and
-// notes that lead by a half or whole step to the next one; never a leap over an octave.
-[[nodiscard]] std::vector<BandNote> walking_bass(std::span<const BandChord> chords,
-                                                 std::span<const BandBar> bars, unsigned seed);
+enum class BassFeel {
+    Walking,   // one note a beat
+    Straight,  // root and fifth in long and short notes, for straight eighths
+};
+
+// Each change has its bass (the slash bass, or the root); between stand chord tones and notes that lead by a
+// half or whole step to the next one; never a leap over an octave.
+[[nodiscard]] std::vector<BandNote> bass_line(std::span<const BandChord> chords,
+                                              std::span<const BandBar> bars, BassFeel feel, unsigned seed);
 
 // Chords in the rhythm of the meter, each in the place that moves its voices least. Notes of a chord follow
 // each other from the lowest.

@@ -29,7 +29,7 @@ struct CountInClick {
 
 // All of these from the start of a full bar.
 [[nodiscard]] std::vector<Position> click_places(const Meter& meter, Clicks clicks);
-[[nodiscard]] std::vector<Position> bass_places(const Meter& meter);
+[[nodiscard]] std::vector<Position> bass_places(const Meter& meter, BassFeel feel);
 [[nodiscard]] std::vector<Position> comping_places(const Meter& meter);
 // The first beat of each group of the bar: 1 and 3 in 4/4, 1 and 4 in 5/4 as 3+2.
 [[nodiscard]] std::vector<Position> group_places(const Meter& meter);

@@ -15,10 +15,39 @@ namespace {
 using Cost = int;
 constexpr Cost kNever = 100'000;
 constexpr int kKeys = kBassHighest - kBassLowest + 1;
-constexpr int kMostWhim = 12;  // below the cost of anything that matters
 
-// By the size of the interval in semitones, 0 to 12.
-constexpr std::array<Cost, 13> kLeap{30, 0, 0, 4, 5, 8, 30, 14, 26, 26, 50, 60, 18};
+// What a feel likes: a row each.
+struct Manner {
+    // By the size of the interval in semitones, 0 to 12.
+    std::array<Cost, 13> leap;
+    // Bass, third, fifth, seventh, colour, scale, other: where a bar begins, a group, and elsewhere.
+    std::array<Cost, kBassTones> on_one, on_strong, elsewhere;
+    Cost chromatic_lead;  // off, where a note of neither chord nor scale leads by step
+    Cost back_and_forth;  // two notes in turn
+    Cost turning;         // a step and back
+    bool has_passing;     // steps through notes that no chord has, between the changes
+    int most_whim;        // below the cost of anything that matters
+};
+constexpr std::array<Manner, 2> kManners{{
+    {.leap = {30, 0, 0, 4, 5, 8, 30, 14, 26, 26, 50, 60, 18},
+     .on_one = {0, 9, 7, 25, 30, 4, 14},
+     .on_strong = {10, 2, 0, 6, 30, 4, 14},
+     .elsewhere = {10, 2, 0, 6, 12, 4, 14},
+     .chromatic_lead = 10,
+     .back_and_forth = 9,
+     .turning = 5,
+     .has_passing = true,
+     .most_whim = 12},
+    {.leap = {0, 0, 0, 6, 6, 2, 30, 2, 26, 26, 50, 60, 8},
+     .on_one = {0, 30, 24, 40, 50, 60, 60},
+     .on_strong = {4, 14, 0, 18, 30, 30, 30},
+     .elsewhere = {8, 8, 0, 10, 20, 12, 16},
+     .chromatic_lead = 0,
+     .back_and_forth = 0,
+     .turning = 0,
+     .has_passing = false,
+     .most_whim = 5},
+}};
 
 int index_of(int key) {
     return key - kBassLowest;
@@ -28,11 +57,13 @@ int index_of(int key) {
 // passing note is good depends on both its neighbours.
 class BassLine {
   public:
-    BassLine(const std::vector<BassBeat>& beats, unsigned seed) : beats_{beats} {
+    BassLine(const std::vector<BassBeat>& beats, BassFeel feel, unsigned seed)
+        : beats_{beats}, manner_{kManners[static_cast<std::size_t>(feel)]} {
         std::mt19937 random{seed};
         whim_.resize(beats.size());
         for (auto& of_beat : whim_) {
-            for (Cost& whim : of_beat) whim = static_cast<Cost>(random() % (kMostWhim + 1));
+            for (Cost& whim : of_beat)
+                whim = static_cast<Cost>(random() % (static_cast<unsigned>(manner_.most_whim) + 1));
         }
     }
 
@@ -146,25 +177,11 @@ class BassLine {
         return cost;
     }
 
-    static Cost tone_cost(const BassBeat& beat, int key) {
-        const bool heavy = beat.is_strong || beat.starts_bar;
-        switch (beat.tone(key)) {
-            case BassTone::Bass:
-                return beat.starts_bar ? 0 : 10;
-            case BassTone::Fifth:
-                return beat.starts_bar ? 7 : 0;
-            case BassTone::Third:
-                return beat.starts_bar ? 9 : 2;
-            case BassTone::Seventh:
-                return beat.starts_bar ? 25 : 6;
-            case BassTone::Colour:
-                return heavy ? 30 : 12;
-            case BassTone::Scale:
-                return 4;
-            case BassTone::Other:
-                return 14;
-        }
-        return 0;
+    [[nodiscard]] Cost tone_cost(const BassBeat& beat, int key) const {
+        const std::array<Cost, kBassTones>& costs = beat.starts_bar  ? manner_.on_one
+                                                    : beat.is_strong ? manner_.on_strong
+                                                                     : manner_.elsewhere;
+        return costs[static_cast<std::size_t>(beat.tone(key))];
     }
 
     // From beat i to the next one.
@@ -173,7 +190,7 @@ class BassLine {
         const BassBeat& after = beats_[i + 1];
         const int size = std::abs(next - key);
         if (size > 12) return kNever;
-        Cost cost = kLeap[static_cast<std::size_t>(size)];
+        Cost cost = manner_.leap[static_cast<std::size_t>(size)];
         const bool is_step = size == 1 || size == 2;
         if (beat.is_outside(key) && (!is_step || after.is_outside(next) || !beat.leads_on)) return kNever;
         if (beat.is_outside(key) && size == 2) cost += beat.tone(key) == BassTone::Other ? 25 : 3;
@@ -181,7 +198,7 @@ class BassLine {
         if (leads && !is_step) cost += size == 5 || size == 7 ? 22 : 32;
         // A half step into a root is what makes a change heard before it comes.
         if (leads && size == 1 && after.is_change) cost -= 3;
-        if (leads && beat.tone(key) == BassTone::Other && is_step) cost -= 10;
+        if (leads && beat.tone(key) == BassTone::Other && is_step) cost -= manner_.chromatic_lead;
         return cost;
     }
 
@@ -194,27 +211,28 @@ class BassLine {
         Cost cost = 0;
         const bool is_approach = after.is_change || after.starts_bar;
         if (beat.is_outside(key) && !is_approach) {
-            const bool is_passing = std::abs(first) <= 2 && first * second > 0;
+            const bool is_passing = manner_.has_passing && std::abs(first) <= 2 && first * second > 0;
             if (!is_passing) return kNever;
         }
-        if (before == next) cost += 9;
+        if (before == next) cost += manner_.back_and_forth;
         if (first * second > 0 && std::abs(first) > 4 && std::abs(second) > 4) cost += 22;
         if (std::abs(first) > 7 && first * second > 0) cost += 15;
-        if (first * second < 0 && std::abs(first) <= 2 && std::abs(second) <= 2) cost += 5;
+        if (first * second < 0 && std::abs(first) <= 2 && std::abs(second) <= 2) cost += manner_.turning;
         return cost;
     }
 
     const std::vector<BassBeat>& beats_;
+    const Manner& manner_;
     std::vector<std::array<Cost, kKeys>> whim_;
 };
 
 }  // namespace
 
-std::vector<BandNote> walking_bass(std::span<const BandChord> chords, std::span<const BandBar> bars,
-                                   unsigned seed) {
-    const std::vector<BassBeat> beats = bass_beats(chords, bars);
+std::vector<BandNote> bass_line(std::span<const BandChord> chords, std::span<const BandBar> bars,
+                                BassFeel feel, unsigned seed) {
+    const std::vector<BassBeat> beats = bass_beats(chords, bars, feel);
     if (beats.empty()) return {};
-    const std::vector<int> keys = BassLine{beats, seed}.keys();
+    const std::vector<int> keys = BassLine{beats, feel, seed}.keys();
     std::vector<BandNote> out;
     for (std::size_t i = 0; i < beats.size(); ++i) out.push_back({beats[i].at, beats[i].length, keys[i]});
     return out;
