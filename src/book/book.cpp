@@ -9,6 +9,7 @@
 #include "shedbook/base/text.h"
 #include "shedbook/book/etude.h"
 #include "shedbook/book/lead_sheet.h"
+#include "shedbook/notation/fingering.h"
 #include "sittings.h"
 #include "topics.h"
 
@@ -35,6 +36,8 @@ DocumentHead document_head(std::string title, std::string composer, const BookPa
     head.instrument = *part.instrument;
     head.range = "Written range " + to_string(part.range.low.on_paper()) + " to " +
                  to_string(part.range.high.on_paper());
+    const FingeringChart* chart = fingering_chart_of(*part.instrument);
+    if (part.fingerings != Fingerings::None && chart != nullptr) head.fingerings = chart->row;
     return head;
 }
 
@@ -160,6 +163,10 @@ std::string book_title(const std::vector<Tune>& tunes) {
 }
 
 }  // namespace
+
+std::vector<std::string> fingerings_words() {
+    return {"none", "scales", "all"};
+}
 
 std::vector<const DrillTemplate*> usual_drills() {
     std::vector<const DrillTemplate*> out;

@@ -7,6 +7,7 @@
 
 #include "shedbook/base/text.h"
 #include "shedbook/drill/evaluate.h"
+#include "shedbook/notation/fingering.h"
 #include "shedbook/notation/memory_page.h"
 #include "shedbook/notation/music_text.h"
 
@@ -126,12 +127,21 @@ std::vector<WrittenMusic> DrillSectionMaker::music_of(const SectionTopic& topic,
             music.measures.front().meter = drill.meter;
         break_into_systems(music);
         if (memory == Memory::None) {
+            add_row(music, drill);
             out.push_back(std::move(music));
         } else {
             out.push_back(with_empty_staves(music, memory == Memory::Cell ? 1 : 0));
         }
     }
     return out;
+}
+
+void DrillSectionMaker::add_row(WrittenMusic& music, const DrillTemplate& drill) const {
+    static constexpr std::string_view kScales = "scales";
+    const BookPart& part = parts_[which_];
+    const bool is_wanted = part.fingerings == Fingerings::All ||
+                           (part.fingerings == Fingerings::Scales && drill.family == kScales);
+    if (is_wanted) add_fingerings(music, *part.instrument, part.frets);
 }
 
 void DrillSectionMaker::make(const SectionTopic& topic, const SectionWork& work) {

@@ -45,6 +45,8 @@ class DrillSectionMaker {
                                                      const DrillTemplate& drill, Memory memory);
     [[nodiscard]] NotateOptions notation_for(const SectionTopic& topic, const ScaleLadder& ladder,
                                              const DrillTemplate& drill) const;
+    // The row of fingerings, if the part wants it under this drill.
+    void add_row(WrittenMusic& music, const DrillTemplate& drill) const;
     void say_missing(const DrillTemplate& drill, const SectionTopic& topic, const ScaleLadder& ladder);
 
     std::span<const BookPart> parts_;

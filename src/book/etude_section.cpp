@@ -6,6 +6,7 @@
 #include "drill_section.h"
 #include "left_hand.h"
 #include "shedbook/book/etude.h"
+#include "shedbook/notation/fingering.h"
 
 namespace shedbook {
 namespace {
@@ -120,6 +121,8 @@ std::optional<WrittenMusic> EtudeMaker::make(const Tune& tune, std::size_t which
     if (tune.chart.tempo)
         music.tempo = TempoMark{*tune.chart.tempo, note_value(notation.meter.beat_length())};
     break_into_systems(music);
+    const BookPart& part = parts_[which];
+    if (part.fingerings == Fingerings::All) add_fingerings(music, *part.instrument, part.frets);
     return music;
 }
 

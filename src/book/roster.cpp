@@ -20,6 +20,7 @@ struct Defaults {
     std::optional<int> level;
     int goal = 0;
     std::string plan;
+    int fingerings = 0;
 };
 
 std::string plan_field(Fields& fields, const std::string& if_absent) {
@@ -44,8 +45,8 @@ const Instrument* instrument_field(Fields& fields) {
     return nullptr;
 }
 
-WrittenRange range_field(Fields& fields, const Instrument* instrument, int level_number) {
-    const std::string text = fields.text("range", "");
+WrittenRange range_field(Fields& fields, const std::string& text, const Instrument* instrument,
+                         int level_number) {
     if (instrument == nullptr) return {};
     const std::string wanted = text.empty() ? level(level_number).range : text;
     const std::optional<WrittenRange> out = parse_range(wanted, *instrument);
@@ -70,9 +71,13 @@ std::optional<Student> read_student(Fields fields, const Defaults& defaults) {
     out.part.instrument = instrument_field(fields);
     out.level = defaults.level ? fields.number("level", kLowestLevel, kHighestLevel, *defaults.level)
                                : fields.number("level", kLowestLevel, kHighestLevel);
-    out.part.range = range_field(fields, out.part.instrument, out.level);
+    const std::string range = fields.text("range", "");
+    out.part.range = range_field(fields, range, out.part.instrument, out.level);
+    out.part.frets = parse_frets(range);
     out.goal = fields.number("goal", kSlowestGoal, kFastestGoal, defaults.goal);
     out.plan = plan_field(fields, defaults.plan);
+    out.part.fingerings =
+        static_cast<Fingerings>(fields.word("fingerings", fingerings_words(), defaults.fingerings));
     if (!fields.finish()) return std::nullopt;
     return out;
 }
@@ -122,6 +127,7 @@ Roster read_roster(const SourceText& source, Diagnostics& diagnostics) {
     if (fields.find("level") != nullptr) defaults.level = fields.number("level", kLowestLevel, kHighestLevel);
     defaults.goal = fields.number("goal", kSlowestGoal, kFastestGoal, 0);
     defaults.plan = plan_field(fields, "");
+    defaults.fingerings = fields.word("fingerings", fingerings_words(), 0);
     const bool has_students = fields.find("student") != nullptr;
     const bool is_sound = fields.finish();
     if (!has_students) {

@@ -87,6 +87,8 @@ void print_kinds() {
 int run_etude(Arguments& arguments) {
     arguments.tune.palette = palette_of(arguments.scales);
     const std::vector<BookPart> parts = parts_of(arguments.part, &arguments.tunes);
+    if (arguments.part.fingerings == "scales")
+        throw UsageError("an etude is no scale: --fingerings takes all here, or none");
     EtudeRequest request = request_of(arguments);
     if (arguments.tunes.empty())
         throw UsageError("etude needs a tune: a .tune, .musicxml, .mxl, .json or .abc file");

@@ -7,6 +7,7 @@
 #include "shedbook/base/text.h"
 #include "shedbook/io/embedded.h"
 #include "shedbook/io/fields.h"
+#include "shedbook/notation/fingering.h"
 
 namespace shedbook {
 namespace {
@@ -32,6 +33,11 @@ WrittenRange first_range(const Instrument& instrument) {
     return {instrument.student.low, WrittenPitch{top}};
 }
 
+bool has_frets(const Instrument& instrument) {
+    const FingeringChart* chart = fingering_chart_of(instrument);
+    return chart != nullptr && chart->by == FingeringChart::By::Fret;
+}
+
 std::optional<int> parse_fret(std::string_view text) {
     int out = 0;
     const auto [end, error] = std::from_chars(text.data(), text.data() + text.size(), out);
@@ -40,19 +46,16 @@ std::optional<int> parse_fret(std::string_view text) {
 }
 
 // From the lowest string at the lower fret to the highest string at the higher one.
-std::optional<WrittenRange> fret_range(std::string_view frets, const Instrument& instrument) {
-    constexpr int kMostFrets = 24;
-    const std::size_t hyphen = frets.find('-');
-    if (hyphen == std::string_view::npos || instrument.strings.empty()) return std::nullopt;
-    const std::optional<int> low = parse_fret(trimmed(frets.substr(0, hyphen)));
-    const std::optional<int> high = parse_fret(trimmed(frets.substr(hyphen + 1)));
-    if (!low || !high || *low < 0 || *high < *low || *high > kMostFrets) return std::nullopt;
+std::optional<WrittenRange> fret_range(std::string_view text, const Instrument& instrument) {
+    const std::optional<FretSpan> frets = parse_frets(text);
+    if (!frets || !has_frets(instrument)) return std::nullopt;
     std::vector<int> open;
     for (const WrittenPitch string : instrument.strings) open.push_back(string.on_paper().midi());
     const auto at_fret = [](int string, int fret) {
         return WrittenPitch{Pitch{simplest_name((string + fret) % 12), (string + fret) / 12 - 1}};
     };
-    return WrittenRange{at_fret(std::ranges::min(open), *low), at_fret(std::ranges::max(open), *high)};
+    return WrittenRange{at_fret(std::ranges::min(open), frets->low),
+                        at_fret(std::ranges::max(open), frets->high)};
 }
 
 std::optional<Clef> parse_clef(std::string_view text) {
@@ -97,6 +100,35 @@ Transposition transposition_field(Fields& fields) {
     return {};
 }
 
+// The chart and what it needs: strings to count from, or an open note.
+void read_fingering(Fields& fields, Instrument& out) {
+    for (const std::string& name : fields.texts("strings")) {
+        const std::optional<Pitch> open = parse_pitch(name);
+        if (!open) fields.fail(fields.find("strings")->where, "'" + name + "' in 'strings' is no note");
+        out.strings.push_back(WrittenPitch{open.value_or(Pitch{})});
+    }
+    const Data* member = fields.find("fingering");
+    if (member == nullptr) return;
+    out.fingering = fields.text("fingering");
+    const FingeringChart* chart = find_fingering_chart(out.fingering);
+    if (chart == nullptr) {
+        std::vector<std::string> ids;
+        for (const FingeringChart& known : fingering_charts()) ids.push_back(known.id);
+        return fields.fail_unknown(member->where, "chart of fingerings", out.fingering, ids,
+                                   "there are: " + join(ids, ", "));
+    }
+    if (chart->by != FingeringChart::By::Note) {
+        if (out.strings.empty())
+            fields.fail(member->where,
+                        "fingerings '" + chart->id + "' count from 'strings', and there are none");
+        return;
+    }
+    const std::optional<Pitch> open = parse_pitch(fields.text("open"));
+    if (!open && fields.find("open") != nullptr)
+        fields.fail(fields.find("open")->where, "'open' must be a note, as \"C4\"");
+    out.open = WrittenPitch{open.value_or(Pitch{})};
+}
+
 std::optional<Instrument> read_entry(Fields fields) {
     Instrument out;
     out.id = fields.text("id");
@@ -112,11 +144,7 @@ std::optional<Instrument> read_entry(Fields fields) {
     out.program = fields.number("program", 1, 128);
     out.student = range_field(fields, "student");
     out.practical = range_field(fields, "practical");
-    for (const std::string& name : fields.texts("strings")) {
-        const std::optional<Pitch> open = parse_pitch(name);
-        if (!open) fields.fail(fields.find("strings")->where, "'" + name + "' in 'strings' is no note");
-        out.strings.push_back(WrittenPitch{open.value_or(Pitch{})});
-    }
+    read_fingering(fields, out);
     out.full = fields.find("full") != nullptr ? range_field(fields, "full") : out.practical;
     if (!fields.finish()) return std::nullopt;
     return out;
@@ -183,12 +211,24 @@ PitchRange sounding_range(const Instrument& instrument, const WrittenRange& rang
 
 std::optional<WrittenRange> parse_range(std::string_view text, const Instrument& instrument) {
     const std::string word = lower_case(trimmed(text));
-    if (word.starts_with("frets")) return fret_range(std::string_view{word}.substr(5), instrument);
+    if (word.starts_with("frets")) return fret_range(word, instrument);
     if (word == "first") return first_range(instrument);
     if (word == "student") return instrument.student;
     if (word == "practical") return instrument.practical;
     if (word == "full") return instrument.full;
     return parse_two_notes(trimmed(text));
+}
+
+std::optional<FretSpan> parse_frets(std::string_view text) {
+    const std::string word = lower_case(trimmed(text));
+    if (!word.starts_with("frets")) return std::nullopt;
+    const std::string_view span = std::string_view{word}.substr(5);
+    const std::size_t hyphen = span.find('-');
+    if (hyphen == std::string_view::npos) return std::nullopt;
+    const std::optional<int> low = parse_fret(trimmed(span.substr(0, hyphen)));
+    const std::optional<int> high = parse_fret(trimmed(span.substr(hyphen + 1)));
+    if (!low || !high || *low < 0 || *high < *low || *high > kMostFrets) return std::nullopt;
+    return FretSpan{*low, *high};
 }
 
 }  // namespace shedbook

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "shedbook/notation/notate.h"
 #include "steps.h"
 
 namespace shedbook {
@@ -96,6 +97,21 @@ void split_into_values(const MetricGrid& grid, Ticks ticks_per_quarter, Ticks at
     }
     split_into_values(grid, ticks_per_quarter, at, cut - at, is_rest, pieces);
     split_into_values(grid, ticks_per_quarter, cut, at + length - cut, is_rest, pieces);
+}
+
+NoteValue note_value(Duration beat) {
+    NoteValue out;
+    Rational length = beat.whole_notes;
+    if (length.num() == 3) {
+        out.dots = 1;
+        length = length * Rational{2, 3};
+    }
+    out.log2 = 0;
+    while (length < Rational{1}) {
+        length = length * Rational{2};
+        ++out.log2;
+    }
+    return out;
 }
 
 }  // namespace shedbook

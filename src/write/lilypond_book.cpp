@@ -9,6 +9,7 @@
 #include "lilypond_text.h"
 #include "shedbook/base/text.h"
 #include "shedbook/notation/music_text.h"
+#include "shedbook/notation/notate.h"
 
 namespace shedbook {
 namespace {
@@ -19,8 +20,16 @@ constexpr const char* kTight =
     "(stretchability . 30)) score-markup-spacing = #'((basic-distance . 7) (padding . 1) (stretchability . "
     "40)) last-bottom-spacing = #'((basic-distance . 4) (padding . 2.5) (stretchability . 10)) ";
 
-std::string boxes_markup(const std::vector<std::string>& labels) {
+std::string note_markup(NoteValue value, const char* stem) {
+    return "\\note {" + std::to_string(1 << value.log2) +
+           std::string(static_cast<std::size_t>(value.dots), '.') + "} #" + stem + " ";
+}
+
+// What the tempos count is said where it is no quarter.
+std::string boxes_markup(const std::vector<std::string>& labels, const Meter& meter) {
     std::string out = "\\markup \\line { ";
+    if (const NoteValue beat = note_value(meter.beat_length()); beat != NoteValue{})
+        out += "\\fontsize #-2 " + note_markup(beat, "0.8");
     for (const std::string& label : labels) out += "\\tick " + quoted(label) + " ";
     return out + "}";
 }
@@ -43,9 +52,7 @@ std::string tempo_markup(const WrittenMusic& music) {
     std::string out;
     if (!music.feel.empty()) out += "\\italic " + quoted(music.feel) + " \\hspace #0.5 ";
     if (music.tempo) {
-        out += "\\note {" + std::to_string(1 << music.tempo->beat.log2) +
-               std::string(static_cast<std::size_t>(music.tempo->beat.dots), '.') + "} #0.9 " +
-               quoted("= " + std::to_string(music.tempo->per_minute));
+        out += note_markup(music.tempo->beat, "0.9") + quoted("= " + std::to_string(music.tempo->per_minute));
     }
     return "\\fontsize #0 \\line { " + out + " }";
 }
@@ -319,7 +326,7 @@ void LilypondWriter::drill(const WrittenMusic& music) {
                           remark + " } }";
     }
     out_ << "\\score { \\header { number = \\markup \\dnum " << quoted(music.number) << " dname = \\markup "
-         << name << " ticks = " << boxes_markup(boxes_) << " }\n"
+         << name << " ticks = " << boxes_markup(boxes_, music.meter) << " }\n"
          << music_expression(music) << "}\n";
 }
 
@@ -341,7 +348,7 @@ void LilypondWriter::etude(const WrittenMusic& music) {
              << " \\null } ";
     out_ << "\\vspace #0.2 \\draw-hline }\n"
          << "\\score { \\header { number = \\markup \\null dname = \\markup " << tempo_markup(music)
-         << " ticks = " << boxes_markup(boxes_) << " }\n"
+         << " ticks = " << boxes_markup(boxes_, music.meter) << " }\n"
          << music_expression(music) << "\\layout { \\lineLayout } }\n";
     own_line(section, "Your own line through these changes");
     out_ << "}\n";

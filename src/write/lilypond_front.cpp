@@ -54,6 +54,9 @@ void LilypondWriter::title_page(const DocumentHead& head) {
          << space(0.2) << "\\markup \\sans "
          << text_markup(with_signs(head.range + (head.keys.empty() ? "" : "   \u00B7   " + head.keys)))
          << "\n"
+         << (head.fingerings.empty()
+                 ? ""
+                 : "\\markup \\sans " + quoted("Under the notes: " + head.fingerings) + "\n")
          << space(3.5) << "\\markup \\sans \\bold \\fontsize #2 \"How to use this book\"\n"
          << space(0.4);
     for (std::size_t i = 0; i < kUse.size(); ++i) {

@@ -86,7 +86,28 @@ class MusicText {
         return out;
     }
 
+    // What stands in the row of fingerings, note by note.
+    std::string fingerings() {
+        std::string out;
+        for (std::size_t e = 0; e < music_.events.size(); ++e) {
+            const std::string length = length_text(music_.events[e].length, music_.ticks_per_quarter) + " ";
+            const NoteFingering& fingering = music_.fingerings[e];
+            out += fingering.text.empty() ? "\\skip " : fingering_markup(fingering) + " ";
+            out += length;
+        }
+        return out;
+    }
+
   private:
+    // A fretted string is named in a circle, a bowed one by its letter.
+    static std::string fingering_markup(const NoteFingering& fingering) {
+        const std::string text = text_markup(fingering.text);
+        if (fingering.string_name.empty()) return "\\markup " + text;
+        const std::string name = quoted(fingering.string_name);
+        return fingering.is_fret ? "\\markup \\onstring " + name + " " + text
+                                 : "\\markup \\concat { \\bold " + name + " \\hspace #0.2 " + text + " }";
+    }
+
     [[nodiscard]] Ticks length_of(const Measure& measure) const {
         const auto events = music_.events_of(measure);
         return events.empty() ? 0 : events.back().at + events.back().length;
@@ -216,6 +237,10 @@ class MusicText {
 std::string music_expression(const WrittenMusic& music) {
     const std::string upper = "\\new Staff { " + MusicText{music}.staff() + "}\n";
     std::string staves = upper;
+    if (!music.fingerings.empty()) {
+        staves +=
+            "  \\new Lyrics \\with \\fingeringRow \\lyricmode { " + MusicText{music}.fingerings() + "}\n";
+    }
     if (!music.lower.empty()) {
         staves = "\\new PianoStaff << " + upper + "  \\new Staff { " +
                  MusicText{music.lower.front()}.staff() + "}\n>>\n";
@@ -261,6 +286,9 @@ double room_on_page(const WrittenMusic& music) {
         }
     }
     end_system();
+    // A row of fingerings is as high as two ledger lines and the gap above them.
+    constexpr double kFingeringRow = 0.25;
+    if (!music.fingerings.empty()) room += kFingeringRow * count_systems(music);
     // A system of two staves takes nearly twice the room of one.
     constexpr double kTwoStaves = 1.9;
     return music.lower.empty() ? room : room * kTwoStaves;

@@ -98,6 +98,18 @@ nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
     \override LyricSpace.minimum-distance = #0.6
   }
 }
+#(define-markup-command (onstring layout props string fret) (markup? markup?)
+  (interpret-markup layout props
+    #{ \markup \concat { \override #'(circle-padding . 0.12) \fontsize #-2.5 \circle $string \hspace #0.15 $fret } #}))
+fingeringRow = \with {
+  \override LyricText.font-series = #'medium
+  \override LyricText.font-size = #-2
+  \override LyricText.self-alignment-X = #CENTER
+  \override LyricText.parent-alignment-X = #CENTER
+  \override VerticalAxisGroup.staff-affinity = #UP
+  \override VerticalAxisGroup.nonstaff-relatedstaff-spacing = #'((basic-distance . 3.5) (padding . 0.5))
+  \override LyricSpace.minimum-distance = #0.55
+}
 slashed = { \once \override NoteHead.style = #'slash \once \omit Stem \once \omit Flag \once \omit Dots }
 letter = #(define-music-function (l) (markup?)
   #{ \set Staff.instrumentName = \markup \override #'(box-padding . 0.45) \box \sans \bold \fontsize #1 $l #})

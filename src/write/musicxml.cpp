@@ -8,6 +8,7 @@
 #include "musicxml_elements.h"
 #include "shedbook/base/text.h"
 #include "shedbook/notation/music_text.h"
+#include "shedbook/notation/notate.h"
 
 namespace shedbook {
 namespace {
@@ -75,7 +76,7 @@ void MusicXmlWriter::take(const Block& block) {
             std::string row;
             for (const std::string& label : boxes.labels)
                 row += (row.empty() ? "\u25A1 " : "      \u25A1 ") + label;
-            writer.pending_lines_.push_back(std::move(row));
+            writer.pending_boxes_ = std::move(row);
         }
     };
     std::visit(Visitor{*this, add_lines}, block);
@@ -239,6 +240,12 @@ void MusicXmlWriter::left_barline(const Measure& measure) {
 
 void MusicXmlWriter::heading(const WrittenMusic& music) {
     append_heading(text_, music);
+    if (!pending_boxes_.empty()) {
+        // What the tempos count is said where it is no quarter.
+        const NoteValue beat = note_value(music.meter.beat_length());
+        if (beat != NoteValue{}) pending_boxes_ += "      (beats of a " + in_words(beat) + ")";
+        pending_lines_.push_back(std::exchange(pending_boxes_, {}));
+    }
     // Of several texts over one place the later stands further from the staff: the top line comes last.
     while (!pending_lines_.empty()) {
         append_words(text_, pending_lines_.back(), "normal", 11);
@@ -295,6 +302,12 @@ void MusicXmlWriter::signs(const std::vector<Sign>& signs) {
     }
 }
 
+const NoteFingering* MusicXmlWriter::fingering_of(const WrittenMusic& music, const Event& event) {
+    if (music.fingerings.empty()) return nullptr;
+    const NoteFingering& out = music.fingerings[static_cast<std::size_t>(&event - music.events.data())];
+    return out.text.empty() ? nullptr : &out;
+}
+
 void MusicXmlWriter::contents(const WrittenMusic& music, const Measure& measure) {
     const auto chords = music.chords_of(measure);
     const auto index = static_cast<std::size_t>(&measure - music.measures.data());
@@ -311,7 +324,7 @@ void MusicXmlWriter::contents(const WrittenMusic& music, const Measure& measure)
         const auto* note = std::get_if<Sounded>(&event.what);
         if (note != nullptr && note->octave_line_starts) append_octave_line_start(text_, note->octave_line);
         for (; next < chords.size() && chords[next].at <= event.at; ++next) append_chord(text_, chords[next]);
-        append_event(text_, event, music.lower.empty() ? 0 : 1);
+        append_event(text_, event, music.lower.empty() ? 0 : 1, fingering_of(music, event));
         if (note != nullptr && note->octave_line_stops) append_octave_line_stop(text_, note->octave_line);
     }
     lower_staff(music, index);

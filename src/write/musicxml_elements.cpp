@@ -125,7 +125,22 @@ void append_score_part(std::string& out, const Instrument& instrument, int numbe
 // Indexed by Articulation.
 constexpr std::array<std::string_view, 4> kArticulations{"", "<staccato/>", "<tenuto/>", "<accent/>"};
 
-bool has_notations(const Event& event, const Sounded* note) {
+void append_technical(std::string& out, const NoteFingering& fingering) {
+    out += "<technical>";
+    if (fingering.is_fret) {
+        append_element(out, "fret", fingering.text);
+    } else {
+        out += "<fingering placement=\"below\">";
+        append_escaped(out, fingering.text);
+        out += "</fingering>";
+    }
+    if (fingering.string > 0 && (fingering.is_fret || !fingering.string_name.empty()))
+        append_element(out, "string", std::to_string(fingering.string));
+    out += "</technical>";
+}
+
+bool has_notations(const Event& event, const Sounded* note, const NoteFingering* fingering) {
+    if (fingering != nullptr) return true;
     if (event.tuplet.starts || event.tuplet.stops) return true;
     return note != nullptr &&
            (note->tied_from_before || note->tied_on || note->slur_starts || note->slur_stops ||
@@ -144,10 +159,12 @@ void append_note_notations(std::string& out, const Sounded& note) {
     out += "</articulations>";
 }
 
-void append_notations(std::string& out, const Event& event, const Sounded* note) {
-    if (!has_notations(event, note)) return;
+void append_notations(std::string& out, const Event& event, const Sounded* note,
+                      const NoteFingering* fingering) {
+    if (!has_notations(event, note, fingering)) return;
     out += "<notations>";
     if (note != nullptr) append_note_notations(out, *note);
+    if (fingering != nullptr) append_technical(out, *fingering);
     if (event.tuplet.starts) {
         out += event.tuplet.bracket ? "<tuplet type=\"start\" bracket=\"yes\"/>"
                                     : "<tuplet type=\"start\" bracket=\"no\"/>";
@@ -168,6 +185,10 @@ void append_words_type(std::string& out, std::string_view text, std::string_view
 }
 
 }  // namespace
+
+std::string in_words(NoteValue value) {
+    return (value.dots > 0 ? "dotted " : "") + std::string{type_of(value)};
+}
 
 void append_escaped(std::string& out, std::string_view text) {
     for (const char c : text) {
@@ -248,7 +269,7 @@ void append_backup(std::string& out, Ticks by) {
     out += "</duration></backup>\n";
 }
 
-void append_event(std::string& out, const Event& event, int staff) {
+void append_event(std::string& out, const Event& event, int staff, const NoteFingering* fingering) {
     const auto* note = std::get_if<Sounded>(&event.what);
     const auto* rest = std::get_if<Rest>(&event.what);
     out += rest != nullptr && rest->hidden ? "      <note print-object=\"no\">" : "      <note>";
@@ -294,7 +315,7 @@ void append_event(std::string& out, const Event& event, int staff) {
         out += kBeams[static_cast<std::size_t>(beam)];
         out += "</beam>";
     }
-    append_notations(out, event, note);
+    append_notations(out, event, note, fingering);
     out += "</note>\n";
 }
 

@@ -20,8 +20,10 @@ void append_file_head(std::string& out, const DocumentHead& head, std::span<cons
                       int staff_height);
 void append_part_start(std::string& out, int number);
 inline constexpr std::string_view kFileEnd = "</score-partwise>\n";
-// `staff`: 0 where the part has only one.
-void append_event(std::string& out, const Event& event, int staff);
+// `staff`: 0 where the part has only one. `fingering`: null where there is none.
+void append_event(std::string& out, const Event& event, int staff, const NoteFingering* fingering = nullptr);
+// "dotted quarter"
+[[nodiscard]] std::string in_words(NoteValue value);
 void append_backup(std::string& out, Ticks by);
 // A chord symbol, or the words "N.C."
 void append_chord(std::string& out, const ChordMark& mark);

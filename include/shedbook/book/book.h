@@ -30,11 +30,17 @@ struct Tune {
     AnalysisOptions how = {};  // the options of that analysis
 };
 
+// Under which notes the row of fingerings stands, where the instrument's data has one.
+enum class Fingerings { None, Scales, All };
+
 // A player of the book. Books made together share their bar numbers.
 struct BookPart {
     const Instrument* instrument = nullptr;
     WrittenRange range;
+    std::optional<FretSpan> frets = {};  // the part of the neck that the range was asked for by
+    Fingerings fingerings = Fingerings::None;
 };
+[[nodiscard]] std::vector<std::string> fingerings_words();  // "none", "scales", "all": in order of the values
 
 struct BookOptions {
     std::vector<const DrillTemplate*> drills;  // in this order

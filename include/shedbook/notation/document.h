@@ -96,6 +96,14 @@ struct TextMark {
     std::string text;
 };
 
+// What stands under a note in the row of fingerings: "13", a position, a finger, a fret.
+struct NoteFingering {
+    std::string text = {};         // empty: nothing
+    int string = 0;                // counted from the highest, 1; 0: none
+    bool is_fret = false;          // `text` is a fret of that string, not a finger
+    std::string string_name = {};  // where the string changes: "D" of a bow, the number of a fretted one
+};
+
 enum class Barline : std::int8_t { Plain, Double };
 
 // A bracket over the bars of an ending.
@@ -156,6 +164,8 @@ struct WrittenMusic {
     std::vector<Event> events;
     std::vector<ChordMark> chords;
     std::vector<TextMark> texts;  // in order of time
+    // One for each event; or none at all: no row.
+    std::vector<NoteFingering> fingerings;
     // A second staff below (none or one), of as many measures as this one: the left hand of a keyboard.
     std::vector<WrittenMusic> lower;
 
@@ -218,6 +228,7 @@ struct DocumentHead {
     bool is_book = true;           // with title page, contents and log; else a sheet
     std::string range;             // "Bb3 to F#6", written
     std::string keys;              // "F major, written D major"
+    std::string fingerings;        // "valves": what the row under the notes shows; empty: there is none
 };
 
 class BlockSink {

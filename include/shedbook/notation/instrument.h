@@ -57,6 +57,14 @@ struct Clef {
 // Place (letters above C0) of the staff's middle line.
 [[nodiscard]] int middle_line(const Clef& clef);
 
+// A part of a fretboard, both ends in; 0 is the open string.
+struct FretSpan {
+    int low = 0;
+    int high = 0;
+    friend constexpr bool operator==(const FretSpan&, const FretSpan&) = default;
+};
+inline constexpr int kMostFrets = 24;
+
 // How far the left hand of a keyboard plays below the right one.
 enum class HandsApart { Octave, Tenth };
 
@@ -72,7 +80,9 @@ struct Instrument {
     WrittenRange full;
     std::optional<Clef> left_hand;  // clef of a second staff, where both hands play
     HandsApart hands_apart = HandsApart::Octave;
-    std::vector<WrittenPitch> strings;  // open, the lowest first, where there is a fretboard
+    std::vector<WrittenPitch> strings;  // open, the lowest first
+    std::string fingering;              // id of a chart in fingering.h; may be empty
+    WrittenPitch open;                  // where that chart counts from, if it goes by notes
     std::string sound;                  // MusicXML sound id
     int program = 1;                    // General MIDI, from 1
     std::string source;                 // where the figures come from
@@ -87,7 +97,9 @@ struct Instrument {
 
 [[nodiscard]] PitchRange sounding_range(const Instrument& instrument, const WrittenRange& range);
 // "first" (the lowest octave and a fifth of "student"), "student", "practical", "full", "frets 5-9" where
-// there are strings, or two written notes, "Bb3-F6"; "low G to top C" is not understood.
+// there are frets, or two written notes, "Bb3-F6"; "low G to top C" is not understood.
 [[nodiscard]] std::optional<WrittenRange> parse_range(std::string_view text, const Instrument& instrument);
+// "frets 5-9": the part of the neck; nothing for any other text.
+[[nodiscard]] std::optional<FretSpan> parse_frets(std::string_view text);
 
 }  // namespace shedbook

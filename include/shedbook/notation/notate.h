@@ -67,6 +67,9 @@ struct NotateOptions {
 // The sounding pitch of a written note.
 [[nodiscard]] Pitch sounding(const WrittenMusic& music, WrittenPitch note);
 
+// How a beat is drawn: "a dotted quarter = 60".
+[[nodiscard]] NoteValue note_value(Duration beat);
+
 // How many ticks a quarter must have for these lengths to come out even, at least 12.
 [[nodiscard]] Ticks ticks_needed(const std::vector<Duration>& lengths);
 

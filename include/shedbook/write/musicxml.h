@@ -38,6 +38,8 @@ class MusicXmlWriter : public BlockSink {
     void heading(const WrittenMusic& music);
     void signs(const std::vector<Sign>& signs);
     void contents(const WrittenMusic& music, const Measure& measure);
+    // Null where nothing stands under the note.
+    [[nodiscard]] static const NoteFingering* fingering_of(const WrittenMusic& music, const Event& event);
     void right_barline(const Measure& measure, bool file_ends);
     void close_last_measure(bool file_ends);
     void flush_if_large();
@@ -47,6 +49,7 @@ class MusicXmlWriter : public BlockSink {
     std::string text_;     // not yet written
     DocumentHead head_;
     std::vector<std::string> pending_lines_;  // words that wait for the next music, top line first
+    std::string pending_boxes_;
     bool pending_page_ = false;
     int next_number_ = 1;
     // What was last said in `attributes`.

@@ -1,0 +1,149 @@
+#include "shedbook/notation/fingering.h"
+
+#include <algorithm>
+#include <cassert>
+
+#include "fretboard.h"
+#include "shedbook/base/text.h"
+#include "shedbook/io/embedded.h"
+#include "shedbook/io/fields.h"
+#include "shedbook/notation/music_text.h"
+
+namespace shedbook {
+namespace {
+
+constexpr int kFurthest = 48;  // half steps from the open note: no instrument goes further
+
+std::optional<FingeringChart> read_chart(Fields fields) {
+    FingeringChart out;
+    out.id = fields.text("id");
+    out.row = fields.text("row");
+    out.by = static_cast<FingeringChart::By>(fields.word("by", {"note", "string", "fret"}, 0));
+    if (out.by == FingeringChart::By::Note) out.lowest = fields.number("lowest", -kFurthest, kFurthest);
+    if (out.by == FingeringChart::By::Fret) {
+        out.reach = fields.number("reach", 2, kMostFrets);
+    } else {
+        const Data* notes = fields.need("notes");
+        out.notes = fields.texts("notes");
+        if (notes != nullptr && out.notes.empty()) fields.fail(notes->where, "'notes' must not be empty");
+    }
+    if (!fields.finish()) return std::nullopt;
+    return out;
+}
+
+// "3|4": the second is for a note with a flat.
+std::string for_spelling(std::string_view text, Pitch note) {
+    const std::size_t bar = text.find('|');
+    if (bar == std::string_view::npos) return with_signs(text);
+    return with_signs(note.alter() < 0 ? text.substr(bar + 1) : text.substr(0, bar));
+}
+
+NoteFingering by_note(const FingeringChart& chart, const Instrument& instrument, Pitch note) {
+    const int at = note.midi() - instrument.open.on_paper().midi() - chart.lowest;
+    if (at < 0 || at >= static_cast<int>(chart.notes.size())) return {};
+    return {.text = for_spelling(chart.notes[static_cast<std::size_t>(at)], note)};
+}
+
+NoteFingering by_string(const FingeringChart& chart, const Instrument& instrument, Pitch note) {
+    for (std::size_t s = instrument.strings.size(); s-- > 0;) {
+        const Pitch open = instrument.strings[s].on_paper();
+        const int at = note.midi() - open.midi();
+        if (at < 0) continue;
+        if (at >= static_cast<int>(chart.notes.size())) return {};
+        const auto string = static_cast<int>(instrument.strings.size() - s);
+        return {for_spelling(chart.notes[static_cast<std::size_t>(at)], note), string, false,
+                to_string(open.name())};
+    }
+    return {};
+}
+
+// Notes that are struck; what is tied on has its finger already.
+std::vector<std::size_t> struck(const WrittenMusic& music) {
+    std::vector<std::size_t> out;
+    for (std::size_t e = 0; e < music.events.size(); ++e) {
+        const auto* note = std::get_if<Sounded>(&music.events[e].what);
+        if (note != nullptr && !note->tied_from_before) out.push_back(e);
+    }
+    return out;
+}
+
+Pitch pitch_of(const WrittenMusic& music, std::size_t event) {
+    return std::get<Sounded>(music.events[event].what).pitch.on_paper();
+}
+
+void add_frets(WrittenMusic& music, const FingeringChart& chart, const Instrument& instrument,
+               const std::optional<FretSpan>& span, const std::vector<std::size_t>& events) {
+    std::vector<int> notes;
+    for (const std::size_t event : events) notes.push_back(pitch_of(music, event).midi());
+    const std::vector<FretPlace> places = places_on_fretboard(notes, instrument, chart.reach, span);
+    for (std::size_t i = 0; i < events.size(); ++i) {
+        if (places[i].string == 0) continue;
+        music.fingerings[events[i]] = {std::to_string(places[i].fret), places[i].string, true,
+                                       std::to_string(places[i].string)};
+    }
+}
+
+// A string is named where it changes, and where a line begins.
+void name_strings_once(WrittenMusic& music) {
+    int sounding = 0;
+    for (const Measure& measure : music.measures) {
+        if (measure.new_system) sounding = 0;
+        for (std::size_t e = measure.first_event; e < measure.first_event + measure.event_count; ++e) {
+            NoteFingering& fingering = music.fingerings[e];
+            if (fingering.string == 0) continue;
+            if (fingering.string == sounding) fingering.string_name.clear();
+            sounding = fingering.string;
+        }
+    }
+}
+
+}  // namespace
+
+std::vector<FingeringChart> read_fingering_charts(const SourceText& source, Diagnostics& diagnostics) {
+    std::vector<FingeringChart> out;
+    const std::optional<Data> data = read_toml(source, diagnostics);
+    if (!data) return out;
+    for (const Data& entry : entries_of(*data, "fingering", source, diagnostics)) {
+        if (auto chart = read_chart(Fields{source, entry, "fingering", diagnostics}))
+            out.push_back(std::move(*chart));
+    }
+    return out;
+}
+
+const std::vector<FingeringChart>& fingering_charts() {
+    static const std::vector<FingeringChart> kCharts = [] {
+        Diagnostics diagnostics;
+        const SourceText source{"fingerings.toml", std::string{embedded_template("fingerings.toml")}};
+        std::vector<FingeringChart> out = read_fingering_charts(source, diagnostics);
+        assert(!diagnostics.has_errors());  // a test reads the shipped file
+        return out;
+    }();
+    return kCharts;
+}
+
+const FingeringChart* find_fingering_chart(std::string_view id) {
+    const auto& charts = fingering_charts();
+    const auto at = std::ranges::find(charts, id, &FingeringChart::id);
+    return at != charts.end() ? &*at : nullptr;
+}
+
+const FingeringChart* fingering_chart_of(const Instrument& instrument) {
+    return instrument.fingering.empty() ? nullptr : find_fingering_chart(instrument.fingering);
+}
+
+void add_fingerings(WrittenMusic& music, const Instrument& instrument, const std::optional<FretSpan>& frets) {
+    const FingeringChart* chart = fingering_chart_of(instrument);
+    if (chart == nullptr) return;
+    music.fingerings.assign(music.events.size(), {});
+    const std::vector<std::size_t> events = struck(music);
+    if (chart->by == FingeringChart::By::Fret) {
+        add_frets(music, *chart, instrument, frets, events);
+    } else {
+        const auto finger = chart->by == FingeringChart::By::Note ? by_note : by_string;
+        for (const std::size_t event : events)
+            music.fingerings[event] = finger(*chart, instrument, pitch_of(music, event));
+    }
+    name_strings_once(music);
+}
+
+}  // namespace shedbook
