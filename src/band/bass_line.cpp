@@ -25,6 +25,7 @@ struct Manner {
     Cost chromatic_lead;  // off, where a note of neither chord nor scale leads by step
     Cost back_and_forth;  // two notes in turn
     Cost turning;         // a step and back
+    Cost three_alike;     // the same note three times
     bool has_passing;     // steps through notes that no chord has, between the changes
     int most_whim;        // below the cost of anything that matters
 };
@@ -36,15 +37,17 @@ constexpr std::array<Manner, 2> kManners{{
      .chromatic_lead = 10,
      .back_and_forth = 9,
      .turning = 5,
+     .three_alike = 0,
      .has_passing = true,
      .most_whim = 12},
     {.leap = {0, 0, 0, 6, 6, 2, 30, 2, 26, 26, 50, 60, 8},
      .on_one = {0, 30, 24, 40, 50, 60, 60},
      .on_strong = {4, 14, 0, 18, 30, 30, 30},
-     .elsewhere = {8, 8, 0, 10, 20, 12, 16},
+     .elsewhere = {8, 8, 0, 10, 20, 12, 26},
      .chromatic_lead = 0,
      .back_and_forth = 0,
      .turning = 0,
+     .three_alike = 16,
      .has_passing = false,
      .most_whim = 5},
 }};
@@ -214,7 +217,7 @@ class BassLine {
             const bool is_passing = manner_.has_passing && std::abs(first) <= 2 && first * second > 0;
             if (!is_passing) return kNever;
         }
-        if (before == next) cost += manner_.back_and_forth;
+        if (before == next) cost += first == 0 ? manner_.three_alike : manner_.back_and_forth;
         if (first * second > 0 && std::abs(first) > 4 && std::abs(second) > 4) cost += 22;
         if (std::abs(first) > 7 && first * second > 0) cost += 15;
         if (first * second < 0 && std::abs(first) <= 2 && std::abs(second) <= 2) cost += manner_.turning;

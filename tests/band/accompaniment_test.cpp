@@ -27,6 +27,7 @@ Changes changes(const std::vector<std::string>& symbols, const Meter& meter = {}
     return out;
 }
 
+constexpr std::array<BassFeel, 2> kFeels{BassFeel::Walking, BassFeel::Straight};
 const std::array<Meter, 8> kMeters{Meter{4, 4}, Meter{3, 4},         Meter{2, 2},  Meter{5, 4},
                                    Meter{6, 8}, Meter{5, 4, {2, 3}}, Meter{12, 8}, Meter{7, 8}};
 
@@ -42,13 +43,71 @@ TEST_CASE("the bass begins with the root where a player's hand lies, and walks i
     for (const std::size_t last : {3U, 7U}) CHECK(std::abs(bass[last + 1].key - bass[last].key) <= 2);
 }
 
+// Root and fifth in dotted quarters and eighths: common practice, no source.
+TEST_CASE("straight, the bass has the root on one, a long note and a short one, and leads on", "[band]") {
+    const Changes c = changes({"Dm7", "G7", "Cmaj7", "A7"});
+    const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Straight, 1);
+    REQUIRE(bass.size() == 16);
+    constexpr std::array<int, 4> kRoots{2, 7, 0, 9};
+    for (std::size_t i = 0; i < bass.size(); ++i) {
+        const BandBar& bar = c.bars[i / 4];
+        const ChordSymbol& symbol = *c.chords[i / 4].symbol;
+        const bool is_long = i % 2 == 0;
+        CHECK(bass[i].length == (is_long ? kQuarter + kEighth : kEighth));
+        CHECK(bass[i].at == bar.at + kHalf * Rational{static_cast<std::int64_t>(i % 4 / 2)} +
+                                (is_long ? Duration{} : kQuarter + kEighth));
+        if (i % 4 == 0) CHECK(bass[i].key % 12 == kRoots[i / 4]);
+        if (i % 4 < 3) CHECK(has_tone(symbol, bass[i].key - symbol.root.semitone() + 12));
+        if (i % 4 == 3 && i + 1 < bass.size()) CHECK(std::abs(bass[i + 1].key - bass[i].key) <= 2);
+    }
+}
+
+TEST_CASE("straight, two chords in a bar have their roots on one and three", "[band]") {
+    Changes c = changes({"Dm7", "Cmaj7"});
+    c.chords[0].length = kHalf;
+    c.chords.insert(c.chords.begin() + 1, {Position{} + kHalf, kHalf, parse_chord_symbol("G7"), 0});
+    const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Straight, 1);
+    REQUIRE(bass.size() == 8);
+    CHECK(bass[0].key % 12 == 2);
+    CHECK(bass[2].at == Position{} + kHalf);
+    CHECK(bass[2].key % 12 == 7);
+    CHECK(bass[4].key % 12 == 0);
+}
+
+TEST_CASE("straight, a chord that stays keeps its root on one, and fifths are what is heard most beside it",
+          "[band]") {
+    for (unsigned seed = 1; seed <= 20; ++seed) {
+        const Changes c = changes({"Dm7", "", "", "", "", "", "", ""});
+        const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Straight, seed);
+        std::array<int, 12> heard{};
+        for (std::size_t i = 0; i < bass.size(); ++i) {
+            if (i % 4 == 0) CHECK(bass[i].key % 12 == 2);
+            if (i % 4 != 0) ++heard[static_cast<std::size_t>(bass[i].key % 12)];
+        }
+        heard[2] = 0;
+        CHECK(std::ranges::max_element(heard) - heard.begin() == 9);
+    }
+}
+
+TEST_CASE("straight, a chord that comes an eighth early takes the bass with it", "[band]") {
+    Changes c = changes({"Dm7", "G7"});
+    c.chords[1].at = c.chords[1].at - kEighth;
+    c.chords[0].length -= kEighth;
+    c.chords[1].length += kEighth;
+    const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Straight, 1);
+    const auto early = std::ranges::find(bass, c.chords[1].at, &BandNote::at);
+    REQUIRE(early != bass.end());
+    CHECK(early->key % 12 == 7);
+    CHECK(std::ranges::find(bass, c.bars[1].at, &BandNote::at) == bass.end());
+}
+
 TEST_CASE("whatever the changes, the bass keeps its rules", "[band]") {
+    const BassFeel feel = GENERATE(from_range(kFeels.begin(), kFeels.end()));
     RandomChanges random{7};
     BassCount all;
     for (int round = 0; round < 64; ++round) {
         const Changes c = random.make(kMeters[static_cast<std::size_t>(round) % kMeters.size()], 24);
-        const std::vector<BandNote> bass =
-            bass_line(c.chords, c.bars, BassFeel::Walking, static_cast<unsigned>(round));
+        const std::vector<BandNote> bass = bass_line(c.chords, c.bars, feel, static_cast<unsigned>(round));
         const BassCount count = count_bass(bass, c.chords, c.bars);
         INFO("round " << round);
         CHECK(count.notes > 24);
@@ -114,8 +173,10 @@ TEST_CASE("a voicing takes the fifth as written, and b13 or alt in its place", "
 TEST_CASE("no chord is silence, for both", "[band]") {
     Changes c = changes({"Dm7", "G7", "C6"});
     c.chords[1].symbol.reset();
-    for (const BandNote& note : bass_line(c.chords, c.bars, BassFeel::Walking, 1))
-        CHECK(chord_at(c.chords, note.at)->symbol);
+    for (const BassFeel feel : kFeels) {
+        for (const BandNote& note : bass_line(c.chords, c.bars, feel, 1))
+            CHECK(chord_at(c.chords, note.at)->symbol);
+    }
     for (const BandNote& note : comping(c.chords, c.bars)) CHECK(chord_at(c.chords, note.at)->symbol);
 }
 
@@ -141,7 +202,8 @@ TEST_CASE("a chord that comes an eighth early takes the bass with it, and the be
 
 TEST_CASE("bass notes follow each other without overlap and end with their bar's music", "[band]") {
     const Changes c = RandomChanges{3}.make(Meter{4, 4}, 32);
-    const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Walking, 1);
+    const BassFeel feel = GENERATE(from_range(kFeels.begin(), kFeels.end()));
+    const std::vector<BandNote> bass = bass_line(c.chords, c.bars, feel, 1);
     for (std::size_t i = 0; i < bass.size(); ++i) {
         CHECK(bass[i].length > Duration{});
         if (i > 0) CHECK(bass[i - 1].at + bass[i - 1].length <= bass[i].at);
@@ -150,8 +212,8 @@ TEST_CASE("bass notes follow each other without overlap and end with their bar's
 
 TEST_CASE("the same seed gives the same bass, another one another, and bars of one chord differ", "[band]") {
     const Changes c = changes({"Dm7", "", "", "", "", "", "", ""});
-    CHECK(bass_line(c.chords, c.bars, BassFeel::Walking, 5) ==
-          bass_line(c.chords, c.bars, BassFeel::Walking, 5));
+    for (const BassFeel feel : kFeels)
+        CHECK(bass_line(c.chords, c.bars, feel, 5) == bass_line(c.chords, c.bars, feel, 5));
     CHECK(bass_line(c.chords, c.bars, BassFeel::Walking, 5) !=
           bass_line(c.chords, c.bars, BassFeel::Walking, 6));
     const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Walking, 5);
@@ -163,7 +225,8 @@ TEST_CASE("the same seed gives the same bass, another one another, and bars of o
 
 TEST_CASE("a tune of thousands of bars keeps the rules across the stretches it is worked out in", "[band]") {
     const Changes c = RandomChanges{5}.make(Meter{4, 4}, 600);
-    const BassCount count = count_bass(bass_line(c.chords, c.bars, BassFeel::Walking, 1), c.chords, c.bars);
+    const BassFeel feel = GENERATE(from_range(kFeels.begin(), kFeels.end()));
+    const BassCount count = count_bass(bass_line(c.chords, c.bars, feel, 1), c.chords, c.bars);
     CHECK(count.notes > 2000);
     CHECK(count.wide_leaps + count.strangers + count.changes_missed + count.outside_range == 0);
 }

@@ -1,5 +1,6 @@
 #include "shedbook/band/beats.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 
 namespace shedbook {
@@ -56,6 +57,31 @@ TEST_CASE("comping has the rhythm of its meter, the bass one note a beat", "[ban
     CHECK(eighths(bass_places(Meter{6, 8}, BassFeel::Walking)) == List{0, 3});
     CHECK(eighths(bass_places(Meter{12, 8}, BassFeel::Walking)) == List{0, 3, 6, 9});
     CHECK(eighths(bass_places(Meter{2, 2}, BassFeel::Walking)) == List{0, 4});
+}
+
+TEST_CASE("a straight bass has a long note and a short one, in every meter of its own", "[band]") {
+    const auto straight = [](const Meter& meter) { return eighths(bass_places(meter, BassFeel::Straight)); };
+    CHECK(straight(Meter{4, 4}) == List{0, 3, 4, 7});
+    CHECK(straight(Meter{2, 2}) == List{0, 3, 4, 7});
+    CHECK(straight(Meter{2, 4}) == List{0, 3});
+    CHECK(straight(Meter{3, 4}) == List{0, 3, 4});
+    CHECK(straight(Meter{6, 8}) == List{0, 2, 3, 5});
+    CHECK(straight(Meter{5, 4, {3, 2}}) == List{0, 3, 4, 6, 9});
+    CHECK(straight(Meter{5, 4, {2, 3}}) == List{0, 3, 4, 7, 8});
+    CHECK(straight(Meter{7, 4, {4, 3}}) == List{0, 3, 4, 7, 8, 11, 12});
+    CHECK(straight(Meter{7, 4, {3, 4}}) == List{0, 3, 4, 6, 9, 10, 13});
+    // Where eighths are counted in unequal groups there is no room for a short note.
+    CHECK(straight(Meter{7, 8}) == eighths(bass_places(Meter{7, 8}, BassFeel::Walking)));
+    for (int beats = 1; beats <= 16; ++beats) {
+        for (const int unit : {1, 2, 4, 8, 16}) {
+            const Meter meter{beats, unit};
+            const std::vector<Position> places = bass_places(meter, BassFeel::Straight);
+            REQUIRE(!places.empty());
+            CHECK(places.front() == Position{});
+            CHECK(std::ranges::is_sorted(places));
+            CHECK(places.back() < Position{} + meter.bar_length());
+        }
+    }
 }
 
 TEST_CASE("a pickup has the places of the end of its meter", "[band]") {

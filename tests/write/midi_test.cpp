@@ -304,6 +304,33 @@ TEST_CASE("a pickup sounds inside the second bar of the count-in", "[write][midi
     CHECK(file.tracks[3].notes.front().at == 3840);
 }
 
+TEST_CASE("in straight eighths the bass has long and short notes, and no off-beat comes late",
+          "[write][midi]") {
+    WrittenMusic tune = music(line_of(kScale, kEighth), "flute", {}, false);
+    const auto places = [&](const std::string& words, Feel feel, std::size_t track) {
+        tune.feel = words;
+        SoundOptions options;
+        options.feel = feel;
+        const ReadFile file = heard({tune}, options);
+        std::set<std::int64_t> out;
+        for (const ReadNote& note : file.tracks[track].notes) out.insert(note.at - 2 * kBar);
+        return out;
+    };
+    using Places = std::set<std::int64_t>;
+    for (const char* words :
+         {"bossa", "Latin", "straight eighths", "even 8ths", "Straight rock", "bossa-nova"}) {
+        CHECK(places(words, Feel::AsMarked, 3) == Places{0, 720, 960, 1680});
+        CHECK(places(words, Feel::AsMarked, 2) == Places{0, 720});
+    }
+    CHECK(places("medium swing", Feel::Straight, 3) == Places{0, 720, 960, 1680});
+    const Places walking{0, 480, 960, 1440};
+    // Words within words, and the trade's name for plain swing.
+    for (const char* words :
+         {"", "medium swing", "fast, in seven", "straight-ahead", "shuffle", "rocking chair"})
+        CHECK(places(words, Feel::AsMarked, 3) == walking);
+    CHECK(places("bossa", Feel::Swing, 3) == walking);
+}
+
 TEST_CASE("the band swings its off-beats with the tempo", "[write][midi]") {
     SoundOptions options = plain();
     options.feel = Feel::Swing;
