@@ -193,6 +193,7 @@ void LilypondWriter::changes(const WrittenMusic& music) {
          << tempo_markup(music) << " } \\vspace #0.2 \\draw-hline }\n";
     scores_of_sections(music);
     scale_table();
+    empty_staves(tune.empty_staves, "For the melody");
     out_ << "}\n";
 }
 
@@ -273,18 +274,37 @@ const PlannedSection& LilypondWriter::next_section() {
     return section;
 }
 
+// What stands on a page: one chord and its scale, or the chords that share it.
+std::string LilypondWriter::footer_of(std::size_t first) const {
+    static constexpr const char* kDot = " \"  \u00B7  \" ";
+    const std::vector<PlannedSection>& sections = plan_.tunes[tune_].sections;
+    const PlannedSection& section = sections[first];
+    std::string out = "\\markup { ";
+    if (!section.sitting.empty())
+        out += text_markup(with_signs(section.sitting.substr(0, section.sitting.find(':')))) + kDot;
+    out += symbol_or_scale(section.head);
+    if (!shares_next(first)) {
+        if (section.head.symbol) out += kDot + text_markup(with_signs(section.head.scale_name));
+        return out + " }";
+    }
+    for (std::size_t i = first; shares_next(i); ++i) out += kDot + symbol_or_scale(sections[i + 1].head);
+    return out + " }";
+}
+
+bool LilypondWriter::shares_next(std::size_t section) const {
+    const std::vector<PlannedSection>& sections = plan_.tunes[tune_].sections;
+    return section + 1 < sections.size() && sections[section + 1].shares_page;
+}
+
 void LilypondWriter::open_section(const ChordHead& head) {
     const PlannedSection& section = next_section();
-    std::string footer = "\\markup { ";
-    if (!section.sitting.empty())
-        footer += text_markup(with_signs(section.sitting.substr(0, section.sitting.find(':')))) +
-                  " \"  \u00B7  \" ";
-    footer += symbol_or_scale(head);
-    if (head.symbol) footer += " \"  \u00B7  \" " + text_markup(with_signs(head.scale_name));
-    open_part(section.first_page, section.pages, footer + " }", section.is_tight ? kTight : "", number_ - 1);
+    if (!section.shares_page)
+        open_part(section.first_page, section.pages, footer_of(section_ - 1), section.is_tight ? kTight : "",
+                  number_ - 1);
     std::vector<std::string> notes;
     for (const PitchClass note : head.notes) notes.push_back(with_signs(to_string(note)));
-    out_ << "\\markup \\column { \\line { \\bold \\sans \\fontsize #8 " << symbol_or_scale(head)
+    out_ << "\\markup \\column { \\line { \\bold \\sans \\fontsize #"
+         << (section.shares_page || shares_next(section_ - 1) ? 5 : 8) << " " << symbol_or_scale(head)
          << " \\hspace #3 \\column { ";
     if (head.symbol)
         out_ << "\\line { \\sans \\fontsize #3 " << text_markup(with_signs(head.scale_name)) << " } ";
@@ -300,18 +320,20 @@ void LilypondWriter::open_section(const ChordHead& head) {
 void LilypondWriter::close_section() {
     if (!section_open_) return;
     const PlannedSection& section = plan_.tunes[tune_].sections[section_ - 1];
-    own_line(section, section.head.notes.empty() ? "Your own line" : "Your own line on this chord");
-    out_ << "}\n";
+    empty_staves(section.empty_staves,
+                 section.head.notes.empty() ? "Your own line" : "Your own line on this chord");
+    if (!shares_next(section_ - 1)) out_ << "}\n";
     section_open_ = false;
 }
 
-void LilypondWriter::own_line(const PlannedSection& section, const std::string& name) {
-    if (section.empty_staves == 0) return;
+void LilypondWriter::empty_staves(int staves, const std::string& name) {
+    if (staves == 0) return;
     out_ << "\\score { \\header { number = \\markup \\null dname = \\markup \\drillname " << quoted(name)
          << " ticks = \\markup \\null }\n \\new Staff \\with { \\omit BarLine } { "
          << clef_text(head_.instrument.clef);
-    for (int staff = 0; staff < section.empty_staves; ++staff) out_ << (staff > 0 ? "\\break " : "") << "s1 ";
-    out_ << "} }\n";
+    for (int staff = 0; staff < staves; ++staff) out_ << (staff > 0 ? "\\break " : "") << "s1 ";
+    out_ << "} \\layout { \\context { \\Score \\override NonMusicalPaperColumn.page-break-permission = "
+            "#'allow } } }\n";
 }
 
 void LilypondWriter::drill(const WrittenMusic& music) {
@@ -350,7 +372,7 @@ void LilypondWriter::etude(const WrittenMusic& music) {
          << "\\score { \\header { number = \\markup \\null dname = \\markup " << tempo_markup(music)
          << " ticks = " << boxes_markup(boxes_, music.meter) << " }\n"
          << music_expression(music) << "\\layout { \\lineLayout } }\n";
-    own_line(section, "Your own line through these changes");
+    empty_staves(section.empty_staves, "Your own line through these changes");
     out_ << "}\n";
 }
 

@@ -33,6 +33,9 @@ class LilypondWriter : public BlockSink {
     void scale_table();
     void open_section(const ChordHead& head);
     void close_section();
+    [[nodiscard]] std::string footer_of(std::size_t first) const;
+    // Whether the section behind this one stands on the same page.
+    [[nodiscard]] bool shares_next(std::size_t section) const;
     void drill(const WrittenMusic& music);
     void etude(const WrittenMusic& music);
     // The next section of the plan, the pages before it filled.
@@ -43,7 +46,8 @@ class LilypondWriter : public BlockSink {
     // `pages`: 0 for as many as it takes. `paper`: settings of this part beside its page numbers.
     void open_part(int first_page, int pages, const std::string& footer, const std::string& paper = {},
                    int key = kNoKey);
-    void own_line(const PlannedSection& section, const std::string& name);
+    // Staves to write on, under a heading; nothing for none.
+    void empty_staves(int staves, const std::string& name);
 
     std::ostream& out_;
     PagePlan plan_;

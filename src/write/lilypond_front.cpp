@@ -57,7 +57,8 @@ void LilypondWriter::title_page(const DocumentHead& head) {
          << (head.fingerings.empty()
                  ? ""
                  : "\\markup \\sans " + quoted("Under the notes: " + head.fingerings) + "\n")
-         << space(3.5) << "\\markup \\sans \\bold \\fontsize #2 \"How to use this book\"\n"
+         << space(head.fingerings.empty() ? 3.5 : 1)
+         << "\\markup \\sans \\bold \\fontsize #2 \"How to use this book\"\n"
          << space(0.4);
     for (std::size_t i = 0; i < kUse.size(); ++i) {
         out_ << "\\markup \\line { \\sans \\bold \"" << i + 1 << "\" \\hspace #1 " << quoted(kUse[i])

@@ -287,7 +287,7 @@ double room_on_page(const WrittenMusic& music) {
     }
     end_system();
     // A row of fingerings is as high as two ledger lines and the gap above them.
-    constexpr double kFingeringRow = 0.25;
+    constexpr double kFingeringRow = 0.2;
     if (!music.fingerings.empty()) room += kFingeringRow * count_systems(music);
     // A system of two staves takes nearly twice the room of one.
     constexpr double kTwoStaves = 1.9;

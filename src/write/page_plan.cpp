@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
+#include <span>
 
 #include "lilypond_music.h"
 #include "shedbook/base/text.h"
@@ -10,7 +12,8 @@
 namespace shedbook {
 namespace {
 
-constexpr int kMostEmptyStaves = 6;
+constexpr int kMostEmptyStaves = 14;
+constexpr int kMostForMelody = 4;
 constexpr double kRounding = 0.3;  // a third of a system is found between the others
 
 int round_up_to_odd(int pages) {
@@ -110,7 +113,7 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
         if (is_book && !section.is_tight) fill_up(section, systems, section.pages * room.etude, room.thin);
         return;
     }
-    const auto more = [&](int pages) { return pages == 1 ? 2 : pages + (room.two_sided ? 2 : 1); };
+    const auto more = [&](int pages) { return pages == 1 ? 2 : pages + (is_book && room.two_sided ? 2 : 1); };
     int pages = 1;
     const int most = static_cast<int>(section.drills.size()) + 1;
     while (pages < most && !fits(section, pages, room, room.slack)) {
@@ -125,6 +128,30 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
     if (!section.is_tight) fill_up(section, systems_of(section), capacity(section.pages, room), room.thin);
 }
 
+// Short sections of one sitting stand on one page, the room that is left at its end.
+void share_pages(std::span<PlannedSection> sections, const PageRoom& room,
+                 const std::function<int(std::size_t)>& fault_of) {
+    constexpr double kHead = 1.2;  // of a section, in systems
+    const auto height = [](const PlannedSection& s) { return kHead + systems_of(s); };
+    const auto can_share = [](const PlannedSection& s) { return !s.is_etude && s.pages == 1; };
+    for (std::size_t first = 0; first < sections.size();) {
+        const double most = room.without_head + room.slack - std::max(0, fault_of(first) - 1);
+        double used = height(sections[first]);
+        std::size_t next = first + 1;
+        for (; can_share(sections[first]) && next < sections.size(); ++next) {
+            PlannedSection& section = sections[next];
+            if (!can_share(section) || section.sitting != sections[first].sitting ||
+                used + height(section) > most)
+                break;
+            used += height(section);
+            section.shares_page = true;
+            sections[next - 1].empty_staves = 0;
+            section.empty_staves = std::clamp(room.thin + 1 - static_cast<int>(used), 0, kMostEmptyStaves);
+        }
+        first = next;
+    }
+}
+
 void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault) {
     if (tune.change_systems == 0) return;
     const int rows = divided_up(static_cast<int>(tune.listed().size()), 2);
@@ -133,6 +160,9 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault) {
         rows > 0 && (fault > 0 || tune.change_systems * 3 + rows * 2 > room.changes_with_table * 3 + 12 ||
                      room.changes_with_table == 0);
     tune.changes_used = divided_up(tune.change_systems, room.changes - std::max(0, fault - 1));
+    if (fault == 0 && !tune.table_apart)
+        tune.empty_staves =
+            std::clamp(room.changes - 1 - tune.change_systems - divided_up(rows * 2, 3), 0, kMostForMelody);
     tune.table_pages = tune.table_apart ? divided_up(rows, room.table_rows) : 0;
     tune.changes_pages = tune.changes_used + tune.table_pages;
     const bool has_spreads =
@@ -298,8 +328,11 @@ PagePlan PagePlanner::plan(const PageRoom& room, const Faults& faults) const {
     int number = 0;
     for (std::size_t t = 0; t < out.tunes.size(); ++t) {
         PlannedTune& tune = out.tunes[t];
+        const int first_number = number;
         for (PlannedSection& section : tune.sections)
             give_pages(section, room, out.is_book, fault_of(number++));
+        share_pages(tune.sections, room,
+                    [&](std::size_t section) { return fault_of(first_number + static_cast<int>(section)); });
         give_changes_pages(tune, room, fault_of(key_of_changes(t)));
         if (tune.changes_pages > 0 && page % 2 == 0 && room.two_sided) ++page;
         tune.changes_page = page;
@@ -307,6 +340,7 @@ PagePlan PagePlanner::plan(const PageRoom& room, const Faults& faults) const {
         for (PlannedSection& section : tune.sections) {
             // Two pages that belong together lie beside each other.
             if (section.pages > 1 && page % 2 == 1 && out.is_book && room.two_sided) ++page;
+            if (section.shares_page) page -= section.pages;
             section.first_page = page;
             page += section.pages;
         }

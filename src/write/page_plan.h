@@ -28,8 +28,9 @@ struct PlannedSection {
     double etude_room = 0;  // in systems
     int first_page = 0;
     int pages = 0;
-    int empty_staves = 0;   // on what is left of its last page
-    bool is_tight = false;  // its staves moved together, or it would not fit
+    int empty_staves = 0;      // on what is left of its last page
+    bool is_tight = false;     // its staves moved together, or it would not fit
+    bool shares_page = false;  // stands below the section before it
 };
 
 struct PlannedTune {
@@ -41,6 +42,7 @@ struct PlannedTune {
     int changes_used = 0;   // by the rhythm part
     int table_pages = 0;    // by the scale table, where it has pages of its own
     bool table_apart = false;
+    int empty_staves = 0;  // below a short form and its table
     // The sections that the scale table lists.
     [[nodiscard]] std::vector<const PlannedSection*> listed() const;
 };
