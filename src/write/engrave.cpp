@@ -121,12 +121,14 @@ void write_picture(const std::string& path, const Assemble& assemble, const Writ
 }  // namespace
 
 std::vector<std::pair<std::string, std::string>> engraver_environment() {
+    namespace fs = std::filesystem;
     std::error_code error;
-    for (const auto& version :
-         std::filesystem::directory_iterator{"/usr/lib/x86_64-linux-gnu/lilypond", error}) {
-        const std::filesystem::path folder = version.path() / "ccache";
-        if (std::filesystem::is_directory(folder, error))
-            return {{"GUILE_LOAD_COMPILED_PATH", folder.string()}};
+    // A folder for each kind of machine: /usr/lib/x86_64-linux-gnu/lilypond/2.24.1/ccache.
+    for (const auto& machine : fs::directory_iterator{"/usr/lib", error}) {
+        for (const auto& version : fs::directory_iterator{machine.path() / "lilypond", error}) {
+            const fs::path folder = version.path() / "ccache";
+            if (fs::is_directory(folder, error)) return {{"GUILE_LOAD_COMPILED_PATH", folder.string()}};
+        }
     }
     return {};
 }
