@@ -22,6 +22,10 @@ constexpr std::array<std::string_view, 8> kUsualDrills{
     "range-scale", "thirds",      "groups-of-four",   "chord-up-scale-down",
     "sevenths",    "open-triads", "enclosures-above", "enclosures-below"};
 
+// One of each kind, and a page full of them.
+constexpr std::array<std::string_view, 4> kSheetDrills{"range-scale", "thirds", "sevenths",
+                                                       "enclosures-above"};
+
 // General advice on playing without harm: NASM/PAMA, Protecting Your Neuromusculoskeletal Health (student
 // sheet). No minutes are given there, so none here.
 constexpr std::string_view kCaution =
@@ -172,6 +176,10 @@ std::vector<const DrillTemplate*> usual_drills() {
     std::vector<const DrillTemplate*> out;
     for (const std::string_view id : kUsualDrills) out.push_back(find_drill(id));
     return out;
+}
+
+std::vector<std::string> sheet_drills() {
+    return {kSheetDrills.begin(), kSheetDrills.end()};
 }
 
 void assemble_book(const std::vector<Tune>& tunes, std::span<const BookPart> parts, std::size_t which,

@@ -54,7 +54,7 @@ void add_part_options(CLI::App& app, PartArguments& arguments) {
         ->check(CLI::PositiveNumber);
     app.add_option("--prefer", arguments.prefer, "sharps or flats, where a key can be written both ways");
     app.add_option("--drills", arguments.drills,
-                   "which drills, e.g. --drills thirds,sevenths ('all' for all)")
+                   "which drills, e.g. --drills thirds,sevenths ('usual' for those of a book, 'all' for all)")
         ->delimiter(',');
     app.add_option("--only", arguments.only,
                    "only the pieces with these numbers, e.g. --only 2.3 or --only 1.1,2.1")
@@ -158,6 +158,10 @@ std::vector<const DrillTemplate*> drills_of(const std::vector<std::string>& name
     if (names.empty()) return usual_drills();
     std::vector<const DrillTemplate*> out;
     for (const std::string& name : names) {
+        if (name == "usual") {
+            for (const DrillTemplate* drill : usual_drills()) out.push_back(drill);
+            continue;
+        }
         if (name == "all") {
             for (const DrillTemplate& drill : drill_templates()) out.push_back(&drill);
             continue;

@@ -88,12 +88,15 @@ std::optional<ChosenDrills> choose_drills(const DrillArguments& arguments,
     }
     if (diagnostics.has_errors()) return std::nullopt;
     ChosenDrills out;
-    if (names.empty() && read.empty()) {
+    const auto add_usual = [&] {
         // A file may hold another drill of a usual name.
         for (const DrillTemplate* drill : usual_drills()) out.drills.push_back(room.drill(drill->id));
-    }
+    };
+    if (names.empty() && read.empty()) add_usual();
     for (const std::string& name : names.empty() ? read : names) {
-        if (name == "all") {
+        if (name == "usual") {
+            add_usual();
+        } else if (name == "all") {
             const std::vector<DrillTemplate>& all = room.contents().drills;
             out.drills.insert(out.drills.end(), all.begin(), all.end());
         } else {

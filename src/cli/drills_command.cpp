@@ -42,8 +42,9 @@ int run_drills(const Arguments& arguments) {
     BookOptions options;
     options.prefer = prefer_of(arguments.part.prefer);
     Diagnostics diagnostics;
+    const bool has_drills = !arguments.part.drills.empty() || !arguments.drills.templates.empty();
     const std::optional<ChosenDrills> drills =
-        choose_drills(arguments.drills, arguments.part.drills, diagnostics);
+        choose_drills(arguments.drills, has_drills ? arguments.part.drills : sheet_drills(), diagnostics);
     if (drills) {
         options.drills = drills->pointers();
         options.setting = drills->setting;

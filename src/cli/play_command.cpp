@@ -121,7 +121,7 @@ Assemble assemble_what(const Arguments& arguments) {
     const BookPart part = parts_of(names, nullptr).front();
     BookOptions options;
     const bool tunes = is_tune(arguments.what.front());
-    options.drills = drills_of(arguments.drills);
+    options.drills = drills_of(!tunes && arguments.drills.empty() ? sheet_drills() : arguments.drills);
     // To hear a chord's scale, one drill will do.
     if (!tunes && arguments.drills.empty() && arguments.only.empty()) options.drills.resize(1);
     const Assemble all =

@@ -94,6 +94,8 @@ void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookP
 
 // The drills a book has when nothing else is asked.
 [[nodiscard]] std::vector<const DrillTemplate*> usual_drills();
+// Ids of those that a sheet has: as many as one page holds.
+[[nodiscard]] std::vector<std::string> sheet_drills();
 
 // "bars 1, 5 to 8"
 [[nodiscard]] std::string bars_in_words(const std::vector<int>& bars);
