@@ -60,6 +60,33 @@ TEST_CASE("a book carries a caution", "[book]") {
     CHECK(text->text.find("doctor") != std::string::npos);
 }
 
+TEST_CASE("the row of fingerings stands under scales, under everything, or nowhere", "[book]") {
+    const auto rows = [](const char* instrument, Fingerings wanted) {
+        BookPart with_row = part(instrument);
+        with_row.fingerings = wanted;
+        const RecordingSink sink = book({tune_of(kTune)}, {with_row}, 0);
+        CHECK(sink.document.fingerings.empty() == (wanted == Fingerings::None));
+        std::size_t out = 0;
+        for (const WrittenMusic* music : sink.music()) out += music->fingerings.empty() ? 0 : 1;
+        return out;
+    };
+    CHECK(rows("trumpet", Fingerings::None) == 0);
+    CHECK(rows("trumpet", Fingerings::Scales) == 4);
+    CHECK(rows("trumpet", Fingerings::All) == 4 * usual_drills().size() + 1);
+    // What is to be played from memory shows no fingers; its answers do.
+    BookOptions from_memory;
+    from_memory.memory = Memory::Cell;
+    BookPart all = part("trumpet");
+    all.fingerings = Fingerings::All;
+    const RecordingSink sink = book({tune_of(kTune)}, {all}, 0, from_memory);
+    CHECK(sink.music().front()->fingerings.empty());
+    CHECK_FALSE(sink.music().back()->fingerings.empty());
+}
+
+TEST_CASE("a sheet's drills are shipped ones, and one page holds them", "[book]") {
+    for (const std::string& id : sheet_drills()) CHECK(find_drill(id) != nullptr);
+}
+
 TEST_CASE("books made together share bars, chords and sound", "[book]") {
     const std::vector<BookPart> parts{part("alto-sax"), part("trombone"), part("double-bass"), part("piano"),
                                       part("guitar")};

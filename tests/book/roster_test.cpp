@@ -41,9 +41,10 @@ TEST_CASE("a roster says who plays what at which level, and what holds for all",
     const Read read{"level = 3\nplan = \"evening\"\ngoal = 120\n" +
                     student("name = \"Ada Lind\"\ninstrument = \"alto-sax\"") +
                     student("name = \"Bruno\"\ninstrument = \"trumpet\"\nlevel = 5\nrange = \"C4-A5\"\n"
-                            "goal = 200\nplan = \"none\"")};
+                            "goal = 200\nplan = \"none\"\nfingerings = \"scales\"") +
+                    student("name = \"Cleo\"\ninstrument = \"guitar\"\nrange = \"frets 5-9\"")};
     CHECK(read.faults().empty());
-    REQUIRE(read.roster.students.size() == 2);
+    REQUIRE(read.roster.students.size() == 3);
     const Student& ada = read.roster.students[0];
     CHECK(ada.name == "Ada Lind");
     CHECK(ada.level == 3);
@@ -55,6 +56,9 @@ TEST_CASE("a roster says who plays what at which level, and what holds for all",
     CHECK(bruno.level == 5);
     CHECK(bruno.plan.empty());
     CHECK(bruno.goal == 200);
+    CHECK(bruno.part.fingerings == Fingerings::Scales);
+    CHECK(ada.part.fingerings == Fingerings::None);
+    CHECK(read.roster.students[2].part.frets == FretSpan{5, 9});
     CHECK(to_string(bruno.part.range.low.on_paper()) == "C4");
     CHECK(file_name_of(ada, read.roster.rows) == "01-ada-lind-alto-sax");
 }

@@ -72,6 +72,16 @@ TEST_CASE("all faults of a chart are shown in one run and nothing is written ove
     CHECK(folder.count_files() == 2);
 }
 
+TEST_CASE("a row of fingerings is for those who have one", "[cli]") {
+    const ScratchFolder folder;
+    const Outcome outcome = run_program(
+        "drills Dm7 --for trumpet,flute --drills thirds --fingerings all -o " + folder.file("a.musicxml"));
+    CHECK(outcome.exit_code == 0);
+    CHECK_THAT(outcome.err, Catch::Contains("there are none for Flute"));
+    CHECK_THAT(read_file(folder.file("a-trumpet.musicxml")), Catch::Contains("<fingering"));
+    CHECK_THAT(read_file(folder.file("a-flute.musicxml")), !Catch::Contains("<fingering"));
+}
+
 TEST_CASE("unknown names are a matter of usage, and the nearest one is offered", "[cli]") {
     const ScratchFolder folder;
     save(folder.file("a.tune"), kTune);
@@ -88,6 +98,11 @@ TEST_CASE("unknown names are a matter of usage, and the nearest one is offered",
     CHECK_THAT(says("book " + tune + " --for flute --bars 9-2"), Catch::Contains("--bars"));
     CHECK_THAT(says("book " + tune + " --for flute --transpose sideways"),
                Catch::Contains("--transpose takes"));
+    CHECK_THAT(says("drills Dm7 --for trumpet --fingerings scale"),
+               Catch::Contains("did you mean 'scales'?"));
+    CHECK_THAT(says("drills Dm7 --for flute --fingerings all"),
+               Catch::Contains("there are no fingerings for Flute"));
+    CHECK_THAT(says("etude " + tune + " --for trumpet --fingerings scales"), Catch::Contains("takes all"));
     CHECK_THAT(says("drills 'F lydain' --for flute"), Catch::Contains("did you mean 'Lydian'?"));
     CHECK(run_program("book " + tune + " --for flute -o " + folder.file("b.doc")).exit_code == 2);
     CHECK_THAT(says("book " + tune + " --for flute --chords Cm7,D7"),

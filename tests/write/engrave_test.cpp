@@ -7,6 +7,7 @@
 
 #include "shedbook/io/files.h"
 #include "shedbook/io/process.h"
+#include "shedbook/notation/fingering.h"
 #include "shedbook/notation/notate.h"
 
 namespace shedbook {
@@ -46,6 +47,8 @@ struct Sizes {
     int chords = 2;
     int drills = 5;  // of two systems each
     int drill_bars = 8;
+    bool has_fingerings = false;
+    Meter meter = {};
 };
 
 std::function<void(BlockSink&)> book(const Instrument& instrument, bool is_book, Sizes sizes) {
@@ -64,14 +67,34 @@ std::function<void(BlockSink&)> book(const Instrument& instrument, bool is_book,
             chord.symbol = parse_chord_symbol("Cmaj7(#11)");
             chord.scale_name = "C Lydian";
             sink.take(chord);
-            for (int d = 1; d <= sizes.drills; ++d)
-                sink.take(
-                    piece(instrument, std::to_string(c) + "." + std::to_string(d), sizes.drill_bars, true));
+            for (int d = 1; d <= sizes.drills; ++d) {
+                WrittenMusic drill =
+                    piece(instrument, std::to_string(c) + "." + std::to_string(d), sizes.drill_bars, true);
+                if (sizes.has_fingerings) add_fingerings(drill, instrument);
+                drill.meter = sizes.meter;
+                sink.take(std::move(drill));
+            }
         }
         sink.take(piece(instrument, "E", 32, false));
         sink.finish();
     };
 }
+
+// Tells the first page of the row.
+class RowNamer : public BlockSink {
+  public:
+    explicit RowNamer(BlockSink& to) : to_{to} {}
+    void begin(const DocumentHead& head) override {
+        DocumentHead named = head;
+        named.fingerings = "frets, and the string in a circle";
+        to_.begin(named);
+    }
+    void take(const Block& block) override { to_.take(block); }
+    void finish() override { to_.finish(); }
+
+  private:
+    BlockSink& to_;
+};
 
 int pages_of(const std::string& pdf) {
     const ProcessResult info = run_process({*find_program("pdfinfo"), pdf});
@@ -142,6 +165,74 @@ TEST_CASE("a title of any length and width leaves room for the caution on the fi
     }
 }
 
+TEST_CASE("rows of fingerings have their room, on the first page too", "[write]") {
+    if (!has_engraver()) return;
+    static constexpr std::array<std::pair<Paper, const char*>, 3> kRows{
+        {{Paper::A4, "trumpet"}, {Paper::Letter, "guitar"}, {Paper::Tablet, "cello"}}};
+    Sizes with_rows;
+    with_rows.has_fingerings = true;
+    for (const auto& [paper, name] : kRows) {
+        CAPTURE(name);
+        CAPTURE(room_of(paper).paper);
+        const auto assemble = [&](BlockSink& sink) {
+            const auto blocks = book(*find_instrument(name), true, with_rows);
+            RowNamer namer{sink};
+            blocks(namer);
+        };
+        const TemporaryFolder folder;
+        const PlannedText planned = lilypond_text(assemble, room_of(paper), {});
+        CHECK(planned.text.find("fingeringRow \\lyricmode") != std::string::npos);
+        CHECK(planned.text.find("Under the notes: ") != std::string::npos);
+        const Engraved said = engraved(planned, folder);
+        CHECK(said.fault == "");
+        CHECK(said.faulty.empty());
+        CHECK(said.pages == planned.pages);
+    }
+}
+
+TEST_CASE("short sections share a page, long ones do not", "[write]") {
+    const auto pages_of_sections = [](Sizes sizes, const Faults& faults) {
+        PagePlanner planner;
+        book(*find_instrument("flute"), false, sizes)(planner);
+        std::vector<int> out;
+        for (const PlannedSection& section : planner.plan(room_of(Paper::A4), faults).tunes[0].sections) {
+            if (!section.is_etude) out.push_back(section.first_page);
+        }
+        return out;
+    };
+    CHECK(pages_of_sections({6, 1, 4}, {}) == std::vector<int>{1, 1, 1, 1, 2, 2});
+    CHECK(pages_of_sections({3, 2, 8}, {}) == std::vector<int>{1, 2, 3});
+    // A crowded page is set tighter, then holds less.
+    CHECK(pages_of_sections({6, 1, 4}, {{0, 1}}) == std::vector<int>{1, 1, 1, 1, 2, 2});
+    CHECK(pages_of_sections({6, 1, 4}, {{0, 3}}) == std::vector<int>{1, 1, 1, 2, 2, 2});
+    if (!has_engraver()) return;
+    static constexpr std::array<std::pair<Paper, const char*>, 3> kShort{
+        {{Paper::A4, "tuba"}, {Paper::Letter, "flute"}, {Paper::Tablet, "tuba"}}};
+    for (const auto& [paper, name] : kShort) {
+        CAPTURE(name);
+        CAPTURE(room_of(paper).paper);
+        const TemporaryFolder folder;
+        const PlannedText planned =
+            lilypond_text(book(*find_instrument(name), true, {7, 1, 4}), room_of(paper), {});
+        const Engraved said = engraved(planned, folder);
+        CHECK(said.fault == "");
+        CHECK(said.faulty.empty());
+        CHECK(said.pages == planned.pages);
+    }
+}
+
+// The beat of 6/8 is a dotted quarter, of cut time a half (Gould, Behind Bars, from memory).
+TEST_CASE("the boxes say what their tempos count, where it is no quarter", "[write]") {
+    const auto text_in = [](const char* meter) {
+        Sizes sizes{1, 1, 4};
+        sizes.meter = *parse_meter(meter);
+        return lilypond_text(book(*find_instrument("flute"), false, sizes), room_of(Paper::A4), {}).text;
+    };
+    CHECK(text_in("6/8").find("\\note {4.} #0.8 \\tick") != std::string::npos);
+    CHECK(text_in("2/2").find("\\note {2} #0.8 \\tick") != std::string::npos);
+    CHECK(text_in("4/4").find("#0.8 \\tick") == std::string::npos);
+}
+
 TEST_CASE("a page with too much on it is found, and the part that it belongs to", "[write]") {
     if (!has_engraver()) return;
     PageRoom crowded = room_of(Paper::A4);
@@ -199,7 +290,7 @@ TEST_CASE("a big book is set in halves and joined: no page is lost", "[write]") 
         return;
     }
     const TemporaryFolder folder;
-    const auto assemble = book(*find_instrument("flute"), true, {58, 1, 1});
+    const auto assemble = book(*find_instrument("flute"), true, {58, 2, 8});
     const PlannedText planned = lilypond_text(assemble, room_of(Paper::A4), {});
     REQUIRE(planned.pages > 60);
     write_pdf(folder.path() + "/big.pdf", assemble, {});

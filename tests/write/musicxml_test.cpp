@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 #include <sstream>
 
+#include "shedbook/notation/fingering.h"
 #include "shedbook/notation/notate.h"
 #include "shedbook/write/writers.h"
 
@@ -106,6 +107,49 @@ TEST_CASE("texts before a piece stand over its first bar, long ones in several r
 
 TEST_CASE("the same blocks give the same bytes", "[write]") {
     CHECK(written("guitar", {piece("guitar", "1")}) == written("guitar", {piece("guitar", "1")}));
+}
+
+// Element names: MusicXML 3.1 schema, type technical.
+TEST_CASE("fingers, strings and frets are written as the standard names them", "[write]") {
+    const auto xml_of = [](const char* instrument) {
+        NotateOptions options;
+        options.instrument = find_instrument(instrument);
+        options.open_key = true;
+        WrittenMusic music = notate(scale_line(), options);
+        add_fingerings(music, *options.instrument);
+        return written(instrument, {music});
+    };
+    const std::string trumpet = xml_of("trumpet");
+    const std::string valves = "<technical><fingering placement=\"below\">13</fingering></technical>";
+    CHECK(trumpet.find(valves) != std::string::npos);
+    CHECK(trumpet.find("<string>") == std::string::npos);
+    const std::string violin = xml_of("violin");
+    CHECK(violin.find("<fingering placement=\"below\">0</fingering><string>") != std::string::npos);
+    const std::string guitar = xml_of("guitar");
+    CHECK(guitar.find("<technical><fret>") != std::string::npos);
+    CHECK(count(guitar, "<fret>") == count(guitar, "<string>"));
+    CHECK(xml_of("flute").find("<technical>") == std::string::npos);
+}
+
+TEST_CASE("the line of boxes says what their tempos count, where it is no quarter", "[write]") {
+    const auto words_in = [](const char* meter) {
+        NotateOptions options;
+        options.instrument = find_instrument("flute");
+        options.open_key = true;
+        options.meter = *parse_meter(meter);
+        std::ostringstream out;
+        MusicXmlWriter writer{out};
+        DocumentHead head;
+        head.instrument = *options.instrument;
+        writer.begin(head);
+        writer.take(TickBoxes{{"at 60", "from memory"}, {60}});
+        writer.take(notate(scale_line(), options));
+        writer.finish();
+        return out.str();
+    };
+    CHECK(words_in("6/8").find("from memory      (beats of a dotted quarter)") != std::string::npos);
+    CHECK(words_in("2/2").find("(beats of a half)") != std::string::npos);
+    CHECK(words_in("4/4").find("beats of a") == std::string::npos);
 }
 
 TEST_CASE("writers are found by the ending of a file's name", "[write]") {
