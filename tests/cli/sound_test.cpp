@@ -6,6 +6,7 @@
 #include <ostream>
 #include <sstream>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "band/band_checks.h"
@@ -67,7 +68,7 @@ struct Wav {
 
 // The canonical form: RIFF, fmt and data chunks, little endian (Microsoft and IBM, Multimedia Programming
 // Interface 1.0).
-Wav read_wav(const std::string& path) {
+Wav read_wav(const std::string& path, double peak_from = 0) {
     const std::string bytes = read_file(path, 512U * 1024 * 1024);
     const auto number = [&](std::size_t at, int count) {
         std::int64_t out = 0;
@@ -84,7 +85,8 @@ Wav read_wav(const std::string& path) {
         if (id == "fmt ") a_second = number(at + 16, 4);
         if (id == "data") {
             out.seconds = static_cast<double>(size) / static_cast<double>(a_second);
-            for (std::size_t i = at + 8; i + 1 < at + 8 + size && i + 1 < bytes.size(); i += 2) {
+            const auto before = 4 * static_cast<std::size_t>(peak_from * static_cast<double>(a_second) / 4);
+            for (std::size_t i = at + 8 + before; i + 1 < at + 8 + size && i + 1 < bytes.size(); i += 2) {
                 const auto sample = static_cast<std::int16_t>(number(i, 2));
                 out.peak = std::max(out.peak, std::abs(static_cast<int>(sample)));
             }
@@ -350,6 +352,32 @@ TEST_CASE("a WAV lasts as long as its music, does not clip and is not silent", "
     CHECK(wav.peak > 1000);
     CHECK(wav.peak < 32000);
     CHECK(folder.count_files() == 2);
+}
+
+TEST_CASE("the voices of the band are balanced as they sound", "[cli][sound]") {
+    if (!has_synthesizer()) return;
+    const ScratchFolder folder;
+    constexpr double kCountIn = 8 * 60.0 / 200;
+    const auto peaks = [&](const std::string& mute) {
+        const std::string out = folder.file("x.wav");
+        REQUIRE(run_program("drills Dm7 --for alto-sax --drills thirds --tempo 200 --times 1 " + mute +
+                            " -o " + out)
+                    .exit_code == 0);
+        return std::pair{read_wav(out).peak, read_wav(out, kCountIn).peak};
+    };
+    const int all = peaks("").second;
+    const int line = peaks("--mute comping,bass --clicks none").second;
+    const int comping = peaks("--mute line,bass --clicks none").second;
+    const auto [count_in, clicks] = peaks("--mute line,bass,comping");
+    // What sounds together lies between 20 and 6 decibels below full scale.
+    CHECK(all > 3277);
+    CHECK(all < 16423);
+    CHECK(comping < line);
+    CHECK(clicks < line);
+    CHECK(clicks > line / 10);
+    // The count-in is heard, and does not startle.
+    CHECK(count_in > line / 2);
+    CHECK(count_in < line * 3 / 2);
 }
 
 TEST_CASE("without a synthesizer a clear message says what to install, and nothing is written",

@@ -24,8 +24,15 @@ struct ReadMeta {
     int type = 0;
     std::string data;
 };
+struct ReadControl {
+    std::int64_t at = 0;
+    int channel = 0;
+    int number = 0;
+    int value = 0;
+};
 struct ReadTrack {
     std::vector<ReadNote> notes;  // by onset
+    std::vector<ReadControl> controls;
     std::vector<ReadMeta> meta;
     std::map<int, int> programs;  // by channel
     std::int64_t end = 0;
@@ -137,7 +144,7 @@ class MidiReader {
                 return;
             }
             case 0xB:
-                data_byte();
+                out.controls.push_back({now, channel, first, data_byte()});
                 return;
             case 0xC:
                 out.programs[channel] = first;

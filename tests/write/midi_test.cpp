@@ -213,6 +213,31 @@ TEST_CASE("each piece has a marker with its number and name, and a bar of rest b
     CHECK(file.tracks[0].end == 14 * kBar);
 }
 
+TEST_CASE("at its end a file silences what would ring on, after a bar of rest", "[write][midi]") {
+    const ReadFile file = heard({music(line_of(kScale, kEighth), "piano")}, plain(), "piano");
+    for (const std::size_t track : {1U, 2U, 3U}) {
+        const ReadControl& last = file.tracks[track].controls.back();
+        CHECK(last.number == 120);  // MIDI 1.0: All Sound Off
+        CHECK(last.at == file.tracks[track].end);
+        const ReadNote& note = file.tracks[track].notes.back();
+        CHECK(last.at - (note.at + note.length) >= kBar);
+    }
+}
+
+TEST_CASE("no click and no count is struck as hard as the line, and no channel is below the line's",
+          "[write][midi]") {
+    const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, plain());
+    int line = 127;
+    for (const ReadNote& note : file.tracks[1].notes) line = std::min(line, note.velocity);
+    for (const ReadNote& note : file.tracks[4].notes) CHECK(note.velocity < line);
+    for (const std::size_t track : {1U, 2U, 3U, 4U}) {
+        const ReadControl& volume = file.tracks[track].controls.front();
+        CHECK(volume.number == 7);  // MIDI 1.0: Channel Volume
+        CHECK(volume.at == 0);
+        CHECK(volume.value >= file.tracks[1].controls.front().value);
+    }
+}
+
 TEST_CASE("a drill sounds four times where nothing else is asked, other music once", "[write][midi]") {
     SoundOptions options;
     options.feel = Feel::Straight;
