@@ -125,22 +125,31 @@ void append_score_part(std::string& out, const Instrument& instrument, int numbe
 // Indexed by Articulation.
 constexpr std::array<std::string_view, 4> kArticulations{"", "<staccato/>", "<tenuto/>", "<accent/>"};
 
+// A fret stands below as the row of words that every reader shows: with both string and fret, some readers
+// take the staff for a tablature and let each string ring on.
+void append_fret(std::string& out, const NoteFingering& fingering) {
+    out += "<lyric number=\"1\" placement=\"below\"><syllabic>single</syllabic>";
+    append_element(out, "text", fingering.text);
+    out += "</lyric>";
+}
+
+bool has_technical(const NoteFingering* fingering) {
+    return fingering != nullptr && (!fingering->is_fret || !fingering->string_name.empty());
+}
+
 void append_technical(std::string& out, const NoteFingering& fingering) {
     out += "<technical>";
-    if (fingering.is_fret) {
-        append_element(out, "fret", fingering.text);
-    } else {
+    if (!fingering.is_fret) {
         out += "<fingering placement=\"below\">";
         append_escaped(out, fingering.text);
         out += "</fingering>";
     }
-    if (fingering.string > 0 && (fingering.is_fret || !fingering.string_name.empty()))
-        append_element(out, "string", std::to_string(fingering.string));
+    if (!fingering.string_name.empty()) append_element(out, "string", std::to_string(fingering.string));
     out += "</technical>";
 }
 
 bool has_notations(const Event& event, const Sounded* note, const NoteFingering* fingering) {
-    if (fingering != nullptr) return true;
+    if (has_technical(fingering)) return true;
     if (event.tuplet.starts || event.tuplet.stops) return true;
     return note != nullptr &&
            (note->tied_from_before || note->tied_on || note->slur_starts || note->slur_stops ||
@@ -164,7 +173,7 @@ void append_notations(std::string& out, const Event& event, const Sounded* note,
     if (!has_notations(event, note, fingering)) return;
     out += "<notations>";
     if (note != nullptr) append_note_notations(out, *note);
-    if (fingering != nullptr) append_technical(out, *fingering);
+    if (has_technical(fingering)) append_technical(out, *fingering);
     if (event.tuplet.starts) {
         out += event.tuplet.bracket ? "<tuplet type=\"start\" bracket=\"yes\"/>"
                                     : "<tuplet type=\"start\" bracket=\"no\"/>";
@@ -316,6 +325,7 @@ void append_event(std::string& out, const Event& event, int staff, const NoteFin
         out += "</beam>";
     }
     append_notations(out, event, note, fingering);
+    if (fingering != nullptr && fingering->is_fret) append_fret(out, *fingering);
     out += "</note>\n";
 }
 
