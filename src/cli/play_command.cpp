@@ -155,7 +155,8 @@ int play_file(const std::vector<Player>& players, const std::string& path) {
         const ProcessResult result = run_process(command, options);
         if (result.interrupted) return kStopped;
         if (result.exit_code == 0) return kDone;
-        said += std::string{"\n  "} + player.name + ": " + std::string{trimmed(result.said.substr(0, 200))};
+        const std::string why{trimmed(result.said.substr(0, 200))};
+        said += std::string{"\n  "} + player.name + ": " + (why.empty() ? "ended without a word" : why);
     }
     throw FileError("the sound cannot be played here:" + said);
 }

@@ -35,6 +35,11 @@ std::string read_all(std::istream& in, const std::string& path, std::size_t most
     return out;
 }
 
+// What the system said last.
+std::string reason() {
+    return errno != 0 ? std::strerror(errno) : "the disk may be full";
+}
+
 }  // namespace
 
 std::string read_file(const std::string& path, std::size_t most) {
@@ -77,7 +82,7 @@ void write_atomically(const std::string& path, const std::function<void(std::ost
     if (!out) throw FileError(path + ": cannot be written: " + std::strerror(errno));
     produce(out);
     out.close();
-    if (!out) throw FileError(path + ": cannot be written: " + std::strerror(errno));
+    if (!out) throw FileError(path + ": cannot be written: " + reason());
     beside.keep();
 }
 

@@ -145,7 +145,10 @@ bool InterruptWatch::is_interrupted() {
 
 TemporaryFolder::TemporaryFolder() {
     // POSIX mkdtemp puts letters of its own in place of the six at the end.
-    std::string pattern = (std::filesystem::temp_directory_path() / "shedbook-XXXXXX").string();
+    std::error_code error;
+    const std::filesystem::path folder = std::filesystem::temp_directory_path(error);
+    if (error) throw FileError("no temporary folder can be made: TMPDIR names no folder");
+    std::string pattern = (folder / "shedbook-XXXXXX").string();
     if (mkdtemp(pattern.data()) == nullptr)
         throw FileError("no temporary folder can be made: " + std::string{std::strerror(errno)});
     path_ = pattern;

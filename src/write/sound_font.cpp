@@ -1,8 +1,10 @@
 #include "sound_font.h"
 
 #include <algorithm>
+#include <array>
 #include <cstdlib>
 #include <filesystem>
+#include <fstream>
 #include <string_view>
 
 #include "shedbook/base/text.h"
@@ -19,10 +21,17 @@ constexpr std::string_view kPreferred[] = {
     "FluidR3Mono_GM.sf3", "default-GM.sf2",        "default-GM.sf3",
     "TimGM6mb.sf2"};
 
+// The form's own mark counts, not only the name: FluidSynth plays something else instead of what it cannot
+// read. SoundFont Technical Specification 2.04 (Creative, 2006), chapter 4: a RIFF chunk of the form sfbk.
 bool is_sound_font(const fs::path& path) {
     const std::string ending = lower_case(path.extension().string());
     std::error_code error;
-    return (ending == ".sf2" || ending == ".sf3") && fs::is_regular_file(path, error);
+    if ((ending != ".sf2" && ending != ".sf3") || !fs::is_regular_file(path, error)) return false;
+    std::ifstream in{path, std::ios::binary};
+    std::array<char, 12> head{};
+    in.read(head.data(), head.size());
+    const std::string_view text{head.data(), head.size()};
+    return in && text.substr(0, 4) == "RIFF" && text.substr(8) == "sfbk";
 }
 
 }  // namespace

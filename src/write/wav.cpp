@@ -5,10 +5,11 @@
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
+#include <filesystem>
 #include <fstream>
 #include <optional>
 #include <ostream>
-#include <sstream>
+#include <system_error>
 #include <vector>
 
 #include "shedbook/base/text.h"
@@ -20,6 +21,7 @@
 namespace shedbook {
 namespace {
 
+constexpr std::size_t kChunk = 64 * 1024;
 constexpr int kSampleRate = 44100;
 constexpr int kBytesASecond = 4 * kSampleRate;
 // The format's sizes are 32 bits; that is more than six hours.
@@ -53,14 +55,20 @@ Synthesizer synthesizer(const SoundOptions& options) {
 }
 
 std::string clock_time(double seconds) {
-    const auto minutes = static_cast<int>(seconds / 60);
+    const auto whole = static_cast<int>(seconds);
+    const int minutes = whole / 60;
     std::array<char, 32> out{};
-    std::snprintf(out.data(), out.size(), "%d:%02d hours", minutes / 60, minutes % 60);
+    if (minutes < 60) {
+        std::snprintf(out.data(), out.size(), "%d:%02d minutes", minutes, whole % 60);
+    } else {
+        std::snprintf(out.data(), out.size(), "%d:%02d hours", minutes / 60, minutes % 60);
+    }
     return out.data();
 }
 
-void write_midi_file(const std::string& path, const std::function<void(BlockSink&)>& assemble,
-                     const WriteOptions& options) {
+// How many seconds it sounds.
+double write_midi_file(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+                       const WriteOptions& options) {
     double seconds = 0;
     write_atomically(path, [&](std::ostream& out) {
         MidiWriter writer{out, options.sound};
@@ -71,6 +79,30 @@ void write_midi_file(const std::string& path, const std::function<void(BlockSink
         throw FileError("this would be " + clock_time(seconds) +
                         " of sound, more than a file can hold; choose with --only, for instance --only 1.2");
     }
+    return seconds;
+}
+
+// Said before the synthesizer runs into it.
+void check_room(const std::string& folder, double seconds) {
+    constexpr double kMegabyte = 1'000'000;
+    constexpr double kBeside = 2 * kMegabyte;
+    const double needed = seconds * kBytesASecond + kBeside;
+    std::error_code error;
+    const auto room = static_cast<double>(std::filesystem::space(folder, error).available);
+    if (error || room >= needed) return;
+    throw FileError("there is no room for this sound in " +
+                    std::filesystem::path{folder}.parent_path().string() + ": it takes " +
+                    std::to_string(static_cast<int>(needed / kMegabyte)) + " MB and " +
+                    std::to_string(static_cast<int>(room / kMegabyte)) +
+                    " are free (TMPDIR names another folder to work in)");
+}
+
+// On a full disk, or with a sound font that is cut short, FluidSynth says so and ends as if all were well.
+bool has_failed(const std::string& said) {
+    for (const char* words : {"write error", "Failed to load", "not a SoundFont"}) {
+        if (said.find(words) != std::string::npos) return true;
+    }
+    return false;
 }
 
 void render(const Synthesizer& synth, const std::string& folder, const std::string& type,
@@ -86,8 +118,22 @@ void render(const Synthesizer& synth, const std::string& folder, const std::stri
          "s16", "-T", type, "-F", folder + "/sound." + type, synth.sound_font, folder + "/music.mid"},
         options);
     if (result.interrupted) throw FileError("stopped before the sound was ready");
-    if (result.exit_code != 0)
+    if (result.exit_code != 0 || has_failed(result.said))
         throw FileError("the synthesizer could not play this: " + result.said.substr(0, 400));
+}
+
+// Renders the music as a WAV file, and again more softly if it comes near full scale. The gain that was
+// right.
+int render_wav(const Synthesizer& synth, const std::string& folder, double seconds) {
+    for (int gain = kGainInTenths;; gain = std::max(1, gain / 2)) {
+        render(synth, folder, "wav", gain);
+        const WavFacts sound = read_wav(folder + "/sound.wav");
+        if (sound.seconds < seconds - 1) {
+            throw FileError("the synthesizer stopped after " + clock_time(sound.seconds) + " of " +
+                            clock_time(seconds) + "; is the disk full?");
+        }
+        if (sound.peak <= kLoudest || gain == 1) return gain;
+    }
 }
 
 int read_number(std::istream& in, int bytes) {
@@ -99,7 +145,12 @@ int read_number(std::istream& in, int bytes) {
 void copy_to(const std::string& from, const std::string& path) {
     std::ifstream in{from, std::ios::binary};
     if (!in) throw FileError("the synthesizer left no sound");
-    write_atomically(path, [&](std::ostream& out) { out << in.rdbuf(); });
+    write_atomically(path, [&](std::ostream& out) {
+        std::vector<char> chunk(kChunk);
+        while (out && (in.read(chunk.data(), static_cast<std::streamsize>(chunk.size())) || in.gcount() > 0))
+            out.write(chunk.data(), in.gcount());
+        if (in.bad()) throw FileError("the sound cannot be read back");
+    });
 }
 
 void write_sound(const std::string& path, const std::function<void(BlockSink&)>& assemble,
@@ -107,21 +158,17 @@ void write_sound(const std::string& path, const std::function<void(BlockSink&)>&
     const Synthesizer synth = synthesizer(options.sound);
     const InterruptWatch watch;  // so that Ctrl-C leaves nothing behind
     const TemporaryFolder folder;
-    write_midi_file(folder.path() + "/music.mid", assemble, options);
+    const double seconds = write_midi_file(folder.path() + "/music.mid", assemble, options);
     if (InterruptWatch::is_interrupted()) throw FileError("stopped before the sound was ready");
-    int gain = kGainInTenths;
-    render(synth, folder.path(), "wav", gain);
-    while (peak_of_wav(folder.path() + "/sound.wav") > kLoudest && gain > 1) {
-        gain = std::max(1, gain / 2);
-        render(synth, folder.path(), "wav", gain);
-    }
+    check_room(folder.path(), seconds);
+    const int gain = render_wav(synth, folder.path(), seconds);
     if (type != "wav") render(synth, folder.path(), type, gain);
     copy_to(folder.path() + "/sound." + type, path);
 }
 
 }  // namespace
 
-int peak_of_wav(const std::string& path) {
+WavFacts read_wav(const std::string& path) {
     std::ifstream in{path, std::ios::binary};
     std::array<char, 12> head{};
     in.read(head.data(), head.size());
@@ -134,17 +181,20 @@ int peak_of_wav(const std::string& path) {
     }
     if (!in) throw FileError(path + ": a WAV file without sound");
     read_number(in, 4);
-    int peak = 0;
-    std::vector<char> chunk(64 * 1024);
+    WavFacts out;
+    std::int64_t bytes = 0;  // that are there, whatever the head says
+    std::vector<char> chunk(kChunk);
     while (in) {
         in.read(chunk.data(), static_cast<std::streamsize>(chunk.size()));
+        bytes += in.gcount();
         for (std::streamsize i = 0; i + 1 < in.gcount(); i += 2) {
             const int low = chunk[static_cast<std::size_t>(i)] & 0xFF;
             const int sample = chunk[static_cast<std::size_t>(i) + 1] * 256 + low;
-            peak = std::max(peak, std::abs(sample));
+            out.peak = std::max(out.peak, std::abs(sample));
         }
     }
-    return peak;
+    out.seconds = static_cast<double>(bytes) / kBytesASecond;
+    return out;
 }
 
 void write_wav(const std::string& path, const std::function<void(BlockSink&)>& assemble,

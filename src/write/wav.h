@@ -16,7 +16,12 @@ void write_wav(const std::string& path, const std::function<void(BlockSink&)>& a
 void write_flac(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                 const WriteOptions& options);
 
-// The largest sample of a WAV file of 16 bits, 0 to 32768. FileError if it is no such file.
-[[nodiscard]] int peak_of_wav(const std::string& path);
+// A WAV file of two channels of 16 bits.
+struct WavFacts {
+    int peak = 0;  // the largest sample, 0 to 32768
+    double seconds = 0;
+};
+// FileError if it is no such file.
+[[nodiscard]] WavFacts read_wav(const std::string& path);
 
 }  // namespace shedbook

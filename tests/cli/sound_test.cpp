@@ -26,6 +26,9 @@ namespace fs = std::filesystem;
 
 const std::string kTune = "Title: Blue Door\nKey: Bb\nMeter: 4/4\nTempo: 120\n| Cm7 | F7 | Bbmaj7 | G7 |\n";
 
+// How a sound font begins; nothing more is looked at before the synthesizer has it.
+const std::string kFontHead = "RIFF????sfbk";
+
 void save(const std::string& path, const std::string& text) {
     write_atomically(path, [&](std::ostream& out) { out << text; });
 }
@@ -448,7 +451,7 @@ TEST_CASE("Ctrl-C stops the player and leaves nothing behind", "[cli][sound]") {
 TEST_CASE("Ctrl-C while a file is rendered leaves neither the file nor anything else", "[cli][sound]") {
     const ScratchFolder folder;
     put_program(folder, "fluidsynth", "kill -INT $PPID\nsleep 30 &\nwait $!\n");
-    save(folder.file("any.sf2"), "a sound font");
+    save(folder.file("any.sf2"), kFontHead);
     const Outcome outcome = run_with(folder, "drills Dm7 --for flute --sound-font " + folder.file("any.sf2") +
                                                  " -o " + folder.file("x.wav"));
     CHECK(outcome.exit_code == 3);
@@ -460,14 +463,85 @@ TEST_CASE("Ctrl-C while a file is rendered leaves neither the file nor anything 
 TEST_CASE("a synthesizer that fails is quoted, and nothing is written", "[cli][sound]") {
     const ScratchFolder folder;
     put_program(folder, "fluidsynth", "echo no such font; exit 1\n");
-    save(folder.file("any.sf2"), "a sound font");
+    save(folder.file("any.sf2"), kFontHead);
     const Outcome outcome = run_with(folder, "drills Dm7 --for flute --sound-font " + folder.file("any.sf2") +
                                                  " -o " + folder.file("x.flac"));
     CHECK(outcome.exit_code == 3);
     CHECK_THAT(outcome.err, Catch::Contains("no such font"));
     CHECK_FALSE(fs::exists(folder.file("x.flac")));
-    CHECK_THAT(run_with(folder, "drills Dm7 --for flute --sound-font none.sf2 -o x.wav").err,
-               Catch::Contains("none.sf2: no sound font"));
+    save(folder.file("text.sf2"), "a text by the name of a sound font");
+    for (const std::string& font : {std::string{"none.sf2"}, folder.file("text.sf2")}) {
+        CHECK_THAT(run_with(folder, "drills Dm7 --for flute --sound-font " + font + " -o x.wav").err,
+                   Catch::Contains(font + ": no sound font"));
+    }
+}
+
+TEST_CASE("a sound that was cut short is never taken for a whole one", "[cli][sound]") {
+    const std::string find_file = "while [ \"$1\" != -F ]; do shift; done\n";
+    const std::string write_head = "printf 'RIFF\\0\\0\\0\\0WAVEdata\\0\\0\\0\\0' > \"$2\"\n";
+    struct Case {
+        std::string script;
+        std::string said;
+    };
+    const std::array<Case, 3> cases{{
+        {find_file + write_head, "stopped after 0:00 minutes of 0:"},
+        {find_file + write_head + "echo 'fluidsynth: error: Audio file write error: no space'\n", "no space"},
+        {find_file + write_head + "echo 'Failed to load the SoundFont x.sf2'\n", "Failed to load"},
+    }};
+    for (const Case& each : cases) {
+        const ScratchFolder folder;
+        put_program(folder, "fluidsynth", each.script);
+        save(folder.file("any.sf2"), kFontHead);
+        const Outcome outcome =
+            run_with(folder, "drills Dm7 --for flute --only 1.1 --tempo 200 --times 1 --sound-font " +
+                                 folder.file("any.sf2") + " -o " + folder.file("x.wav"));
+        CHECK(outcome.exit_code == 3);
+        CHECK_THAT(outcome.err, Catch::Contains(each.said));
+        CHECK_FALSE(fs::exists(folder.file("x.wav")));
+        CHECK(fs::is_empty(folder.file("tmp")));
+    }
+}
+
+TEST_CASE("where the disk is full there is a message, and no file or half of one", "[cli][sound]") {
+    if (!has_synthesizer()) return;
+    const ScratchFolder folder;
+    // No file may be larger than 64 blocks of 512 bytes, but the synthesizer's: then only the last step
+    // fails.
+    put_program(folder, "fluidsynth",
+                "ulimit -S -f unlimited\nexec " + *find_program("fluidsynth") + " \"$@\"\n");
+    save(folder.file("limited"), "#!/bin/sh\ntrap '' XFSZ\nulimit -S -f 64\nexec \"$@\"\n");
+    fs::permissions(folder.file("limited"), fs::perms::owner_all);
+    fs::create_directories(folder.file("tmp"));
+    for (const std::string ending : {".wav", ".flac"}) {
+        const std::string out = folder.file("x" + ending);
+        const std::string command = "PATH=" + folder.file("bin") + ":$PATH TMPDIR=" + folder.file("tmp") +
+                                    " " + folder.file("limited") + " " + SHEDBOOK_PROGRAM +
+                                    " drills Dm7 --for flute --only 1.1 --tempo 200 --times 1 -o " + out +
+                                    " 2> " + folder.file("err");
+        CHECK(std::system(command.c_str()) != 0);  // NOLINT: a shell is what users have
+        CHECK_THAT(read_file(folder.file("err")), Catch::Contains("x" + ending + ": cannot be written"));
+        for (const auto& entry : fs::directory_iterator{fs::path{out}.parent_path()})
+            CHECK(entry.path().filename().string().find('x' + ending) == std::string::npos);
+        CHECK(fs::is_empty(folder.file("tmp")));
+    }
+}
+
+TEST_CASE("without a folder to work in, or a player that says why, the message is still clear",
+          "[cli][sound]") {
+    if (!has_synthesizer()) return;
+    const ScratchFolder folder;
+    put_program(folder, "aplay", "kill -9 $$\n");
+    const Outcome killed = run_with(folder, "play Dm7 --tempo 300 --times 1");
+    CHECK(killed.exit_code == 3);
+    CHECK_THAT(killed.err, Catch::Contains("aplay: ended without a word"));
+    CHECK(fs::is_empty(folder.file("tmp")));
+    setenv("TMPDIR", folder.file("nowhere").c_str(), 1);
+    const int status = std::system((std::string{SHEDBOOK_PROGRAM} + " drills Dm7 --for flute -o " +  // NOLINT
+                                    folder.file("x.wav") + " 2> " + folder.file("err"))
+                                       .c_str());
+    unsetenv("TMPDIR");
+    CHECK(status != 0);
+    CHECK_THAT(read_file(folder.file("err")), Catch::Contains("no temporary folder can be made"));
 }
 
 TEST_CASE("a caution that cannot be remembered is said again and hinders nothing", "[cli][sound]") {
