@@ -194,8 +194,9 @@ TEST_CASE("short sections share a page, long ones do not", "[write]") {
     const auto pages_of_sections = [](Sizes sizes, const Faults& faults) {
         PagePlanner planner;
         book(*find_instrument("flute"), false, sizes)(planner);
+        const PagePlan plan = planner.plan(room_of(Paper::A4), faults);
         std::vector<int> out;
-        for (const PlannedSection& section : planner.plan(room_of(Paper::A4), faults).tunes[0].sections) {
+        for (const PlannedSection& section : plan.tunes[0].sections) {
             if (!section.is_etude) out.push_back(section.first_page);
         }
         return out;
