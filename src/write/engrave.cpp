@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <charconv>
 #include <filesystem>
+#include <iterator>
 #include <ostream>
 #include <sstream>
 
@@ -90,6 +91,22 @@ std::string engrave_book(const TemporaryFolder& folder, const PlannedText& plann
     return said;
 }
 
+// Sets the parts at fault by themselves, looser each time, until they fit.
+void loosen(const Assemble& assemble, const PageRoom& room, Faults& faults, std::vector<int> faulty) {
+    for (int round = 0; round < kMostRounds && !faulty.empty(); ++round) {
+        for (const int key : faulty) ++faults[key];
+        const PlannedText planned = lilypond_text(assemble, room, faults);
+        const TextParts text = parts_of(planned.text);
+        std::vector<TextPart> parts;
+        std::ranges::copy_if(text.parts, std::back_inserter(parts), [&](const TextPart& part) {
+            return std::ranges::find(faulty, part.key) != faulty.end();
+        });
+        const TemporaryFolder folder;
+        put(folder, "parts.ly", text.preamble, parts);
+        faulty = read_engraver(run_engraver(folder, {"-o", "parts", "parts.ly"})).faulty;
+    }
+}
+
 void write_picture(const std::string& path, const Assemble& assemble, const WriteOptions& options,
                    const std::string& format, const std::string& stem) {
     const PlannedText planned = lilypond_text(assemble, room_of(options.paper), {});
@@ -148,13 +165,17 @@ TextParts parts_of(std::string_view text) {
     // No string of a user's has a line of its own in the text.
     constexpr std::string_view kPart = "\n\\bookpart {";
     constexpr std::string_view kPage = "first-page-number = #";
+    constexpr std::string_view kKey = "shedpart = #";
     TextParts out;
     std::size_t at = text.find(kPart);
     out.preamble = text.substr(0, at);
     while (at != std::string_view::npos) {
         const std::size_t next = text.find(kPart, at + 1);
         const std::string_view part = text.substr(at, next == std::string_view::npos ? next : next - at);
-        out.parts.push_back({number_in(part.substr(part.find(kPage) + kPage.size())), part});
+        const std::size_t key = part.find(kKey);
+        out.parts.push_back(
+            {number_in(part.substr(part.find(kPage) + kPage.size())),
+             key == std::string_view::npos ? kNoKey : number_in(part.substr(key + kKey.size())), part});
         at = next;
     }
     return out;
@@ -183,22 +204,23 @@ Engraved read_engraver(std::string_view said) {
 }
 
 void write_pdf(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
+    const PageRoom& room = room_of(options.paper);
     Faults faults;
-    Engraved engraved;
+    // What fits by itself fits in the book: one round is enough but for a change of plan by new page numbers.
     for (int round = 0; round < kMostRounds; ++round) {
         const TemporaryFolder folder;
-        const PlannedText planned = lilypond_text(assemble, room_of(options.paper), faults);
-        engraved = read_engraver(engrave_book(folder, planned));
+        const PlannedText planned = lilypond_text(assemble, room, faults);
+        Engraved engraved = read_engraver(engrave_book(folder, planned));
         if (engraved.faulty.empty() && planned.pages > 0 && engraved.pages != planned.pages) {
             engraved.fault = std::to_string(planned.pages) + " pages were planned, and it made " +
                              std::to_string(engraved.pages);
         }
-        if (!engraved.fault.empty()) break;
+        if (!engraved.fault.empty())
+            throw FileError("the engraver could not set this book: " + engraved.fault);
         if (engraved.faulty.empty()) return hand_over(folder.path() + "/book.pdf", path);
-        for (const int key : engraved.faulty) ++faults[key];
-        engraved.fault = "over-full pages";
+        loosen(assemble, room, faults, engraved.faulty);
     }
-    throw FileError("the engraver could not set this book: " + engraved.fault);
+    throw FileError("the engraver could not set this book: over-full pages");
 }
 
 void engrave_text(const std::string& path, const std::string& text) {

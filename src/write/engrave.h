@@ -23,6 +23,7 @@ struct PlannedText {
 // parts.
 struct TextPart {
     int first_page = 0;
+    int key = kNoKey;  // among the faults
     std::string_view text;
 };
 struct TextParts {

@@ -2,7 +2,6 @@
 #pragma once
 
 #include <iosfwd>
-#include <limits>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -12,8 +11,6 @@
 
 namespace shedbook {
 
-// Of a part whose plan cannot be loosened.
-inline constexpr int kNoKey = std::numeric_limits<int>::min();
 // What the engraver says when it is through with a part: this and the part's key.
 inline constexpr std::string_view kPartDone = "shedbook-part ";
 

@@ -267,13 +267,17 @@ double room_on_page(const WrittenMusic& music) {
     // pages of low and high instruments.
     constexpr int kFree = 3;
     constexpr double kSystemHeight = 10;
+    constexpr double kOctaveLine = 0.15;
     const int middle = middle_line(music.clef);
     double room = 0;
     int above = 0;
     int below = 0;
+    bool has_octave_line = false;
     const auto end_system = [&] {
         room += 1 + std::max(0, (above + below) / 2 - kFree) / kSystemHeight;
+        if (has_octave_line) room += kOctaveLine;
         above = below = 0;
+        has_octave_line = false;
     };
     for (std::size_t m = 0; m < music.measures.size(); ++m) {
         if (m > 0 && music.measures[m].new_system) end_system();
@@ -283,6 +287,7 @@ double room_on_page(const WrittenMusic& music) {
             const int place = note->pitch.on_paper().staff_place() - middle - 7 * note->octave_line;
             above = std::max(above, place - 4);
             below = std::max(below, -place - 4);
+            has_octave_line = has_octave_line || note->octave_line != 0;
         }
     }
     end_system();

@@ -2,6 +2,7 @@
 // come first and every chord begins where no page has to be turned.
 #pragma once
 
+#include <limits>
 #include <map>
 #include <string>
 #include <string_view>
@@ -86,6 +87,8 @@ struct PageRoom {
 // What did not fit when it was engraved, and how much looser to plan it. Keys: the number of a section among
 // all sections of the document from 0, or key_of_changes.
 using Faults = std::map<int, int>;
+// Of a part whose plan cannot be loosened.
+inline constexpr int kNoKey = std::numeric_limits<int>::min();
 [[nodiscard]] constexpr int key_of_changes(std::size_t tune) {
     return -1 - static_cast<int>(tune);
 }
