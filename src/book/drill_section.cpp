@@ -85,9 +85,6 @@ NotateOptions DrillSectionMaker::notation_for(const SectionTopic& topic, const S
     notation.scale = ladder.notes();
     notation.prefer = options_.prefer;
     notation.meter = drill.meter;
-    std::vector<Duration> lengths;
-    for (const RhythmStep& step : drill.rhythm) lengths.push_back(step.length);
-    notation.ticks_per_quarter = ticks_needed(lengths);
     if (topic.symbol) notation.chords.push_back({Position{}, topic.symbol});
     return notation;
 }

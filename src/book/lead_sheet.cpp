@@ -79,13 +79,6 @@ class LeadSheetMaker {
         notation.chords = std::move(symbols_);
         notation.bars = std::move(plan_);
         notation.prefer = prefer_;
-        std::vector<Duration> lengths;
-        for (const LineNote& note : line_.notes) {
-            lengths.push_back(note.length);
-            lengths.push_back(note.at - Position{});
-        }
-        for (const PlacedSymbol& symbol : notation.chords) lengths.push_back(symbol.at - Position{});
-        notation.ticks_per_quarter = ticks_needed(lengths);
         WrittenMusic music = notate(line_, notation);
         mark_form(music);
         set_order_of_play(music);
@@ -276,7 +269,6 @@ void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefe
     head.title = chart.title.empty() ? chart.id : chart.title;
     head.composer = chart.composer;
     head.instrument = instrument;
-    head.ticks_per_quarter = music.ticks_per_quarter;
     head.is_book = false;
     sink.begin(head);
     sink.take(std::move(music));

@@ -101,7 +101,10 @@ void add_beats(BeatGround& out, const GroundBar& bar, bool triplets) {
         length = bar.meter.unit_length();
         division = length < kQuarter ? Beat::Division::None : Beat::Division::Two;
     }
-    while (!(bar.length / length).is_whole()) length = length * Rational{1, 2};
+    // Beats that divide the bar; one as long as the bar where they would be lost in it.
+    constexpr std::int64_t kFinest = 8;
+    const std::int64_t parts = (bar.length / length).den();
+    length = parts <= kFinest ? length * Rational{1, parts} : bar.length;
     if (length < kEighth) division = Beat::Division::None;
     const int index = static_cast<int>(out.bar_start.size());
     out.bar_start.push_back(out.ticks());

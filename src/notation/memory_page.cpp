@@ -15,7 +15,7 @@ void add_empty_bar(WrittenMusic& music, Ticks length) {
         Event event;
         event.at = at;
         event.length = piece;
-        event.value = value_of(piece, music.ticks_per_quarter).value;
+        event.value = drawn_value(piece, music.ticks_per_quarter);
         event.what = Rest{.whole_bar = false, .hidden = true};
         music.events.push_back(event);
         at += piece;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cassert>
 #include <numeric>
+#include <string>
 #include <utility>
 
 #include "steps.h"
@@ -23,10 +24,59 @@ struct Stretch {
     bool tied_on = false;
 };
 
+// Counted from the start of the line, where an opera act has more than a Ticks holds.
+using LineTicks = std::int64_t;
+
+// Ticks come out even: see ticks_needed().
+LineTicks to_line_ticks(Rational whole_notes, Ticks ticks_per_quarter) {
+    return whole_notes.num() * 4 * ticks_per_quarter / whole_notes.den();
+}
 Ticks to_ticks(Rational whole_notes, Ticks ticks_per_quarter) {
-    const std::int64_t scaled = whole_notes.num() * 4 * ticks_per_quarter;
-    assert(scaled % whole_notes.den() == 0 && "ticks must come out even: see ticks_needed()");
-    return static_cast<Ticks>(scaled / whole_notes.den());
+    return static_cast<Ticks>(to_line_ticks(whole_notes, ticks_per_quarter));
+}
+
+// How fine a bar may be cut, and how many such pieces one may have.
+constexpr std::int64_t kMostTicksAQuarter = 100'000;
+constexpr std::int64_t kMostTicksABar = 20'000'000;
+
+// How many ticks a quarter must have for everything in the line to come out even.
+Ticks ticks_needed(const ConcertLine& line, const NotateOptions& options) {
+    constexpr std::int64_t kFewest = 12;
+    std::int64_t ticks = kFewest;
+    std::int64_t longest = 1;
+    const auto need = [&](Rational whole_notes) {
+        if (4 * ticks % whole_notes.den() == 0) return;
+        ticks = std::lcm(ticks, Rational{whole_notes * Rational{4}}.den());
+        if (ticks > kMostTicksAQuarter)
+            throw UnwritableMusic("these lengths are too fine to be written together: a place at " +
+                                  std::to_string(whole_notes.num()) + "/" +
+                                  std::to_string(whole_notes.den()) + " of a whole note beside the others");
+    };
+    const auto need_meter = [&](const Meter& meter) {
+        need(meter.unit_length().whole_notes);
+        longest = std::max(longest, meter.bar_length().whole_notes.floor() + 1);
+    };
+    need_meter(options.meter);
+    for (const NotateOptions::BarPlan& bar : options.bars) {
+        need(bar.length.whole_notes);
+        if (bar.change) need_meter(*bar.change);
+        longest = std::max(longest, bar.length.whole_notes.floor() + 1);
+    }
+    for (const LineNote& note : line.notes) {
+        need(note.at.whole_notes);
+        need(note.length.whole_notes);
+    }
+    for (const OpenStretch& open : line.open) {
+        need(open.at.whole_notes);
+        need(open.length.whole_notes);
+    }
+    for (const PlacedSymbol& symbol : options.chords) need(symbol.at.whole_notes);
+    for (const Position breath : line.breaths) need(breath.whole_notes);
+    for (const auto& text : line.texts) need(text.at.whole_notes);
+    need(line.length.whole_notes);
+    if (longest > kMostTicksABar / (4 * ticks))
+        throw UnwritableMusic("a bar is too long, and cut too finely, to be written");
+    return static_cast<Ticks>(ticks);
 }
 
 // The smallest division of a beat on which all of these places lie; 1 if none lies inside.
@@ -49,7 +99,7 @@ class Notator {
         : line_{line},
           options_{options},
           by_{written_interval(*options.instrument, options.key, options.scale, options.prefer)} {
-        music_.ticks_per_quarter = options.ticks_per_quarter;
+        music_.ticks_per_quarter = ticks_needed(line, options);
         music_.meter = options.meter;
         music_.clef = options.instrument->clef;
         music_.transposition = options.instrument->transposition;
@@ -64,8 +114,8 @@ class Notator {
         music_.events.reserve(line_.notes.size() + line_.notes.size() / 4 + 8);
         collect_chords();
         std::size_t bar = 0;
-        Ticks at = 0;
-        const Ticks end = to_ticks(line_.length.whole_notes, music_.ticks_per_quarter);
+        LineTicks at = 0;
+        const LineTicks end = to_line_ticks(line_.length.whole_notes, music_.ticks_per_quarter);
         Meter meter = options_.meter;
         std::optional<MetricGrid> grid;
         grid.emplace(meter, music_.ticks_per_quarter);
@@ -83,7 +133,11 @@ class Notator {
                 measure.is_pickup = plan.is_pickup;
             }
             if (length <= 0) break;
-            write_bar(*grid, at, length, measure);
+            try {
+                write_bar(*grid, at, length, measure);
+            } catch (const UnwritableMusic& fault) {
+                throw UnwritableMusic("bar " + std::to_string(bar + 1) + ": " + fault.what());
+            }
             at += length;
             ++bar;
         }
@@ -97,19 +151,18 @@ class Notator {
     void collect_chords() {
         for (const PlacedSymbol& placed : options_.chords) {
             ChordMark mark;
-            mark.at = to_ticks(placed.at.whole_notes, music_.ticks_per_quarter);
             if (placed.symbol) mark.symbol = written_symbol(*placed.symbol, by_);
-            pending_.push_back(std::move(mark));
+            pending_.push_back({ticks_at(placed.at), std::move(mark)});
         }
     }
 
-    void write_bar(const MetricGrid& grid, Ticks start, Ticks length, Measure& measure) {
+    void write_bar(const MetricGrid& grid, LineTicks start, Ticks length, Measure& measure) {
         measure.first_event = music_.events.size();
         measure.first_chord = music_.chords.size();
         cuts_.clear();
         for (; next_chord_ < pending_.size() && pending_[next_chord_].at < start + length; ++next_chord_) {
-            ChordMark mark = std::move(pending_[next_chord_]);
-            mark.at -= start;
+            ChordMark mark = std::move(pending_[next_chord_].mark);
+            mark.at = static_cast<Ticks>(pending_[next_chord_].at - start);
             if (mark.at > 0) cuts_.push_back(mark.at);
             music_.chords.push_back(std::move(mark));
         }
@@ -142,7 +195,7 @@ class Notator {
     }
 
     // Between the notes: rest, or the player's own.
-    void add_silence(Ticks start, Ticks from, Ticks to) {
+    void add_silence(LineTicks start, Ticks from, Ticks to) {
         while (from < to) {
             while (next_open_ < line_.open.size() && ticks_at(end_of(line_.open[next_open_])) <= start + from)
                 ++next_open_;
@@ -150,12 +203,12 @@ class Notator {
             stretch.at = from;
             Ticks end = to;
             if (next_open_ < line_.open.size()) {
-                const Ticks opens = ticks_at(line_.open[next_open_].at) - start;
+                const LineTicks opens = ticks_at(line_.open[next_open_].at) - start;
                 if (opens <= from) {
                     stretch.kind = Stretch::Kind::Open;
-                    end = std::min(end, ticks_at(end_of(line_.open[next_open_])) - start);
+                    end = earlier(end, ticks_at(end_of(line_.open[next_open_])) - start);
                 } else {
-                    end = std::min(end, opens);
+                    end = earlier(end, opens);
                 }
             }
             stretch.length = end - from;
@@ -165,17 +218,17 @@ class Notator {
     }
 
     // The notes of one bar and what lies between them.
-    void collect_stretches(Ticks start, Ticks length) {
+    void collect_stretches(LineTicks start, Ticks length) {
         stretches_.clear();
         Ticks at = 0;
         for (; next_note_ < line_.notes.size(); ++next_note_) {
             const LineNote& note = line_.notes[next_note_];
-            const Ticks begin = ticks_at(note.at) - start;
+            const LineTicks begin = ticks_at(note.at) - start;
             if (begin >= length) break;
-            const Ticks end = begin + to_ticks(note.length.whole_notes, music_.ticks_per_quarter);
-            const Ticks from = std::max<Ticks>(begin, 0);
+            const LineTicks end = begin + to_line_ticks(note.length.whole_notes, music_.ticks_per_quarter);
+            const auto from = static_cast<Ticks>(std::max<LineTicks>(begin, 0));
             add_silence(start, at, from);
-            at = std::min(end, length);
+            at = earlier(length, end);
             add_stretch(
                 {from, at - from, Stretch::Kind::Note, &note, written(note.pitch), begin<0, end> length});
             if (end > length) return;  // goes on in the next bar
@@ -184,14 +237,17 @@ class Notator {
     }
 
     [[nodiscard]] static Position end_of(const OpenStretch& open) { return open.at + open.length; }
-    [[nodiscard]] Ticks ticks_at(Position place) const {
-        return to_ticks(place.whole_notes, music_.ticks_per_quarter);
+    [[nodiscard]] LineTicks ticks_at(Position place) const {
+        return to_line_ticks(place.whole_notes, music_.ticks_per_quarter);
+    }
+    [[nodiscard]] static Ticks earlier(Ticks in_bar, LineTicks other) {
+        return static_cast<Ticks>(std::min<LineTicks>(in_bar, other));
     }
 
     // Words stand with the event that sounds at their place.
-    void place_texts(Ticks start, Ticks length, const Measure& measure) {
+    void place_texts(LineTicks start, Ticks length, const Measure& measure) {
         for (; next_text_ < line_.texts.size(); ++next_text_) {
-            const Ticks at = ticks_at(line_.texts[next_text_].at) - start;
+            const LineTicks at = ticks_at(line_.texts[next_text_].at) - start;
             if (at >= length) break;
             Ticks event_at = 0;
             for (const Event& event : music_.events_of(measure)) {
@@ -285,10 +341,12 @@ class Notator {
         } else {
             split_plainly(take);
         }
+        const auto is_drawn = [&](Ticks piece) { return value_of(piece, music_.ticks_per_quarter).found; };
+        if (!std::ranges::all_of(pieces_, is_drawn)) throw_unwritable(take, music_.ticks_per_quarter);
         Ticks at = stretch.at + shift;
         for (std::size_t p = 0; p < pieces_.size(); ++p) {
             const bool last = p + 1 == pieces_.size();
-            push(at, pieces_[p], value_of(pieces_[p], music_.ticks_per_quarter).value, {}, stretch, p == 0,
+            push(at, pieces_[p], drawn_value(pieces_[p], music_.ticks_per_quarter), {}, stretch, p == 0,
                  last && take == stretch.length);
             at += pieces_[p];
         }
@@ -301,7 +359,7 @@ class Notator {
         while (left > 0) {
             Ticks piece = std::min(left, beat - at % beat);
             while (piece > 1 && !value_of(piece, music_.ticks_per_quarter).found) --piece;
-            push(at, piece, value_of(piece, music_.ticks_per_quarter).value, {}, stretch, true, true);
+            push(at, piece, drawn_value(piece, music_.ticks_per_quarter), {}, stretch, true, true);
             at += piece;
             left -= piece;
         }
@@ -319,10 +377,11 @@ class Notator {
 
     std::size_t write_tuplet(std::size_t i, Ticks shift, Ticks beat_start, Ticks beat, int division) {
         int normal = 1;
-        while (2 * normal < division) normal *= 2;
-        const Ticks part = beat / division;
         // The plain value of one part: a beat divided by `normal`.
-        const NoteValue base = value_of(beat / normal, music_.ticks_per_quarter).value;
+        NoteValue base = drawn_value(beat, music_.ticks_per_quarter);
+        for (; 2 * normal < division; normal *= 2) ++base.log2;
+        if (base.log2 > kShortestValue) throw_unwritable(beat / division, music_.ticks_per_quarter);
+        const Ticks part = beat / division;
         const std::size_t first = music_.events.size();
         while (i < stretches_.size() && stretches_[i].at + shift < beat_start + beat) {
             const Stretch stretch = stretches_[i];
@@ -409,7 +468,11 @@ class Notator {
     const NotateOptions& options_;
     Interval by_;
     WrittenMusic music_;
-    std::vector<ChordMark> pending_;
+    struct PendingMark {
+        LineTicks at = 0;
+        ChordMark mark;
+    };
+    std::vector<PendingMark> pending_;
     std::size_t next_chord_ = 0;
     std::size_t next_note_ = 0;
     std::size_t next_open_ = 0;
@@ -433,14 +496,6 @@ WrittenPitch middle_of_staff(const Clef& clef, int key_fifths) {
 WrittenMusic notate(const ConcertLine& line, const NotateOptions& options) {
     assert(options.instrument != nullptr);
     return Notator{line, options}.run();
-}
-
-Ticks ticks_needed(const std::vector<Duration>& lengths) {
-    std::int64_t ticks = 12;
-    for (const Duration length : lengths) {
-        ticks = std::lcm(ticks, Rational{length.whole_notes * Rational{4}}.den());
-    }
-    return static_cast<Ticks>(ticks);
 }
 
 }  // namespace shedbook

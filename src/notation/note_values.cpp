@@ -1,12 +1,11 @@
 #include <algorithm>
+#include <string>
 
 #include "shedbook/notation/notate.h"
 #include "steps.h"
 
 namespace shedbook {
 namespace {
-
-constexpr int kShortest = 5;  // thirty-second notes
 
 int weakest_inside(const MetricGrid& grid, Ticks at, Ticks length) {
     int strongest = 99;
@@ -65,7 +64,7 @@ MetricGrid::MetricGrid(const Meter& meter, Ticks ticks_per_quarter)
 
 FoundValue value_of(Ticks length, Ticks ticks_per_quarter) {
     const Ticks whole = 4 * ticks_per_quarter;
-    for (int log2 = 0; log2 <= kShortest; ++log2) {
+    for (int log2 = 0; log2 <= kShortestValue; ++log2) {
         const Ticks divisor = Ticks{1} << log2;
         if (whole % divisor != 0) break;
         const Ticks plain = whole / divisor;
@@ -73,6 +72,19 @@ FoundValue value_of(Ticks length, Ticks ticks_per_quarter) {
         if (plain % 2 == 0 && plain + plain / 2 == length) return {true, {static_cast<std::int8_t>(log2), 1}};
     }
     return {};
+}
+
+NoteValue drawn_value(Ticks length, Ticks ticks_per_quarter) {
+    const FoundValue found = value_of(length, ticks_per_quarter);
+    if (!found.found) throw_unwritable(length, ticks_per_quarter);
+    return found.value;
+}
+
+void throw_unwritable(Ticks length, Ticks ticks_per_quarter) {
+    const Rational whole{length, std::int64_t{4} * ticks_per_quarter};
+    throw UnwritableMusic("no note lasts " + std::to_string(whole.num()) + "/" + std::to_string(whole.den()) +
+                          " of a whole note; the shortest is a sixty-fourth, and tuplets divide a beat into "
+                          "up to 12");
 }
 
 void split_into_values(const MetricGrid& grid, Ticks ticks_per_quarter, Ticks at, Ticks length, bool is_rest,

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "shedbook/notation/document.h"
+#include "shedbook/notation/notate.h"
 
 namespace shedbook {
 
@@ -31,12 +32,18 @@ class MetricGrid {
     std::vector<Ticks> group_starts_;
 };
 
+inline constexpr int kShortestValue = 6;  // a sixty-fourth note, as NoteValue::log2
+
 // The single value, dotted at most once, that lasts so long.
 struct FoundValue {
     bool found = false;
     NoteValue value;
 };
 [[nodiscard]] FoundValue value_of(Ticks length, Ticks ticks_per_quarter);
+
+// The same where there must be one: UnwritableMusic if there is none.
+[[nodiscard]] NoteValue drawn_value(Ticks length, Ticks ticks_per_quarter);
+[[noreturn]] void throw_unwritable(Ticks length, Ticks ticks_per_quarter);
 
 // Cuts [at, at + length) of a bar into pieces that can each be written as one note or rest, so that the
 // strong places of the bar stay visible. Appends the lengths to `pieces`.

@@ -27,6 +27,15 @@ ConcertLine line_of(const std::string& text) {
     return line;
 }
 
+// What an event lasts by what is drawn of it.
+Rational drawn_length(const Event& event, const WrittenMusic& music) {
+    const auto* rest = std::get_if<Rest>(&event.what);
+    if (rest != nullptr && rest->whole_bar) return {event.length, 4 * music.ticks_per_quarter};
+    const Rational plain{1, std::int64_t{1} << event.value.log2};
+    const Rational dotted = event.value.dots > 0 ? plain * Rational{3, 2} : plain;
+    return dotted * Rational{event.tuplet.normal, event.tuplet.actual};
+}
+
 std::string beams_text(const Event& event) {
     static constexpr const char* kMarks[] = {"", "[", "-", "]", "/", "\\"};
     std::string out;
@@ -181,9 +190,9 @@ TEST_CASE("every bar of any line is full, and what is cut comes together again",
             &instruments()[static_cast<std::size_t>(below(static_cast<unsigned>(instruments().size())))];
         options.meter = meters[below(7)];
         options.key = Key{PitchClass::from_fifths(below(15) - 7), Mode::Major};
-        options.ticks_per_quarter = 24;
         const WrittenMusic music = notate(line, options);
-        const Ticks bar = static_cast<Ticks>(options.meter.beats * 4 * 24 / options.meter.unit);
+        const Ticks whole = 4 * music.ticks_per_quarter;
+        const Ticks bar = options.meter.beats * whole / options.meter.unit;
         std::vector<std::pair<int, Ticks>> joined;  // sounding pitch and length, ties joined
         bool open = false;
         for (const Measure& measure : music.measures) {
@@ -191,6 +200,7 @@ TEST_CASE("every bar of any line is full, and what is cut comes together again",
             for (const Event& event : music.events_of(measure)) {
                 REQUIRE(event.at == filled);
                 filled += event.length;
+                REQUIRE(drawn_length(event, music) == Rational{event.length, whole});
                 const auto* note = std::get_if<Sounded>(&event.what);
                 if (note == nullptr) continue;
                 REQUIRE(note->tied_from_before == open);
@@ -206,9 +216,54 @@ TEST_CASE("every bar of any line is full, and what is cut comes together again",
         REQUIRE(joined.size() == line.notes.size());
         for (std::size_t i = 0; i < joined.size(); ++i) {
             REQUIRE(joined[i].first == line.notes[i].pitch.midi());
-            REQUIRE(Duration{Rational{joined[i].second, 96}} == line.notes[i].length);
+            REQUIRE(Duration{Rational{joined[i].second, whole}} == line.notes[i].length);
         }
     }
+}
+
+TEST_CASE("ticks are as fine as the line asks for, and what is drawn lasts as long as it sounds",
+          "[notation]") {
+    for (const char* text :
+         {"C4:1/64 D4:3/64 E4:3/16 F4:1/4 G4:1/2", "C4:1/20 D4:3/20 E4:1/20 F4:3/4", "C4:1/28 D4:6/28 E4:3/4",
+          "C4:5/32 D4:3/32 E4:3/4", "C4:1/64 D4:1/12 E4:29/192 F4:3/4"}) {
+        NotateOptions options;
+        options.instrument = find_instrument("flute");
+        options.key = Key{};
+        options.chords = {{Position{Rational{1, 32}}, parse_chord_symbol("G7")}};
+        CAPTURE(text);
+        WrittenMusic music;
+        try {
+            music = notate(line_of(text), options);
+        } catch (const UnwritableMusic& fault) {
+            CHECK(std::string{fault.what()}.find("bar 1: no note lasts") == 0);
+            continue;
+        }
+        for (const Event& event : music.events)
+            CHECK(drawn_length(event, music) == Rational{event.length, 4 * music.ticks_per_quarter});
+    }
+}
+
+TEST_CASE("what no notation has is said with its bar", "[notation]") {
+    NotateOptions options;
+    options.instrument = find_instrument("flute");
+    options.key = Key{};
+    const auto fault_of = [&](const std::string& text) -> std::string {
+        try {
+            const WrittenMusic music = notate(line_of(text), options);
+        } catch (const UnwritableMusic& fault) {
+            return fault.what();
+        }
+        return {};
+    };
+    CHECK(fault_of("C4:1/4 D4:1/4 E4:1/4 F4:1/4").empty());
+    CHECK(fault_of("C4:1/1 D4:1/256 E4:255/256") ==
+          "bar 2: no note lasts 1/256 of a whole note; the shortest is a sixty-fourth, and tuplets divide a "
+          "beat into up to 12");
+    CHECK(fault_of("C4:1/99991 D4:99990/99991").find("too fine to be written together") != std::string::npos);
+    options.bars = {{Duration{Rational{479, 480}}, std::nullopt, false}};
+    CHECK(fault_of("C4:479/480").find("bar 1: no note lasts") == 0);
+    options.bars = {{Duration{Rational{1'000'000}}, std::nullopt, false}};
+    CHECK(fault_of("C4:1/64").find("a bar is too long") == 0);
 }
 
 TEST_CASE("a pickup is beamed as the end of a full bar", "[notation]") {

@@ -44,7 +44,7 @@ struct Tuplet {
 };
 
 enum class Beam : std::int8_t { None, Begin, Continue, End, ForwardHook, BackwardHook };
-inline constexpr int kBeamLevels = 3;  // to thirty-second notes
+inline constexpr int kBeamLevels = 4;  // to sixty-fourth notes
 
 // An accidental that is printed, by its alteration; what sounds is in the pitch.
 enum class Accidental : std::int8_t { None, DoubleFlat, Flat, Natural, Sharp, DoubleSharp };
@@ -224,11 +224,10 @@ struct DocumentHead {
     std::string composer;
     std::string player;  // whose book it is; empty: a line to write on
     Instrument instrument;
-    Ticks ticks_per_quarter = 12;  // the same in every music block
-    bool is_book = true;           // with title page, contents and log; else a sheet
-    std::string range;             // "Bb3 to F#6", written
-    std::string keys;              // "F major, written D major"
-    std::string fingerings;        // "valves": what the row under the notes shows; empty: there is none
+    bool is_book = true;     // with title page, contents and log; else a sheet
+    std::string range;       // "Bb3 to F#6", written
+    std::string keys;        // "F major, written D major"
+    std::string fingerings;  // "valves": what the row under the notes shows; empty: there is none
 };
 
 class BlockSink {

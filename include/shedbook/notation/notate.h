@@ -7,6 +7,7 @@
 #pragma once
 
 #include <optional>
+#include <stdexcept>
 #include <string>
 #include <vector>
 
@@ -26,6 +27,12 @@ struct PlacedSymbol {
     std::optional<ChordSymbol> symbol;
 };
 
+// A length or a place that no notation has, as a bar of a seventh of a whole note: which bar, and why.
+class UnwritableMusic : public std::runtime_error {
+  public:
+    using std::runtime_error::runtime_error;
+};
+
 struct NotateOptions {
     const Instrument* instrument = nullptr;
     Meter meter;
@@ -36,7 +43,6 @@ struct NotateOptions {
     std::vector<PitchClass> scale;
     std::vector<PlacedSymbol> chords;
     Prefer prefer = Prefer::Fewest;
-    Ticks ticks_per_quarter = 12;
     // One entry a bar, where bars differ from what `meter` says (pickup, change of meter); empty: all alike.
     struct BarPlan {
         Duration length;
@@ -46,8 +52,8 @@ struct NotateOptions {
     std::vector<BarPlan> bars;
 };
 
-// Breaks the line into bars (the last one filled with rest) and decides everything about its notation. Ticks
-// that do not come out even are a mistake of the caller's and assert.
+// Breaks the line into bars (the last one filled with rest) and decides everything about its notation; its
+// ticks are as fine as they must be, 12 a quarter at least. Throws UnwritableMusic.
 [[nodiscard]] WrittenMusic notate(const ConcertLine& line, const NotateOptions& options);
 
 // From concert to written pitch for a part: the instrument's interval, respelled by a diminished second where
@@ -69,8 +75,5 @@ struct NotateOptions {
 
 // How a beat is drawn: "a dotted quarter = 60".
 [[nodiscard]] NoteValue note_value(Duration beat);
-
-// How many ticks a quarter must have for these lengths to come out even, at least 12.
-[[nodiscard]] Ticks ticks_needed(const std::vector<Duration>& lengths);
 
 }  // namespace shedbook
