@@ -10,6 +10,7 @@
 #include "command.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
+#include "shedbook/notation/notate.h"
 
 namespace shedbook {
 namespace {
@@ -51,6 +52,9 @@ int run_action(const Action& action) {
         std::cerr << "shedbook: " << error.what() << "\n";
         return kUsage;
     } catch (const InputError&) {
+        return kBadInput;
+    } catch (const UnwritableMusic& error) {
+        std::cerr << "shedbook: " << error.what() << "\n";
         return kBadInput;
     } catch (const FileError& error) {
         std::cerr << "shedbook: " << error.what() << "\n";
