@@ -36,6 +36,7 @@ Ticks to_ticks(Rational whole_notes, Ticks ticks_per_quarter) {
 }
 
 // How fine a bar may be cut, and how many such pieces one may have.
+constexpr int kFinestDivision = 16;  // of a beat, by a tuplet
 constexpr std::int64_t kMostTicksAQuarter = 100'000;
 constexpr std::int64_t kMostTicksABar = 20'000'000;
 
@@ -79,14 +80,14 @@ Ticks ticks_needed(const ConcertLine& line, const NotateOptions& options) {
     return static_cast<Ticks>(ticks);
 }
 
-// The smallest division of a beat on which all of these places lie; 1 if none lies inside.
+// The smallest division of a beat on which all of these places lie; 0 if there is none.
 int division_of(const std::vector<Ticks>& places, Ticks beat) {
-    for (int n = 1; n <= 12; ++n) {
+    for (int n = 1; n <= kFinestDivision; ++n) {
         if (beat % n != 0) continue;
         const Ticks part = beat / n;
         if (std::ranges::all_of(places, [part](Ticks t) { return t % part == 0; })) return n;
     }
-    return 1;
+    return 0;
 }
 
 bool is_power_of_two(int n) {
@@ -159,6 +160,9 @@ class Notator {
     void write_bar(const MetricGrid& grid, LineTicks start, Ticks length, Measure& measure) {
         measure.first_event = music_.events.size();
         measure.first_chord = music_.chords.size();
+        // Where a pickup or short bar would stand in a full one; an over-full bar is cut at its beats from
+        // its start.
+        const Ticks shift = measure.is_pickup ? std::max<Ticks>(0, grid.bar() - length) : 0;
         cuts_.clear();
         for (; next_chord_ < pending_.size() && pending_[next_chord_].at < start + length; ++next_chord_) {
             ChordMark mark = std::move(pending_[next_chord_].mark);
@@ -166,15 +170,48 @@ class Notator {
             if (mark.at > 0) cuts_.push_back(mark.at);
             music_.chords.push_back(std::move(mark));
         }
+        drop_cuts_that_no_value_has(note_edges(start, length), shift, grid.beat());
         collect_stretches(start, length);
-        // Where a pickup or short bar would stand in a full one; an over-full bar is cut at its beats from
-        // its start.
-        const Ticks shift = measure.is_pickup ? std::max<Ticks>(0, grid.bar() - length) : 0;
         write_stretches(grid, shift, length);
         measure.event_count = music_.events.size() - measure.first_event;
         measure.chord_count = music_.chords.size() - measure.first_chord;
         place_texts(start, length, measure);
         music_.measures.push_back(std::move(measure));
+    }
+
+    // Where the notes of a bar begin and end.
+    [[nodiscard]] std::vector<Ticks> note_edges(LineTicks start, Ticks length) const {
+        std::vector<Ticks> out;
+        for (std::size_t n = next_note_; n < line_.notes.size(); ++n) {
+            const LineTicks begin = ticks_at(line_.notes[n].at) - start;
+            const LineTicks end = ticks_at(line_.notes[n].at + line_.notes[n].length) - start;
+            if (begin >= length) break;
+            for (const LineTicks edge : {begin, end}) {
+                if (edge > 0 && edge < length) out.push_back(static_cast<Ticks>(edge));
+            }
+        }
+        return out;
+    }
+
+    // A chord may stand where no note can begin, as on a fifth of a beat that has a triplet; then it stands
+    // over the middle of a note.
+    void drop_cuts_that_no_value_has(const std::vector<Ticks>& edges, Ticks shift, Ticks beat) {
+        const auto is_hopeless = [&](Ticks cut) {
+            const Ticks beat_start = (cut + shift) / beat * beat;
+            places_.clear();
+            for (const std::vector<Ticks>* ticks : {&edges, &std::as_const(cuts_)}) {
+                for (const Ticks tick : *ticks) {
+                    const Ticks in_beat = tick + shift - beat_start;
+                    if (in_beat > 0 && in_beat < beat) places_.push_back(in_beat);
+                }
+            }
+            return division_of(places_, beat) == 0;
+        };
+        std::vector<Ticks> kept;
+        for (const Ticks cut : cuts_) {
+            if (!is_hopeless(cut)) kept.push_back(cut);
+        }
+        cuts_ = std::move(kept);
     }
 
     // Adds a stretch, cut at chord changes.
@@ -282,12 +319,6 @@ class Notator {
             const Stretch& stretch = stretches_[i];
             const Ticks at = stretch.at + shift;
             const Ticks beat_start = at / beat * beat;
-            if (stretch.kind == Stretch::Kind::Open) {
-                write_slashes(stretch, shift,
-                              to_ticks(grid.meter().beat_length().whole_notes, music_.ticks_per_quarter));
-                ++i;
-                continue;
-            }
             const int division = division_in_beat(i, shift, beat_start, beat);
             if (!is_power_of_two(division)) {
                 i = write_tuplet(i, shift, beat_start, beat, division);
@@ -301,7 +332,12 @@ class Notator {
                     break;
                 }
             }
-            write_values(grid, shift, stretch, take);
+            if (stretch.kind == Stretch::Kind::Open) {
+                write_slashes(stretch, shift, take,
+                              to_ticks(grid.meter().beat_length().whole_notes, music_.ticks_per_quarter));
+            } else {
+                write_values(grid, shift, stretch, take);
+            }
             i = consume(i, take);
         }
         // Pieces were placed as in a full bar; a pickup begins at its own beginning.
@@ -319,7 +355,9 @@ class Notator {
             if (from > 0) places_.push_back(from);
             if (to > 0 && to < beat) places_.push_back(to);
         }
-        return places_.empty() ? 1 : division_of(places_, beat);
+        const int division = division_of(places_, beat);
+        if (division == 0) throw_unwritable(places_.front(), music_.ticks_per_quarter);
+        return division;
     }
 
     // Takes `length` off the front of stretch i; gives the index of what is to be written next.
@@ -353,8 +391,8 @@ class Notator {
     }
 
     // One slash a beat; less than a beat of the player's own gets a slash of its length.
-    void write_slashes(const Stretch& stretch, Ticks shift, Ticks beat) {
-        Ticks left = stretch.length;
+    void write_slashes(const Stretch& stretch, Ticks shift, Ticks take, Ticks beat) {
+        Ticks left = take;
         Ticks at = stretch.at + shift;
         while (left > 0) {
             Ticks piece = std::min(left, beat - at % beat);

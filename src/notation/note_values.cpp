@@ -84,7 +84,7 @@ void throw_unwritable(Ticks length, Ticks ticks_per_quarter) {
     const Rational whole{length, std::int64_t{4} * ticks_per_quarter};
     throw UnwritableMusic("no note lasts " + std::to_string(whole.num()) + "/" + std::to_string(whole.den()) +
                           " of a whole note; the shortest is a sixty-fourth, and tuplets divide a beat into "
-                          "up to 12");
+                          "up to 16");
 }
 
 void split_into_values(const MetricGrid& grid, Ticks ticks_per_quarter, Ticks at, Ticks length, bool is_rest,

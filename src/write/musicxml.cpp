@@ -323,7 +323,8 @@ void MusicXmlWriter::contents(const WrittenMusic& music, const Measure& measure)
         }
         const auto* note = std::get_if<Sounded>(&event.what);
         if (note != nullptr && note->octave_line_starts) append_octave_line_start(text_, note->octave_line);
-        for (; next < chords.size() && chords[next].at <= event.at; ++next) append_chord(text_, chords[next]);
+        for (; next < chords.size() && chords[next].at < event.at + event.length; ++next)
+            append_chord(text_, chords[next], std::max<Ticks>(0, chords[next].at - event.at));
         append_event(text_, event, music.lower.empty() ? 0 : 1, fingering_of(music, event));
         if (note != nullptr && note->octave_line_stops) append_octave_line_stop(text_, note->octave_line);
     }

@@ -182,6 +182,13 @@ void append_notations(std::string& out, const Event& event, const Sounded* note,
     out += "</notations>";
 }
 
+void append_offset(std::string& out, Ticks offset) {
+    if (offset == 0) return;
+    out += "<offset>";
+    append_number(out, offset);
+    out += "</offset>";
+}
+
 void append_words_type(std::string& out, std::string_view text, std::string_view weight, int size,
                        bool more) {
     out += "<direction-type><words font-weight=\"";
@@ -329,10 +336,13 @@ void append_event(std::string& out, const Event& event, int staff, const NoteFin
     out += "</note>\n";
 }
 
-void append_chord(std::string& out, const ChordMark& mark) {
+void append_chord(std::string& out, const ChordMark& mark, Ticks offset) {
     if (!mark.symbol) {
         // No kind of harmony says "no chord" in every reader; words do.
-        append_words(out, "N.C.", "normal", 12);
+        out += "      <direction placement=\"above\">";
+        append_words_type(out, "N.C.", "normal", 12, false);
+        append_offset(out, offset);
+        out += "</direction>\n";
         return;
     }
     const XmlChord chord = xml_chord(*mark.symbol);
@@ -355,6 +365,7 @@ void append_chord(std::string& out, const ChordMark& mark) {
         out += to_string(degree.type);
         out += "</degree-type></degree>";
     }
+    append_offset(out, offset);
     out += "</harmony>\n";
 }
 

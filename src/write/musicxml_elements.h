@@ -26,7 +26,8 @@ void append_event(std::string& out, const Event& event, int staff, const NoteFin
 [[nodiscard]] std::string in_words(NoteValue value);
 void append_backup(std::string& out, Ticks by);
 // A chord symbol, or the words "N.C."
-void append_chord(std::string& out, const ChordMark& mark);
+// `offset`: how far behind the start of the note that follows; 0 but for places where no note can begin.
+void append_chord(std::string& out, const ChordMark& mark, Ticks offset);
 // A direction of plain words over the staff.
 void append_words(std::string& out, std::string_view text, std::string_view weight, int size);
 // Small words under the staff.

@@ -258,7 +258,7 @@ TEST_CASE("what no notation has is said with its bar", "[notation]") {
     CHECK(fault_of("C4:1/4 D4:1/4 E4:1/4 F4:1/4").empty());
     CHECK(fault_of("C4:1/1 D4:1/256 E4:255/256") ==
           "bar 2: no note lasts 1/256 of a whole note; the shortest is a sixty-fourth, and tuplets divide a "
-          "beat into up to 12");
+          "beat into up to 16");
     CHECK(fault_of("C4:1/99991 D4:99990/99991").find("too fine to be written together") != std::string::npos);
     options.bars = {{Duration{Rational{479, 480}}, std::nullopt, false}};
     CHECK(fault_of("C4:479/480").find("bar 1: no note lasts") == 0);
