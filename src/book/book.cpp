@@ -66,7 +66,12 @@ class TuneChapter {
   public:
     TuneChapter(const Tune& tune, std::span<const BookPart> parts, std::size_t which, const BookPlan& plan,
                 const BookOptions& options, Diagnostics& diagnostics)
-        : tune_{&tune}, parts_{parts}, which_{which}, plan_{&plan}, options_{&options} {
+        : tune_{&tune},
+          parts_{parts},
+          which_{which},
+          plan_{&plan},
+          options_{&options},
+          diagnostics_{&diagnostics} {
         sittings_ = plan_sittings(plan, topics_of(tune, parts[which], options, diagnostics), options);
     }
 
@@ -123,7 +128,12 @@ class TuneChapter {
                      int& number) const {
         std::optional<WrittenMusic> music =
             etude_music(*tune_, parts_, which_, etude_of(kind, *options_), options_->prefer);
-        if (!music) return;
+        if (!music) {
+            if (!holds_an_etude(sounding_ranges(parts_)[which_]))
+                diagnostics_->note_at(title(), "the line through the changes is left out",
+                                      "it needs a --range of an octave or more");
+            return;
+        }
         music->number = std::to_string(++number);
         if (count_characters(title()) <= kLongestTitle) {
             music->title = title() + ": " + lower_case(music->title.substr(0, 1)) + music->title.substr(1);
@@ -154,6 +164,7 @@ class TuneChapter {
     std::size_t which_;
     const BookPlan* plan_;
     const BookOptions* options_;
+    Diagnostics* diagnostics_;
     std::vector<PlannedSitting> sittings_;
 };
 

@@ -52,8 +52,7 @@ Pitch pitch_at(int midi) {
 std::vector<NotateOptions::BarPlan> bar_plan(const EtudeGround& ground) {
     std::vector<NotateOptions::BarPlan> out;
     for (const GroundBar& bar : ground.bars) {
-        const Meter meter = bar.length == bar.meter.bar_length() ? bar.meter : meter_of_length(bar.length);
-        out.push_back({bar.length, meter, false});
+        out.push_back({bar.length, meter_of_bar(bar.length, bar.meter, out.size() + 1), false});
     }
     return out;
 }
@@ -81,6 +80,10 @@ PitchRange common_window(const std::vector<PitchRange>& ranges, std::size_t whic
         }
     }
     return own;
+}
+
+bool holds_an_etude(const PitchRange& range) {
+    return range.high.midi() - range.low.midi() >= kOctave.semitones();
 }
 
 EtudeMaker::EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, Prefer prefer)
@@ -111,6 +114,7 @@ std::optional<WrittenMusic> EtudeMaker::make(const Tune& tune, std::size_t which
     notation.meter = notation.bars.front().change.value_or(Meter{});
     notation.prefer = prefer_;
     const PitchRange range = common_window(sounding_ranges(parts_), which);
+    if (!holds_an_etude(range)) return std::nullopt;
     const ConcertLine line = line_for(tune, ground, range);
     WrittenMusic music = notate(line, notation);
     add_left_hand(music, line, notation, nullptr);

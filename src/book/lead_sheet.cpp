@@ -98,8 +98,8 @@ class LeadSheetMaker {
         for (std::size_t i = 0; i < bars_.size(); ++i) {
             const WrittenBar& bar = bars_[i];
             const bool pickup = bar.bar->is_pickup && i == 0;
-            const bool full = bar.length == bar.meter.bar_length() || pickup;
-            plan_.push_back({bar.length, full ? bar.meter : meter_of_length(bar.length), pickup});
+            plan_.push_back(
+                {bar.length, pickup ? bar.meter : meter_of_bar(bar.length, bar.meter, i + 1), pickup});
             for (const PlacedChord& chord : chords[i]) add_chord(chord, at);
             if (has_melody_) add_melody(*bar.bar, at);
             at += bar.length;
