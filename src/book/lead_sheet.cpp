@@ -60,6 +60,11 @@ void part_doubled_places(std::vector<PlacedSymbol>& symbols, Position end_of_tun
     }
 }
 
+std::string name_of(const Chart& chart) {
+    if (!chart.title.empty()) return chart.title;
+    return chart.id.empty() ? "this tune" : chart.id;
+}
+
 class LeadSheetMaker {
   public:
     LeadSheetMaker(const Chart& chart, const Instrument& instrument, Prefer prefer, Diagnostics& diagnostics)
@@ -156,13 +161,13 @@ class LeadSheetMaker {
         }
         line_ = transposed(std::move(line_), best * kOctave);
         if (best != 0) {
-            diagnostics_.note_at(chart_.title, "the melody is moved by " + std::to_string(std::abs(best)) +
-                                                   (best > 0 ? " octave(s) up" : " octave(s) down") +
-                                                   " to lie on the " + instrument_.name);
+            diagnostics_.note_at(name_of(chart_), "the melody is moved by " + std::to_string(std::abs(best)) +
+                                                      (best > 0 ? " octave(s) up" : " octave(s) down") +
+                                                      " to lie on the " + instrument_.name);
         }
         if (fewest > 0) {
             diagnostics_.warning_at(
-                chart_.title,
+                name_of(chart_),
                 std::to_string(fewest) + " melody notes lie outside the range of the " + instrument_.name);
         }
     }
@@ -172,8 +177,8 @@ class LeadSheetMaker {
         if (optional_chords_ > 0) lost.emplace_back("the brackets of optional chords");
         if (fixed_scales_ > 0) lost.emplace_back("fixed scales");
         if (lost.empty()) return;
-        diagnostics_.warning_at(
-            chart_.title, "a MusicXML part cannot carry " + join(lost, ", ") + ": they are left out of it");
+        diagnostics_.warning_at(name_of(chart_), "a MusicXML part cannot carry " + join(lost, ", ") +
+                                                     ": they are left out of it");
     }
 
     void set_order_of_play(WrittenMusic& music) const {

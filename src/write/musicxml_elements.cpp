@@ -207,7 +207,14 @@ std::string in_words(NoteValue value) {
 }
 
 void append_escaped(std::string& out, std::string_view text) {
-    for (const char c : text) {
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        // U+FFFE and U+FFFF are no characters of XML (XML 1.0, production 2 Char).
+        const std::string_view three = text.substr(i, 3);
+        if (three == "\xEF\xBF\xBE" || three == "\xEF\xBF\xBF") {
+            i += 2;
+            continue;
+        }
+        const char c = text[i];
         switch (c) {
             case '&':
                 out += "&amp;";

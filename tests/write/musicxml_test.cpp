@@ -1,4 +1,5 @@
 #include "shedbook/write/musicxml.h"
+#include "../../src/write/musicxml_elements.h"
 
 #include <catch2/catch.hpp>
 #include <sstream>
@@ -150,6 +151,16 @@ TEST_CASE("the line of boxes says what their tempos count, where it is no quarte
     CHECK(words_in("6/8").find("from memory      (beats of a dotted quarter)") != std::string::npos);
     CHECK(words_in("2/2").find("(beats of a half)") != std::string::npos);
     CHECK(words_in("4/4").find("beats of a") == std::string::npos);
+}
+
+// XML 1.0 (W3C), production 2: U+FFFE and U+FFFF are no characters, nor are control characters.
+TEST_CASE("what XML has no character for is left out of titles", "[write]") {
+    std::string escaped;
+    append_escaped(escaped,
+                   "a\xEF\xBF\xBE"
+                   "b\xEF\xBF\xBF"
+                   "c\x01\xEF\xBF\xBDz\xEF");
+    CHECK(escaped == "abc\xEF\xBF\xBDz\xEF");
 }
 
 TEST_CASE("writers are found by the ending of a file's name", "[write]") {
