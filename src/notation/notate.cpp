@@ -2,93 +2,14 @@
 
 #include <algorithm>
 #include <cassert>
-#include <numeric>
 #include <string>
 #include <utility>
 
 #include "steps.h"
+#include "stretches.h"
 
 namespace shedbook {
 namespace {
-
-// What sounds (or does not) through a stretch of a bar, before it is cut into written values.
-struct Stretch {
-    enum class Kind { Rest, Note, Open };
-
-    Ticks at = 0;
-    Ticks length = 0;
-    Kind kind = Kind::Rest;
-    const LineNote* note = nullptr;
-    Pitch pitch;  // of a note, written
-    bool tied_from_before = false;
-    bool tied_on = false;
-};
-
-// Counted from the start of the line, where an opera act has more than a Ticks holds.
-using LineTicks = std::int64_t;
-
-// Ticks come out even: see ticks_needed().
-LineTicks to_line_ticks(Rational whole_notes, Ticks ticks_per_quarter) {
-    return whole_notes.num() * 4 * ticks_per_quarter / whole_notes.den();
-}
-Ticks to_ticks(Rational whole_notes, Ticks ticks_per_quarter) {
-    return static_cast<Ticks>(to_line_ticks(whole_notes, ticks_per_quarter));
-}
-
-// How fine a bar may be cut, and how many such pieces one may have.
-constexpr int kFinestDivision = 16;  // of a beat, by a tuplet
-constexpr std::int64_t kMostTicksAQuarter = 100'000;
-constexpr std::int64_t kMostTicksABar = 20'000'000;
-
-// How many ticks a quarter must have for everything in the line to come out even.
-Ticks ticks_needed(const ConcertLine& line, const NotateOptions& options) {
-    constexpr std::int64_t kFewest = 12;
-    std::int64_t ticks = kFewest;
-    std::int64_t longest = 1;
-    const auto need = [&](Rational whole_notes) {
-        if (4 * ticks % whole_notes.den() == 0) return;
-        ticks = std::lcm(ticks, Rational{whole_notes * Rational{4}}.den());
-        if (ticks > kMostTicksAQuarter)
-            throw UnwritableMusic("these lengths are too fine to be written together: a place at " +
-                                  std::to_string(whole_notes.num()) + "/" +
-                                  std::to_string(whole_notes.den()) + " of a whole note beside the others");
-    };
-    const auto need_meter = [&](const Meter& meter) {
-        need(meter.unit_length().whole_notes);
-        longest = std::max(longest, meter.bar_length().whole_notes.floor() + 1);
-    };
-    need_meter(options.meter);
-    for (const NotateOptions::BarPlan& bar : options.bars) {
-        need(bar.length.whole_notes);
-        if (bar.change) need_meter(*bar.change);
-        longest = std::max(longest, bar.length.whole_notes.floor() + 1);
-    }
-    for (const LineNote& note : line.notes) {
-        need(note.at.whole_notes);
-        need(note.length.whole_notes);
-    }
-    for (const OpenStretch& open : line.open) {
-        need(open.at.whole_notes);
-        need(open.length.whole_notes);
-    }
-    for (const PlacedSymbol& symbol : options.chords) need(symbol.at.whole_notes);
-    for (const Position breath : line.breaths) need(breath.whole_notes);
-    for (const auto& text : line.texts) need(text.at.whole_notes);
-    need(line.length.whole_notes);
-    if (longest > kMostTicksABar / (4 * ticks))
-        throw UnwritableMusic("a bar is too long, and cut too finely, to be written");
-    return static_cast<Ticks>(ticks);
-}
-
-// The smallest division of a beat on which all of these places lie; 0 if there is none.
-int division_of(const std::vector<Ticks>& places, Ticks beat) {
-    for (int n = 1; n <= kFinestDivision; ++n) {
-        if (beat % n != 0) continue;
-        const Ticks part = beat / n;
-        if (std::ranges::all_of(places, [part](Ticks t) { return t % part == 0; })) return n;
-    }
-    return 0;
-}
 
 bool is_power_of_two(int n) {
     return (n & (n - 1)) == 0;
@@ -99,8 +20,9 @@ class Notator {
     Notator(const ConcertLine& line, const NotateOptions& options)
         : line_{line},
           options_{options},
-          by_{written_interval(*options.instrument, options.key, options.scale, options.prefer)} {
-        music_.ticks_per_quarter = ticks_needed(line, options);
+          by_{written_interval(*options.instrument, options.key, options.scale, options.prefer)},
+          sound_{line, ticks_needed(line, options)} {
+        music_.ticks_per_quarter = sound_.ticks_per_quarter();
         music_.meter = options.meter;
         music_.clef = options.instrument->clef;
         music_.transposition = options.instrument->transposition;
@@ -153,7 +75,7 @@ class Notator {
         for (const PlacedSymbol& placed : options_.chords) {
             ChordMark mark;
             if (placed.symbol) mark.symbol = written_symbol(*placed.symbol, by_);
-            pending_.push_back({ticks_at(placed.at), std::move(mark)});
+            pending_.push_back({sound_.ticks_at(placed.at), std::move(mark)});
         }
     }
 
@@ -163,15 +85,14 @@ class Notator {
         // Where a pickup or short bar would stand in a full one; an over-full bar is cut at its beats from
         // its start.
         const Ticks shift = measure.is_pickup ? std::max<Ticks>(0, grid.bar() - length) : 0;
-        cuts_.clear();
+        std::vector<Ticks> cuts;
         for (; next_chord_ < pending_.size() && pending_[next_chord_].at < start + length; ++next_chord_) {
             ChordMark mark = std::move(pending_[next_chord_].mark);
             mark.at = static_cast<Ticks>(pending_[next_chord_].at - start);
-            if (mark.at > 0) cuts_.push_back(mark.at);
+            if (mark.at > 0) cuts.push_back(mark.at);
             music_.chords.push_back(std::move(mark));
         }
-        drop_cuts_that_no_value_has(note_edges(start, length), shift, grid.beat());
-        collect_stretches(start, length);
+        stretches_ = sound_.in_bar({start, length, shift, grid.beat()}, std::move(cuts));
         write_stretches(grid, shift, length);
         measure.event_count = music_.events.size() - measure.first_event;
         measure.chord_count = music_.chords.size() - measure.first_chord;
@@ -179,112 +100,10 @@ class Notator {
         music_.measures.push_back(std::move(measure));
     }
 
-    // Where the notes of a bar begin and end.
-    [[nodiscard]] std::vector<Ticks> note_edges(LineTicks start, Ticks length) const {
-        std::vector<Ticks> out;
-        for (std::size_t n = next_note_; n < line_.notes.size(); ++n) {
-            const LineTicks begin = ticks_at(line_.notes[n].at) - start;
-            const LineTicks end = ticks_at(line_.notes[n].at + line_.notes[n].length) - start;
-            if (begin >= length) break;
-            for (const LineTicks edge : {begin, end}) {
-                if (edge > 0 && edge < length) out.push_back(static_cast<Ticks>(edge));
-            }
-        }
-        return out;
-    }
-
-    // A chord may stand where no note can begin, as on a fifth of a beat that has a triplet; then it stands
-    // over the middle of a note.
-    void drop_cuts_that_no_value_has(const std::vector<Ticks>& edges, Ticks shift, Ticks beat) {
-        const auto is_hopeless = [&](Ticks cut) {
-            const Ticks beat_start = (cut + shift) / beat * beat;
-            places_.clear();
-            for (const std::vector<Ticks>* ticks : {&edges, &std::as_const(cuts_)}) {
-                for (const Ticks tick : *ticks) {
-                    const Ticks in_beat = tick + shift - beat_start;
-                    if (in_beat > 0 && in_beat < beat) places_.push_back(in_beat);
-                }
-            }
-            return division_of(places_, beat) == 0;
-        };
-        std::vector<Ticks> kept;
-        for (const Ticks cut : cuts_) {
-            if (!is_hopeless(cut)) kept.push_back(cut);
-        }
-        cuts_ = std::move(kept);
-    }
-
-    // Adds a stretch, cut at chord changes.
-    void add_stretch(Stretch stretch) {
-        const Ticks to = stretch.at + stretch.length;
-        const bool is_note = stretch.kind == Stretch::Kind::Note;
-        const bool tied_on = std::exchange(stretch.tied_on, is_note);
-        for (const Ticks cut : cuts_) {
-            if (cut <= stretch.at || cut >= to) continue;
-            stretch.length = cut - stretch.at;
-            stretches_.push_back(stretch);
-            stretch.tied_from_before = is_note;
-            stretch.at = cut;
-        }
-        stretch.length = to - stretch.at;
-        stretch.tied_on = tied_on;
-        stretches_.push_back(stretch);
-    }
-
-    // Between the notes: rest, or the player's own.
-    void add_silence(LineTicks start, Ticks from, Ticks to) {
-        while (from < to) {
-            while (next_open_ < line_.open.size() && ticks_at(end_of(line_.open[next_open_])) <= start + from)
-                ++next_open_;
-            Stretch stretch;
-            stretch.at = from;
-            Ticks end = to;
-            if (next_open_ < line_.open.size()) {
-                const LineTicks opens = ticks_at(line_.open[next_open_].at) - start;
-                if (opens <= from) {
-                    stretch.kind = Stretch::Kind::Open;
-                    end = earlier(end, ticks_at(end_of(line_.open[next_open_])) - start);
-                } else {
-                    end = earlier(end, opens);
-                }
-            }
-            stretch.length = end - from;
-            add_stretch(stretch);
-            from = end;
-        }
-    }
-
-    // The notes of one bar and what lies between them.
-    void collect_stretches(LineTicks start, Ticks length) {
-        stretches_.clear();
-        Ticks at = 0;
-        for (; next_note_ < line_.notes.size(); ++next_note_) {
-            const LineNote& note = line_.notes[next_note_];
-            const LineTicks begin = ticks_at(note.at) - start;
-            if (begin >= length) break;
-            const LineTicks end = begin + to_line_ticks(note.length.whole_notes, music_.ticks_per_quarter);
-            const auto from = static_cast<Ticks>(std::max<LineTicks>(begin, 0));
-            add_silence(start, at, from);
-            at = earlier(length, end);
-            add_stretch(
-                {from, at - from, Stretch::Kind::Note, &note, written(note.pitch), begin<0, end> length});
-            if (end > length) return;  // goes on in the next bar
-        }
-        add_silence(start, at, length);
-    }
-
-    [[nodiscard]] static Position end_of(const OpenStretch& open) { return open.at + open.length; }
-    [[nodiscard]] LineTicks ticks_at(Position place) const {
-        return to_line_ticks(place.whole_notes, music_.ticks_per_quarter);
-    }
-    [[nodiscard]] static Ticks earlier(Ticks in_bar, LineTicks other) {
-        return static_cast<Ticks>(std::min<LineTicks>(in_bar, other));
-    }
-
     // Words stand with the event that sounds at their place.
     void place_texts(LineTicks start, Ticks length, const Measure& measure) {
         for (; next_text_ < line_.texts.size(); ++next_text_) {
-            const LineTicks at = ticks_at(line_.texts[next_text_].at) - start;
+            const LineTicks at = sound_.ticks_at(line_.texts[next_text_].at) - start;
             if (at >= length) break;
             Ticks event_at = 0;
             for (const Event& event : music_.events_of(measure)) {
@@ -485,7 +304,7 @@ class Notator {
     // One written value of a note: what happens at its start and at its end is said once.
     [[nodiscard]] Sounded sounded(const Stretch& stretch, bool is_first, bool is_last) {
         Sounded out;
-        out.pitch = WrittenPitch{stretch.pitch};
+        out.pitch = WrittenPitch{written(stretch.note->pitch)};
         out.tied_from_before = is_first ? stretch.tied_from_before : true;
         out.tied_on = is_last ? stretch.tied_on : true;
         const LineNote& note = *stretch.note;
@@ -505,6 +324,7 @@ class Notator {
     const ConcertLine& line_;
     const NotateOptions& options_;
     Interval by_;
+    SoundOfBars sound_;
     WrittenMusic music_;
     struct PendingMark {
         LineTicks at = 0;
@@ -512,12 +332,9 @@ class Notator {
     };
     std::vector<PendingMark> pending_;
     std::size_t next_chord_ = 0;
-    std::size_t next_note_ = 0;
-    std::size_t next_open_ = 0;
     std::size_t next_text_ = 0;
     std::size_t next_breath_ = 0;
     // Kept between bars so that their memory is used again.
-    std::vector<Ticks> cuts_;
     std::vector<Stretch> stretches_;
     std::vector<Ticks> places_;
     std::vector<Ticks> pieces_;
