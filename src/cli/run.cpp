@@ -62,6 +62,10 @@ int run_action(const Action& action) {
     } catch (const std::bad_alloc&) {
         std::cerr << "shedbook: not enough memory\n";
         return kMachine;
+    } catch (const std::exception& error) {
+        std::cerr << "shedbook: this is a fault of the program, please report it with the command line: "
+                  << error.what() << "\n";
+        return kMachine;
     }
 }
 

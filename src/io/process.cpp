@@ -91,7 +91,8 @@ std::optional<std::string> find_program(const std::string& name) {
     while (!rest.empty()) {
         const std::size_t colon = rest.find(':');
         const std::string candidate = rest.substr(0, colon) + "/" + name;
-        if (access(candidate.c_str(), X_OK) == 0 && !std::filesystem::is_directory(candidate))
+        std::error_code error;
+        if (access(candidate.c_str(), X_OK) == 0 && !std::filesystem::is_directory(candidate, error))
             return candidate;
         rest = colon == std::string::npos ? "" : rest.substr(colon + 1);
     }

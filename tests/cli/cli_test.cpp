@@ -82,6 +82,33 @@ TEST_CASE("a row of fingerings is for those who have one", "[cli]") {
     CHECK_THAT(read_file(folder.file("a-flute.musicxml")), !Catch::Contains("<fingering"));
 }
 
+TEST_CASE("where no note is left to play, that is said and nothing is written", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    for (const char* ending : {"mxl", "musicxml", "mid", "ly"}) {
+        const std::string out = folder.file(std::string{"none."} + ending);
+        const Outcome sheet = run_program("drills C7 --for trumpet --range C4-D4 -o " + out);
+        CHECK(sheet.exit_code == 1);
+        CHECK_THAT(sheet.err, Catch::Contains("would hold it"));
+        CHECK_THAT(sheet.err, Catch::Contains("nothing is left to play for Trumpet in B-flat"));
+        CHECK(run_program("book " + folder.file("a.tune") + " --for trumpet --range C4-D4 -o " + out)
+                  .exit_code == 1);
+    }
+    CHECK(folder.count_files() == 1);
+}
+
+TEST_CASE("a bar that cannot be written is named, and nothing is written", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), "Title: Odd\n| C | lasts 1/7 G7 | C |\n");
+    for (const char* command : {"book ", "etude ", "convert "}) {
+        const Outcome outcome =
+            run_program(command + folder.file("a.tune") + " --for flute -o " + folder.file("a.musicxml"));
+        CHECK(outcome.exit_code == 1);
+        CHECK_THAT(outcome.err, Catch::Contains("bar 2 lasts 1/7 of a whole note, and no meter does"));
+    }
+    CHECK(folder.count_files() == 1);
+}
+
 TEST_CASE("unknown names are a matter of usage, and the nearest one is offered", "[cli]") {
     const ScratchFolder folder;
     save(folder.file("a.tune"), kTune);
