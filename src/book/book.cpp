@@ -129,9 +129,10 @@ class TuneChapter {
         std::optional<WrittenMusic> music =
             etude_music(*tune_, parts_, which_, etude_of(kind, *options_), options_->prefer);
         if (!music) {
-            if (!holds_an_etude(sounding_ranges(parts_)[which_]))
-                diagnostics_->note_at(title(), "the line through the changes is left out",
-                                      "it needs a --range of an octave or more");
+            const EtudeKind* asked = find_etude_kind(kind);
+            if (asked != nullptr && !fits(*asked, sounding_ranges(parts_)[which_]))
+                diagnostics_->note_at(title(), "'" + asked->title + "' is left out: it needs " +
+                                                   std::to_string(asked->narrowest) + " half steps of range");
             return;
         }
         music->number = std::to_string(++number);

@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cassert>
 #include <cstdlib>
 #include <utility>
 
@@ -82,10 +83,6 @@ PitchRange common_window(const std::vector<PitchRange>& ranges, std::size_t whic
     return own;
 }
 
-bool holds_an_etude(const PitchRange& range) {
-    return range.high.midi() - range.low.midi() >= kOctave.semitones();
-}
-
 EtudeMaker::EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, Prefer prefer)
     : parts_{parts}, request_{std::move(request)}, prefer_{prefer} {}
 
@@ -114,12 +111,13 @@ std::optional<WrittenMusic> EtudeMaker::make(const Tune& tune, std::size_t which
     notation.meter = notation.bars.front().change.value_or(Meter{});
     notation.prefer = prefer_;
     const PitchRange range = common_window(sounding_ranges(parts_), which);
-    if (!holds_an_etude(range)) return std::nullopt;
+    const EtudeKind* kind = find_etude_kind(request_.kind);
+    assert(kind != nullptr);
+    if (!fits(*kind, range)) return std::nullopt;
     const ConcertLine line = line_for(tune, ground, range);
     WrittenMusic music = notate(line, notation);
     add_left_hand(music, line, notation, nullptr);
-    const EtudeKind* kind = find_etude_kind(request_.kind);
-    music.title = kind != nullptr ? kind->title : "";
+    music.title = kind->title;
     music.shows_bar_numbers = true;
     music.feel = tune.chart.feel;
     if (tune.chart.tempo)

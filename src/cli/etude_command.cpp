@@ -93,9 +93,10 @@ int run_etude(Arguments& arguments) {
     if (arguments.tunes.empty())
         throw UsageError("etude needs a tune: a .tune, .musicxml, .mxl, .json or .abc file");
     for (const BookPart& part : parts) {
-        const PitchRange range = sounding_range(*part.instrument, part.range);
-        if (range.high.midi() - range.low.midi() < 12)
-            throw UsageError("an etude needs a --range of an octave or more");
+        const EtudeKind& kind = etude_kind_called(request.kind);
+        if (!fits(kind, sounding_range(*part.instrument, part.range)))
+            throw UsageError("'" + kind.title + "' needs a --range of " + std::to_string(kind.narrowest) +
+                             " half steps or more");
     }
     const std::vector<Tune> tunes = load_tunes(arguments.tunes, arguments.tune);
     request.feel = feel_of(arguments.feel, tunes);

@@ -45,6 +45,7 @@ KindFile read_kinds() {
         kind.id = entry.find("id")->as_string().value_or("");
         kind.title = entry.find("title")->as_string().value_or("");
         kind.about = entry.find("about")->as_string().value_or("");
+        kind.narrowest = whole(entry, "narrowest", kind.narrowest);
         for (const Data& level : *entry.find("levels")->as_array()) {
             kind.levels.push_back(level.find("says")->as_string().value_or(""));
             out.levels[kind.id].push_back(read_level(level));
@@ -76,6 +77,10 @@ std::vector<std::string> etude_kind_names() {
     std::vector<std::string> out;
     for (const EtudeKind& kind : etude_kinds()) out.push_back(kind.id);
     return out;
+}
+
+bool fits(const EtudeKind& kind, const PitchRange& range) {
+    return range.high.midi() - range.low.midi() >= kind.narrowest;
 }
 
 const EtudeLevel& etude_level(const EtudeRequest& request) {

@@ -170,7 +170,7 @@ TEST_CASE("class writes nothing where a row is at fault, and the others when tol
 TEST_CASE("class says what fits nobody, and what it cannot write", "[cli]") {
     ClassRun run;
     const std::string narrow =
-        kThree + "[[student]]\nname = \"Dot\"\ninstrument = \"flute\"\nrange = \"C5-D5\"\n";
+        kThree + "[[student]]\nname = \"Dot\"\ninstrument = \"flute\"\nrange = \"C5-F5\"\n";
     const Outcome no_score = run(narrow);
     CHECK(no_score.exit_code == 1);
     CHECK(no_score.err.find("does not fit the notes that the whole class has") != std::string::npos);

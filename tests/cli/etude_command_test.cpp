@@ -75,7 +75,7 @@ TEST_CASE("etude explains its kinds and what it does not understand", "[cli]") {
           std::pair{"--cell \"1 3\"", "--cell belongs to --kind cell"},
           std::pair{"--bars 90-91", "there is no chord in those bars of 'Blue Door'"},
           std::pair{"--bars 1-2 --start 3", "say the bars once"},
-          std::pair{"--range C5-E5", "a --range of an octave or more"}, std::pair{"--level 9", "--level"},
+          std::pair{"--range C5-E5", "a --range of 12 half steps"}, std::pair{"--level 9", "--level"},
           std::pair{"--chorus 0", "--chorus"}}) {
         INFO(options);
         CHECK(etude(options).empty());

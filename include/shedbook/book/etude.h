@@ -15,11 +15,8 @@
 
 namespace shedbook {
 
-// Whether lines have room in a range: an octave.
-[[nodiscard]] bool holds_an_etude(const PitchRange& range);
-
 // The etude of parts[which]: all parts play the same notes, each in octaves of its own. Nothing if there is
-// no chord to play on in the bars asked for, or no octave to play in.
+// no chord to play on in the bars asked for, or the range does not hold it.
 [[nodiscard]] std::optional<WrittenMusic> etude_music(const Tune& tune, std::span<const BookPart> parts,
                                                       std::size_t which, const EtudeRequest& request,
                                                       Prefer prefer = Prefer::Fewest);

@@ -30,10 +30,12 @@ struct EtudeKind {
     std::string title;                // for a heading
     std::string about;                // one sentence
     std::vector<std::string> levels;  // what each level asks, 1 to kHighestLevel
+    int narrowest = 12;               // range that it needs, in semitones
 };
 [[nodiscard]] const std::vector<EtudeKind>& etude_kinds();
 [[nodiscard]] const EtudeKind* find_etude_kind(std::string_view name);
 [[nodiscard]] std::vector<std::string> etude_kind_names();
+[[nodiscard]] bool fits(const EtudeKind& kind, const PitchRange& range);
 
 struct EtudeRequest {
     std::string kind = "unbroken-scale";  // an id of etude_kinds()
@@ -48,8 +50,8 @@ struct EtudeRequest {
     bool explain = false;                          // the idea behind a place as small text
 };
 
-// The line: every note inside the range, which must span an octave or more. Same ground, request and range:
-// same line.
+// The line: every note inside the range, which must be one that the kind fits. Same ground, request and
+// range: same line.
 [[nodiscard]] ConcertLine make_etude(const EtudeGround& ground, const EtudeRequest& request,
                                      PitchRange range);
 
