@@ -22,8 +22,27 @@ std::string caret_run(std::string_view before, std::string_view marked) {
 
 }  // namespace
 
+bool Diagnostics::makes_room(Severity severity, const std::string& where) {
+    if (severity == Severity::Note) return true;
+    const bool was_full = is_full();
+    std::size_t& count = severity == Severity::Error ? errors_ : warnings_;
+    ++count;
+    if (was_full || count > kMostMessages + 1) return false;
+    if (count <= kMostMessages) return true;
+    const bool is_error = severity == Severity::Error;
+    all_.push_back(
+        {severity,
+         where,
+         is_error ? "too many faults; the rest is not shown" : "too many warnings; the rest is not shown",
+         is_error ? "mend these first" : "",
+         {},
+         {}});
+    return false;
+}
+
 void Diagnostics::add(Severity severity, const SourceText& source, Span span, std::string message,
                       std::string hint) {
+    if (!makes_room(severity, source.name)) return;
     span.begin = std::min(span.begin, source.text.size());
     const Place place = source.place_of(span.begin);
     std::string_view line = source.line_at(span.begin);
@@ -55,30 +74,31 @@ void Diagnostics::warning(const SourceText& source, Span span, std::string messa
     add(Severity::Warning, source, span, std::move(message), std::move(hint));
 }
 
+void Diagnostics::add_at(Severity severity, std::string where, std::string message, std::string hint) {
+    if (!makes_room(severity, where)) return;
+    all_.push_back({severity, std::move(where), std::move(message), std::move(hint), {}, {}});
+}
+
 void Diagnostics::error_at(std::string where, std::string message, std::string hint) {
-    all_.push_back({Severity::Error, std::move(where), std::move(message), std::move(hint), {}, {}});
+    add_at(Severity::Error, std::move(where), std::move(message), std::move(hint));
 }
 
 void Diagnostics::warning_at(std::string where, std::string message, std::string hint) {
-    all_.push_back({Severity::Warning, std::move(where), std::move(message), std::move(hint), {}, {}});
+    add_at(Severity::Warning, std::move(where), std::move(message), std::move(hint));
 }
 
 void Diagnostics::note_at(std::string where, std::string message, std::string hint) {
-    all_.push_back({Severity::Note, std::move(where), std::move(message), std::move(hint), {}, {}});
-}
-
-bool Diagnostics::has_errors() const {
-    return std::ranges::any_of(all_, [](const Diagnostic& d) { return d.severity == Severity::Error; });
+    add_at(Severity::Note, std::move(where), std::move(message), std::move(hint));
 }
 
 std::string render(const Diagnostic& diagnostic) {
     static constexpr const char* kWords[] = {"error", "warning", "note"};
-    std::string out = diagnostic.where + ": " + kWords[static_cast<int>(diagnostic.severity)] + ": " +
-                      diagnostic.message + "\n";
+    std::string out = printable(diagnostic.where) + ": " + kWords[static_cast<int>(diagnostic.severity)] +
+                      ": " + printable(diagnostic.message) + "\n";
     if (!diagnostic.line.empty()) {
-        out += "    " + diagnostic.line + "\n    " + diagnostic.marker + "\n";
+        out += "    " + printable(diagnostic.line) + "\n    " + diagnostic.marker + "\n";
     }
-    if (!diagnostic.hint.empty()) out += "    " + diagnostic.hint + "\n";
+    if (!diagnostic.hint.empty()) out += "    " + printable(diagnostic.hint) + "\n";
     return out;
 }
 

@@ -75,6 +75,25 @@ bool is_valid_utf8(std::string_view text) {
     return true;
 }
 
+std::string printable(std::string_view text) {
+    std::string out;
+    for (std::size_t i = 0; i < text.size();) {
+        const std::size_t length = well_formed_length(text, i);
+        const auto byte = static_cast<unsigned char>(text[i]);
+        // U+0080 to U+009F, which some terminals take for the beginning of a command, are C2 80 to C2 9F.
+        const bool is_high_control =
+            length == 2 && byte == 0xC2U && static_cast<unsigned char>(text[i + 1]) < 0xA0U;
+        const bool is_control = (byte < 0x20U && byte != '\t') || byte == 0x7FU || is_high_control;
+        if (length == 0 || is_control) {
+            out += '?';
+        } else {
+            out += text.substr(i, length);
+        }
+        i += std::max<std::size_t>(1, length);
+    }
+    return out;
+}
+
 std::string_view trimmed(std::string_view text) {
     while (!text.empty() && is_space(text.front())) text.remove_prefix(1);
     while (!text.empty() && is_space(text.back())) text.remove_suffix(1);

@@ -17,7 +17,7 @@ class JsonChartReader {
         : source_{source}, diagnostics_{diagnostics}, bars_{source, diagnostics} {}
 
     std::optional<Chart> run(const Data& data) {
-        const std::size_t before = diagnostics_.all().size();
+        const std::size_t before = diagnostics_.error_count();
         if (data.as_object() == nullptr) {
             fault(data, "a chart is an object",
                   "as in: {\"title\":\"...\",\"meter\":\"4/4\",\"sections\":[...]}");
@@ -26,11 +26,7 @@ class JsonChartReader {
         read_headers(data);
         read_bar_meters(data);
         read_sections(data);
-        const auto failed = [&] {
-            const auto& all = diagnostics_.all();
-            return std::any_of(all.begin() + static_cast<std::ptrdiff_t>(before), all.end(),
-                               [](const Diagnostic& d) { return d.severity == Severity::Error; });
-        };
+        const auto failed = [&] { return diagnostics_.error_count() > before; };
         if (failed()) return std::nullopt;
         settle(chart_);
         check_form(data);
@@ -76,7 +72,7 @@ class JsonChartReader {
         }
         if (const Data* tempo = data.find("tempo"); tempo != nullptr && !tempo->is_null()) {
             const auto number = tempo->as_int();
-            if (number && *number >= kSlowestTempo && *number <= kFastestTempo) {
+            if (number && *number >= kSlowestMark && *number <= kFastestMark) {
                 chart_.tempo = static_cast<int>(*number);
             } else {
                 fault(*tempo, "this is no tempo", "beats a minute, from 10 to 600");
@@ -118,7 +114,6 @@ class JsonChartReader {
             return;
         }
         meter_ = chart_.meter.value_or(Meter{});
-        const std::size_t before = diagnostics_.all().size();
         for (const Data& section : *sections->as_array()) {
             const Data* bars = section.find("bars");
             if (bars == nullptr || bars->as_array() == nullptr) {
@@ -129,10 +124,7 @@ class JsonChartReader {
                 {text_of(section, "label"), {}, strings(section, "comments"), text_of(section, "remark")});
             for (const Data& bar : *bars->as_array()) {
                 read_bar(bar);
-                if (diagnostics_.all().size() >= before + kMostMessages) {
-                    fault(bar, "too many faults; reading stopped", {});
-                    return;
-                }
+                if (diagnostics_.is_full()) return;
             }
         }
         if (count_ == 0) fault(*sections, "there are no bars in this chart", {});

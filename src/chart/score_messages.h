@@ -4,7 +4,6 @@
 #include <string>
 
 #include "shedbook/base/diagnostics.h"
-#include "shedbook/chart/limits.h"
 
 namespace shedbook {
 
@@ -15,11 +14,6 @@ class ScoreMessages {
 
     // `bar` counts measures from 0; `symbol` may be empty.
     void warning(int bar, const std::string& symbol, std::string message, std::string hint = {}) {
-        if (++count_ > kMostMessages) return;
-        if (count_ == kMostMessages) {
-            diagnostics_.warning_at(file_, "there are more messages of this kind; they are left out", {});
-            return;
-        }
         diagnostics_.warning_at(place(bar, symbol), std::move(message), std::move(hint));
     }
     void error(int bar, const std::string& symbol, std::string message, std::string hint = {}) {
@@ -41,7 +35,6 @@ class ScoreMessages {
     std::string file_;
     std::string part_;
     Diagnostics& diagnostics_;
-    std::size_t count_ = 0;
 };
 
 }  // namespace shedbook

@@ -125,7 +125,7 @@ Interval interval_of(pugi::xml_node transpose) {
 
 std::optional<int> tempo_of(Rational per_minute, Duration note, const std::optional<Meter>& meter) {
     const Rational tempo = per_minute * (note / meter.value_or(Meter{}).beat_length());
-    if (tempo < Rational{kSlowestTempo} || tempo > Rational{kFastestTempo}) return std::nullopt;
+    if (tempo < Rational{kSlowestMark} || tempo > Rational{kFastestMark}) return std::nullopt;
     return static_cast<int>((tempo + Rational{1, 2}).floor());
 }
 

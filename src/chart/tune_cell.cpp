@@ -57,7 +57,7 @@ void TuneCell::fault(Span span, std::string message, std::string hint) {
     diagnostics_->error(*source_, span, std::move(message), std::move(hint));
 }
 
-std::size_t TuneCell::take(std::span<const Token> words) {
+std::size_t TuneCell::take(std::span<const TuneToken> words) {
     const Span span = words.front().span;
     bar_.where = is_empty_ ? span : Span{bar_.where.begin, span.end};
     is_empty_ = false;
@@ -83,9 +83,9 @@ std::size_t TuneCell::take(std::span<const Token> words) {
     return used;
 }
 
-bool TuneCell::take_sign(std::span<const Token> words, std::size_t& used) {
+bool TuneCell::take_sign(std::span<const TuneToken> words, std::size_t& used) {
     std::vector<std::string_view> texts;
-    for (const Token& word : words) texts.push_back(word.text);
+    for (const TuneToken& word : words) texts.push_back(word.text);
     const std::optional<FoundSign> found = find_sign(texts);
     if (!found) return false;
     used = found->words;
@@ -98,7 +98,7 @@ bool TuneCell::take_sign(std::span<const Token> words, std::size_t& used) {
 }
 
 // A meter, a key, a pickup or a length of its own.
-bool TuneCell::take_setting(std::span<const Token> words, std::size_t& used) {
+bool TuneCell::take_setting(std::span<const TuneToken> words, std::size_t& used) {
     const std::string word = lower_case(words.front().text);
     const std::string_view next = words.size() > 1 ? words[1].text : std::string_view{};
     if (word == "key") {

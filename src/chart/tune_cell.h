@@ -18,7 +18,7 @@ class TuneCell {
 
     // Takes the first of the words, and those after it that belong to it ("D.C. al Fine"); returns how many.
     // The words are the ones up to the next sign or line end.
-    std::size_t take(std::span<const Token> words);
+    std::size_t take(std::span<const TuneToken> words);
 
     [[nodiscard]] bool is_empty() const { return is_empty_; }
     // Chords, slashes or a repeat sign: what makes it a bar and not just signs at a bar line.
@@ -46,8 +46,8 @@ class TuneCell {
         std::optional<Position> place = {};
     };
 
-    bool take_sign(std::span<const Token> words, std::size_t& used);
-    bool take_setting(std::span<const Token> words, std::size_t& used);
+    bool take_sign(std::span<const TuneToken> words, std::size_t& used);
+    bool take_setting(std::span<const TuneToken> words, std::size_t& used);
     void take_slashes(Span span);
     void take_chord(Span span, Decoration decoration);
     void take_in_brackets(Span span, Decoration decoration);

@@ -77,8 +77,8 @@ std::optional<int> parse_times(std::string_view word) {
     return count >= 2 && count <= kMostTimes ? count : 0;
 }
 
-bool take_times(std::span<const Token> words, BarNumbers& out) {
-    const Token& word = words[out.words];
+bool take_times(std::span<const TuneToken> words, BarNumbers& out) {
+    const TuneToken& word = words[out.words];
     std::optional<int> times = parse_times(word.text);
     std::size_t used = 1;
     if (!times && out.words + 1 < words.size() && lower_case(words[out.words + 1].text) == "times") {
@@ -97,10 +97,10 @@ bool take_times(std::span<const Token> words, BarNumbers& out) {
 
 }  // namespace
 
-BarNumbers take_bar_numbers(std::span<Token> words, std::size_t sign_end, bool repeats) {
+BarNumbers take_bar_numbers(std::span<TuneToken> words, std::size_t sign_end, bool repeats) {
     BarNumbers out;
     while (out.words < words.size()) {
-        Token& word = words[out.words];
+        TuneToken& word = words[out.words];
         if (repeats && take_times(words, out)) continue;
         const auto endings = parse_endings(word.text, word.span.begin == sign_end);
         if (!endings) break;

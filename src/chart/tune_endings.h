@@ -21,7 +21,7 @@ struct BarNumbers {
 };
 // `sign_end` is where the bar sign before the words ends: an ending needs its full stop unless it stands
 // right behind it. Counts are looked for only after a repeat sign.
-[[nodiscard]] BarNumbers take_bar_numbers(std::span<Token> words, std::size_t sign_end, bool repeats);
+[[nodiscard]] BarNumbers take_bar_numbers(std::span<TuneToken> words, std::size_t sign_end, bool repeats);
 
 // "1.", "1,2.", "1-3."
 [[nodiscard]] std::string endings_text(const std::vector<int>& numbers);

@@ -41,7 +41,7 @@ std::optional<int> parse_tempo(std::string_view text) {
         return std::nullopt;
     }
     const int tempo = std::stoi(word);
-    if (tempo < kSlowestTempo || tempo > kFastestTempo) return std::nullopt;
+    if (tempo < kSlowestMark || tempo > kFastestMark) return std::nullopt;
     return tempo;
 }
 
@@ -74,7 +74,7 @@ bool is_set(const Chart& chart, HeaderKind kind) {
 
 class HeaderReader {
   public:
-    HeaderReader(const Token& header, const SourceText& source, Chart& chart, Diagnostics& diagnostics)
+    HeaderReader(const TuneToken& header, const SourceText& source, Chart& chart, Diagnostics& diagnostics)
         : header_{header}, source_{source}, chart_{chart}, diagnostics_{diagnostics} {}
 
     void run() {
@@ -148,7 +148,7 @@ class HeaderReader {
         diagnostics_.error(source_, value_span(header_, source_), std::move(message), std::move(hint));
     }
 
-    const Token& header_;
+    const TuneToken& header_;
     const SourceText& source_;
     Chart& chart_;
     Diagnostics& diagnostics_;
@@ -162,18 +162,18 @@ HeaderKind header_kind(std::string_view name) {
     return row == std::end(kHeaders) ? HeaderKind::Other : row->kind;
 }
 
-std::string_view header_value(const Token& header) {
+std::string_view header_value(const TuneToken& header) {
     return trimmed(header.text.substr(0, header.text.find(';')));
 }
 
-Span value_span(const Token& header, const SourceText& source) {
+Span value_span(const TuneToken& header, const SourceText& source) {
     const std::string_view value = header_value(header);
     if (value.empty()) return header.span;
     const auto begin = static_cast<std::size_t>(value.data() - source.text.data());
     return {begin, begin + value.size()};
 }
 
-void take_header(const Token& header, const SourceText& source, Chart& chart, Diagnostics& diagnostics) {
+void take_header(const TuneToken& header, const SourceText& source, Chart& chart, Diagnostics& diagnostics) {
     HeaderReader{header, source, chart, diagnostics}.run();
 }
 

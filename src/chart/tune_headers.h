@@ -13,11 +13,11 @@ enum class HeaderKind { Title, Composer, Key, Meter, Tempo, Feel, WrittenFor, Ot
 
 // Sets what the header says in the chart; faults are reported, a name that is not known is kept with a
 // warning.
-void take_header(const Token& header, const SourceText& source, Chart& chart, Diagnostics& diagnostics);
+void take_header(const TuneToken& header, const SourceText& source, Chart& chart, Diagnostics& diagnostics);
 
 // The text of a header whose value is a word or two: without a comment behind it.
-[[nodiscard]] std::string_view header_value(const Token& header);
+[[nodiscard]] std::string_view header_value(const TuneToken& header);
 // Where that text stands.
-[[nodiscard]] Span value_span(const Token& header, const SourceText& source);
+[[nodiscard]] Span value_span(const TuneToken& header, const SourceText& source);
 
 }  // namespace shedbook

@@ -23,33 +23,22 @@ class TuneReader {
           diagnostics_{diagnostics},
           tokens_{tune_tokens(source)},
           cell_{source, diagnostics, Meter{}},
-          messages_before_{diagnostics.all().size()} {}
+          errors_before_{diagnostics.error_count()} {}
 
     std::optional<Chart> run() {
-        bool has_enough = false;
-        for (std::size_t i = 0; i < tokens_.size() && !has_enough && !is_full_;) {
-            i += take(i);
-            has_enough = diagnostics_.all().size() >= messages_before_ + kMostMessages;
-        }
-        if (!is_full_) finish_cell();
-        if (is_full_) return std::nullopt;
-        if (has_enough) {
-            fault({source_.text.size(), source_.text.size()}, "too many faults; reading stopped", {});
-            return std::nullopt;
-        }
+        const auto stops = [&] { return is_full_ || diagnostics_.is_full(); };
+        for (std::size_t i = 0; i < tokens_.size() && !stops();) i += take(i);
+        if (!stops()) finish_cell();
+        if (stops()) return std::nullopt;
         finish();
-        const auto& messages = diagnostics_.all();
-        const bool failed =
-            std::any_of(messages.begin() + static_cast<std::ptrdiff_t>(messages_before_), messages.end(),
-                        [](const Diagnostic& d) { return d.severity == Severity::Error; });
-        if (failed) return std::nullopt;
+        if (diagnostics_.error_count() > errors_before_) return std::nullopt;
         return std::move(chart_);
     }
 
   private:
     // Takes one token or a few that belong together; returns how many.
     std::size_t take(std::size_t i) {
-        const Token& token = tokens_[i];
+        const TuneToken& token = tokens_[i];
         switch (token.kind) {
             case TokenKind::Header:
                 take_header_line(token);
@@ -71,7 +60,7 @@ class TuneReader {
         return 1;
     }
 
-    void take_header_line(const Token& token) {
+    void take_header_line(const TuneToken& token) {
         finish_cell();
         const HeaderKind kind = header_kind(token.name);
         if (!has_music_) {
@@ -96,7 +85,7 @@ class TuneReader {
         line_has_header_ = true;
     }
 
-    void take_label(const Token& token) {
+    void take_label(const TuneToken& token) {
         if (!cell_.is_empty() && cell_.has_music()) {
             fault(token.span, "a section begins inside a bar",
                   "put a bar line before it; the scale of a chord follows it without a blank: G7[altered]");
@@ -114,7 +103,7 @@ class TuneReader {
     }
 
     std::size_t take_bar_sign(std::size_t i) {
-        const Token& token = tokens_[i];
+        const TuneToken& token = tokens_[i];
         const BarSignParts& sign = token.sign;
         if (sign.is_malformed) {
             fault(token.span, "this is no bar line", "bar lines are | || |] |: :| :|:");
@@ -140,7 +129,7 @@ class TuneReader {
     }
 
     // What the left half of a bar sign says about the bar before it.
-    void close_bar(const Token& token) {
+    void close_bar(const TuneToken& token) {
         const BarSignParts& sign = token.sign;
         Bar* bar = last_bar();
         if (sign.repeat_end && bar == nullptr) {
@@ -199,7 +188,7 @@ class TuneReader {
         return cell_.take(std::span{tokens_}.subspan(i, count));
     }
 
-    void take_comment(const Token& token) {
+    void take_comment(const TuneToken& token) {
         if (token.is_first_in_line) {
             comments_.emplace_back(token.text);
         } else {
@@ -207,7 +196,7 @@ class TuneReader {
         }
     }
 
-    void take_line_end(const Token& token, const Token* before) {
+    void take_line_end(const TuneToken& token, const TuneToken* before) {
         const bool is_blank = before == nullptr || before->kind == TokenKind::LineEnd;
         const bool in_bar = !cell_.is_empty() && cell_.has_music();
         finish_cell();
@@ -351,7 +340,7 @@ class TuneReader {
 
     const SourceText& source_;
     Diagnostics& diagnostics_;
-    std::vector<Token> tokens_;
+    std::vector<TuneToken> tokens_;
     Chart chart_;
     TuneCell cell_;
     Meter meter_;
@@ -364,7 +353,7 @@ class TuneReader {
     std::optional<Span> last_sign_;   // of this line, with nothing behind it yet
     std::optional<Span> line_break_;  // a line ended inside a bar
     std::size_t last_section_ = 0;
-    std::size_t messages_before_;
+    std::size_t errors_before_;
     int bars_ = 0;
     int bars_before_line_ = 0;
     int final_bar_ = -1;  // bars read when |] came

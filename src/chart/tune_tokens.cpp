@@ -42,7 +42,7 @@ std::size_t blank_at(std::string_view line, std::size_t at) {
 
 class LineLexer {
   public:
-    LineLexer(std::string_view line, std::size_t begin, std::vector<Token>& out)
+    LineLexer(std::string_view line, std::size_t begin, std::vector<TuneToken>& out)
         : line_{line}, begin_{begin}, out_{out}, first_{out.size()} {}
 
     void run() {
@@ -70,8 +70,8 @@ class LineLexer {
         }
     }
 
-    Token& add(TokenKind kind, std::size_t from, std::size_t to) {
-        Token token;
+    TuneToken& add(TokenKind kind, std::size_t from, std::size_t to) {
+        TuneToken token;
         token.kind = kind;
         token.span = {begin_ + from, begin_ + to};
         token.text = line_.substr(from, to - from);
@@ -91,7 +91,7 @@ class LineLexer {
         const std::string_view after = line_.substr(colon + 1);
         if (after.starts_with('|') || after.starts_with(':') || bar_character(colon + 1) != nullptr)
             return false;
-        Token& token = add(TokenKind::Header, at_, line_.size());
+        TuneToken& token = add(TokenKind::Header, at_, line_.size());
         token.name = name;
         token.text = trimmed(after);
         return true;
@@ -161,7 +161,7 @@ class LineLexer {
         const std::size_t from = at_;
         const std::size_t close = line_.find(']', at_);
         at_ = close == std::string_view::npos ? line_.size() : close + 1;
-        Token& token = add(TokenKind::Label, from, at_);
+        TuneToken& token = add(TokenKind::Label, from, at_);
         token.is_closed = close != std::string_view::npos;
         token.text = trimmed(line_.substr(from + 1, at_ - from - (token.is_closed ? 2 : 1)));
     }
@@ -195,15 +195,15 @@ class LineLexer {
 
     std::string_view line_;
     std::size_t begin_;
-    std::vector<Token>& out_;
+    std::vector<TuneToken>& out_;
     std::size_t first_;
     std::size_t at_ = 0;
 };
 
 }  // namespace
 
-std::vector<Token> tune_tokens(const SourceText& source) {
-    std::vector<Token> out;
+std::vector<TuneToken> tune_tokens(const SourceText& source) {
+    std::vector<TuneToken> out;
     const std::string_view text = source.text;
     std::size_t at = text.starts_with(kByteOrderMark) ? kByteOrderMark.size() : 0;
     while (at < text.size()) {

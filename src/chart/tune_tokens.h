@@ -20,7 +20,7 @@ struct BarSignParts {
     bool is_malformed = false;
 };
 
-struct Token {
+struct TuneToken {
     TokenKind kind = TokenKind::Word;
     Span span;              // all of it
     std::string_view text;  // a word as written; a label or comment without its marks; the text of a header
@@ -31,6 +31,6 @@ struct Token {
 };
 
 // The tokens point into `source`, which must outlive them. Every line ends with a LineEnd.
-[[nodiscard]] std::vector<Token> tune_tokens(const SourceText& source);
+[[nodiscard]] std::vector<TuneToken> tune_tokens(const SourceText& source);
 
 }  // namespace shedbook

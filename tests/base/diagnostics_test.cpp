@@ -2,6 +2,8 @@
 
 #include <catch2/catch.hpp>
 
+#include "shedbook/base/text.h"
+
 namespace shedbook {
 
 TEST_CASE("a message shows its place, the line, a caret run and a hint", "[base]") {
@@ -38,6 +40,60 @@ TEST_CASE("a place at the end, behind it, or in a line without end is shown all 
     CHECK(diagnostics.all()[3].line.size() <= 400);
     CHECK(diagnostics.all()[3].marker.find('^') != std::string::npos);
     CHECK(diagnostics.all()[5].line == "line");
+}
+
+TEST_CASE("after a hundred errors one message says that the rest is not shown", "[base]") {
+    const SourceText source{"a.tune", std::string(4'000'000, 'x')};
+    Diagnostics diagnostics;
+    for (std::size_t i = 0; i < 300'000; ++i) diagnostics.error(source, {3'999'990, 3'999'991}, "wrong");
+    diagnostics.warning(source, {0, 1}, "odd");
+    REQUIRE(diagnostics.all().size() == kMostMessages + 1);
+    CHECK(diagnostics.all().back().message == "too many faults; the rest is not shown");
+    CHECK(diagnostics.error_count() == 300'000);
+    CHECK(diagnostics.is_full());
+}
+
+TEST_CASE("a hundred warnings hide no error, and are none", "[base]") {
+    Diagnostics diagnostics;
+    for (std::size_t i = 0; i < 2 * kMostMessages; ++i) diagnostics.warning_at("a", "odd");
+    REQUIRE(diagnostics.all().size() == kMostMessages + 1);
+    CHECK(diagnostics.all().back().message == "too many warnings; the rest is not shown");
+    CHECK_FALSE(diagnostics.has_errors());
+    diagnostics.error_at("a", "wrong");
+    CHECK(diagnostics.all().back().message == "wrong");
+    CHECK(diagnostics.has_errors());
+}
+
+TEST_CASE("a byte and its place lead to each other in every line", "[base]") {
+    std::string text;
+    for (int i = 0; i < 300; ++i)
+        text += i % 7 == 0 ? "\n" : i % 3 == 0 ? "\u266D" : i % 50 == 1 ? "\x80" : "a";
+    const SourceText source{"a", text};
+    Place expected;
+    for (std::size_t at = 0; at < text.size(); at += character_length(text, at)) {
+        const Place place = source.place_of(at);
+        CHECK(place.line == expected.line);
+        CHECK(place.column == expected.column);
+        CHECK(source.byte_of(place) == at);
+        expected = text[at] == '\n' ? Place{expected.line + 1, 1} : Place{expected.line, expected.column + 1};
+    }
+    CHECK(source.byte_of({9'999, 1}) == text.size());
+    CHECK(source.byte_of({1, 9'999}) == text.size());
+    CHECK(source.byte_of({0, 0}) == 0);
+    CHECK(SourceText{"a", ""}.byte_of({1, 1}) == 0);
+}
+
+// ECMA-48 (5th edition, 1991), 5.2 and 5.3: a terminal takes the characters U+0000 to U+001F, U+007F and
+// U+0080 to U+009F as commands.
+TEST_CASE("what a chart says cannot command the terminal, and the caret stays below it", "[base]") {
+    const SourceText source{"a\x1B.tune", "\t\x1B[31m\xC2\x9B\x9Bq \u266D"};
+    Diagnostics diagnostics;
+    diagnostics.error(source, {9, 10}, "no chord is called '\x1B[31mq'", "\x07");
+    CHECK(render(diagnostics.all()[0]) ==
+          "a?.tune:1:9: error: no chord is called '?[31mq'\n"
+          "    \t?[31m??q \u266D\n"
+          "    \t       ^\n"
+          "    ?\n");
 }
 
 }  // namespace shedbook

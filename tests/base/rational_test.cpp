@@ -25,6 +25,9 @@ TEST_CASE("fractions are exact, in lowest terms, with a positive denominator", "
     CHECK(Rational{1, 3} < Rational{1, 2});
     CHECK(Rational{-1, 2}.floor() == -1);
     CHECK(Rational{7, 2}.floor() == 3);
+    CHECK(Rational{-4}.floor() == -4);
+    CHECK(Rational{-INT64_MAX, 2}.floor() == -INT64_MAX / 2 - 1);
+    CHECK(Rational{-INT64_MAX, INT64_MAX - 1}.floor() == -2);
 }
 
 TEST_CASE("a fraction that does not fit is refused, not wrong", "[base]") {

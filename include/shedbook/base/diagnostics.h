@@ -6,6 +6,7 @@
 //     diagnostics.has_errors();                  // true
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -13,6 +14,9 @@
 #include "shedbook/base/source_text.h"
 
 namespace shedbook {
+
+// After so many errors, or warnings, of one input the rest is noise.
+inline constexpr std::size_t kMostMessages = 100;
 
 enum class Severity { Error, Warning, Note };
 
@@ -36,15 +40,26 @@ class Diagnostics {
     void warning_at(std::string where, std::string message, std::string hint = {});
     void note_at(std::string where, std::string message, std::string hint = {});
 
-    [[nodiscard]] bool has_errors() const;
+    [[nodiscard]] bool has_errors() const { return errors_ > 0; }
+    // Those that are not shown included: a reader that takes the count before and after knows of its own.
+    [[nodiscard]] std::size_t error_count() const { return errors_; }
+    // So many errors that nothing more is shown: a reader that still goes on may stop.
+    [[nodiscard]] bool is_full() const { return errors_ > kMostMessages; }
     [[nodiscard]] const std::vector<Diagnostic>& all() const { return all_; }
 
   private:
     void add(Severity severity, const SourceText& source, Span span, std::string message, std::string hint);
+    void add_at(Severity severity, std::string where, std::string message, std::string hint);
+    // Counts a message that comes; false if no room is left for it, and said so once.
+    bool makes_room(Severity severity, const std::string& where);
+
     std::vector<Diagnostic> all_;
+    std::size_t errors_ = 0;
+    std::size_t warnings_ = 0;
 };
 
-// "waltz.tune:3:9: error: message", the line, the caret, the hint; ends with a line end.
+// "waltz.tune:3:9: error: message", the line, the caret, the hint; ends with a line end. What the input says
+// is made fit for a terminal.
 [[nodiscard]] std::string render(const Diagnostic& diagnostic);
 
 }  // namespace shedbook

@@ -25,9 +25,7 @@ class Rational {
     [[nodiscard]] constexpr std::int64_t den() const { return den_; }
     [[nodiscard]] constexpr bool is_whole() const { return den_ == 1; }
     // The largest whole number that is not above the value.
-    [[nodiscard]] constexpr std::int64_t floor() const {
-        return num_ >= 0 ? num_ / den_ : -((-num_ + den_ - 1) / den_);
-    }
+    [[nodiscard]] constexpr std::int64_t floor() const { return num_ / den_ - (num_ % den_ < 0 ? 1 : 0); }
 
     friend constexpr Rational operator-(Rational a) { return reduced(-wide(a.num_), a.den_); }
     friend constexpr Rational operator+(Rational a, Rational b) {

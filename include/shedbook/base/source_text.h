@@ -8,6 +8,7 @@
 #include <cstddef>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace shedbook {
 
@@ -25,14 +26,25 @@ struct Place {
 };
 
 struct SourceText {
-    std::string name;  // as the user gave it: a file name, "-" or "the command line"
-    std::string text;  // UTF-8
+    SourceText(std::string name, std::string text);
+
+    const std::string name;  // as the user gave it: a file name, "-" or "the command line"
+    const std::string text;  // UTF-8
 
     [[nodiscard]] Place place_of(std::size_t byte) const;
+    // The byte at a place; the end of the text if that is behind it.
+    [[nodiscard]] std::size_t byte_of(Place place) const;
     // The whole line that holds a byte, without its line end.
     [[nodiscard]] std::string_view line_at(std::size_t byte) const;
     // Where that line begins.
     [[nodiscard]] std::size_t line_begin(std::size_t byte) const;
+
+  private:
+    [[nodiscard]] std::size_t characters_before(std::size_t byte) const;
+
+    // Found once, so that a place costs the same wherever it is, in one long line as in many short ones.
+    std::vector<std::size_t> lines_;  // where each begins
+    std::vector<std::size_t> marks_;  // where every so manieth character begins
 };
 
 }  // namespace shedbook

@@ -13,6 +13,9 @@ namespace shedbook {
 // Length in bytes of the code point that begins at `at`; 1 for a byte that begins none.
 [[nodiscard]] std::size_t character_length(std::string_view text, std::size_t at);
 [[nodiscard]] bool is_valid_utf8(std::string_view text);
+// Fit for a terminal: control characters but tabs, and bytes that are no UTF-8, as one '?' each. As many
+// characters as before.
+[[nodiscard]] std::string printable(std::string_view text);
 [[nodiscard]] std::string_view trimmed(std::string_view text);
 [[nodiscard]] std::string lower_case(std::string_view ascii);
 // Lower case, with every run of spaces, underscores and hyphens as one hyphen: how ids and names are

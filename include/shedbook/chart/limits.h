@@ -13,8 +13,6 @@ inline constexpr std::size_t kLargestTextChart = 4 * 1024 * 1024;
 inline constexpr std::size_t kLargestAbc = 1024 * 1024;
 // Nobody types a longer line; messages quote the line, and columns are counted in it.
 inline constexpr std::size_t kLongestChartLine = 20'000;
-// After so many faults the rest is noise, and each one costs a look at the whole text.
-inline constexpr std::size_t kMostMessages = 100;
 // Written bars of one chart; a long opera act has about 5,000.
 inline constexpr int kMostWrittenBars = 200'000;
 // A bar of so many whole notes, or a place in it with such a denominator, is no music: cadenzas that are
@@ -24,9 +22,9 @@ inline constexpr int kLongestBar = 1'000;
 inline constexpr int kFinestTime = 100'000'000;
 // Chords in one bar: a chord on every 64th note of a bar of 64 beats, and some more.
 inline constexpr int kMostChordsInBar = 1'024;
-// Beats a minute between which a tempo is one; metronomes go from 30 to 300.
-inline constexpr int kSlowestTempo = 10;
-inline constexpr int kFastestTempo = 600;
+// Beats a minute between which a tempo mark is one; metronomes go from 30 to 300.
+inline constexpr int kSlowestMark = 10;
+inline constexpr int kFastestMark = 600;
 // How often a passage may be repeated by one sign; vamps say "till cue" beyond this.
 inline constexpr int kMostTimes = 99;
 // The highest number of a repeat ending.
