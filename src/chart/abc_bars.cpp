@@ -99,7 +99,7 @@ void AbcMusic::close_bar() {
 }
 
 void AbcMusic::push_whole_rests(int bars) {
-    for (int i = 0; i < bars; ++i) {
+    for (int i = 0; i < bars && !is_full(); ++i) {
         if (i > 0) close_bar();
         add_event(std::nullopt, meter_.value_or(Meter{}).bar_length());
     }

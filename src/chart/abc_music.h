@@ -11,6 +11,7 @@
 #include "abc_fields.h"
 #include "score_bar.h"
 #include "shedbook/base/diagnostics.h"
+#include "shedbook/chart/limits.h"
 
 namespace shedbook {
 
@@ -22,7 +23,6 @@ class AbcMusic {
     void set_key(const AbcKey& key, bool is_change);
     void set_meter(const std::optional<Meter>& meter, bool is_change);
     void set_unit(Duration unit) { unit_ = unit; }
-    [[nodiscard]] bool has_unit() const { return unit_.has_value(); }
     void begin_section(std::string label);
 
     // A line of music; `begin` is where it stands in the source. Inline fields are given to `field`.
@@ -31,7 +31,7 @@ class AbcMusic {
         line_ = line;
         begin_ = begin;
         at_ = 0;
-        while (at_ < line_.size()) {
+        while (at_ < line_.size() && !is_full()) {
             if (const auto found = take_inline_field()) {
                 field(found->first, found->second);
             } else {
@@ -39,6 +39,8 @@ class AbcMusic {
             }
         }
     }
+    // More bars than a chart may have: no more are read.
+    [[nodiscard]] bool is_full() const { return bars_.size() > static_cast<std::size_t>(kMostWrittenBars); }
     [[nodiscard]] std::vector<ScoreBar> finish();
 
   private:

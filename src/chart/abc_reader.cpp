@@ -43,6 +43,11 @@ class AbcReader {
         for (std::size_t at = 0; at < text.size() && !is_over_;) {
             const std::size_t end = std::min(text.find('\n', at), text.size());
             take_line(text.substr(at, end - at), at);
+            if (music_.is_full()) {
+                diagnostics_.error(source_, {at, end},
+                                   "more than " + std::to_string(kMostWrittenBars) + " bars", {});
+                return std::nullopt;
+            }
             at = end + 1;
         }
         if (!has_key_) {
@@ -51,9 +56,8 @@ class AbcReader {
             return std::nullopt;
         }
         std::vector<ScoreBar> bars = music_.finish();
-        if (bars.empty() || bars.size() > static_cast<std::size_t>(kMostWrittenBars)) {
-            diagnostics_.error_at(source_.name,
-                                  bars.empty() ? "the tune has no music" : "more than 200,000 bars", {});
+        if (bars.empty()) {
+            diagnostics_.error_at(source_.name, "the tune has no music", {});
             return std::nullopt;
         }
         if (chart_.feel.empty()) chart_.feel = rhythm_;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cstdlib>
+#include <span>
 #include <vector>
 
 #include "shedbook/base/text.h"
@@ -91,7 +92,7 @@ std::string plain_words(std::string_view text) {
 bool take_form_words(const std::string& text, BarMarks& marks) {
     const std::vector<std::string_view> words = words_of(text);
     for (std::size_t i = 0; i < words.size(); ++i) {
-        const auto found = find_sign({words.begin() + static_cast<std::ptrdiff_t>(i), words.end()});
+        const auto found = find_sign(std::span{words}.subspan(i));
         if (!found) continue;
         const bool anywhere = found->sign == SignWord::ToCoda || found->sign == SignWord::Jump;
         if (i > 0 && !anywhere) continue;

@@ -47,9 +47,9 @@ std::string plain(std::string_view word) {
 }
 
 // "D. C. al Fine" as "dc al fine"; without the full stops it would be two chords.
-std::string joined(const std::vector<std::string_view>& words, std::size_t count) {
+std::string joined(std::span<const std::string_view> words) {
     std::string text;
-    for (std::size_t i = 0; i < count; ++i) {
+    for (std::size_t i = 0; i < words.size(); ++i) {
         const bool initials = i == 1 && (words[0] == "D." || words[0] == "d.");
         text += (i > 0 && !initials ? " " : "") + plain(words[i]);
     }
@@ -58,11 +58,11 @@ std::string joined(const std::vector<std::string_view>& words, std::size_t count
 
 }  // namespace
 
-std::optional<FoundSign> find_sign(const std::vector<std::string_view>& words) {
+std::optional<FoundSign> find_sign(std::span<const std::string_view> words) {
     constexpr std::size_t kMostWords = 5;
     const std::size_t most = std::min(words.size(), kMostWords);
     for (std::size_t count = most; count > 0; --count) {
-        const std::string text = joined(words, count);
+        const std::string text = joined(words.first(count));
         for (const SignRow& row : kSigns) {
             if (text == row.words) return FoundSign{row.sign, row.jump, count};
         }

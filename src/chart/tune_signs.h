@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -19,7 +20,7 @@ struct FoundSign {
 };
 
 // The sign that begins with the first word, the longest there is; case and full stops do not count.
-[[nodiscard]] std::optional<FoundSign> find_sign(const std::vector<std::string_view>& words);
+[[nodiscard]] std::optional<FoundSign> find_sign(std::span<const std::string_view> words);
 // Puts the sign on a bar; a jump takes the place of one that is there.
 void put_sign(BarMarks& marks, const FoundSign& found);
 // The words of all signs, for suggestions.

@@ -146,4 +146,25 @@ TEST_CASE("note lengths that no fraction holds are refused, not computed wrongly
     CHECK(diagnostics.has_errors());
 }
 
+TEST_CASE("words of any number in a score are read past in a moment", "[chart][xml]") {
+    std::string xml = small_score("", "x");
+    const std::size_t at = xml.find("<harmony>");
+    xml.insert(at, "<direction><direction-type><words>" + repeated("a ", 300'000) +
+                       "D.C. al Fine</words></direction-type></direction>");
+    Diagnostics diagnostics;
+    CHECK(read_chart("x.xml", xml, {}, diagnostics));
+    REQUIRE(diagnostics.all().size() == 1);
+    CHECK(diagnostics.all().front().message == "D.C. al Fine, but no bar has a 'Fine'");
+}
+
+TEST_CASE("rests of more bars than a chart may have are refused at their line", "[chart][abc]") {
+    Diagnostics diagnostics;
+    const auto chart =
+        read_chart("x.abc", "X:1\nK:C\n\"C\"c4|\n" + repeated("Z1000|\n", 17'500), {}, diagnostics);
+    CHECK(!chart);
+    REQUIRE(diagnostics.all().size() == 1);
+    CHECK(diagnostics.all().front().where == "x.abc:203:1");
+    CHECK(diagnostics.all().front().message == "more than 200000 bars");
+}
+
 }  // namespace shedbook
