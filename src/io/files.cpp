@@ -2,8 +2,11 @@
 
 #include <unistd.h>
 
+#include <algorithm>
 #include <array>
 #include <cerrno>
+#include <climits>
+#include <csignal>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
@@ -40,6 +43,71 @@ std::string reason() {
     return errno != 0 ? std::strerror(errno) : "the disk may be full";
 }
 
+std::string behind_links(const std::string& path) {
+    std::error_code error;
+    if (!std::filesystem::is_symlink(path, error)) return path;
+    const std::filesystem::path target = std::filesystem::weakly_canonical(path, error);
+    return error ? path : target.string();
+}
+
+void produce_into(const std::string& file, const std::string& named,
+                  const std::function<void(std::ostream&)>& produce) {
+    std::vector<char> buffer(kChunk);
+    errno = 0;
+    std::ofstream out;
+    out.rdbuf()->pubsetbuf(buffer.data(), static_cast<std::streamsize>(buffer.size()));
+    out.open(file, std::ios::binary | std::ios::trunc);
+    if (!out) throw FileError(named + ": cannot be written: " + std::strerror(errno));
+    produce(out);
+    out.close();
+    if (!out) throw FileError(named + ": cannot be written: " + reason());
+}
+
+// Temporary files that a signal must not leave behind. What a handler reads has a fixed place, and it calls
+// only what POSIX allows there (unlink, signal, raise).
+constexpr std::size_t kMostTemporary = 4;
+constexpr std::array<int, 3> kEnding{SIGINT, SIGTERM, SIGHUP};
+std::array<std::array<char, PATH_MAX>, kMostTemporary> to_clear{};
+std::array<volatile std::sig_atomic_t, kMostTemporary> is_to_clear{};
+
+void clear_and_end(int which) {
+    for (std::size_t i = 0; i < kMostTemporary; ++i) {
+        if (is_to_clear[i] != 0) unlink(to_clear[i].data());
+    }
+    std::signal(which, SIG_DFL);
+    std::raise(which);
+}
+
+// Whoever listens to signals already clears away by himself; who ignores them (nohup) goes on.
+void begin_clearing(const std::string& file) {
+    for (std::size_t i = 0; i < kMostTemporary; ++i) {
+        if (is_to_clear[i] != 0 || file.size() >= PATH_MAX) continue;
+        std::copy(file.begin(), file.end(), to_clear[i].begin());
+        to_clear[i][file.size()] = '\0';
+        is_to_clear[i] = 1;
+        break;
+    }
+    for (const int which : kEnding) {
+        struct sigaction now {};
+        if (sigaction(which, nullptr, &now) == 0 && now.sa_handler == SIG_DFL)
+            std::signal(which, clear_and_end);
+    }
+}
+
+void end_clearing(const std::string& file) {
+    bool has_more = false;
+    for (std::size_t i = 0; i < kMostTemporary; ++i) {
+        if (is_to_clear[i] != 0 && file == to_clear[i].data()) is_to_clear[i] = 0;
+        has_more = has_more || is_to_clear[i] != 0;
+    }
+    if (has_more) return;
+    for (const int which : kEnding) {
+        struct sigaction now {};
+        if (sigaction(which, nullptr, &now) == 0 && now.sa_handler == clear_and_end)
+            std::signal(which, SIG_DFL);
+    }
+}
+
 }  // namespace
 
 std::string read_file(const std::string& path, std::size_t most) {
@@ -53,15 +121,21 @@ std::string read_file(const std::string& path, std::size_t most) {
 }
 
 FileBeside::FileBeside(const std::string& path)
-    : path_{path}, temporary_{path + ".part-" + std::to_string(getpid())} {}
+    : path_{behind_links(path)}, temporary_{path_ + ".part-" + std::to_string(getpid())} {
+    begin_clearing(temporary_);
+}
 
 FileBeside::~FileBeside() {
     std::error_code ignored;
     if (!kept_) std::filesystem::remove(temporary_, ignored);
+    end_clearing(temporary_);
 }
 
 void FileBeside::keep() {
     std::error_code error;
+    const std::filesystem::file_status before = std::filesystem::status(path_, error);
+    if (std::filesystem::is_regular_file(before))
+        std::filesystem::permissions(temporary_, before.permissions(), error);
     std::filesystem::rename(temporary_, path_, error);
     if (error) throw FileError(path_ + ": cannot be written: " + error.message());
     kept_ = true;
@@ -73,16 +147,16 @@ void write_atomically(const std::string& path, const std::function<void(std::ost
         if (!std::cout.flush()) throw FileError("standard output: cannot be written");
         return;
     }
+    // A pipe or a device is no file that could be replaced.
+    std::error_code error;
+    const std::filesystem::file_status there = std::filesystem::status(path, error);
+    if (std::filesystem::exists(there) && !std::filesystem::is_regular_file(there) &&
+        !std::filesystem::is_directory(there)) {
+        produce_into(path, path, produce);
+        return;
+    }
     FileBeside beside{path};
-    std::vector<char> buffer(kChunk);
-    errno = 0;
-    std::ofstream out;
-    out.rdbuf()->pubsetbuf(buffer.data(), static_cast<std::streamsize>(buffer.size()));
-    out.open(beside.temporary(), std::ios::binary | std::ios::trunc);
-    if (!out) throw FileError(path + ": cannot be written: " + std::strerror(errno));
-    produce(out);
-    out.close();
-    if (!out) throw FileError(path + ": cannot be written: " + reason());
+    produce_into(beside.temporary(), path, produce);
     beside.keep();
 }
 

@@ -1,6 +1,14 @@
 #include "shedbook/io/files.h"
 
+#include <fcntl.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <array>
 #include <catch2/catch.hpp>
+#include <csignal>
+#include <filesystem>
 #include <ostream>
 #include <stdexcept>
 
@@ -29,6 +37,55 @@ TEST_CASE("a producer that fails leaves the old file whole and nothing beside it
                     std::runtime_error);
     CHECK(read_file(path) == "good");
     CHECK(folder.count_files() == 1);
+}
+
+TEST_CASE("a link stays a link, and a file keeps its permissions", "[io]") {
+    namespace fs = std::filesystem;
+    const ScratchFolder folder;
+    const std::string path = folder.file("a.txt");
+    write_atomically(path, [](std::ostream& out) { out << "old"; });
+    fs::permissions(path, fs::perms::owner_read | fs::perms::owner_write);
+    fs::create_symlink("a.txt", folder.file("link.txt"));
+    write_atomically(folder.file("link.txt"), [](std::ostream& out) { out << "new"; });
+    CHECK(fs::is_symlink(folder.file("link.txt")));
+    CHECK(read_file(path) == "new");
+    CHECK(fs::status(path).permissions() == (fs::perms::owner_read | fs::perms::owner_write));
+    CHECK(folder.count_files() == 2);
+}
+
+TEST_CASE("a pipe or a device is written into, not replaced", "[io]") {
+    const ScratchFolder folder;
+    const std::string pipe = folder.file("pipe");
+    REQUIRE(mkfifo(pipe.c_str(), 0600) == 0);
+    // Both ends open, so that nobody waits for the other.
+    const int end = open(pipe.c_str(), O_RDWR | O_NONBLOCK);
+    REQUIRE(end >= 0);
+    write_atomically(pipe, [](std::ostream& out) { out << "through"; });
+    std::array<char, 16> got{};
+    CHECK(read(end, got.data(), got.size()) == 7);
+    close(end);
+    CHECK(std::filesystem::is_fifo(pipe));
+    CHECK_NOTHROW(write_atomically("/dev/null", [](std::ostream& out) { out << "gone"; }));
+}
+
+TEST_CASE("a signal that ends the program takes what was begun with it", "[io]") {
+    const ScratchFolder folder;
+    for (const int which : {SIGTERM, SIGINT}) {
+        const pid_t child = fork();
+        if (child == 0) {
+            std::signal(which, SIG_DFL);  // this test program has a handler of its own
+            write_atomically(folder.file("a.txt"), [&](std::ostream& out) {
+                out << std::string(200'000, 'x') << std::flush;
+                raise(which);
+            });
+            _exit(0);
+        }
+        int status = 0;
+        REQUIRE(waitpid(child, &status, 0) == child);
+        CHECK(WIFSIGNALED(status));
+        CHECK(WTERMSIG(status) == which);
+        CHECK(folder.count_files() == 0);
+    }
 }
 
 TEST_CASE("what cannot be read or written is said with its name", "[io]") {
