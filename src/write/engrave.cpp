@@ -109,6 +109,7 @@ void loosen(const Assemble& assemble, const PageRoom& room, Faults& faults, std:
 
 void write_picture(const std::string& path, const Assemble& assemble, const WriteOptions& options,
                    const std::string& format, const std::string& stem) {
+    const InterruptWatch watch;
     const PlannedText planned = lilypond_text(assemble, room_of(options.paper), {});
     const TextParts text = parts_of(planned.text);
     // The last part that begins at or before the page.
@@ -204,6 +205,7 @@ Engraved read_engraver(std::string_view said) {
 }
 
 void write_pdf(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
+    const InterruptWatch watch;  // so that Ctrl-C ends the engraver too, and leaves nothing behind
     const PageRoom& room = room_of(options.paper);
     Faults faults;
     // What fits by itself fits in the book: one round is enough but for a change of plan by new page numbers.
@@ -224,6 +226,7 @@ void write_pdf(const std::string& path, const Assemble& assemble, const WriteOpt
 }
 
 void engrave_text(const std::string& path, const std::string& text) {
+    const InterruptWatch watch;
     const TemporaryFolder folder;
     put(folder, "book.ly", text, {});
     const Engraved engraved = read_engraver(run_engraver(folder, {"-o", "book", "book.ly"}));
