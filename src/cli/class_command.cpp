@@ -254,7 +254,7 @@ Action class_command(CLI::App& app) {
     app.add_flag("--no-score", arguments->no_score, "only the books");
     app.add_flag("--keep-going", arguments->keep_going,
                  "where a row is at fault, write the books of the others");
-    app.add_option("--paper", arguments->paper, "A4 or letter, for PDFs (default: A4)");
+    app.add_option("--paper", arguments->paper, "A4, letter or tablet, for PDFs (default: A4)");
     app.add_option("--prefer", arguments->prefer, "sharps or flats, where a key can be written both ways");
     return [arguments] { return run_class(*arguments); };
 }

@@ -69,9 +69,9 @@ std::string score_pages(const Score& score, Paper paper) {
     for (const PartOfScore& part : score.parts) parts.push_back(pieces_of(part));
     // A point is 25.4 / 72.27 mm.
     const std::string size = std::to_string(staff_height(parts.size()) * 7227 / 25400);
-    std::string out = "\\version \"2.24.0\"\n#(set-default-paper-size \"" + std::string{room.paper} +
-                      "\")\n" + std::string{kLilypondStyle} + "#(set-global-staff-size " + size +
-                      ")\n\\header { tagline = ##f foottune = \\markup " +
+    std::string out = "\\version \"2.24.0\"\n" + std::string{room.setup} + "#(set-default-paper-size \"" +
+                      std::string{room.paper} + "\")\n" + std::string{kLilypondStyle} +
+                      "#(set-global-staff-size " + size + ")\n\\header { tagline = ##f foottune = \\markup " +
                       text_markup(with_signs(score.title)) +
                       " footpart = \\markup \"Score\" }\n\\paper { two-sided = ##f left-margin = 15\\mm "
                       "right-margin = 12\\mm ragged-bottom = ##t ragged-last-bottom = ##t }\n"
