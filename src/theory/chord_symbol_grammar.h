@@ -40,33 +40,33 @@ class SymbolParser {
     bool dominant();
     bool power();
     bool major();
-    bool late_major(Token word, bool with_seven);
+    bool late_major(SymbolToken word, bool with_seven);
     bool dash();
     bool plus();
     bool augmented();
-    bool raise_fifth(Token word);
+    bool raise_fifth(SymbolToken word);
     bool diminished();
     bool suspended();
     bool suspension_number();
-    bool suspension_tone(Token token);
+    bool suspension_tone(SymbolToken token);
     bool altered();
 
     bool number();
     [[nodiscard]] bool may_come_first(int number) const;
-    bool first_number(Token token);
-    bool further_number(Token token);
-    bool number_after_suspension(Token token);
-    bool tension(Token token);
-    bool sign_behind_number(Token token);
+    bool first_number(SymbolToken token);
+    bool further_number(SymbolToken token);
+    bool number_after_suspension(SymbolToken token);
+    bool tension(SymbolToken token);
+    bool sign_behind_number(SymbolToken token);
 
     bool accidental();
-    bool change(int number, int alter, Token first);
-    bool changed_seventh(int alter, Token first);
+    bool change(int number, int alter, SymbolToken first);
+    bool changed_seventh(int alter, SymbolToken first);
     bool add();
-    bool add_major_seventh(Token word);
-    bool add_tone(int number, int alter, Token first);
+    bool add_major_seventh(SymbolToken word);
+    bool add_tone(int number, int alter, SymbolToken first);
     bool omit();
-    bool omit_number(Token token);
+    bool omit_number(SymbolToken token);
 
     bool open();
     bool close();
@@ -75,12 +75,12 @@ class SymbolParser {
     bool bass();
 
     // The current token, and the next one.
-    Token take() {
-        const Token out = token_;
+    SymbolToken take() {
+        const SymbolToken out = token_;
         token_ = token_at(text_, token_.end);
         return out;
     }
-    [[nodiscard]] Token after() const { return token_at(text_, token_.end); }
+    [[nodiscard]] SymbolToken after() const { return token_at(text_, token_.end); }
     // Where the token before the current one ended.
     [[nodiscard]] std::size_t end_of_last() const {
         return token_.blank_before ? token_.begin - 1 : token_.begin;
@@ -89,7 +89,7 @@ class SymbolParser {
     [[nodiscard]] bool opens_list() const { return token_.word == Word::Open && bracket_ == '\0'; }
     // A number that follows a sign without a blank.
     [[nodiscard]] bool number_follows() const {
-        const Token next = after();
+        const SymbolToken next = after();
         return next.word == Word::Number && !next.blank_before;
     }
 
@@ -98,19 +98,20 @@ class SymbolParser {
         failure_ = {slip, text_.origin[begin], text_.origin[end], first, second, number};
         return false;
     }
-    bool refused(Slip slip, const Token& token, std::string_view first = {}, std::string_view second = {}) {
+    bool refused(Slip slip, const SymbolToken& token, std::string_view first = {},
+                 std::string_view second = {}) {
         return refused(slip, token.begin, std::max(token.end, token.begin), first, second, token.number);
     }
-    bool unknown(const Token& token);
+    bool unknown(const SymbolToken& token);
     // Where another chord begins at a token or behind the signs there; nothing if none does.
-    [[nodiscard]] std::optional<std::size_t> second_chord(const Token& token) const;
+    [[nodiscard]] std::optional<std::size_t> second_chord(const SymbolToken& token) const;
     // The word for what the chord is already, where another quality cannot join it.
     [[nodiscard]] std::string_view said() const;
 
     const PlainText& text_;
     Failure& failure_;
     std::size_t begin_;
-    Token token_;
+    SymbolToken token_;
     PitchClass root_;
     std::optional<PitchClass> bass_;
     Draft draft_;
@@ -119,7 +120,7 @@ class SymbolParser {
     std::size_t opened_ = 0;    // where
     Word list_ = Word::End;     // Add or Omit: further plain numbers of the list are added or left out too
     bool major_waits_ = false;  // "maj" over a chord that is not major must be followed by its number
-    Token major_word_;
+    SymbolToken major_word_;
 };
 
 }  // namespace shedbook

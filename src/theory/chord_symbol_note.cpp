@@ -17,7 +17,7 @@ bool is_alterable(int number) {
 int word_accidental(const PlainText& text, std::size_t& place) {
     std::size_t at = place;
     if (text.at(at) == '-') ++at;
-    const Token token = token_at(text, at);
+    const SymbolToken token = token_at(text, at);
     if (token.end < token.begin + 4) return 0;  // the signs have one letter
     if (token.word != Word::Sharp && token.word != Word::Flat) return 0;
     place = token.end;
@@ -41,7 +41,7 @@ int accidentals(const PlainText& text, std::size_t& at) {
 }
 
 bool begins_alteration(const PlainText& text, std::size_t at) {
-    const Token next = token_at(text, at + 1);
+    const SymbolToken next = token_at(text, at + 1);
     return text.at(at) != 'x' && next.word == Word::Number && is_alterable(next.number);
 }
 

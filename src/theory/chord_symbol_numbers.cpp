@@ -40,7 +40,7 @@ std::string_view sign_name(int alter) {
 }  // namespace
 
 bool SymbolParser::number() {
-    const Token token = take();
+    const SymbolToken token = take();
     const bool left_out = token.number == 3 || token.number == 5;
     if (list_ == Word::Omit && last_ == Last::Separator && left_out) return omit_number(token);
     if (!is_chord_number(token.number)) return refused(Slip::NoSuchDegree, token, "number");
@@ -56,8 +56,8 @@ bool SymbolParser::number() {
 }
 
 // "7(9-)", "7/5+", "7(9b)": the sign stands behind in Italy and Brazil.
-bool SymbolParser::sign_behind_number(Token token) {
-    const Token sign = take();
+bool SymbolParser::sign_behind_number(SymbolToken token) {
+    const SymbolToken sign = take();
     const bool up = sign.word == Word::Plus || sign.word == Word::Sharp;
     return change(token.number, up ? 1 : -1, token);
 }
@@ -76,7 +76,7 @@ bool SymbolParser::may_come_first(int number) const {
     }
 }
 
-bool SymbolParser::first_number(Token token) {
+bool SymbolParser::first_number(SymbolToken token) {
     const bool bare = draft_.is_bare();
     if (token.number > 7 && last_ != Last::Name) return tension(token);
     if (!may_come_first(token.number)) return refused(Slip::NumberOutOfPlace, token);
@@ -105,7 +105,7 @@ bool SymbolParser::first_number(Token token) {
     return true;
 }
 
-bool SymbolParser::further_number(Token token) {
+bool SymbolParser::further_number(SymbolToken token) {
     const bool apart = last_ == Last::Separator || last_ == Last::Open;
     const bool joined = apart || last_ == Last::Number;
     if (draft_.extension == 6 && token.number == 9 && joined) {
@@ -131,7 +131,7 @@ bool SymbolParser::further_number(Token token) {
 
 // A number in brackets, behind a slash or a comma, or apart from an alteration before it: "7(9,13)", "7b9
 // 13".
-bool SymbolParser::tension(Token token) {
+bool SymbolParser::tension(SymbolToken token) {
     const bool apart = last_ == Last::Separator || last_ == Last::Open ||
                        (last_ == Last::Change && token.blank_before) ||
                        (last_ == Last::Number && draft_.triangle && holds(draft_.tensions, kSixth));
@@ -148,7 +148,7 @@ bool SymbolParser::tension(Token token) {
 }
 
 bool SymbolParser::accidental() {
-    const Token sign = take();
+    const SymbolToken sign = take();
     int alter = 0;
     switch (sign.word) {
         case Word::Sharp:
@@ -174,7 +174,7 @@ bool SymbolParser::accidental() {
     return change(number, alter, sign);
 }
 
-bool SymbolParser::change(int number, int alter, Token first) {
+bool SymbolParser::change(int number, int alter, SymbolToken first) {
     if (number == 7) return changed_seventh(alter, first);
     const DegreeSet tone = changed_tone(number, alter);
     const std::size_t end = end_of_last();
@@ -195,7 +195,7 @@ bool SymbolParser::change(int number, int alter, Token first) {
     return true;
 }
 
-bool SymbolParser::changed_seventh(int alter, Token first) {
+bool SymbolParser::changed_seventh(int alter, SymbolToken first) {
     const DegreeSet tone = alter == -2 ? kDiminishedSeventh : alter == -1 ? 0 : kSeventh;
     if (!draft_.has_room_for_seventh(tone)) {
         return refused(Slip::NoSuchDegree, first.begin, end_of_last(), sign_name(alter), {}, 7);
@@ -206,19 +206,19 @@ bool SymbolParser::changed_seventh(int alter, Token first) {
 }
 
 bool SymbolParser::add() {
-    const Token word = take();
+    const SymbolToken word = take();
     list_ = Word::Add;
     if (opens_list() && !open()) return false;
     if (token_.word == Word::Major || token_.word == Word::Triangle) return add_major_seventh(word);
     int alter = 0;
-    const Token first = token_;
+    const SymbolToken first = token_;
     if (token_.word == Word::Sharp || token_.word == Word::Flat) alter = take().word == Word::Sharp ? 1 : -1;
     if (token_.word != Word::Number) return refused(Slip::NumberExpected, word, "add");
     const int number = take().number;
     return add_tone(number, alter, first);
 }
 
-bool SymbolParser::add_major_seventh(Token word) {
+bool SymbolParser::add_major_seventh(SymbolToken word) {
     const bool triangle = take().word == Word::Triangle;
     const bool seven = token_.word == Word::Number && token_.number == 7;
     if (!seven && !triangle) return refused(Slip::NumberExpected, word, "add");
@@ -231,7 +231,7 @@ bool SymbolParser::add_major_seventh(Token word) {
     return true;
 }
 
-bool SymbolParser::add_tone(int number, int alter, Token first) {
+bool SymbolParser::add_tone(int number, int alter, SymbolToken first) {
     const DegreeSet tone = number == 7 && alter <= 0 ? kFlatSeventh
                            : alter == 0              ? degree_set(number)
                                                      : changed_tone(number, alter);
@@ -251,14 +251,14 @@ bool SymbolParser::add_tone(int number, int alter, Token first) {
 }
 
 bool SymbolParser::omit() {
-    const Token word = take();
+    const SymbolToken word = take();
     list_ = Word::Omit;
     if (opens_list() && !open()) return false;
     if (token_.word != Word::Number) return refused(Slip::NumberExpected, word, "no");
     return omit_number(take());
 }
 
-bool SymbolParser::omit_number(Token token) {
+bool SymbolParser::omit_number(SymbolToken token) {
     const int number = token.number;
     const int named = draft_.number();
     // "11(no3)" is said often though there is none; nobody means anything else by it.

@@ -40,7 +40,7 @@ std::string_view SymbolParser::said() const {
     return "what stands before it";
 }
 
-std::optional<std::size_t> SymbolParser::second_chord(const Token& token) const {
+std::optional<std::size_t> SymbolParser::second_chord(const SymbolToken& token) const {
     constexpr std::string_view kBetween = " -,;|.";
     std::size_t begin = token.begin;
     while (begin < text_.size && kBetween.find(text_.at(begin)) != std::string_view::npos) ++begin;
@@ -50,7 +50,7 @@ std::optional<std::size_t> SymbolParser::second_chord(const Token& token) const 
     return chord ? std::optional{begin} : std::nullopt;
 }
 
-bool SymbolParser::unknown(const Token& token) {
+bool SymbolParser::unknown(const SymbolToken& token) {
     if (const auto second = second_chord(token)) return refused(Slip::SecondChord, *second, text_.size);
     // As much as looks like one word.
     const auto is_letter = [&](std::size_t i) {
@@ -137,7 +137,7 @@ bool SymbolParser::complete() {
 }
 
 bool SymbolParser::open() {
-    const Token token = take();
+    const SymbolToken token = take();
     if (bracket_ != '\0') return refused(Slip::BracketInBracket, token);
     if (token_.word == Word::Close && token_.opens == token.opens) {
         return refused(Slip::BracketEmpty, token.begin, token_.end);
@@ -149,7 +149,7 @@ bool SymbolParser::open() {
 }
 
 bool SymbolParser::close() {
-    const Token token = take();
+    const SymbolToken token = take();
     if (bracket_ != token.opens) return refused(Slip::BracketClosed, token);
     if (last_ == Last::Open || last_ == Last::Separator) return refused(Slip::CommaOutOfPlace, token);
     bracket_ = '\0';
@@ -158,7 +158,7 @@ bool SymbolParser::close() {
 }
 
 bool SymbolParser::comma() {
-    const Token token = take();
+    const SymbolToken token = take();
     const bool first = draft_.is_bare() || last_ == Last::Open || last_ == Last::Separator;
     if (first || token_.word == Word::End || token_.word == Word::Close)
         return refused(Slip::CommaOutOfPlace, token);
@@ -170,10 +170,10 @@ bool SymbolParser::comma() {
 // number one more tone, and "m/maj7" is what it looks like.
 bool SymbolParser::slash() {
     if (bracket_ != '\0') return comma();
-    const Token next = after();
+    const SymbolToken next = after();
     const char c = text_.at(next.begin);
     if (c >= 'A' && c <= 'G' && next.word != Word::Add) return bass();
-    const Token token = take();
+    const SymbolToken token = take();
     const bool major = token_.word == Word::Major || token_.word == Word::Triangle;
     const bool separates = token_.word == Word::Number || token_.word == Word::Add ||
                            (is_sign(token_.word) && number_follows()) ||

@@ -3,7 +3,7 @@
 namespace shedbook {
 
 bool SymbolParser::quality(Quality quality, std::string_view name) {
-    const Token word = take();
+    const SymbolToken word = take();
     if (draft_.quality == quality) return refused(Slip::SaidTwice, word, name);
     if (!draft_.is_bare()) return refused(Slip::Contradiction, word, said(), name);
     // "mj7" is a slip of "maj7" for some and "m(maj7)" for others.
@@ -17,7 +17,7 @@ bool SymbolParser::quality(Quality quality, std::string_view name) {
 }
 
 bool SymbolParser::dominant() {
-    const Token word = take();
+    const SymbolToken word = take();
     if (draft_.dominant) return refused(Slip::SaidTwice, word, "dominant");
     if (!draft_.is_bare()) return refused(Slip::Contradiction, word, said(), "dominant");
     draft_.dominant = true;
@@ -26,7 +26,7 @@ bool SymbolParser::dominant() {
 }
 
 bool SymbolParser::power() {
-    const Token word = take();
+    const SymbolToken word = take();
     if (!draft_.is_bare()) return refused(Slip::Contradiction, word, said(), "power");
     draft_.quality = Quality::Power;
     last_ = Last::Number;
@@ -34,7 +34,7 @@ bool SymbolParser::power() {
 }
 
 bool SymbolParser::major() {
-    const Token word = take();
+    const SymbolToken word = take();
     const bool with_seven = token_.word == Word::Number && token_.number == 7;
     if (draft_.major) return refused(Slip::SaidTwice, word, "major");
     if (draft_.dominant || draft_.altered || draft_.quality == Quality::HalfDiminished ||
@@ -57,7 +57,7 @@ bool SymbolParser::major() {
 }
 
 // A major seventh behind a number: "6(maj7)", "dim7(maj7)", and "7M" as the French and Brazilians write it.
-bool SymbolParser::late_major(Token word, bool with_seven) {
+bool SymbolParser::late_major(SymbolToken word, bool with_seven) {
     const bool seven = with_seven || word.word == Word::Triangle;
     if (draft_.quality == Quality::Diminished && draft_.extension >= 7 && seven) {
         if (with_seven) take();
@@ -138,7 +138,7 @@ bool SymbolParser::augmented() {
     return raise_fifth(take());
 }
 
-bool SymbolParser::raise_fifth(Token word) {
+bool SymbolParser::raise_fifth(SymbolToken word) {
     if (draft_.augmented) return refused(Slip::SaidTwice, word, "augmented");
     // "m+" is a minor chord with a raised fifth; an augmented chord is major.
     const bool sign_over_minor = draft_.quality == Quality::Minor && word.word == Word::Plus;
@@ -162,7 +162,7 @@ bool SymbolParser::diminished() {
 }
 
 bool SymbolParser::altered() {
-    const Token word = take();
+    const SymbolToken word = take();
     if (draft_.altered) return refused(Slip::SaidTwice, word, "alt");
     const bool fits = draft_.quality == Quality::Plain && !draft_.major && !draft_.suspended() &&
                       (draft_.extension == 0 || draft_.extension == 7) &&
@@ -177,7 +177,7 @@ bool SymbolParser::altered() {
 }
 
 bool SymbolParser::suspended() {
-    const Token word = take();
+    const SymbolToken word = take();
     const bool fits = draft_.quality == Quality::Plain || draft_.quality == Quality::Minor;
     if (!fits || draft_.altered) return refused(Slip::Contradiction, word, said(), "sus");
     if (token_.word == Word::Number && (token_.number == 2 || token_.number == 4)) {
@@ -200,7 +200,7 @@ bool SymbolParser::suspension_number() {
     return suspension_tone(take());
 }
 
-bool SymbolParser::suspension_tone(Token token) {
+bool SymbolParser::suspension_tone(SymbolToken token) {
     bool& here = token.number == 2 ? draft_.second : draft_.fourth;
     if (here) return refused(Slip::SaidTwice, token, "sus");
     here = true;
@@ -208,7 +208,7 @@ bool SymbolParser::suspension_tone(Token token) {
     return true;
 }
 
-bool SymbolParser::number_after_suspension(Token token) {
+bool SymbolParser::number_after_suspension(SymbolToken token) {
     const bool raises = token.number == 7 || token.number == 9 || token.number == 11 || token.number == 13;
     if (!raises) return refused(Slip::SuspensionDegree, token);
     if (draft_.extension != 0 && draft_.extension != 7) return refused(Slip::NumberOutOfPlace, token);

@@ -162,8 +162,8 @@ const Spelling* spelling_at(const PlainText& text, std::size_t place) {
 }
 
 // Ten to nineteen are one number, of other digits each is one: "69" is a 6 and a 9.
-Token number_at(const PlainText& text, std::size_t place) {
-    Token out{Word::Number};
+SymbolToken number_at(const PlainText& text, std::size_t place) {
+    SymbolToken out{Word::Number};
     out.number = text.at(place) - '0';
     std::size_t end = place + 1;
     if (out.number == 1 && is_digit(text.at(end))) out.number = 10 + (text.at(end++) - '0');
@@ -181,8 +181,8 @@ Token number_at(const PlainText& text, std::size_t place) {
 
 }  // namespace
 
-Token token_at(const PlainText& text, std::size_t place) {
-    Token out;
+SymbolToken token_at(const PlainText& text, std::size_t place) {
+    SymbolToken out;
     if (text.at(place) == ' ') {
         out.blank_before = true;
         ++place;

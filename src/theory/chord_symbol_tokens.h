@@ -35,7 +35,7 @@ enum class Word {
     Other,  // letters and signs without a meaning here
 };
 
-struct Token {
+struct SymbolToken {
     Word word = Word::End;
     int number = 0;     // of Number
     char opens = '\0';  // of Open and Close: '(' or '['
@@ -51,6 +51,6 @@ struct Token {
 
 // The token at a place, the longest spelling that fits. Words may be typed small, Capitalised or LARGE; a
 // single m or M is what it is.
-[[nodiscard]] Token token_at(const PlainText& text, std::size_t place);
+[[nodiscard]] SymbolToken token_at(const PlainText& text, std::size_t place);
 
 }  // namespace shedbook
