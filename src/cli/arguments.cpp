@@ -119,11 +119,23 @@ std::vector<BookPart> parts_of(const PartArguments& arguments, std::vector<std::
 WriteOptions write_options_of(const PartArguments& arguments) {
     static constexpr std::array<std::pair<std::string_view, Paper>, 3> kPapers{
         {{"a4", Paper::A4}, {"letter", Paper::Letter}, {"tablet", Paper::Tablet}}};
-    const std::string word = lower_case(arguments.paper);
+    const std::string& output = arguments.output;
+    if (!output.empty()) {
+        refuse_sound_options(arguments.sound, output);
+        const auto is_any = [&](std::initializer_list<std::string_view> endings) {
+            return std::ranges::any_of(
+                endings, [&](std::string_view ending) { return lower_case(output).ends_with(ending); });
+        };
+        if (arguments.page > 0 && !is_any({".svg", ".png"}))
+            throw UsageError("--page is for a picture (.svg, .png), not for '" + output + "'");
+        if (!arguments.paper.empty() && !is_any({".pdf", ".ly", ".svg", ".png"}))
+            throw UsageError("--paper is for pages (.pdf, .ly, .svg, .png), not for '" + output + "'");
+    }
+    const std::string word = arguments.paper.empty() ? "a4" : lower_case(arguments.paper);
     const auto* paper = std::ranges::find(kPapers, word, &std::pair<std::string_view, Paper>::first);
     if (paper == kPapers.end())
         throw UsageError("--paper takes A4, letter or tablet, not '" + arguments.paper + "'");
-    return {paper->second, sound_options_of(arguments.sound), arguments.page};
+    return {paper->second, sound_options_of(arguments.sound), std::max(1, arguments.page)};
 }
 
 SymbolStyle symbol_style_of(const std::string& words) {

@@ -21,8 +21,8 @@ struct PartArguments {
     std::string output;
     std::string prefer;
     std::string fingerings;  // empty: none
-    std::string paper = "A4";
-    int page = 1;
+    std::string paper;       // empty: A4
+    int page = 0;            // 0: the first
     std::vector<std::string> drills;
     std::vector<std::string> only;  // numbers of pieces: "2.3"
     SoundArguments sound;

@@ -38,6 +38,12 @@ int draw_map(const Arguments& arguments) {
 
 int run_changes(Arguments& arguments) {
     arguments.tune.palette = palette_of(arguments.scales);
+    const SymbolStyle style = symbol_style_of(arguments.symbols);
+    const bool is_table = !arguments.json && arguments.output.empty();
+    if (!is_table && (arguments.why || !arguments.symbols.empty()))
+        throw UsageError("--why and --symbols are for the table, not for --json or a map");
+    if (arguments.json && !arguments.output.empty())
+        throw UsageError("--json goes to standard output, a map to a file: not both at once");
     if (!arguments.output.empty()) return draw_map(arguments);
     bool failed = false;
     for (const std::string& path : arguments.tunes) {
@@ -46,9 +52,8 @@ int run_changes(Arguments& arguments) {
             if (arguments.json) {
                 write_changes_json(tune.chart, tune.analysis, std::cout);
             } else {
-                std::cout << changes_table(
-                    tune.chart, tune.timeline, tune.analysis,
-                    {.why = arguments.why, .symbols = symbol_style_of(arguments.symbols)});
+                std::cout << changes_table(tune.chart, tune.timeline, tune.analysis,
+                                           {.why = arguments.why, .symbols = style});
             }
         } catch (const InputError&) {
             failed = true;

@@ -78,6 +78,11 @@ int run_convert(const Arguments& arguments) {
     if (!json && !text) static_cast<void>(writer_for(arguments.output));
     std::vector<const Instrument*> instruments;
     for (const std::string& name : arguments.instruments) instruments.push_back(&instrument_called(name));
+    refuse_sound_options(arguments.sound, arguments.output);
+    if (!arguments.symbols.empty() && !text)
+        throw UsageError("--symbols is for text charts (.tune), not for '" + arguments.output + "'");
+    if (arguments.output == "-" && instruments.size() > 1)
+        throw UsageError("standard output takes one instrument; name a file with -o for several");
     const Chart chart = load_chart(arguments.input, arguments.tune);
     if (instruments.empty()) {
         if (json || text) {

@@ -6,6 +6,7 @@
 #include "arguments.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
+#include "shedbook/write/sound_options.h"
 #include "tunes.h"
 
 namespace shedbook {
@@ -19,7 +20,7 @@ void add_level_options(CLI::App& app, LevelArguments& arguments) {
                    "the book in sittings: " + join(plan_names(), ", ") + ", or a file of your own");
     app.add_option("--goal", arguments.goal,
                    "the tempo to arrive at, in beats a minute (default: the tune's, or 100)")
-        ->check(CLI::Range(20, 400));
+        ->check(CLI::Range(kSlowestTempo, kFastestTempo));
     app.add_option("--order", arguments.order,
                    "blocked (a chord at a time) or mixed (every time another chord and drill)");
     app.add_option(

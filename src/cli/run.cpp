@@ -47,7 +47,9 @@ constexpr std::array<Command, 10> kCommands{{
 
 int run_action(const Action& action) {
     try {
-        return action();
+        const int code = action();
+        if (!std::cout.flush()) throw FileError("standard output: cannot be written");
+        return code;
     } catch (const UsageError& error) {
         std::cerr << "shedbook: " << error.what() << "\n";
         return kUsage;

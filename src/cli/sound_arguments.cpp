@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "shedbook/base/text.h"
+#include "shedbook/write/writers.h"
 
 namespace shedbook {
 namespace {
@@ -15,6 +16,7 @@ namespace {
 constexpr const char* kGroup = "Sound (.mid, .wav, .flac)";
 constexpr int kMostTimes = 100;
 constexpr int kMostBars = 64;
+constexpr int kMostBarsATempo = 1000;
 
 struct FeelWord {
     std::string_view word;
@@ -100,10 +102,12 @@ TempoPlan tempo_of(const SoundArguments& arguments) {
     out.from = two.first;
     out.to = two.second;
     for (const int tempo : {out.from, out.to}) check_tempo(tempo, arguments.tempo);
-    if (arguments.tempo_step < 1)
+    if (arguments.tempo_step < 1 || arguments.tempo_step > kFastestTempo)
         throw UsageError(
-            "--tempo-step takes beats a minute from 1 on; for a ladder that goes down say --tempo 120-60");
-    if (arguments.tempo_bars < 0) throw UsageError("--tempo-bars takes a number of bars from 1 on");
+            "--tempo-step takes beats a minute from 1 to 400; for a ladder that goes down say --tempo "
+            "120-60");
+    if (arguments.tempo_bars < 0 || arguments.tempo_bars > kMostBarsATempo)
+        throw UsageError("--tempo-bars takes a number of bars from 1 to 1000");
     out.step = arguments.tempo_step;
     out.bars = arguments.tempo_bars;
     return out;
@@ -127,6 +131,20 @@ void set_silent_bars(const std::string& text, SoundOptions& out) {
     }
     out.silent_bars = bars->first;
     out.of_bars = bars->second;
+}
+
+std::string first_sound_option(const SoundArguments& arguments) {
+    const SoundArguments none;
+    if (arguments.tempo != none.tempo) return "--tempo";
+    if (arguments.tempo_step != none.tempo_step) return "--tempo-step";
+    if (arguments.tempo_bars != none.tempo_bars) return "--tempo-bars";
+    if (arguments.eighths != none.eighths) return "--eighths";
+    if (arguments.mute != none.mute) return "--mute";
+    if (arguments.clicks != none.clicks) return "--clicks";
+    if (arguments.silent_bars != none.silent_bars) return "--silent-bars";
+    if (arguments.times != none.times) return "--times";
+    if (arguments.sound_font != none.sound_font) return "--sound-font";
+    return {};
 }
 
 }  // namespace
@@ -154,6 +172,13 @@ void add_sound_options(CLI::App& app, SoundArguments& arguments) {
     in_group(app.add_option("--times", arguments.times,
                             "how often a piece is played (default: drills 4, others 1)"));
     in_group(app.add_option("--sound-font", arguments.sound_font, "the .sf2 or .sf3 file to play with"));
+}
+
+void refuse_sound_options(const SoundArguments& arguments, const std::string& output) {
+    const Writer* writer = find_writer(output);
+    const std::string option = first_sound_option(arguments);
+    if (option.empty() || (writer != nullptr && writer->is_sound)) return;
+    throw UsageError(option + " is for sound (.mid, .wav, .flac), not for '" + output + "'");
 }
 
 SoundOptions sound_options_of(const SoundArguments& arguments) {

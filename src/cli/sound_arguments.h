@@ -25,6 +25,9 @@ struct SoundArguments {
 // --sound-font.
 void add_sound_options(CLI::App& app, SoundArguments& arguments);
 
+// UsageError where an option of sound was given and the output is none.
+void refuse_sound_options(const SoundArguments& arguments, const std::string& output);
+
 // UsageError where a value is none.
 [[nodiscard]] SoundOptions sound_options_of(const SoundArguments& arguments);
 

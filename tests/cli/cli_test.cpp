@@ -1,5 +1,8 @@
+#include <sys/wait.h>
 #include <algorithm>
+
 #include <catch2/catch.hpp>
+#include <cstdlib>
 #include <filesystem>
 #include <ostream>
 #include <string>
@@ -80,6 +83,38 @@ TEST_CASE("a row of fingerings is for those who have one", "[cli]") {
     CHECK_THAT(outcome.err, Catch::Contains("there are none for Flute"));
     CHECK_THAT(read_file(folder.file("a-trumpet.musicxml")), Catch::Contains("<fingering"));
     CHECK_THAT(read_file(folder.file("a-flute.musicxml")), !Catch::Contains("<fingering"));
+}
+
+TEST_CASE("an option that the output cannot use is refused", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    const std::string tune = folder.file("a.tune");
+    const auto says = [&](const std::string& arguments) {
+        const Outcome outcome = run_program(arguments);
+        CHECK(outcome.exit_code == 2);
+        return outcome.err;
+    };
+    const std::string mxl = " -o " + folder.file("b.mxl");
+    CHECK_THAT(says("book " + tune + " --for flute --mute line" + mxl),
+               Catch::Contains("--mute is for sound"));
+    CHECK_THAT(says("drills C7 --for flute --tempo 92" + mxl), Catch::Contains("--tempo is for sound"));
+    CHECK_THAT(says("drills C7 --for flute --page 2" + mxl), Catch::Contains("--page is for a picture"));
+    CHECK_THAT(says("drills C7 --for flute --paper letter" + mxl), Catch::Contains("--paper is for pages"));
+    CHECK_THAT(says("drills C7 --for flute --tempo 60-90 --tempo-step 2147483647 -o " + folder.file("b.mid")),
+               Catch::Contains("--tempo-step"));
+    CHECK_THAT(says("drills C7 --for flute --tempo 60-90 --tempo-bars 2147483647 -o " + folder.file("b.mid")),
+               Catch::Contains("--tempo-bars"));
+    CHECK_THAT(says("convert " + tune + " --symbols triangle" + mxl), Catch::Contains("--symbols is for"));
+    CHECK_THAT(says("convert " + tune + " --for flute,trumpet -o -"),
+               Catch::Contains("takes one instrument"));
+    CHECK_THAT(says("changes " + tune + " --json --why"), Catch::Contains("for the table"));
+    CHECK_THAT(says("changes " + tune + " --symbols bogus"), Catch::Contains("not 'bogus'"));
+    CHECK(folder.count_files() == 1);
+}
+
+TEST_CASE("standard output that cannot be written is not passed over", "[cli]") {
+    const int status = std::system(SHEDBOOK_PROGRAM " list instruments >/dev/full 2>/dev/null");
+    CHECK(WEXITSTATUS(status) == 3);
 }
 
 TEST_CASE("where no note is left to play, that is said and nothing is written", "[cli]") {
