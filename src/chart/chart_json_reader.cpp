@@ -7,6 +7,7 @@
 #include "settle.h"
 #include "shedbook/chart/limits.h"
 #include "shedbook/chart/readers.h"
+#include "time_limits.h"
 
 namespace shedbook {
 namespace {
@@ -29,6 +30,7 @@ class JsonChartReader {
         const auto failed = [&] { return diagnostics_.error_count() > before; };
         if (failed()) return std::nullopt;
         settle(chart_);
+        check_times(chart_, source_, diagnostics_);
         check_form(data);
         if (failed()) return std::nullopt;
         return std::move(chart_);

@@ -6,7 +6,7 @@
 #include "form.h"
 #include "score_bars.h"
 #include "settle.h"
-#include "shedbook/chart/limits.h"
+#include "time_limits.h"
 
 namespace shedbook {
 namespace {
@@ -57,29 +57,31 @@ bool mend_form(Chart& chart, const std::vector<int>& measures, ScoreMessages& me
     return false;
 }
 
-bool is_playable(const ScoreBar& bar) {
-    const auto is_too_fine = [](Rational time) { return time.den() > kFinestTime; };
-    return bar.content.whole_notes <= Rational{kLongestBar} && !is_too_fine(bar.content.whole_notes) &&
-           std::ranges::none_of(bar.bar.chords,
-                                [&](const PlacedChord& chord) { return is_too_fine(chord.at.whole_notes); });
-}
-
-bool check_times(const std::vector<ScoreBar>& bars, ScoreMessages& messages) {
-    const auto odd = std::ranges::find_if_not(bars, is_playable);
-    if (odd == bars.end()) return true;
-    messages.error(odd->measure, {},
-                   "the notes of this bar are longer, or cut finer, than anything that is played", {});
-    return false;
+// A melody with notes that cannot be written is left out of its bar: the chords are what a score is read for.
+bool check_times(std::vector<ScoreBar>& bars, ScoreMessages& messages) {
+    TimeLimits limits;
+    bool is_good = true;
+    for (ScoreBar& bar : bars) {
+        const WrittenBar written{nullptr, &bar.bar, bar.meter.value_or(Meter{}), bar.content, bar.measure};
+        if (auto fault = limits.take(written)) {
+            messages.error(bar.measure, {}, std::move(fault->message), std::move(fault->hint));
+            is_good = false;
+        } else if (auto odd = limits.take_melody(written)) {
+            messages.warning(bar.measure, {}, std::move(odd->message), "the melody of this bar is left out");
+            bar.bar.melody.clear();
+        }
+    }
+    return is_good;
 }
 
 }  // namespace
 
 bool put_into_chart(std::vector<ScoreBar> bars, Chart& chart, ScoreMessages& messages) {
-    if (!check_times(bars, messages)) return false;
     spread_repeats_and_endings(bars);
     sort_out_codas(bars);
     const Meter meter = chart.meter.value_or(Meter{});
     fill_empty_bars(bars, meter);
+    if (!check_times(bars, messages)) return false;
     carry_late_chords(bars, messages);
     join_halves(bars, messages);
     judge_lengths(bars, meter, messages);

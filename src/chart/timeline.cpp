@@ -1,10 +1,13 @@
 #include "shedbook/chart/timeline.h"
 
 #include <algorithm>
+#include <numeric>
 #include <stdexcept>
+#include <string>
 #include <utility>
 
 #include "form.h"
+#include "shedbook/chart/limits.h"
 
 namespace shedbook {
 namespace {
@@ -16,9 +19,24 @@ struct Strike {
     int inst = 0;
 };
 
+// The bar of a chart with which it becomes more than can be played, and of what.
+class TooMuch : public std::runtime_error {
+  public:
+    TooMuch(int bar, const std::string& what) : std::runtime_error{what}, bar_{bar} {}
+    [[nodiscard]] int bar() const { return bar_; }
+
+  private:
+    int bar_;
+};
+
+TooMuch too_many(int bar, const char* what) {
+    return {bar, "more than " + std::to_string(kMostPlayed) + " " + what + " with all repeats"};
+}
+
 // What each written bar sounds, repeat signs (%) resolved: those bars strike again what the bar they stand
 // for sounds, the chord that goes on into it included.
 std::vector<std::vector<Strike>> strikes_by_bar(const std::vector<WrittenBar>& bars) {
+    std::size_t count = 0;
     std::vector<std::vector<Strike>> out(bars.size());
     std::vector<Strike> carried(bars.size());  // the chord in force where each bar begins
     Strike in_force;
@@ -38,8 +56,14 @@ std::vector<std::vector<Strike>> strikes_by_bar(const std::vector<WrittenBar>& b
         }
         for (const PlacedChord& chord : bar.chords) out[i].push_back({chord.at, &chord, inst++});
         if (!out[i].empty()) in_force = out[i].back();
+        count += out[i].size();
+        if (count > kMostPlayed) throw too_many(static_cast<int>(i), "chords");
     }
     return out;
+}
+
+TooMuch too_fine(const ChordSpan& span) {
+    return {span.bar, "chords that share one place are shorter there than can be written"};
 }
 
 // Chords of one place share the time up to the next place in equal parts.
@@ -50,6 +74,7 @@ void share_places(std::vector<ChordSpan>& spans) {
         const auto count = static_cast<std::int64_t>(same - i);
         const Position begin = spans[i].at;
         const Duration share = spans[same - 1].length * Rational{1, count};
+        if (count > 1 && share.whole_notes.den() > kFinestTime) throw too_fine(spans[i]);
         for (std::int64_t k = 0; count > 1 && k < count; ++k) {
             ChordSpan& span = spans[i + static_cast<std::size_t>(k)];
             span.at = begin + share * Rational{k};
@@ -65,6 +90,11 @@ void set_lengths(std::vector<ChordSpan>& spans, Duration whole) {
         spans[i].length = end - spans[i].at;
     }
     share_places(spans);
+    std::int64_t parts = 1;
+    for (const ChordSpan& span : spans) {
+        parts = std::lcm(parts, std::lcm(span.at.whole_notes.den(), span.length.whole_notes.den()));
+        if (parts > kFinestGrid) throw too_fine(span);
+    }
 }
 
 void add_chords(Timeline& out, const std::vector<Strike>& strikes, const PlayedBar& played) {
@@ -136,6 +166,11 @@ Timeline lay_out(const Chart& chart, const std::vector<int>& order) {
         add_chords(out, strikes[i], out.bars.back());
         for (const MelodyNote& note : bars[i].bar->melody) melody.add(note, at);
         at += bars[i].length;
+        if (out.chords.size() > kMostPlayed) throw too_many(bar, "chords");
+        if (out.melody.size() > kMostPlayed) throw too_many(bar, "notes of the melody");
+        if (at > Position{Rational{kLongestPlay}}) {
+            throw TooMuch{bar, "more than " + std::to_string(kLongestPlay) + " whole notes with all repeats"};
+        }
     }
     out.length = at - Position{};
     set_lengths(out.chords, out.length);
@@ -160,6 +195,9 @@ std::optional<Timeline> unfold(const Chart& chart, Diagnostics& diagnostics) {
     if (!order) return std::nullopt;
     try {
         return lay_out(chart, *order);
+    } catch (const TooMuch& much) {
+        diagnostics.error_at(place_in(chart, much.bar()), much.what());
+        return std::nullopt;
     } catch (const std::overflow_error&) {
         // Only a file made to that end has bars of so many odd lengths that no fraction holds their sum.
         diagnostics.error_at(place_in(chart, 0), "the lengths of its bars cannot be added up");

@@ -275,7 +275,7 @@ void TuneCell::lay_out_slots() {
     }
     const std::optional<std::vector<Position>> places = slot_places(slots, length, meter_);
     if (!places) {
-        const int beats = beats_in(length, meter_);
+        const std::int64_t beats = beats_in(length, meter_);
         const bool has_slashes = std::ranges::any_of(items_, &Item::is_slash);
         fault(bar_.where,
               std::to_string(slots) + (has_slashes ? " chords and slashes" : " chords") + " in a bar of " +

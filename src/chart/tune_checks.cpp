@@ -9,6 +9,7 @@
 #include "settle.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
+#include "time_limits.h"
 
 namespace shedbook {
 namespace {
@@ -78,6 +79,7 @@ void check_tune(Chart& chart, const std::vector<Span>& labels, bool checks_form,
     }
     check_similes(chart, source, diagnostics);
     settle(chart);
+    check_times(chart, source, diagnostics);
     if (checks_form) check_form(chart, source, diagnostics);
 }
 

@@ -55,9 +55,9 @@ std::optional<BarLayout> in_slots(const std::vector<PlacedChord>& chords, std::s
 
 }  // namespace
 
-int beats_in(Duration bar, const Meter& meter) {
+std::int64_t beats_in(Duration bar, const Meter& meter) {
     const Rational beats = bar / meter.beat_length();
-    return static_cast<int>(std::max<std::int64_t>(1, beats.is_whole() ? beats.num() : beats.floor() + 1));
+    return std::max<std::int64_t>(1, beats.is_whole() ? beats.num() : beats.floor() + 1);
 }
 
 std::optional<std::vector<Position>> slot_places(std::size_t count, Duration bar, const Meter& meter) {

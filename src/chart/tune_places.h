@@ -6,6 +6,7 @@
 // the second, "2+1/3:" a third of a beat after it.
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -21,7 +22,7 @@ namespace shedbook {
 [[nodiscard]] std::optional<std::vector<Position>> slot_places(std::size_t count, Duration bar,
                                                                const Meter& meter);
 // Beats of the meter that a bar has, a begun one included.
-[[nodiscard]] int beats_in(Duration bar, const Meter& meter);
+[[nodiscard]] std::int64_t beats_in(Duration bar, const Meter& meter);
 
 // The place that a word begins with, and the length of that prefix with its colon; nothing if it begins with
 // none.

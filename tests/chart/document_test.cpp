@@ -3,6 +3,7 @@
 #include "chart/dump.h"
 #include "shedbook/chart/limits.h"
 #include "shedbook/chart/readers.h"
+#include "shedbook/chart/timeline.h"
 
 namespace shedbook {
 namespace {
@@ -130,7 +131,7 @@ TEST_CASE("a part is chosen by its id or name, and the names are offered where t
           "x.xml: error: no part is called 'Tuba'\n    the parts are 'P1' (Alto Sax), 'P2' (Piano)\n");
 }
 
-TEST_CASE("note lengths that no fraction holds are refused, not computed wrongly", "[chart][xml]") {
+TEST_CASE("note lengths that no paper shows are refused, each with its bar", "[chart][xml]") {
     std::string bars;
     for (const int divisions : {999'983, 999'979, 999'961, 999'959, 999'953, 999'931}) {
         bars += "<measure number=\"1\"><attributes><divisions>" + std::to_string(divisions) +
@@ -139,10 +140,20 @@ TEST_CASE("note lengths that no fraction holds are refused, not computed wrongly
     const std::string score =
         "<score-partwise><part-list/><part id=\"P1\">" + bars + "</part></score-partwise>";
     Diagnostics diagnostics;
-    const auto chart = read_lead_sheet("x.xml", score, {}, diagnostics);
-    // Each bar by itself is a fraction; the sum of them is none.
-    REQUIRE(chart);
-    CHECK(!unfold(*chart, diagnostics));
+    CHECK(!read_lead_sheet("x.xml", score, {}, diagnostics));
+    CHECK(diagnostics.error_count() == 6);
+}
+
+TEST_CASE("bars whose lengths have no sum are refused when they are unfolded", "[chart]") {
+    Chart chart;
+    chart.sections.emplace_back();
+    for (const int part : {999'983, 999'979, 999'961, 999'959, 999'953, 999'931}) {
+        Bar bar;
+        bar.length = Duration{Rational{1, part}};
+        chart.sections[0].bars.push_back(bar);
+    }
+    Diagnostics diagnostics;
+    CHECK(!unfold(chart, diagnostics));
     CHECK(diagnostics.has_errors());
 }
 

@@ -114,6 +114,37 @@ TEST_CASE("a chart of 100,000 bars is read and unfolded", "[chart][tune]") {
     CHECK(timeline->length == Duration{Rational{100'000}});
 }
 
+TEST_CASE("a chart whose repeats make more than can be played is not unfolded", "[chart][timeline]") {
+    const auto refusal = [](const std::string& text) {
+        const Chart chart = read(text);
+        Diagnostics diagnostics;
+        CHECK(!unfold(chart, diagnostics));
+        REQUIRE(diagnostics.all().size() == 1);
+        return diagnostics.all().front().where + ": " + diagnostics.all().front().message;
+    };
+    std::string full = "Title: Full\n|";
+    for (int i = 0; i < 800; ++i) full += " 1+" + std::to_string(i) + "/480:C";
+    // As repeat signs for bars, and as repeats of the form.
+    CHECK(refusal(full + " |\n" + repeated("| % ", 700) + "|") ==
+          "Full: bar 626: more than 500000 chords with all repeats");
+    CHECK(refusal(full + " :| x99\n" + repeated("| % ", 600) + ":| x99") ==
+          "Full: bar 528: more than 500000 chords with all repeats");
+    CHECK(refusal("Title: Long\n|: lasts 100/1 C | % :| x99\n" +
+                  repeated("|: C | lasts 100/1 C :| x99\n", 30)) ==
+          "Long: bar 42: more than 200000 whole notes with all repeats");
+}
+
+TEST_CASE("chords that share one place are not cut finer than can be written", "[chart][timeline]") {
+    const auto has_timeline = [](const std::string& bar) {
+        Diagnostics diagnostics;
+        return unfold(read("| C |\n| " + bar + "|"), diagnostics).has_value();
+    };
+    CHECK(has_timeline(repeated("2:G ", 7)));
+    CHECK(has_timeline(repeated("2:G ", 7) + repeated("3:C ", 5) + repeated("4:G ", 11)));
+    CHECK_FALSE(has_timeline(repeated("2:G ", 997)));
+    CHECK_FALSE(has_timeline(repeated("2:G ", 59) + repeated("3:C ", 61) + repeated("4:G ", 67)));
+}
+
 TEST_CASE("contradictions in a chart that was made in code are reported with their bar", "[chart][form]") {
     Chart chart = read("Title: Loop\n| C | F | G |");
     chart.sections[0].bars[1].marks.jump = Jump::DalSegno;

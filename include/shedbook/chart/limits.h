@@ -15,12 +15,15 @@ inline constexpr std::size_t kLargestAbc = 1024 * 1024;
 inline constexpr std::size_t kLongestChartLine = 20'000;
 // Written bars of one chart; a long opera act has about 5,000.
 inline constexpr int kMostWrittenBars = 200'000;
-// A bar of so many whole notes, or a place in it with such a denominator, is no music: cadenzas that are
-// written as one bar have about 30 wholes, and files count time in divisions of up to some ten thousand a
-// quarter.
-inline constexpr int kLongestBar = 1'000;
-inline constexpr int kFinestTime = 100'000'000;
-// Chords in one bar: a chord on every 64th note of a bar of 64 beats, and some more.
+// Whole notes in a bar: the longest meter has 64, and cadenzas that are written as one bar about 30.
+inline constexpr int kLongestBar = 100;
+// Lengths of bars, and places and lengths in them, are fractions of a whole note. The largest denominator of
+// one: a 64th triplet has 96, a quintuplet of 64ths 80, a tick of a file with 480 divisions a quarter 1920.
+inline constexpr int kFinestTime = 1'920;
+// The least common multiple of all denominators of one chart: ticks as above, septuplets and triplets of
+// triplets together (1920 = 2^7 * 3 * 5; times 3 * 7).
+inline constexpr int kFinestGrid = 40'320;
+// Chords in one bar: a chord on every 64th note of a bar of 64 quarters.
 inline constexpr int kMostChordsInBar = 1'024;
 // Beats a minute between which a tempo mark is one; metronomes go from 30 to 300.
 inline constexpr int kSlowestMark = 10;

@@ -5,6 +5,7 @@
 //     timeline->chords[0].length;
 #pragma once
 
+#include <cstddef>
 #include <optional>
 #include <vector>
 
@@ -51,6 +52,10 @@ struct Timeline {
 // Most bars that a chart may unfold to: far more than any performance, few enough that nested repeats and a
 // D.C. in the wrong place are found at once.
 inline constexpr int kMostPlayedBars = 200'000;
+// And most chords, and notes of the melody.
+inline constexpr std::size_t kMostPlayed = 500'000;
+// And most whole notes: as many as the most bars of 4/4 have.
+inline constexpr int kLongestPlay = kMostPlayedBars;
 
 // Written bars (from 0) in order of play. Nothing, with an error, if the signs contradict each other or never
 // end.
