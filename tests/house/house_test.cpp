@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <fstream>
 #include <map>
+#include <regex>
 #include <set>
 #include <string>
 #include <vector>
@@ -83,13 +84,37 @@ TEST_CASE("each module includes only what lies below it", "[house]") {
                 if (header.starts_with("shedbook/")) {
                     const std::string other = header.substr(9, header.find('/', 9) - 9);
                     CHECK((other == module || row.modules.contains(other)));
-                } else if (!ours && !is_standard(header)) {
+                } else if (ours) {
+                    // A private header lies in the same folder.
+                    CHECK(header.find('/') == std::string::npos);
+                    CHECK(fs::exists(path.parent_path() / header));
+                } else if (!is_standard(header)) {
                     CHECK(row.third_party.contains(header.substr(0, header.find('/'))));
                 }
             }
         }
     }
     CHECK(files > 60);
+}
+
+// Two types of one name in one program are no error that a compiler must find (C++20 [basic.def.odr]).
+TEST_CASE("no type and no constant has its name twice in headers", "[house]") {
+    static const std::regex kDefinition{
+        R"(^(?:struct|class|enum class|inline constexpr [\w:]+) (\w+) *(?:final )?(?:: [\w: ]+)?[{=])"};
+    std::map<std::string, std::string> known;
+    for (const auto& [module, row] : rows()) {
+        for (const fs::path& path : sources_of(module)) {
+            if (path.extension() != ".h") continue;
+            std::ifstream file{path};
+            for (std::string line; std::getline(file, line);) {
+                std::smatch found;
+                if (!std::regex_search(line, found, kDefinition)) continue;
+                INFO(path << ": " << line);
+                CHECK(known.emplace(found[1], path.string()).second);
+            }
+        }
+    }
+    CHECK(known.size() > 150);
 }
 
 TEST_CASE("every folder of sources is a module with a row", "[house]") {
