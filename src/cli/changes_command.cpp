@@ -52,7 +52,7 @@ int run_changes(Arguments& arguments) {
             if (arguments.json) {
                 write_changes_json(tune.chart, tune.analysis, std::cout);
             } else {
-                std::cout << changes_table(tune.chart, tune.timeline, tune.analysis,
+                std::cout << changes_table(tune.chart, tune.analysis,
                                            {.why = arguments.why, .symbols = style});
             }
         } catch (const InputError&) {

@@ -116,8 +116,7 @@ void walk(const Chart& chart, const Analysis& analysis, OnSection on_section, On
 
 }  // namespace
 
-std::string changes_table(const Chart& chart, const Timeline&, const Analysis& analysis,
-                          const TableOptions& options) {
+std::string changes_table(const Chart& chart, const Analysis& analysis, const TableOptions& options) {
     const auto width = static_cast<std::size_t>(std::max(options.width, 40));
     Columns columns;
     walk(

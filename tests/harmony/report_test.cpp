@@ -32,7 +32,7 @@ std::string json(const Analysed& tune) {
 }
 
 std::string table(const Analysed& tune, const TableOptions& options = {}) {
-    return changes_table(tune.chart, tune.timeline, tune.analysis, options);
+    return changes_table(tune.chart, tune.analysis, options);
 }
 
 }  // namespace

@@ -116,7 +116,7 @@ TEST_CASE("real lead sheets are read to the last chord, in tables that fit a ter
             CHECK_FALSE(reading.why.empty());
             CHECK_FALSE(reading.scale.notes.empty());
         }
-        const std::string table = changes_table(tune.chart, tune.timeline, tune.analysis, {.why = true});
+        const std::string table = changes_table(tune.chart, tune.analysis, {.why = true});
         for (const std::string_view line : split(table, '\n')) CHECK(count_characters(line) <= 80);
     }
 }

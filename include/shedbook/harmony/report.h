@@ -1,6 +1,6 @@
 // An analysis as text: JSON lines for programs, a table for a terminal, and a single chord explained.
 //
-//     changes_table(chart, timeline, analyse(chart, timeline));     // "A\n  C major\n    1  Dm7 ..."
+//     changes_table(chart, analyse(chart, timeline));               // "A\n  C major\n    1  Dm7 ..."
 //     chord_json("Db7#11").ok;                                      // true
 //     explain_chord(*parse_chord_symbol("Db7#11"));                 // "Db7#11: Db F Ab Cb G ..."
 #pragma once
@@ -9,7 +9,6 @@
 #include <string>
 
 #include "shedbook/chart/chart.h"
-#include "shedbook/chart/timeline.h"
 #include "shedbook/harmony/analysis.h"
 
 namespace shedbook {
@@ -23,8 +22,8 @@ struct TableOptions {
     int width = 80;    // columns; no line is longer
     SymbolStyle symbols = {};
 };
-[[nodiscard]] std::string changes_table(const Chart& chart, const Timeline& timeline,
-                                        const Analysis& analysis, const TableOptions& options = {});
+[[nodiscard]] std::string changes_table(const Chart& chart, const Analysis& analysis,
+                                        const TableOptions& options = {});
 
 // What `chord --json` prints for one line of input, without its line end; the whole line is one symbol. Not
 // ok: it could not be read, and the line says why and where.
