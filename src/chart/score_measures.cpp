@@ -81,22 +81,16 @@ void MeasureReader::take(pugi::xml_node element) {
         if (name == known) return (this->*taker)(element);
     }
     if (name == "backup") {
-        const Duration by = duration_of(element);
+        const Duration by = duration_of(element, divisions_);
         cursor_ = by > cursor_ - Position{} ? Position{} : cursor_ - by;
     } else if (name == "forward") {
-        advance(duration_of(element));
+        advance(duration_of(element, divisions_));
     } else if (name == "barline") {
         take_barline(element, *bar_);
     } else if (name == "sound") {
         take_sound_marks(element, bar_->bar.marks);
         take_tempo({}, element);
     }
-}
-
-Duration MeasureReader::duration_of(pugi::xml_node element) const {
-    const auto number = parse_decimal(element.child("duration").text().get());
-    if (!number || *number < Rational{}) return {};
-    return Duration{*number / divisions_ * Rational{1, 4}};
 }
 
 Position MeasureReader::place_with_offset(pugi::xml_node element) const {
@@ -112,9 +106,7 @@ void MeasureReader::advance(Duration by) {
 }
 
 void MeasureReader::take_attributes(pugi::xml_node attributes) {
-    if (const auto divisions = parse_decimal(attributes.child("divisions").text().get())) {
-        if (*divisions > Rational{} && *divisions <= Rational{kMostDivisions}) divisions_ = *divisions;
-    }
+    divisions_ = divisions_of(attributes).value_or(divisions_);
     if (const pugi::xml_node transpose = attributes.child("transpose")) take_transpose(transpose);
     if (const pugi::xml_node key = attributes.child("key")) take_key(key);
     if (const pugi::xml_node time = attributes.child("time")) take_time(time);
@@ -122,8 +114,9 @@ void MeasureReader::take_attributes(pugi::xml_node attributes) {
 }
 
 void MeasureReader::take_transpose(pugi::xml_node transpose) {
-    to_concert_ = interval_of(transpose);
-    if (!has_begun_) header_.to_concert = to_concert_;
+    transpose_ = interval_of(transpose);
+    to_concert_ = within_signature(transpose_, written_key_);
+    if (!has_begun_) header_.to_concert = transpose_;
 }
 
 void MeasureReader::take_key(pugi::xml_node key) {
@@ -132,7 +125,8 @@ void MeasureReader::take_key(pugi::xml_node key) {
         messages_.warning(bar_->measure, {}, "this key signature is not one of fifths", "it is left out");
         return;
     }
-    to_concert_ = within_signature(to_concert_, written);
+    written_key_ = written;
+    to_concert_ = within_signature(transpose_, written);
     const Key sounding = moved(*written, to_concert_);
     if (!has_begun_) {
         header_.key = sounding;
@@ -166,7 +160,7 @@ void MeasureReader::take_measure_style(pugi::xml_node style) {
 
 void MeasureReader::take_note(pugi::xml_node note) {
     if (note.child("grace")) return;
-    const Duration length = duration_of(note);
+    const Duration length = duration_of(note, divisions_);
     const bool is_chord = !note.child("chord").empty();
     if (!is_chord) {
         note_begins_ = cursor_;
@@ -189,10 +183,9 @@ void MeasureReader::take_melody(pugi::xml_node note, Duration length, bool is_ch
     if (const pugi::xml_node pitch = note.child("pitch")) {
         const std::string_view head = note.child("notehead").text().get();
         if (head == "slash" || head == "slashed") return;
-        const auto name = note_name(pitch.child("step").text().get(), pitch.child("alter").text().get());
-        const auto octave = parse_decimal(pitch.child("octave").text().get());
-        if (!name || !octave || !octave->is_whole() || octave->num() < -1 || octave->num() > 10) return;
-        out.pitch = readable(Pitch{*name, static_cast<int>(octave->num())} + to_concert_);
+        const std::optional<Pitch> written = pitch_of(pitch);
+        if (!written) return;
+        out.pitch = readable(*written + to_concert_);
     } else if (!note.child("rest")) {
         return;
     }

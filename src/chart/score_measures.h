@@ -44,7 +44,6 @@ class MeasureReader {
     void add_no_chord(Position at);
     void add_chord(PlacedChord chord);
     void advance(Duration by);
-    [[nodiscard]] Duration duration_of(pugi::xml_node element) const;
     [[nodiscard]] Position place_with_offset(pugi::xml_node element) const;
     [[nodiscard]] std::optional<PitchClass> concert(pugi::xml_node parent, const char* step,
                                                     const char* alter) const;
@@ -53,9 +52,11 @@ class MeasureReader {
     ScoreHeader header_;
     Rational divisions_{1};
     std::optional<Meter> meter_;
-    std::optional<Key> key_;
+    std::optional<Key> key_;  // as it sounds
+    std::optional<Key> written_key_;
     bool has_begun_ = false;    // something sounded: later keys and meters are changes
-    Interval to_concert_;       // octaves included, for notes
+    Interval transpose_;        // as the part says it
+    Interval to_concert_;       // the same, respelled where the key asks for it; octaves included, for notes
     std::string melody_voice_;  // of the first note
     int measure_repeat_ = 0;
     ScoreBar* bar_ = nullptr;

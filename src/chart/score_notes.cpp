@@ -34,9 +34,9 @@ class NotesReader {
         } else if (name == "attributes") {
             take_attributes(element);
         } else if (name == "backup") {
-            cursor_ = std::max(Position{}, cursor_ - duration_of(element));
+            cursor_ = std::max(Position{}, cursor_ - duration_of(element, divisions_));
         } else if (name == "forward") {
-            cursor_ += duration_of(element);
+            cursor_ += duration_of(element, divisions_);
         } else if (name == "harmony") {
             bar.chords.push_back(std::string{element.child("root").child("root-step").text().get()} +
                                  element.child("root").child("root-alter").text().get() + " " +
@@ -51,12 +51,8 @@ class NotesReader {
     }
 
     void take_attributes(pugi::xml_node attributes) {
-        if (const auto divisions = parse_decimal(attributes.child("divisions").text().get());
-            divisions && *divisions > Rational{})
-            divisions_ = *divisions;
-        if (const auto fifths = parse_decimal(attributes.child("key").child("fifths").text().get());
-            fifths && fifths->is_whole())
-            key_fifths_ = static_cast<int>(fifths->num());
+        divisions_ = divisions_of(attributes).value_or(divisions_);
+        key_fifths_ = fifths_of(attributes.child("key")).value_or(key_fifths_);
         if (const auto meter = meter_of(attributes.child("time"))) meter_ = *meter;
         if (const pugi::xml_node transpose = attributes.child("transpose"))
             to_sounding_ = interval_of(transpose);
@@ -64,20 +60,18 @@ class NotesReader {
 
     void take_note(pugi::xml_node note, ScoreNotesBar& bar) {
         if (note.child("grace") || note.child("cue")) return;
-        const Duration length = duration_of(note);
+        const Duration length = duration_of(note, divisions_);
         if (!note.child("chord")) {
             last_at_ = cursor_;
             cursor_ += length;
         }
-        const pugi::xml_node pitch = note.child("pitch");
-        const auto octave = parse_decimal(pitch.child("octave").text().get());
-        const auto name = note_name(pitch.child("step").text().get(), pitch.child("alter").text().get());
+        const std::optional<Pitch> written = pitch_of(note.child("pitch"));
         const bool is_slash = std::string_view{note.child("notehead").text().get()} == "slash";
-        if (!name || !octave || !octave->is_whole() || is_slash) return;
+        if (!written || is_slash) return;
         ScoreNote out;
         out.at = last_at_;
         out.length = length;
-        out.written = Pitch{*name, static_cast<int>(octave->num())};
+        out.written = *written;
         out.sounding = readable(out.written + to_sounding_);
         out.staff = std::max(1, note.child("staff").text().as_int(1));
         out.shows_accidental = static_cast<bool>(note.child("accidental"));
@@ -85,11 +79,6 @@ class NotesReader {
             if (std::string_view{tie.attribute("type").value()} == "stop") out.is_tied_from_before = true;
         }
         bar.notes.push_back(out);
-    }
-
-    [[nodiscard]] Duration duration_of(pugi::xml_node element) const {
-        const auto count = parse_decimal(element.child("duration").text().get());
-        return Duration{count ? *count / divisions_ / Rational{4} : Rational{}};
     }
 
     Rational divisions_{1};

@@ -56,6 +56,29 @@ std::optional<PitchClass> note_name(std::string_view step, std::string_view alte
     return PitchClass::of(natural->step(), static_cast<int>(by->num()));
 }
 
+std::optional<Pitch> pitch_of(pugi::xml_node pitch) {
+    // The standard has octaves 0 to 9 (MusicXML 4.0, type octave); one more on either side is harmless.
+    constexpr int kLowest = -1;
+    constexpr int kHighest = 10;
+    const auto name = note_name(pitch.child("step").text().get(), pitch.child("alter").text().get());
+    const auto octave = parse_decimal(pitch.child("octave").text().get());
+    if (!name || !octave || !octave->is_whole()) return std::nullopt;
+    if (octave->num() < kLowest || octave->num() > kHighest) return std::nullopt;
+    return Pitch{*name, static_cast<int>(octave->num())};
+}
+
+std::optional<Rational> divisions_of(pugi::xml_node attributes) {
+    const auto divisions = parse_decimal(attributes.child("divisions").text().get());
+    if (!divisions || *divisions <= Rational{} || *divisions > Rational{kMostDivisions}) return std::nullopt;
+    return divisions;
+}
+
+Duration duration_of(pugi::xml_node element, Rational divisions) {
+    const auto count = parse_decimal(element.child("duration").text().get());
+    if (!count || *count < Rational{}) return {};
+    return Duration{*count / divisions * Rational{1, 4}};
+}
+
 Pitch readable(Pitch pitch) {
     while (pitch.alter() < -2) pitch = pitch - kDiminishedSecond;
     while (pitch.alter() > 2) pitch = pitch + kDiminishedSecond;
@@ -68,11 +91,18 @@ PitchClass readable(PitchClass name) {
     return name;
 }
 
-std::optional<Key> key_of(pugi::xml_node key) {
+std::optional<int> fifths_of(pugi::xml_node key) {
+    constexpr int kMostFifths = 11;  // E sharp major, A double flat major
     const auto fifths = parse_decimal(key.child("fifths").text().get());
-    if (!fifths || !fifths->is_whole() || std::abs(fifths->num()) > 11) return std::nullopt;
+    if (!fifths || !fifths->is_whole() || std::abs(fifths->num()) > kMostFifths) return std::nullopt;
+    return static_cast<int>(fifths->num());
+}
+
+std::optional<Key> key_of(pugi::xml_node key) {
+    const std::optional<int> fifths = fifths_of(key);
+    if (!fifths) return std::nullopt;
     const Mode mode = parse_mode(key.child("mode").text().get()).value_or(Mode::Major);
-    const int tonic = static_cast<int>(fifths->num()) - signature(Key{kC, mode});
+    const int tonic = *fifths - signature(Key{kC, mode});
     return Key{PitchClass::from_fifths(tonic), mode};
 }
 

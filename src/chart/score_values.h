@@ -18,11 +18,20 @@ namespace shedbook {
 // A step element and its alteration: "B" and -1.
 [[nodiscard]] std::optional<PitchClass> note_name(std::string_view step, std::string_view alter);
 
+// What a pitch element says, as it is written; nothing for a pitch that no part can have.
+[[nodiscard]] std::optional<Pitch> pitch_of(pugi::xml_node pitch);
+// Divisions of a quarter that an attributes element sets; nothing if it sets none, or none that can be.
+[[nodiscard]] std::optional<Rational> divisions_of(pugi::xml_node attributes);
+// The duration of a note, backup or forward; nothing long for what has none.
+[[nodiscard]] Duration duration_of(pugi::xml_node element, Rational divisions);
+
 // The same sound with two accidentals at most: what a transposition has made of a note.
 [[nodiscard]] Pitch readable(Pitch pitch);
 [[nodiscard]] PitchClass readable(PitchClass name);
 
-// The key of a key element in fifths; nothing for keys that are written otherwise.
+// Sharps (or flats, below zero) of a key element; nothing for keys that are written otherwise.
+[[nodiscard]] std::optional<int> fifths_of(pugi::xml_node key);
+// The key of such an element; nothing for keys that are written otherwise.
 [[nodiscard]] std::optional<Key> key_of(pugi::xml_node key);
 // The meter of a time element; nothing for none (senza misura) and for what is no meter.
 [[nodiscard]] std::optional<Meter> meter_of(pugi::xml_node time);
