@@ -162,6 +162,14 @@ HeaderKind header_kind(std::string_view name) {
     return row == std::end(kHeaders) ? HeaderKind::Other : row->kind;
 }
 
+bool is_kept_header(std::string_view name, std::string_view value) {
+    const SourceText line{{}, std::string{name} + ": " + std::string{value}};
+    const std::vector<TuneToken> tokens = tune_tokens(line);
+    const bool is_header = tokens.size() == 2 && tokens[0].kind == TokenKind::Header &&
+                           tokens[0].name == name && tokens[0].text == value;
+    return is_header && header_kind(name) == HeaderKind::Other && nearest_header(name).empty();
+}
+
 std::string_view header_value(const TuneToken& header) {
     return trimmed(header.text.substr(0, header.text.find(';')));
 }

@@ -15,6 +15,9 @@ enum class HeaderKind { Title, Composer, Key, Meter, Tempo, Feel, WrittenFor, Ot
 // warning.
 void take_header(const TuneToken& header, const SourceText& source, Chart& chart, Diagnostics& diagnostics);
 
+// Whether a line of this name and text is read back as a header that is kept.
+[[nodiscard]] bool is_kept_header(std::string_view name, std::string_view value);
+
 // The text of a header whose value is a word or two: without a comment behind it.
 [[nodiscard]] std::string_view header_value(const TuneToken& header);
 // Where that text stands.

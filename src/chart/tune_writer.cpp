@@ -5,6 +5,7 @@
 #include "shedbook/base/text.h"
 #include "shedbook/chart/readers.h"
 #include "tune_endings.h"
+#include "tune_headers.h"
 #include "tune_places.h"
 #include "tune_signs.h"
 
@@ -236,7 +237,9 @@ std::string headers_text(const Chart& chart) {
     if (chart.tempo) add("Tempo", std::to_string(*chart.tempo));
     add("Feel", chart.feel);
     add("Written for", chart.written_for);
-    for (const auto& [name, value] : chart.other_headers) add(name, value);
+    for (const auto& [name, value] : chart.other_headers) {
+        if (is_kept_header(name, one_line(value))) add(name, value);
+    }
     return out;
 }
 
@@ -275,6 +278,9 @@ std::vector<std::string> lost_in_tune(const Chart& chart) {
     }
     std::vector<std::string> out;
     if (melody) out.emplace_back("the melody");
+    for (const auto& [name, value] : chart.other_headers) {
+        if (!is_kept_header(name, one_line(value))) out.push_back("the header '" + name + "'");
+    }
     return out;
 }
 

@@ -80,6 +80,25 @@ TEST_CASE("what a text chart cannot hold is told", "[chart][tune]") {
     CHECK(lost_in_tune(chart) == std::vector<std::string>{"the melody"});
 }
 
+TEST_CASE("only headers that are read back are written; the others are told", "[chart][tune]") {
+    Chart chart = read("Played by: us; and you\n| C |");
+    for (const char* name : {"| F |", "a:b", "Key", "Tittle", "; no", "-x", "two\nlines", "",
+                             "a very long name of a header that nobody would ever type in a chart"}) {
+        chart.other_headers.emplace_back(name, "text");
+    }
+    chart.other_headers.emplace_back("Words", "la: la |");
+    const std::string text = write_tune(chart);
+    INFO(text);
+    Diagnostics diagnostics;
+    const auto again = try_read(text, diagnostics);
+    REQUIRE(again);
+    CHECK_FALSE(diagnostics.has_errors());
+    CHECK(again->other_headers == std::vector<std::pair<std::string, std::string>>{
+                                      {"Played by", "us; and you"}, {"Words", "la: la |"}});
+    CHECK(lost_in_tune(chart).size() == 9);
+    CHECK(lost_in_tune(chart).front() == "the header '| F |'");
+}
+
 TEST_CASE("reading stops after a hundred faults, and says so", "[chart][tune]") {
     Diagnostics diagnostics;
     CHECK(!try_read(repeated("| Qx | Zz |\n", 5'000), diagnostics));
