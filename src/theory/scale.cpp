@@ -23,7 +23,7 @@ std::vector<std::vector<Interval>> intervals_of_table() {
     return out;
 }
 
-// Case and separators do not count in names of scales, nor does "nat" for "natural".
+// Case and separators do not count in names of scales.
 std::string name_key(std::string_view name) {
     std::string out;
     for (const char c : slug(name)) {
