@@ -59,12 +59,14 @@ Bar JsonBarReader::read(const Data& data, Meter& meter) {
 }
 
 void JsonBarReader::read_object(const Data& data, Bar& bar, Meter& meter) {
+    members_.check(data, JsonPart::Bar);
     if (const Data* text = data.find("meter"); text != nullptr && !text->is_null()) {
         bar.meter = parse_meter(text->as_string().value_or(""));
         if (!bar.meter) fault(*text, "this is no meter", "as in: \"3/4\"");
         if (bar.meter) meter = *bar.meter;
     }
     if (const Data* key = data.find("key")) {
+        members_.check(*key, JsonPart::Key);
         const JsonKey found = read_json_key(*key);
         if (found.is_faulty) fault(*key, "this is no key", "as in: {\"tonic\":\"Bb\",\"mode\":\"major\"}");
         bar.key = found.key;
@@ -174,6 +176,7 @@ void JsonBarReader::read_chords(const Data& chords, Bar& bar, const Meter& meter
 void JsonBarReader::read_chord(const Data& data, Bar& bar, const Meter& meter) {
     PlacedChord chord;
     chord.where = data.where;
+    members_.check(data, JsonPart::Chord);
     const Data* symbol = data.as_object() != nullptr ? data.find("symbol") : &data;
     if (symbol == nullptr || (!symbol->as_string() && !symbol->is_null())) {
         fault(data, "a chord has a 'symbol'", "as in: {\"beat\":1,\"symbol\":\"F7\"}");
@@ -238,7 +241,9 @@ void JsonBarReader::read_melody(const Data& notes, Bar& bar, const Meter& meter)
         fault(notes, "'melody' is a list of notes", {});
         return;
     }
+    std::vector<std::pair<MelodyNote, const Data*>> found;
     for (const Data& data : *notes.as_array()) {
+        members_.check(data, JsonPart::Note);
         const Data* beat = data.find("beat");
         const Data* length = data.find("length");
         const Data* pitch = data.find("pitch");
@@ -256,7 +261,32 @@ void JsonBarReader::read_melody(const Data& notes, Bar& bar, const Meter& meter)
         note.at = *place;
         note.length = *lasts;
         note.is_tied_on = flag(data, "tie");
-        bar.melody.push_back(note);
+        found.emplace_back(note, &data);
+    }
+    std::ranges::stable_sort(found, {}, [](const auto& note) { return note.first.at; });
+    check_melody(found, bar.length.value_or(meter.bar_length()));
+    for (const auto& [note, data] : found) bar.melody.push_back(note);
+}
+
+// Says what settle() will do to notes that are too long.
+void JsonBarReader::check_melody(const std::vector<std::pair<MelodyNote, const Data*>>& notes, Duration bar) {
+    for (std::size_t i = 0; i < notes.size(); ++i) {
+        const auto& [note, data] = notes[i];
+        const std::string name = note.pitch ? "'" + to_string(*note.pitch) + "'" : "a rest";
+        const bool is_last = i + 1 == notes.size();
+        if (note.at - Position{} >= bar) {
+            fault(*data, name + " falls behind the end of the bar", {});
+        } else if (!is_last && notes[i + 1].first.at == note.at) {
+            diagnostics_.warning(source_, data->where, "two notes of the melody at one place",
+                                 "the higher one is taken");
+        } else if (!is_last && note.at + note.length > notes[i + 1].first.at) {
+            diagnostics_.warning(source_, data->where, name + " lasts longer than up to the next note",
+                                 "it ends there");
+        } else if (note.at + note.length > Position{} + bar) {
+            diagnostics_.warning(
+                source_, data->where, name + " lasts beyond the end of the bar",
+                "it ends there; what sounds on is a note of the next bar, tied: \"tie\":true");
+        }
     }
 }
 

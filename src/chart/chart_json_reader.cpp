@@ -15,7 +15,10 @@ namespace {
 class JsonChartReader {
   public:
     JsonChartReader(const SourceText& source, Diagnostics& diagnostics)
-        : source_{source}, diagnostics_{diagnostics}, bars_{source, diagnostics} {}
+        : source_{source},
+          diagnostics_{diagnostics},
+          members_{source, diagnostics},
+          bars_{source, members_, diagnostics} {}
 
     std::optional<Chart> run(const Data& data) {
         const std::size_t before = diagnostics_.error_count();
@@ -53,6 +56,7 @@ class JsonChartReader {
     }
 
     void read_headers(const Data& data) {
+        members_.check(data, JsonPart::Chart);
         chart_.id = text_of(data, "id");
         chart_.title = text_of(data, "title");
         chart_.composer = text_of(data, "composer");
@@ -61,6 +65,7 @@ class JsonChartReader {
         chart_.comments = strings(data, "comments");
         chart_.closing_comments = strings(data, "closing_comments");
         if (const Data* key = data.find("key")) {
+            members_.check(*key, JsonPart::Key);
             const JsonKey found = read_json_key(*key);
             if (found.is_faulty)
                 fault(*key, "this is no key", "as in: {\"tonic\":\"Bb\",\"mode\":\"major\"}");
@@ -95,6 +100,7 @@ class JsonChartReader {
         const Data* list = data.find("bar_meters");
         if (list == nullptr || list->as_array() == nullptr) return;
         for (const Data& row : *list->as_array()) {
+            members_.check(row, JsonPart::BarMeter);
             const Data* bar = row.find("bar");
             const Data* text = row.find("meter");
             const auto number = bar != nullptr ? bar->as_int() : std::nullopt;
@@ -117,6 +123,7 @@ class JsonChartReader {
         }
         meter_ = chart_.meter.value_or(Meter{});
         for (const Data& section : *sections->as_array()) {
+            members_.check(section, JsonPart::Section);
             const Data* bars = section.find("bars");
             if (bars == nullptr || bars->as_array() == nullptr) {
                 fault(section, "a section has a list of 'bars'", {});
@@ -187,6 +194,7 @@ class JsonChartReader {
 
     const SourceText& source_;
     Diagnostics& diagnostics_;
+    JsonMembers members_;
     JsonBarReader bars_;
     Chart chart_;
     Meter meter_;

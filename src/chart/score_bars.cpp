@@ -144,12 +144,30 @@ void fill_empty_bars(std::vector<ScoreBar>& bars, Meter in_force) {
     }
 }
 
+// Programs that round times write bars a tick too short or too long.
+void round_to_full(ScoreBar& bar, Duration full, ScoreMessages& messages) {
+    constexpr Duration kShortestNote{Rational{1, 64}};
+    const bool is_shorter = bar.content < full;
+    if (bar.content == full || (is_shorter ? full - bar.content : bar.content - full) >= kShortestNote) return;
+    messages.warning(bar.measure, {},
+                     "this bar has " + beats_text(bar.content, bar.meter.value_or(Meter{})) + " of " +
+                         beats_text(full, bar.meter.value_or(Meter{})) + " beats",
+                     "less than a sixty-fourth note is missing or too much: it is taken as full");
+    if (!bar.bar.melody.empty()) {
+        MelodyNote& last = bar.bar.melody.back();
+        if (last.at + last.length == Position{} + bar.content && last.at < Position{} + full)
+            last.length = Position{} + full - last.at;
+    }
+    bar.content = full;
+}
+
 void judge_lengths(std::vector<ScoreBar>& bars, Meter in_force, ScoreMessages& messages) {
     for (std::size_t i = 0; i < bars.size(); ++i) {
         ScoreBar& bar = bars[i];
         // Where a score goes on without a meter, the chart still counts in the last one.
         if (bar.bar.meter) in_force = *bar.bar.meter;
         const Duration full = in_force.bar_length();
+        round_to_full(bar, full, messages);
         if (bar.content == full) continue;
         bar.bar.length = bar.content;
         bar.bar.is_pickup = i == 0 && bar.meter && bar.content < full;

@@ -1,6 +1,7 @@
 #include "settle.h"
 
 #include <algorithm>
+#include <utility>
 
 namespace shedbook {
 namespace {
@@ -77,6 +78,23 @@ void settle_similes(Section& section, std::vector<Bar*>& bars, Meter meter) {
     }
 }
 
+// One line of notes within the bar, each up to the next at most; of several at one place the highest.
+void settle_melody(std::vector<MelodyNote>& melody, Duration bar) {
+    std::ranges::stable_sort(melody, {}, &MelodyNote::at);
+    std::vector<MelodyNote> out;
+    for (const MelodyNote& note : melody) {
+        if (note.at - Position{} >= bar) break;
+        if (out.empty() || out.back().at != note.at) {
+            if (!out.empty()) out.back().length = std::min(out.back().length, note.at - out.back().at);
+            out.push_back(note);
+        } else if (note.pitch && (!out.back().pitch || *out.back().pitch < *note.pitch)) {
+            out.back() = note;
+        }
+    }
+    if (!out.empty()) out.back().length = std::min(out.back().length, bar - (out.back().at - Position{}));
+    melody = std::move(out);
+}
+
 }  // namespace
 
 void settle(Chart& chart) {
@@ -97,6 +115,7 @@ void settle(Chart& chart) {
             if (bar.key && bar.key == key) bar.key.reset();
             if (bar.key) key = bar.key;
             if (bar.length && !bar.is_pickup && *bar.length == meter.bar_length()) bar.length.reset();
+            settle_melody(bar.melody, bar.length.value_or(meter.bar_length()));
         }
         settle_similes(section, bars, before);
     }

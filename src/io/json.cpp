@@ -1,6 +1,8 @@
+#include <algorithm>
 #include <cstddef>
 #include <iterator>
 #include <nlohmann/json.hpp>
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -67,7 +69,14 @@ class TreeBuilder : public nlohmann::json_sax<Json> {
     }
     bool binary(binary_t& /*never in a text*/) override { return false; }
     bool start_object(std::size_t /*unknown*/) override { return open(Data::Object{}); }
+    // Which of two members of one name counts is not defined (RFC 8259, section 4), so neither is taken.
     bool key(string_t& name) override {
+        if (!names_.back().insert(name).second) {
+            const std::size_t end = place();
+            diagnostics_.error(source_, {end - std::min(end, name.size() + 2), end},
+                               "'" + name + "' is given twice in one object", "keep one of the two");
+            has_doubled = true;
+        }
         keys_.back() = std::move(name);
         return true;
     }
@@ -83,6 +92,7 @@ class TreeBuilder : public nlohmann::json_sax<Json> {
     }
 
     Data root;
+    bool has_doubled = false;
 
   private:
     [[nodiscard]] std::size_t place() const {
@@ -118,6 +128,7 @@ class TreeBuilder : public nlohmann::json_sax<Json> {
         const std::size_t at = place();
         open_.push_back(insert(Data{std::move(empty), {at - std::min<std::size_t>(at, 1), at}}));
         keys_.emplace_back();
+        names_.emplace_back();
         return true;
     }
 
@@ -126,6 +137,7 @@ class TreeBuilder : public nlohmann::json_sax<Json> {
         open_.back()->where.end = place();
         open_.pop_back();
         keys_.pop_back();
+        names_.pop_back();
         return true;
     }
 
@@ -133,7 +145,8 @@ class TreeBuilder : public nlohmann::json_sax<Json> {
     const char* const* furthest_;
     Diagnostics& diagnostics_;
     std::vector<Data*> open_;
-    std::vector<std::string> keys_;
+    std::vector<std::string> keys_;             // of the member that is read, by open container
+    std::vector<std::set<std::string>> names_;  // of all its members so far
 };
 
 Json to_json(const Data& data) {
@@ -167,6 +180,7 @@ std::optional<Data> read_json(const SourceText& source, Diagnostics& diagnostics
     if (!Json::sax_parse(CountingIterator{begin, &furthest}, CountingIterator{end, &furthest}, &builder)) {
         return std::nullopt;
     }
+    if (builder.has_doubled) return std::nullopt;
     return std::move(builder.root);
 }
 

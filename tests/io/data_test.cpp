@@ -42,6 +42,25 @@ TEST_CASE("broken JSON is reported where it breaks", "[io]") {
     CHECK_FALSE(read_json(SourceText{"a.json", std::string(100000, '[')}, diagnostics));
 }
 
+TEST_CASE("a JSON object gives each of its members once", "[io]") {
+    Diagnostics diagnostics;
+    CHECK(read_json(SourceText{"a.json", R"({"a":{"a":1},"b":[{"a":1},{"a":2}]})"}, diagnostics));
+    CHECK_FALSE(read_json(SourceText{"a.json", R"({"a":1,"b":2,"a":1})"}, diagnostics));
+    REQUIRE(diagnostics.all().size() == 1);
+    CHECK(diagnostics.all()[0].where == "a.json:1:14");
+}
+
+TEST_CASE("values of a long line of TOML are found in a moment", "[io]") {
+    std::string text = "a = [";
+    for (int i = 0; i < 200'000; ++i) text += "0,";
+    text += "\"\u266D\",7]\n";
+    const SourceText source{"a.toml", text};
+    Diagnostics diagnostics;
+    const auto data = read_toml(source, diagnostics);
+    REQUIRE(data);
+    CHECK(text_at(source, data->find("a")->as_array()->back().where) == "7");
+}
+
 TEST_CASE("TOML values know their place, and tables keep the order of the text", "[io]") {
     const SourceText source{"a.toml",
                             "[[drill]]\nid = \"thirds\"\ncell = \"1 3\"\n\n[[drill]]\nid = \"b\"\n"};
