@@ -148,7 +148,8 @@ void fill_empty_bars(std::vector<ScoreBar>& bars, Meter in_force) {
 void round_to_full(ScoreBar& bar, Duration full, ScoreMessages& messages) {
     constexpr Duration kShortestNote{Rational{1, 64}};
     const bool is_shorter = bar.content < full;
-    if (bar.content == full || (is_shorter ? full - bar.content : bar.content - full) >= kShortestNote) return;
+    if (bar.content == full || (is_shorter ? full - bar.content : bar.content - full) >= kShortestNote)
+        return;
     messages.warning(bar.measure, {},
                      "this bar has " + beats_text(bar.content, bar.meter.value_or(Meter{})) + " of " +
                          beats_text(full, bar.meter.value_or(Meter{})) + " beats",
