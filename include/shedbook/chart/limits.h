@@ -11,7 +11,7 @@ namespace shedbook {
 inline constexpr std::size_t kLargestTextChart = 4 * 1024 * 1024;
 // A tune in ABC has a few thousand bytes, each of which may be a note.
 inline constexpr std::size_t kLargestAbc = 1024 * 1024;
-// Nobody types a longer line; messages quote the line, and columns are counted in it.
+// Nobody types a longer line.
 inline constexpr std::size_t kLongestChartLine = 20'000;
 // Written bars of one chart; a long opera act has about 5,000.
 inline constexpr int kMostWrittenBars = 200'000;
