@@ -109,8 +109,9 @@ class TuneChapter {
                         std::vector<SectionTopic>& listed) {
         if (sitting.topics.empty()) return;
         if (sitting.sitting->order == Order::Mixed) {
-            for (std::size_t round = 0; round < sitting.work.drills.size(); ++round)
-                sections.make_round(++number, round, sitting.topics, sitting.work);
+            sitting.first_round = number + 1;
+            write_rounds(sitting, sitting.work, sections);
+            number += static_cast<int>(sitting.work.drills.size());
             return;
         }
         for (SectionTopic& topic : sitting.topics) {
@@ -122,6 +123,12 @@ class TuneChapter {
             if (topic.is_listed) listed.push_back(topic);
             sections.make(topic, sitting.work);
         }
+    }
+
+    static void write_rounds(const PlannedSitting& sitting, const SectionWork& work,
+                             DrillSectionMaker& sections) {
+        for (std::size_t round = 0; round < work.drills.size(); ++round)
+            sections.make_round(sitting.first_round + static_cast<int>(round), round, sitting.topics, work);
     }
 
     void write_etude(const std::string& kind, const PlannedSitting& sitting, BlockSink& sink,
@@ -148,11 +155,15 @@ class TuneChapter {
     void write_answers(DrillSectionMaker& sections, BlockSink& sink) const {
         bool has_heading = false;
         for (const PlannedSitting& sitting : sittings_) {
-            if (sitting.work.memory == Memory::None || sitting.sitting->order == Order::Mixed) continue;
-            if (!has_heading && !sitting.topics.empty()) sink.take(Heading{2, "Answers"});
-            has_heading = has_heading || !sitting.topics.empty();
+            if (sitting.work.memory == Memory::None || sitting.topics.empty()) continue;
+            if (!has_heading) sink.take(Heading{2, "Answers"});
+            has_heading = true;
             SectionWork whole = sitting.work;
             whole.memory = Memory::None;
+            if (sitting.sitting->order == Order::Mixed) {
+                write_rounds(sitting, whole, sections);
+                continue;
+            }
             for (SectionTopic topic : sitting.topics) {
                 topic.is_listed = false;
                 sections.make(topic, whole);

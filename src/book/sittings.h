@@ -14,6 +14,7 @@ struct PlannedSitting {
     std::string title;
     std::vector<SectionTopic> topics;
     SectionWork work;
+    int first_round = 0;  // number of its first round, where it is mixed
 };
 
 // The topics are in the order of the tune, and so they are in each sitting; where a sitting takes only some,

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <fstream>
+#include <map>
 #include <sstream>
 
 #include "recording_sink.h"
@@ -87,6 +88,29 @@ TEST_CASE("the chords that sound longest come first, the next sitting takes the 
     options.plan = &plans[0];
     const std::vector<std::string> names = section_names(book_by(options));
     CHECK(names == std::vector<std::string>{"Bbmaj7", "Cm7", "F7(b9)", "G7alt", "Cm7", "F7(b9)", "G7alt"});
+}
+
+TEST_CASE("rounds from memory have their answers at the back, under the same numbers", "[book]") {
+    BookOptions options;
+    options.order = Order::Mixed;
+    options.memory = Memory::Cell;
+    const RecordingSink sink = book_by(options);
+    const auto music = sink.music();
+    const auto notes_in = [](const WrittenMusic& piece) {
+        return std::ranges::count_if(
+            piece.events, [](const Event& event) { return std::holds_alternative<Sounded>(event.what); });
+    };
+    std::map<std::string, std::vector<const WrittenMusic*>> by_number;
+    for (const WrittenMusic* piece : music) {
+        if (piece->open_key) by_number[piece->number].push_back(piece);
+    }
+    REQUIRE_FALSE(by_number.empty());
+    for (const auto& [number, pieces] : by_number) {
+        INFO(number);
+        REQUIRE(pieces.size() == 2);
+        CHECK(pieces[0]->title == pieces[1]->title);
+        CHECK(notes_in(*pieces[0]) < notes_in(*pieces[1]));
+    }
 }
 
 TEST_CASE("in mixed order every round gives each chord another drill", "[book]") {
