@@ -108,21 +108,10 @@ std::optional<BookPlan> read_plan(const SourceText& source, const Data& entry, D
     return out;
 }
 
-SourceText shipped(const char* name) {
-    return {name, std::string{embedded_template(name)}};
-}
-
 }  // namespace
 
 std::vector<Level> read_levels(const SourceText& source, Diagnostics& diagnostics) {
-    std::vector<Level> out;
-    const std::optional<Data> data = read_toml(source, diagnostics);
-    if (!data) return out;
-    for (const Data& entry : entries_of(*data, "level", source, diagnostics)) {
-        if (auto level = read_level(Fields{source, entry, "level", diagnostics}))
-            out.push_back(*std::move(level));
-    }
-    return out;
+    return read_entries("level", source, diagnostics, read_level);
 }
 
 std::vector<BookPlan> read_plans(const SourceText& source, Diagnostics& diagnostics) {
@@ -136,24 +125,14 @@ std::vector<BookPlan> read_plans(const SourceText& source, Diagnostics& diagnost
 }
 
 const Level& level(int number) {
-    static const std::vector<Level> kLevels = [] {
-        Diagnostics diagnostics;
-        std::vector<Level> out = read_levels(shipped("levels.toml"), diagnostics);
-        assert(!diagnostics.has_errors());  // a test reads the shipped file
-        return out;
-    }();
+    static const std::vector<Level> kLevels = read_shipped("levels.toml", read_levels);
     const auto at = std::ranges::find(kLevels, number, &Level::number);
     assert(at != kLevels.end());
     return *at;
 }
 
 const std::vector<BookPlan>& book_plans() {
-    static const std::vector<BookPlan> kPlans = [] {
-        Diagnostics diagnostics;
-        std::vector<BookPlan> out = read_plans(shipped("plans.toml"), diagnostics);
-        assert(!diagnostics.has_errors());  // a test reads the shipped file
-        return out;
-    }();
+    static const std::vector<BookPlan> kPlans = read_shipped("plans.toml", read_plans);
     return kPlans;
 }
 

@@ -1,7 +1,6 @@
 #include "shedbook/notation/fingering.h"
 
 #include <algorithm>
-#include <cassert>
 
 #include "fretboard.h"
 #include "shedbook/base/text.h"
@@ -100,24 +99,11 @@ void name_strings_once(WrittenMusic& music) {
 }  // namespace
 
 std::vector<FingeringChart> read_fingering_charts(const SourceText& source, Diagnostics& diagnostics) {
-    std::vector<FingeringChart> out;
-    const std::optional<Data> data = read_toml(source, diagnostics);
-    if (!data) return out;
-    for (const Data& entry : entries_of(*data, "fingering", source, diagnostics)) {
-        if (auto chart = read_chart(Fields{source, entry, "fingering", diagnostics}))
-            out.push_back(std::move(*chart));
-    }
-    return out;
+    return read_entries("fingering", source, diagnostics, read_chart);
 }
 
 const std::vector<FingeringChart>& fingering_charts() {
-    static const std::vector<FingeringChart> kCharts = [] {
-        Diagnostics diagnostics;
-        const SourceText source{"fingerings.toml", std::string{embedded_template("fingerings.toml")}};
-        std::vector<FingeringChart> out = read_fingering_charts(source, diagnostics);
-        assert(!diagnostics.has_errors());  // a test reads the shipped file
-        return out;
-    }();
+    static const std::vector<FingeringChart> kCharts = read_shipped("fingerings.toml", read_fingering_charts);
     return kCharts;
 }
 

@@ -1,7 +1,6 @@
 #include "shedbook/notation/instrument.h"
 
 #include <algorithm>
-#include <cassert>
 #include <charconv>
 
 #include "shedbook/base/text.h"
@@ -163,24 +162,11 @@ int middle_line(const Clef& clef) {
 }
 
 std::vector<Instrument> read_instruments(const SourceText& source, Diagnostics& diagnostics) {
-    std::vector<Instrument> out;
-    const std::optional<Data> data = read_toml(source, diagnostics);
-    if (!data) return out;
-    for (const Data& entry : entries_of(*data, "instrument", source, diagnostics)) {
-        if (auto instrument = read_entry(Fields{source, entry, "instrument", diagnostics}))
-            out.push_back(std::move(*instrument));
-    }
-    return out;
+    return read_entries("instrument", source, diagnostics, read_entry);
 }
 
 const std::vector<Instrument>& instruments() {
-    static const std::vector<Instrument> kInstruments = [] {
-        Diagnostics diagnostics;
-        const SourceText source{"instruments.toml", std::string{embedded_template("instruments.toml")}};
-        std::vector<Instrument> out = read_instruments(source, diagnostics);
-        assert(!diagnostics.has_errors());  // a test reads the shipped file
-        return out;
-    }();
+    static const std::vector<Instrument> kInstruments = read_shipped("instruments.toml", read_instruments);
     return kInstruments;
 }
 

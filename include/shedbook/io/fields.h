@@ -11,6 +11,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <type_traits>
 #include <vector>
 
 #include "shedbook/io/data.h"
@@ -60,5 +61,18 @@ class Fields {
 // The entries of a list of tables, [[name]]; with an error if there is none.
 [[nodiscard]] const Data::Array& entries_of(const Data& data, std::string_view name, const SourceText& source,
                                             Diagnostics& diagnostics);
+
+// All that `read` makes of the entries of [[name]]; those that it makes nothing of are left out.
+template <class Read>
+auto read_entries(std::string_view name, const SourceText& source, Diagnostics& diagnostics, Read read) {
+    std::vector<typename std::invoke_result_t<Read, Fields>::value_type> out;
+    const std::optional<Data> data = read_toml(source, diagnostics);
+    if (!data) return out;
+    for (const Data& entry : entries_of(*data, name, source, diagnostics)) {
+        if (auto one = read(Fields{source, entry, std::string{name}, diagnostics}))
+            out.push_back(*std::move(one));
+    }
+    return out;
+}
 
 }  // namespace shedbook
