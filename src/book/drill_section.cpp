@@ -172,9 +172,14 @@ void DrillSectionMaker::make_round(int number, std::size_t round, std::span<cons
         const Interval to_written =
             written_interval(*parts_[which_].instrument, topic.key, ladder.notes(), options_.prefer);
         for (WrittenMusic& music : music_of(topic, ladder, drill, work.memory)) {
-            const std::string name = topic.symbol ? to_string(written_symbol(*topic.symbol, to_written))
-                                                  : to_string(written_scale(topic.scale.scale, to_written));
+            // A round has no head that names the scale of each chord.
+            const std::string scale = to_string(written_scale(topic.scale.scale, to_written));
+            const std::string name =
+                topic.symbol ? to_string(written_symbol(*topic.symbol, to_written)) : scale;
             music.title = name + ": " + lower_case(music.title.substr(0, 1)) + music.title.substr(1);
+            if (topic.symbol) music.remark = scale + (music.remark.empty() ? "" : ", ") + music.remark;
+            if (count_characters(music.title) + count_characters(music.remark) > kHeadingRoom && topic.symbol)
+                music.remark = scale;
             if (count_characters(music.title) + count_characters(music.remark) > kHeadingRoom)
                 music.remark.clear();
             music.number = std::to_string(number) + "." + std::to_string(++count);

@@ -121,6 +121,7 @@ TEST_CASE("in mixed order every round gives each chord another drill", "[book]")
     const auto music = sink.music();
     REQUIRE(music.size() == 8);  // 2 drills x 4 chords
     CHECK(music[0]->title == "Cm7: in thirds");
+    CHECK(music[0]->remark.starts_with("C Dorian"));
     CHECK(music[1]->title.find("triads") != std::string::npos);
     CHECK(music[4]->title.find("Cm7: triads") != std::string::npos);
     CHECK(sink.chord_heads()[0]->scale_name == "Round 1");
