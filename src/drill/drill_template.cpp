@@ -1,6 +1,7 @@
 #include "shedbook/drill/drill_template.h"
 
 #include <algorithm>
+#include <array>
 #include <cassert>
 #include <functional>
 #include <map>
@@ -63,6 +64,39 @@ Rhythm in_compound(Rhythm rhythm) {
         if (is_tuplet(step.length)) step.length = step.length * Rational{3, 2};
     }
     return rhythm;
+}
+
+// Whether a cell ends with neighbours that lead to the first note of the next one.
+bool leads_on(const DrillCell& cell) {
+    return !cell.empty() && cell.back().kind == CellNote::Kind::Neighbour &&
+           cell.back().target == CellNote::Target::Next;
+}
+
+// Cells of so many eighths fill bars of fours. In threes they get a rhythm that lets the note they lead to
+// fall on the first beat of a bar, or of a group (common practice, no source).
+struct LeadingRhythm {
+    bool is_compound;
+    std::size_t notes;
+    std::string_view rhythm;
+};
+constexpr std::array<LeadingRhythm, 5> kLeadingRhythms{{
+    {false, 4, "1/4 1/4 1/8 1/8"},
+    {false, 8, "1/4 1/8 1/8 1/8 1/8 1/2 1/8 1/8"},
+    {true, 2, "1/4 1/8"},
+    {true, 4, "1/4 1/8"},
+    {true, 8, "1/4 1/8"},
+}};
+
+void lead_to_strong_beats(DrillTemplate& drill) {
+    const bool is_three = drill.meter == Meter{3, 4};
+    if (drill.rising.empty() || !leads_on(drill.rising.front()) || drill.rhythm != Rhythm{{kEighth}}) return;
+    for (const LeadingRhythm& row : kLeadingRhythms) {
+        const bool is_meant = row.is_compound ? drill.meter.is_compound() : is_three;
+        if (!is_meant || row.notes != drill.rising.front().size()) continue;
+        PatternFault none;
+        drill.rhythm = parse_rhythm(row.rhythm, none).value_or(drill.rhythm);
+        return;
+    }
 }
 
 // The value of a field in the text of one entry: what stands between its quotation marks.
@@ -232,6 +266,7 @@ DrillTemplate in_setting(DrillTemplate drill, const DrillSetting& setting) {
     };
     if (setting.rhythm) drill.rhythm = *setting.rhythm;
     if (setting.meter) drill.meter = *setting.meter;
+    if (setting.meter && !setting.rhythm) lead_to_strong_beats(drill);
     if (drill.meter.is_compound()) drill.rhythm = in_compound(std::move(drill.rhythm));
     if (setting.articulation) drill.articulation = *setting.articulation;
     if (setting.displaced) {

@@ -45,6 +45,32 @@ const PitchRange kWide{*parse_pitch("C3"), *parse_pitch("C7")};
 
 }  // namespace
 
+// The note that an enclosure leads to belongs on a strong beat: the first of a waltz, the first eighth of
+// each group in compound meters (common practice, no source).
+TEST_CASE("what a cell leads to falls on a strong beat in threes too", "[drill]") {
+    const std::vector<PitchRange> ranges{kWide};
+    int checked = 0;
+    for (const DrillTemplate& shipped : drill_templates()) {
+        if (shipped.rising.empty() || shipped.rhythm != Rhythm{{kEighth}}) continue;
+        const std::size_t notes = shipped.rising.front().size();
+        const CellNote& last = shipped.rising.front().back();
+        if (last.kind != CellNote::Kind::Neighbour || last.target != CellNote::Target::Next) continue;
+        for (const Meter& meter : {Meter{3, 4}, Meter{6, 8}, Meter{12, 8}}) {
+            if (meter == Meter{3, 4} && notes == 2) continue;  // a beat each: on the beat as they are
+            const DrillTemplate laid = in_setting(shipped, {.meter = meter});
+            const std::optional<DrillPlan> plan = plan_drill(laid, c_major(), ranges);
+            if (!plan) continue;
+            const ConcertLine line = evaluate(laid, c_major(), *plan, kWide);
+            INFO(shipped.id << " in " << to_string(meter));
+            const Duration strong = meter == Meter{3, 4} ? meter.bar_length() : kQuarter + kEighth;
+            for (std::size_t i = 0; i + notes < line.notes.size(); i += notes)
+                CHECK(((line.notes[i].at - Position{}) / strong).is_whole());
+            ++checked;
+        }
+    }
+    CHECK(checked > 20);
+}
+
 TEST_CASE("a drill like another takes all that it does not say itself", "[drill]") {
     const DrillTemplate sixths = drill("like = \"thirds\"\nrising = \"1 6\"\nfalling = \"6 1\"\n");
     CHECK(names(play(sixths, range("C4", "C6"))) ==
