@@ -11,6 +11,8 @@ namespace shedbook {
 
 // & < > " escaped; control characters, which XML forbids, dropped.
 void append_escaped(std::string& out, std::string_view text);
+// "<name>text</name>"
+void append_element(std::string& out, std::string_view name, std::string_view text);
 void append_number(std::string& out, int number);
 
 // Everything before the first part. The instruments of the parts, which are called P1, P2 and so on; the
