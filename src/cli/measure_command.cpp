@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "command.h"
+#include "shedbook/base/text.h"
 #include "shedbook/book/grading.h"
 #include "shedbook/io/files.h"
 #include "tunes.h"
@@ -26,7 +27,7 @@ int run_measure(const Arguments& arguments) {
             failed = true;
             continue;
         }
-        std::cout << file << (score->title.empty() ? "" : ": " + score->title) << "\n";
+        std::cout << file << (score->title.empty() ? "" : ": " + printable(score->title)) << "\n";
         write_grading(grade(*score), std::cout);
         if (&file != &arguments.files.back()) std::cout << "\n";
     }

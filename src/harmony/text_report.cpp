@@ -88,7 +88,8 @@ Row row_of(const Reading& reading, int bar, const SymbolStyle& style) {
 }
 
 std::string heading(const Chart& chart, const Analysis& analysis) {
-    std::string out = (chart.title.empty() ? chart.id : chart.title) + ": " + to_string(analysis.home);
+    std::string out =
+        printable(chart.title.empty() ? chart.id : chart.title) + ": " + to_string(analysis.home);
     if (analysis.form == "blues" || analysis.form == "modal") out += ", " + analysis.form;
     return out;
 }
@@ -139,7 +140,7 @@ std::string changes_table(const Chart& chart, const Analysis& analysis, const Ta
         chart, analysis,
         [&](const Section& section) {
             out += "\n";
-            if (!section.label.empty()) out += cut(section.label, width) + "\n";
+            if (!section.label.empty()) out += cut(printable(section.label), width) + "\n";
             key.reset();
         },
         [&](int bar, const PlacedChord& placed, const Reading* reading, const std::vector<Reading>* also) {

@@ -37,6 +37,16 @@ std::string table(const Analysed& tune, const TableOptions& options = {}) {
 
 }  // namespace
 
+TEST_CASE("control characters of a title do not reach the terminal", "[harmony]") {
+    Analysed tune = analysed("Title: Short\n[A]\n| Dm7 G7 | Cmaj7 |");
+    tune.chart.title = "A\x1b[31mB";
+    tune.chart.sections.front().label = "A\x07";
+    const std::string out = table(tune);
+    CHECK(out.find('\x1b') == std::string::npos);
+    CHECK(out.find('\x07') == std::string::npos);
+    CHECK(out.find("A?[31mB") == 0);
+}
+
 TEST_CASE("changes as JSON fill every field", "[harmony]") {
     Analysed tune = analysed("Title: Short\n| Dm7 G7 | Cmaj7 N.C. |");
     tune.chart.id = "short";
