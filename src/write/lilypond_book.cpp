@@ -75,10 +75,16 @@ std::string title_markup(const std::string& title, std::size_t most_large) {
            " " + text_markup(text);
 }
 
-// One short line of a reason.
+// One short line of a reason, as long as a column holds; all of it stands at the head of the chord's section.
 std::string short_reason(const std::string& reason) {
-    constexpr std::size_t kMost = 48;
-    return count_characters(reason) > kMost ? reason.substr(0, reason.find_first_of(":;")) : reason;
+    constexpr std::size_t kMost = 44;
+    if (count_characters(reason) <= kMost) return reason;
+    std::string out = reason.substr(0, reason.find_first_of(":;"));
+    if (count_characters(out) <= kMost) return out;
+    if (const std::size_t comma = out.find(", "); comma != std::string::npos && comma <= kMost)
+        return out.substr(0, comma);
+    // Signs of two bytes make it a little shorter still.
+    return out.substr(0, out.rfind(' ', kMost - 2)) + " \u2026";
 }
 
 std::string label_of(const Measure& measure) {
@@ -259,11 +265,11 @@ void LilypondWriter::scale_table() {
         const std::size_t end = std::min(rows, begin + rows_a_page);
         if (begin > 0) out_ << "\\pageBreak\n";
         // Read down the left column, then down the right.
-        out_ << "\\markup \\override #'(baseline-skip . " << skip << ") \\fill-line { \\left-column { ";
+        out_ << "\\markup \\override #'(baseline-skip . " << skip << ") \\combine \\left-column { ";
         for (std::size_t r = begin; r < end; ++r) out_ << cell(r) << "\n";
-        out_ << "} \\left-column { ";
+        out_ << "} \\translate #'(" << room_.table_column << " . 0) \\left-column { ";
         for (std::size_t r = begin; r < end; ++r) out_ << cell(rows + r) << "\n";
-        out_ << "} }\n";
+        out_ << "}\n";
     }
 }
 

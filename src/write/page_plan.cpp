@@ -42,6 +42,7 @@ std::array<PageRoom, 3> rooms() {
     letter.contents_lines = 49;
     letter.table_rows = 12;
     letter.table_height = 116;
+    letter.table_column = 51;
     letter.log_rows = 21;
     letter.title_spread = 0.8;
     PageRoom tablet;
@@ -58,6 +59,7 @@ std::array<PageRoom, 3> rooms() {
     tablet.contents_lines = 26;
     tablet.table_rows = 7;
     tablet.table_height = 70;
+    tablet.table_column = 58;
     tablet.sitting_lines = 22;
     tablet.log_rows = 11;
     tablet.title_spread = 0.3;

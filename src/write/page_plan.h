@@ -78,7 +78,8 @@ struct PageRoom {
     int contents_lines = 54;
     int table_rows = 13;  // of the scale table
     double table_height = 128;
-    int sitting_lines = 46;  // of text in a table of sittings
+    double table_column = 50;  // where its second column begins, in staff spaces
+    int sitting_lines = 46;    // of text in a table of sittings
     int log_rows = 24;
     double title_spread = 1;  // of the white on the title page
 };

@@ -222,6 +222,35 @@ TEST_CASE("short sections share a page, long ones do not", "[write]") {
     }
 }
 
+TEST_CASE("a reason is as short in the table of scales as its column, and whole at the head", "[write]") {
+    const auto text_with = [](const std::string& reason) {
+        const auto assemble = [&](BlockSink& sink) {
+            const Instrument& flute = *find_instrument("flute");
+            DocumentHead head;
+            head.instrument = flute;
+            sink.begin(head);
+            sink.take(Text{"Take short breaks."});
+            RhythmPart changes{piece(flute, "", 4, false)};
+            sink.take(changes);
+            ChordHead chord;
+            chord.symbol = parse_chord_symbol("Ab7sus4");
+            chord.scale_name = "Ab half-whole diminished";
+            chord.reason = reason;
+            sink.take(chord);
+            sink.take(piece(flute, "1.1", 4, true));
+            sink.finish();
+        };
+        return lilypond_text(assemble, room_of(Paper::A4), {}).text;
+    };
+    const std::string sus = text_with("the fourth is a chord tone, the third only passes");
+    CHECK(sus.find("\"the fourth is a chord tone\"") != std::string::npos);
+    CHECK(sus.find("the third only passes") != std::string::npos);
+    const std::string alt =
+        text_with("the symbol asks for altered tensions without the natural 5: all of them in one scale");
+    CHECK(alt.find("\"the symbol asks for altered tensions \u2026\"") != std::string::npos);
+    CHECK(alt.find("all of them in one scale") != std::string::npos);
+}
+
 // The beat of 6/8 is a dotted quarter, of cut time a half (Gould, Behind Bars, from memory).
 TEST_CASE("the boxes say what their tempos count, where it is no quarter", "[write]") {
     const auto text_in = [](const char* meter) {
