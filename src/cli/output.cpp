@@ -11,17 +11,27 @@
 namespace shedbook {
 namespace {
 
-// How much music there is, the changes by themselves left out.
-class PieceCounter : public BlockSink {
+struct NothingToPlay {};
+
+// Hands everything on, and stops a document without music before it is finished: nothing is written then. The
+// changes by themselves do not count.
+class WithMusic : public BlockSink {
   public:
-    void begin(const DocumentHead& /*head*/) override {}
+    explicit WithMusic(BlockSink& to) : to_{to} {}
+    void begin(const DocumentHead& head) override { to_.begin(head); }
     void take(const Block& block) override {
         const auto* music = std::get_if<WrittenMusic>(&block);
-        pieces += music != nullptr && !music->measures.empty() ? 1 : 0;
+        has_music_ = has_music_ || (music != nullptr && !music->measures.empty());
+        to_.take(block);
     }
-    void finish() override {}
+    void finish() override {
+        if (!has_music_) throw NothingToPlay{};
+        to_.finish();
+    }
 
-    int pieces = 0;
+  private:
+    BlockSink& to_;
+    bool has_music_ = false;
 };
 
 }  // namespace
@@ -37,26 +47,24 @@ void write_parts(const std::string& output, const std::vector<BookPart>& parts,
                  const std::function<void(std::size_t which, BlockSink&, Diagnostics&)>& assemble,
                  const WriteOptions& options, const std::vector<std::string>& only) {
     const Writer& writer = writer_for(output);
-    // Everything is worked out once before the first file is written: what there is to say, and whether there
-    // is a note to play.
     for (std::size_t i = 0; i < parts.size(); ++i) {
         Diagnostics diagnostics;
-        PieceCounter counter;
-        take_only(only, counter, [&](BlockSink& to) { assemble(i, to, diagnostics); });
-        if (i == 0 || counter.pieces == 0) print(diagnostics);
-        if (counter.pieces > 0) continue;
-        std::cerr << "shedbook: nothing is left to play for " << parts[i].instrument->name
-                  << "; nothing was written\n";
-        throw InputError{};
-    }
-    for (std::size_t i = 0; i < parts.size(); ++i) {
         const std::string name = parts.size() == 1 ? output : name_with(output, parts[i].instrument->id);
         const Assemble part = [&](BlockSink& sink) {
-            Diagnostics said;
-            take_only(only, sink, [&](BlockSink& to) { assemble(i, to, said); });
+            diagnostics = {};  // a writer may ask twice
+            WithMusic with_music{sink};
+            take_only(only, with_music, [&](BlockSink& to) { assemble(i, to, diagnostics); });
         };
-        for (const AtTempo& each : at_tempos(writer, options, part))
-            writer.write(each.file_name(name), each.assemble, each.options);
+        try {
+            for (const AtTempo& each : at_tempos(writer, options, part))
+                writer.write(each.file_name(name), each.assemble, each.options);
+        } catch (const NothingToPlay&) {
+            print(diagnostics);
+            std::cerr << "shedbook: nothing is left to play for " << parts[i].instrument->name
+                      << "; no file was written for it\n";
+            throw InputError{};
+        }
+        if (i == 0) print(diagnostics);
     }
 }
 
