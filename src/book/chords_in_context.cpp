@@ -1,6 +1,5 @@
 #include <algorithm>
 
-#include "shedbook/base/text.h"
 #include "shedbook/book/book.h"
 
 namespace shedbook {
@@ -90,19 +89,6 @@ std::vector<ChordInContext> chords_in_context(const Tune& tune, const BookOption
         for (std::size_t k = 0; k < others.size(); ++k) add(others[k], i, k);
     }
     return out;
-}
-
-std::string bars_in_words(const std::vector<int>& bars) {
-    std::vector<std::string> parts;
-    for (std::size_t i = 0; i < bars.size();) {
-        std::size_t j = i;
-        while (j + 1 < bars.size() && bars[j + 1] == bars[j] + 1) ++j;
-        std::string part = std::to_string(bars[i]);
-        if (j > i) part += (j == i + 1 ? ", " : " to ") + std::to_string(bars[j]);
-        parts.push_back(std::move(part));
-        i = j + 1;
-    }
-    return (bars.size() == 1 ? "bar " : "bars ") + join(parts, ", ");
 }
 
 }  // namespace shedbook

@@ -1,13 +1,13 @@
 #include "drill_section.h"
 
-#include "left_hand.h"
-
 #include <algorithm>
 #include <utility>
 
+#include "left_hand.h"
 #include "shedbook/base/text.h"
-#include "shedbook/drill/evaluate.h"
+#include "shedbook/notation/document_words.h"
 #include "shedbook/notation/fingering.h"
+#include "shedbook/notation/line_breaks.h"
 #include "shedbook/notation/memory_page.h"
 #include "shedbook/notation/music_text.h"
 
@@ -16,22 +16,7 @@ namespace {
 
 // As many notes stay readable on one line at a stand: four bars of eighths and a few more (house rule;
 // editors break longer lines by themselves).
-constexpr std::size_t kNotesASystem = 36;
-// Characters of a title and its remark on one line.
-constexpr std::size_t kHeadingRoom = 72;
-
-// Breaks a drill into lines of about as many notes each, and as few lines as that allows.
-void break_into_systems(WrittenMusic& music) {
-    const std::size_t systems = (music.events.size() + kNotesASystem - 1) / kNotesASystem;
-    std::size_t done = 1;
-    for (Measure& measure : music.measures) {
-        // A line ends where the next bar would lie, by its middle, behind its share of the notes.
-        const std::size_t middle = 2 * measure.first_event + measure.event_count;
-        if (done >= systems || middle * systems <= 2 * done * music.events.size()) continue;
-        measure.new_system = true;
-        ++done;
-    }
-}
+constexpr LineRules kLines{.room = 2 * 36};
 
 std::vector<std::string> degree_labels(const ScaleLadder& ladder) {
     const ScaleType& type = *ladder.scale().type;
@@ -48,15 +33,27 @@ ScaleLadder ladder_for(const SectionTopic& topic) {
     return ScaleLadder{topic.scale.scale, topic.symbol, home};
 }
 
-// Which of the octaves that the range has room for.
-std::string octave_name(int position, int positions) {
-    if (positions == 2) return position == 0 ? "low octave" : "high octave";
-    if (positions == 3) return position == 0 ? "low octave" : position == 1 ? "middle octave" : "high octave";
-    return "octave " + std::to_string(position + 1) + " of " + std::to_string(positions);
+Topic topic_of(const SectionTopic& topic) {
+    return {topic.symbol, topic.scale.scale};
 }
 
-Scale written_scale(const Scale& scale, Interval to_written) {
-    return {scale.tonic + to_written, scale.type};
+NotateOptions notation_for(const BookPart& part, const SectionTopic& topic, const ScaleLadder& ladder,
+                           const DrillTemplate& drill, Prefer prefer) {
+    NotateOptions notation;
+    notation.instrument = part.instrument;
+    notation.key = topic.key;
+    notation.open_key = true;
+    notation.scale = ladder.notes();
+    notation.prefer = prefer;
+    notation.meter = drill.meter;
+    if (topic.symbol) notation.chords.push_back({Position{}, topic.symbol});
+    return notation;
+}
+
+bool wants_fingerings(const BookPart& part, const DrillTemplate& drill) {
+    static constexpr std::string_view kScales = "scales";
+    return part.fingerings == Fingerings::All ||
+           (part.fingerings == Fingerings::Scales && drill.family == kScales);
 }
 
 }  // namespace
@@ -67,138 +64,124 @@ std::vector<PitchRange> sounding_ranges(std::span<const BookPart> parts) {
     return out;
 }
 
-DrillSectionMaker::DrillSectionMaker(std::span<const BookPart> parts, std::size_t which,
-                                     const BookOptions& options, BlockSink& sink, Diagnostics& diagnostics)
-    : parts_{parts},
-      which_{which},
+TopicInPart in_part(const SectionTopic& topic, const Instrument& instrument, Prefer prefer) {
+    const ScaleLadder ladder = ladder_for(topic);
+    const Interval by = written_interval(instrument, topic.key, ladder.notes(), prefer);
+    TopicInPart out;
+    if (topic.symbol) out.symbol = written_symbol(*topic.symbol, by);
+    out.scale = {topic.scale.scale.tonic + by, topic.scale.scale.type};
+    for (const PitchClass note : ladder.notes()) out.notes.push_back(note + by);
+    return out;
+}
+
+DrillSectionMaker::DrillSectionMaker(Ensemble ensemble, const BookOptions& options, BlockSink& sink,
+                                     Diagnostics& diagnostics)
+    : ensemble_{std::move(ensemble)},
       options_{options},
       sink_{sink},
       diagnostics_{diagnostics},
-      ranges_{sounding_ranges(parts)} {}
+      ranges_{sounding_ranges(ensemble_.parts)} {}
 
-NotateOptions DrillSectionMaker::notation_for(const SectionTopic& topic, const ScaleLadder& ladder,
-                                              const DrillTemplate& drill) const {
-    NotateOptions notation;
-    notation.instrument = parts_[which_].instrument;
-    notation.key = topic.key;
-    notation.open_key = true;
-    notation.scale = ladder.notes();
-    notation.prefer = options_.prefer;
-    notation.meter = drill.meter;
-    if (topic.symbol) notation.chords.push_back({Position{}, topic.symbol});
-    return notation;
+int DrillSectionMaker::octaves_for_all(const DrillTemplate& drill, const ScaleLadder& ladder,
+                                       const DrillPlan& plan) const {
+    if (!drill.in_every_octave) return 1;
+    int out = octave_positions(drill, ladder, plan, ranges_[0]);
+    for (const PitchRange& range : ranges_) out = std::min(out, octave_positions(drill, ladder, plan, range));
+    return out;
 }
 
-std::vector<WrittenMusic> DrillSectionMaker::music_of(const SectionTopic& topic, const ScaleLadder& ladder,
-                                                      const DrillTemplate& shipped, Memory memory) {
+WrittenMusic DrillSectionMaker::music_of(const BookPart& part, const SectionTopic& topic,
+                                         const ScaleLadder& ladder, const DrillTemplate& drill,
+                                         const ConcertLine& line, Memory memory) const {
+    const NotateOptions notation = notation_for(part, topic, ladder, drill, options_.prefer);
+    WrittenMusic music = notate(line, notation);
+    add_left_hand(music, line, notation, &ladder);
+    if (drill.meter != options_.usual_meter.value_or(Meter{}) && !music.measures.empty())
+        music.measures.front().meter = drill.meter;
+    break_lines(music, starts_of_lines(music, kLines));
+    if (memory != Memory::None) return with_empty_staves(music, memory == Memory::Cell ? 1 : 0);
+    if (wants_fingerings(part, drill)) add_fingerings(music, *part.instrument, part.frets);
+    return music;
+}
+
+std::vector<Drill> DrillSectionMaker::drills_of(const SectionTopic& topic, const DrillTemplate& shipped,
+                                                const SectionWork& work) {
+    const ScaleLadder ladder = ladder_for(topic);
     const DrillTemplate drill = in_setting(shipped, options_.setting);
     const std::optional<DrillPlan> plan = plan_drill(drill, ladder, ranges_);
     if (!plan) {
         say_missing(drill, topic, ladder);
         return {};
     }
-    int positions = 1;
-    if (drill.in_every_octave) {
-        // As many for every part, so that numbers agree.
-        positions = octave_positions(drill, ladder, *plan, ranges_[0]);
-        for (const PitchRange& range : ranges_)
-            positions = std::min(positions, octave_positions(drill, ladder, *plan, range));
-    }
-    const NotateOptions notation = notation_for(topic, ladder, drill);
-    std::vector<WrittenMusic> out;
+    const int positions = octaves_for_all(drill, ladder, *plan);
+    std::vector<Drill> out;
     for (int position = 0; position < positions; ++position) {
         Placement placement;
         if (positions > 1) placement.position = position;
-        const ConcertLine line = evaluate(drill, ladder, *plan, ranges_[which_], placement);
-        WrittenMusic music = notate(line, notation);
-        add_left_hand(music, line, notation, &ladder);
-        music.title = drill.title;
-        music.remark = plan->remark;
-        // A long title and a long remark would run over the page edge: then it says what, and not why.
-        if (count_characters(music.title) + count_characters(music.remark) > kHeadingRoom)
-            music.remark = music.remark.substr(0, music.remark.find(" to "));
-        if (positions > 1) {
-            music.remark += (music.remark.empty() ? "" : ", ") + octave_name(position, positions);
+        Drill block;
+        block.id = drill.id;
+        block.title = drill.title;
+        block.topic = topic_of(topic);
+        block.boxes = work.boxes;
+        block.remark.what = plan->remark;
+        block.remark.why = plan->why;
+        if (positions > 1) block.remark.octave = DrillRemark::Octave{position, positions};
+        for (const std::size_t which : ensemble_.written) {
+            const ConcertLine line = evaluate(drill, ladder, *plan, ranges_[which], placement);
+            block.music.push_back(music_of(ensemble_.parts[which], topic, ladder, drill, line, work.memory));
         }
-        if (drill.meter != options_.usual_meter.value_or(Meter{}) && !music.measures.empty())
-            music.measures.front().meter = drill.meter;
-        break_into_systems(music);
-        if (memory == Memory::None) {
-            add_row(music, drill);
-            out.push_back(std::move(music));
-        } else {
-            out.push_back(with_empty_staves(music, memory == Memory::Cell ? 1 : 0));
+        out.push_back(std::move(block));
+    }
+    return out;
+}
+
+std::vector<Drill> DrillSectionMaker::drills_of(const SectionTopic& topic, const SectionWork& work) {
+    std::vector<Drill> out;
+    for (const DrillTemplate* drill : work.drills) {
+        for (Drill& block : drills_of(topic, *drill, work)) {
+            block.number = {topic.number, static_cast<int>(out.size()) + 1};
+            out.push_back(std::move(block));
         }
     }
     return out;
 }
 
-void DrillSectionMaker::add_row(WrittenMusic& music, const DrillTemplate& drill) const {
-    static constexpr std::string_view kScales = "scales";
-    const BookPart& part = parts_[which_];
-    const bool is_wanted = part.fingerings == Fingerings::All ||
-                           (part.fingerings == Fingerings::Scales && drill.family == kScales);
-    if (is_wanted) add_fingerings(music, *part.instrument, part.frets);
+SectionStart DrillSectionMaker::start_of(const SectionTopic& topic) const {
+    TopicHead head;
+    head.topic = topic_of(topic);
+    for (const std::size_t which : ensemble_.written)
+        head.parts.push_back(in_part(topic, *ensemble_.parts[which].instrument, options_.prefer));
+    head.degrees = degree_labels(ladder_for(topic));
+    head.reason = topic.reason;
+    head.bars = topic.bars;
+    return {topic.number, std::move(head)};
 }
 
 void DrillSectionMaker::make(const SectionTopic& topic, const SectionWork& work) {
-    const ScaleLadder ladder = ladder_for(topic);
-    head(topic, ladder,
-         written_interval(*parts_[which_].instrument, topic.key, ladder.notes(), options_.prefer));
-    sink_.take(work.boxes);
+    sink_.take(start_of(topic));
     int count = 0;
     for (const DrillTemplate* drill : work.drills) {
-        for (WrittenMusic& music : music_of(topic, ladder, *drill, work.memory)) {
-            music.number = std::to_string(topic.number) + "." + std::to_string(++count);
-            sink_.take(std::move(music));
+        for (Drill& block : drills_of(topic, *drill, work)) {
+            block.number = {topic.number, ++count};
+            sink_.take(std::move(block));
         }
     }
+    sink_.take(SectionEnd{});
 }
 
-void DrillSectionMaker::make_round(int number, std::size_t round, std::span<const SectionTopic> topics,
+void DrillSectionMaker::make_round(int number, int round, std::span<const SectionTopic> topics,
                                    const SectionWork& work) {
-    ChordHead head;
-    head.number = number;
-    head.scale_name = "Round " + std::to_string(round + 1);
-    head.reason = "another chord and another drill every time";
-    head.is_listed = false;
-    sink_.take(std::move(head));
-    sink_.take(work.boxes);
+    sink_.take(SectionStart{number, RoundHead{round}});
     int count = 0;
     for (std::size_t t = 0; t < topics.size(); ++t) {
-        const SectionTopic& topic = topics[t];
-        const ScaleLadder ladder = ladder_for(topic);
-        const DrillTemplate& drill = *work.drills[(round + t) % work.drills.size()];
-        const Interval to_written =
-            written_interval(*parts_[which_].instrument, topic.key, ladder.notes(), options_.prefer);
-        for (WrittenMusic& music : music_of(topic, ladder, drill, work.memory)) {
-            // A round has no head that names the scale of each chord.
-            const std::string scale = to_string(written_scale(topic.scale.scale, to_written));
-            const std::string name =
-                topic.symbol ? to_string(written_symbol(*topic.symbol, to_written)) : scale;
-            music.title = name + ": " + lower_case(music.title.substr(0, 1)) + music.title.substr(1);
-            if (topic.symbol) music.remark = scale + (music.remark.empty() ? "" : ", ") + music.remark;
-            if (count_characters(music.title) + count_characters(music.remark) > kHeadingRoom && topic.symbol)
-                music.remark = scale;
-            if (count_characters(music.title) + count_characters(music.remark) > kHeadingRoom)
-                music.remark.clear();
-            music.number = std::to_string(number) + "." + std::to_string(++count);
-            sink_.take(std::move(music));
+        const std::size_t drill = (static_cast<std::size_t>(round) - 1 + t) % work.drills.size();
+        for (Drill& block : drills_of(topics[t], *work.drills[drill], work)) {
+            block.named = in_part(topics[t], *first_part().instrument, options_.prefer);
+            block.number = {number, ++count};
+            sink_.take(std::move(block));
         }
     }
-}
-
-void DrillSectionMaker::head(const SectionTopic& topic, const ScaleLadder& ladder, Interval to_written) {
-    ChordHead head;
-    if (topic.symbol) head.symbol = written_symbol(*topic.symbol, to_written);
-    head.scale_name = to_string(written_scale(topic.scale.scale, to_written));
-    for (const PitchClass note : ladder.notes()) head.notes.push_back(note + to_written);
-    head.degrees = degree_labels(ladder);
-    head.reason = topic.reason;
-    head.bars = topic.bars;
-    head.number = topic.number;
-    head.is_listed = topic.is_listed;
-    sink_.take(std::move(head));
+    sink_.take(SectionEnd{});
 }
 
 void DrillSectionMaker::say_missing(const DrillTemplate& drill, const SectionTopic& topic,
@@ -207,18 +190,18 @@ void DrillSectionMaker::say_missing(const DrillTemplate& drill, const SectionTop
     std::string hint;
     if (advice.needs) {
         // In the notes that the player reads.
-        const Interval to_written = -to_sounding(parts_[advice.which].instrument->transposition);
+        const Instrument& instrument = *ensemble_.parts[advice.which].instrument;
+        const Interval to_written = -to_sounding(instrument.transposition);
         const auto written = [&](Pitch note) {
             return to_string(without_double_accidental(note + to_written));
         };
         hint = "--range " + written(advice.needs->low) + "-" + written(advice.needs->high) + " would hold it";
-        if (parts_.size() > 1) hint += " (" + parts_[advice.which].instrument->name + ")";
+        if (ensemble_.parts.size() > 1) hint += " (" + instrument.name + ")";
     }
     if (advice.instead != nullptr)
         hint += (hint.empty() ? "'" : "; '") + advice.instead->id + "' fits as it is";
-    const std::string what = topic.symbol ? to_string(*topic.symbol) + ", " : "";
-    diagnostics_.note_at(what + to_string(topic.scale.scale),
-                         "'" + drill.title + "' is left out: " + advice.why, hint);
+    diagnostics_.note_at(name_with_scale(topic_of(topic)), "'" + drill.title + "' is left out: " + advice.why,
+                         hint);
 }
 
 }  // namespace shedbook

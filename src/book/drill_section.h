@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "shedbook/book/book.h"
+#include "shedbook/drill/evaluate.h"
 #include "shedbook/drill/ladder.h"
 
 namespace shedbook {
@@ -16,7 +17,7 @@ struct SectionTopic {
     ScaleChoice scale;
     std::optional<Key> key;  // of the tune: which way to spell
     std::string reason;
-    std::string bars;
+    std::vector<int> bars;  // written bars from 1
     bool is_listed = true;  // in the table of scales
     Duration sounding;      // in the whole tune
 };
@@ -24,33 +25,47 @@ struct SectionTopic {
 // What is done with a topic.
 struct SectionWork {
     std::vector<const DrillTemplate*> drills;
-    TickBoxes boxes;
+    TempoBoxes boxes;
     Memory memory = Memory::None;
 };
 
+// The parts that play together, and those of them that the document is for.
+struct Ensemble {
+    std::span<const BookPart> parts;
+    std::vector<std::size_t> written;
+};
+
+// A topic as a part reads it.
+[[nodiscard]] TopicInPart in_part(const SectionTopic& topic, const Instrument& instrument, Prefer prefer);
+
 class DrillSectionMaker {
   public:
-    DrillSectionMaker(std::span<const BookPart> parts, std::size_t which, const BookOptions& options,
-                      BlockSink& sink, Diagnostics& diagnostics);
+    DrillSectionMaker(Ensemble ensemble, const BookOptions& options, BlockSink& sink,
+                      Diagnostics& diagnostics);
     // One topic with all its drills.
     void make(const SectionTopic& topic, const SectionWork& work);
     // Every topic with one drill, in every round another one.
-    void make_round(int number, std::size_t round, std::span<const SectionTopic> topics,
-                    const SectionWork& work);
+    void make_round(int number, int round, std::span<const SectionTopic> topics, const SectionWork& work);
+
+    // The same without the section around them.
+    [[nodiscard]] SectionStart start_of(const SectionTopic& topic) const;
+    [[nodiscard]] std::vector<Drill> drills_of(const SectionTopic& topic, const SectionWork& work);
 
   private:
-    void head(const SectionTopic& topic, const ScaleLadder& ladder, Interval to_written);
-    // The drill in the octave that lies best, or in every octave; nothing if it does not fit.
-    [[nodiscard]] std::vector<WrittenMusic> music_of(const SectionTopic& topic, const ScaleLadder& ladder,
-                                                     const DrillTemplate& drill, Memory memory);
-    [[nodiscard]] NotateOptions notation_for(const SectionTopic& topic, const ScaleLadder& ladder,
-                                             const DrillTemplate& drill) const;
-    // The row of fingerings, if the part wants it under this drill.
-    void add_row(WrittenMusic& music, const DrillTemplate& drill) const;
+    // The drill in the octave that lies best, or in every octave; nothing if it does not fit. Still without a
+    // number.
+    [[nodiscard]] std::vector<Drill> drills_of(const SectionTopic& topic, const DrillTemplate& drill,
+                                               const SectionWork& work);
+    [[nodiscard]] WrittenMusic music_of(const BookPart& part, const SectionTopic& topic,
+                                        const ScaleLadder& ladder, const DrillTemplate& drill,
+                                        const ConcertLine& line, Memory memory) const;
+    // As many for every part, so that numbers agree.
+    [[nodiscard]] int octaves_for_all(const DrillTemplate& drill, const ScaleLadder& ladder,
+                                      const DrillPlan& plan) const;
+    [[nodiscard]] const BookPart& first_part() const { return ensemble_.parts[ensemble_.written.front()]; }
     void say_missing(const DrillTemplate& drill, const SectionTopic& topic, const ScaleLadder& ladder);
 
-    std::span<const BookPart> parts_;
-    std::size_t which_;
+    Ensemble ensemble_;
     const BookOptions& options_;
     BlockSink& sink_;
     Diagnostics& diagnostics_;

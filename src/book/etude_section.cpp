@@ -8,30 +8,13 @@
 #include "left_hand.h"
 #include "shedbook/book/etude.h"
 #include "shedbook/notation/fingering.h"
+#include "shedbook/notation/line_breaks.h"
 
 namespace shedbook {
 namespace {
 
-constexpr std::size_t kBarsASystem = 4;
-// What more notes and rests take runs over the edge of the page; an accidental counts half a note.
-constexpr std::size_t kMostHalfNotesASystem = 96;
-
-// Four bars a line; where they are crowded, two.
-void break_into_systems(WrittenMusic& music) {
-    for (std::size_t bar = 0; bar < music.measures.size(); bar += kBarsASystem) {
-        music.measures[bar].new_system = bar > 0;
-        const std::size_t end = std::min(bar + kBarsASystem, music.measures.size());
-        std::size_t room = 0;
-        for (std::size_t m = bar; m < end; ++m) {
-            for (const Event& event : music.events_of(music.measures[m])) {
-                const auto* note = std::get_if<Sounded>(&event.what);
-                room += note != nullptr && note->shown != Accidental::None ? 3 : 2;
-            }
-        }
-        if (room > kMostHalfNotesASystem && bar + kBarsASystem / 2 < end)
-            music.measures[bar + kBarsASystem / 2].new_system = true;
-    }
-}
+// Four bars a line. What more notes and rests take runs over the edge of the page.
+constexpr LineRules kLines{.room = 96, .bars = 4, .weighs_accidentals = true};
 
 // The key number of the window's low end, an octave of `low`, where the window lies nearest the middle of the
 // range.
@@ -58,12 +41,6 @@ std::vector<NotateOptions::BarPlan> bar_plan(const EtudeGround& ground) {
     return out;
 }
 
-std::string level_in_words(const EtudeRequest& request) {
-    std::string out = "level " + std::to_string(request.level) + ", seed " + std::to_string(request.seed);
-    if (request.choruses > 1) out += ", " + std::to_string(request.choruses) + " choruses";
-    return out;
-}
-
 }  // namespace
 
 PitchRange common_window(const std::vector<PitchRange>& ranges, std::size_t which) {
@@ -84,7 +61,13 @@ PitchRange common_window(const std::vector<PitchRange>& ranges, std::size_t whic
 }
 
 EtudeMaker::EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, Prefer prefer)
-    : parts_{parts}, request_{std::move(request)}, prefer_{prefer} {}
+    : parts_{parts}, request_{std::move(request)}, kind_{find_etude_kind(request_.kind)}, prefer_{prefer} {
+    assert(kind_ != nullptr);
+}
+
+bool EtudeMaker::fits_part(std::size_t which) const {
+    return fits(*kind_, common_window(sounding_ranges(parts_), which));
+}
 
 ConcertLine EtudeMaker::line_for(const Tune& tune, const EtudeGround& ground, PitchRange range) {
     const int width = range.high.midi() - range.low.midi();
@@ -99,69 +82,63 @@ ConcertLine EtudeMaker::line_for(const Tune& tune, const EtudeGround& ground, Pi
     return composed_.back().line;
 }
 
-std::optional<WrittenMusic> EtudeMaker::make(const Tune& tune, std::size_t which) {
-    const EtudeGround ground =
-        ground_of(tune.timeline, tune.analysis, {.bars = request_.bars, .choruses = request_.choruses});
-    if (!has_chords(ground)) return std::nullopt;
+WrittenMusic EtudeMaker::music_of(const Tune& tune, const EtudeGround& ground, std::size_t which) {
+    const BookPart& part = parts_[which];
     NotateOptions notation;
-    notation.instrument = parts_[which].instrument;
-    notation.key = tune.chart.key.value_or(tune.analysis.home);
+    notation.instrument = part.instrument;
+    notation.key = key_of(tune);
     for (const GroundSymbol& symbol : ground.symbols) notation.chords.push_back({symbol.at, symbol.symbol});
     notation.bars = bar_plan(ground);
     notation.meter = notation.bars.front().change.value_or(Meter{});
     notation.prefer = prefer_;
-    const PitchRange range = common_window(sounding_ranges(parts_), which);
-    const EtudeKind* kind = find_etude_kind(request_.kind);
-    assert(kind != nullptr);
-    if (!fits(*kind, range)) return std::nullopt;
-    const ConcertLine line = line_for(tune, ground, range);
+    const ConcertLine line = line_for(tune, ground, common_window(sounding_ranges(parts_), which));
     WrittenMusic music = notate(line, notation);
     add_left_hand(music, line, notation, nullptr);
-    music.title = kind->title;
     music.shows_bar_numbers = true;
     music.feel = tune.chart.feel;
     if (tune.chart.tempo)
         music.tempo = TempoMark{*tune.chart.tempo, note_value(notation.meter.beat_length())};
-    break_into_systems(music);
-    const BookPart& part = parts_[which];
+    break_lines(music, starts_of_lines(music, kLines));
     if (part.fingerings == Fingerings::All) add_fingerings(music, *part.instrument, part.frets);
     return music;
 }
 
-std::optional<WrittenMusic> etude_music(const Tune& tune, std::span<const BookPart> parts, std::size_t which,
-                                        const EtudeRequest& request, Prefer prefer) {
-    return EtudeMaker{parts, request, prefer}.make(tune, which);
+std::optional<Etude> EtudeMaker::make(const Tune& tune, const std::vector<std::size_t>& which) {
+    const EtudeGround ground =
+        ground_of(tune.timeline, tune.analysis, {.bars = request_.bars, .choruses = request_.choruses});
+    if (!has_chords(ground)) return std::nullopt;
+    Etude out;
+    for (const std::size_t part : which) {
+        if (!fits_part(part)) return std::nullopt;
+        out.music.push_back(music_of(tune, ground, part));
+    }
+    out.id = kind_->id;
+    out.title = kind_->title;
+    out.tune = name_of(tune.chart);
+    return out;
 }
 
 void assemble_etudes(const std::vector<Tune>& tunes, EtudeMaker& maker, std::size_t which, BlockSink& sink,
                      Diagnostics& diagnostics) {
-    const BookPart& part = maker.parts()[which];
-    const EtudeKind* kind = find_etude_kind(maker.request().kind);
-    std::vector<std::string> titles;
-    for (const Tune& tune : tunes)
-        titles.push_back(tune.chart.title.empty() ? tune.chart.id : tune.chart.title);
-    DocumentHead head;
-    head.title = titles.size() == 1 ? titles.front()
-                                    : titles.front() + " and " + std::to_string(titles.size() - 1) + " more";
-    if (tunes.size() == 1) head.composer = tunes.front().chart.composer;
-    head.instrument = *part.instrument;
-    head.range = "Written range " + to_string(part.range.low.on_paper()) + " to " +
-                 to_string(part.range.high.on_paper());
-    head.is_book = false;
-    sink.begin(head);
+    const bool is_one = tunes.size() == 1;
+    const std::string title = name_of(tunes.front().chart).title;
+    sink.begin({is_one ? title : title + " and " + std::to_string(tunes.size() - 1) + " more",
+                is_one ? tunes.front().chart.composer : "",
+                {*maker.parts()[which].instrument},
+                ""});
     for (std::size_t i = 0; i < tunes.size(); ++i) {
-        std::optional<WrittenMusic> music = maker.make(tunes[i], which);
-        if (!music) {
-            diagnostics.warning_at(titles[i], "there is no chord to play on, so no etude");
+        std::optional<Etude> etude = maker.make(tunes[i], {which});
+        if (!etude) {
+            diagnostics.warning_at(name_of(tunes[i].chart).title,
+                                   "there is no chord to play on, so no etude");
             continue;
         }
-        music->number = std::to_string(i + 1);
-        music->remark = level_in_words(maker.request());
-        if (tunes.size() > 1) music->title = titles[i] + ": " + music->title;
-        if (i > 0) sink.take(PageBreak{});
-        sink.take(std::move(*music));
+        const EtudeRequest& request = maker.request();
+        etude->number = {static_cast<int>(i) + 1, 0};
+        etude->made = Etude::Made{request.level, request.seed, request.choruses};
+        etude->names_tune = !is_one;
+        sink.take(*std::move(etude));
     }
-    if (kind != nullptr) sink.take(Text{kind->about});
     sink.finish();
 }
 

@@ -269,14 +269,10 @@ class LeadSheetMaker {
 
 void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefer prefer, BlockSink& sink,
                          Diagnostics& diagnostics) {
-    WrittenMusic music = LeadSheetMaker{chart, instrument, prefer, diagnostics}.make(true);
-    DocumentHead head;
-    head.title = chart.title.empty() ? chart.id : chart.title;
-    head.composer = chart.composer;
-    head.instrument = instrument;
-    head.is_book = false;
-    sink.begin(head);
-    sink.take(std::move(music));
+    LeadSheet sheet;
+    sheet.music.push_back(LeadSheetMaker{chart, instrument, prefer, diagnostics}.make(true));
+    sink.begin({chart.title.empty() ? chart.id : chart.title, chart.composer, {instrument}, ""});
+    sink.take(std::move(sheet));
     sink.finish();
 }
 

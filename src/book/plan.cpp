@@ -72,6 +72,7 @@ std::optional<Level> read_level(Fields fields) {
 std::optional<Sitting> read_sitting(Fields fields) {
     Sitting out;
     out.title = fields.text("title");
+    out.subject = fields.text("subject", "");
     out.advice = fields.text("advice", "");
     out.which = static_cast<Sitting::Chords>(fields.word("chords", {"all", "next", "same"}, 0));
     out.most = fields.number("most", 0, kMostChords, 0);

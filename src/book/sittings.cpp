@@ -6,7 +6,6 @@
 #include <utility>
 
 #include "basic_chord.h"
-#include "shedbook/base/text.h"
 
 namespace shedbook {
 namespace {
@@ -58,10 +57,10 @@ class Planner {
         const std::vector<std::size_t> chosen = choose(sitting);
         PlannedSitting planned;
         planned.sitting = &sitting;
-        planned.title = sitting.title;
+        planned.start = {sitting.title, sitting.subject, sitting.advice};
         planned.work.drills = drills_of(sitting, options_);
         planned.work.boxes =
-            tick_boxes(sitting.tempos.empty() ? options_.tempos : sitting.tempos, options_.goal_tempo);
+            boxes_at(sitting.tempos.empty() ? options_.tempos : sitting.tempos, options_.goal_tempo);
         planned.work.memory = sitting.memory;
         for (const std::size_t i : chosen) planned.topics.push_back(topics_[i]);
         if (planned.work.drills.empty()) planned.topics.clear();
@@ -92,7 +91,7 @@ class Planner {
         for (const SectionTopic& topic : all.topics) {
             PlannedSitting one = all;
             one.topics = {topic};
-            one.title = all.title + " " + std::to_string(++number);
+            one.start.title = all.start.title + " " + std::to_string(++number);
             out_.push_back(std::move(one));
         }
     }
@@ -125,40 +124,26 @@ BookPlan plain_plan(const BookOptions& options) {
     return out;
 }
 
-Table table_of(const BookPlan& plan, const std::vector<PlannedSitting>& sittings,
-               const std::vector<std::vector<std::string>>& topic_names) {
-    Table out;
+PlanTable table_of(const BookPlan& plan, const std::vector<PlannedSitting>& sittings,
+                   const Instrument& instrument, Prefer prefer) {
+    PlanTable out;
     out.title = plan.title;
-    std::vector<std::string> before;
-    out.columns = {"", "", "Chords and scales", "Drills", "Tempos"};
-    for (std::size_t i = 0; i < sittings.size(); ++i) {
-        const PlannedSitting& planned = sittings[i];
-        std::vector<std::string> drills;
-        for (const DrillTemplate* drill : planned.work.drills) drills.push_back(lower_case(drill->title));
-        const bool has_topics = !planned.topics.empty();
-        std::vector<std::string> tempos = planned.work.boxes.labels;
-        if (!tempos.empty()) tempos.pop_back();  // "from memory" is no tempo
-        std::vector<std::string> row{planned.title, planned.sitting->advice,
-                                     has_topics ? join(topic_names[i], ", ") : "",
-                                     has_topics ? join(drills, "; ") : "", join(tempos, ", ")};
-        // What is as it was in the sitting before is not said again.
-        std::vector<std::string> shown = row;
-        for (std::size_t c = 1; c < row.size() && !before.empty(); ++c) {
-            if (row[c] == before[c]) shown[c].clear();
-        }
-        out.rows.push_back(std::move(shown));
-        before = std::move(row);
+    for (const PlannedSitting& planned : sittings) {
+        PlanTable::Row row;
+        row.sitting = planned.start;
+        row.boxes = planned.work.boxes;
+        for (const SectionTopic& topic : planned.topics)
+            row.topics.push_back(in_part(topic, instrument, prefer));
+        for (const DrillTemplate* drill : planned.work.drills) row.drills.push_back(drill->title);
+        out.rows.push_back(std::move(row));
     }
     return out;
 }
 
-TickBoxes tick_boxes(const std::vector<int>& per_cent, int goal_tempo) {
-    TickBoxes out;
-    for (const int part : per_cent) {
-        out.tempos.push_back((part * goal_tempo + 50) / 100);
-        out.labels.push_back("at " + std::to_string(out.tempos.back()));
-    }
-    out.labels.emplace_back("from memory");
+TempoBoxes boxes_at(const std::vector<int>& per_cent, int goal_tempo) {
+    TempoBoxes out;
+    for (const int part : per_cent) out.tempos.push_back((part * goal_tempo + 50) / 100);
+    out.from_memory = true;
     return out;
 }
 

@@ -11,7 +11,7 @@ namespace shedbook {
 
 struct PlannedSitting {
     const Sitting* sitting = nullptr;
-    std::string title;
+    SittingStart start;
     std::vector<SectionTopic> topics;
     SectionWork work;
     int first_round = 0;  // number of its first round, where it is mixed
@@ -26,11 +26,11 @@ struct PlannedSitting {
 // The plan of a book for which none was asked: everything in one sitting.
 [[nodiscard]] BookPlan plain_plan(const BookOptions& options);
 
-// What stands in the book about its sittings, each with its chords as written in the part.
-[[nodiscard]] Table table_of(const BookPlan& plan, const std::vector<PlannedSitting>& sittings,
-                             const std::vector<std::vector<std::string>>& topic_names);
+// What stands in the book about its sittings, each with its chords as the part reads them.
+[[nodiscard]] PlanTable table_of(const BookPlan& plan, const std::vector<PlannedSitting>& sittings,
+                                 const Instrument& instrument, Prefer prefer);
 
 // A box for each of these parts of the goal, and one more.
-[[nodiscard]] TickBoxes tick_boxes(const std::vector<int>& per_cent, int goal_tempo);
+[[nodiscard]] TempoBoxes boxes_at(const std::vector<int>& per_cent, int goal_tempo);
 
 }  // namespace shedbook

@@ -46,7 +46,7 @@ class WrittenReasons {
         const Chart written = transposed(tune.chart, written_interval(instrument, key, {}, prefer));
         Diagnostics unused;  // the concert chart was unfolded before, and its signs are the same
         if (const std::optional<Timeline> timeline = unfold(written, unused)) {
-            analysis_ = analyse(written, *timeline, tune.how);
+            analysis_ = analyse(written, *timeline);
         }
     }
 
@@ -110,18 +110,11 @@ std::vector<SectionTopic> topics_of(const Tune& tune, const BookPart& part, cons
         topic.scale = chord.scale;
         topic.key = tune.chart.key.value_or(tune.analysis.home);
         topic.reason = reasons.reason(chord);
-        topic.bars = bars_in_words(chord.bars);
+        topic.bars = chord.bars;
         topic.sounding = chord.sounding;
         out.push_back(std::move(topic));
     }
     return out;
-}
-
-std::string written_name(const SectionTopic& topic, const Instrument& instrument, Prefer prefer) {
-    const ScaleLadder ladder{topic.scale.scale, topic.symbol};
-    const Interval by = written_interval(instrument, topic.key, ladder.notes(), prefer);
-    const Scale scale{topic.scale.scale.tonic + by, topic.scale.scale.type};
-    return topic.symbol ? to_string(written_symbol(*topic.symbol, by)) : to_string(scale);
 }
 
 }  // namespace shedbook

@@ -12,8 +12,4 @@ namespace shedbook {
 [[nodiscard]] std::vector<SectionTopic> topics_of(const Tune& tune, const BookPart& part,
                                                   const BookOptions& options, Diagnostics& diagnostics);
 
-// Its chord symbol, or its scale, as the part has it.
-[[nodiscard]] std::string written_name(const SectionTopic& topic, const Instrument& instrument,
-                                       Prefer prefer);
-
 }  // namespace shedbook

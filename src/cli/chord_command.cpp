@@ -6,7 +6,7 @@
 #include "command.h"
 #include "shedbook/base/text.h"
 #include "shedbook/harmony/report.h"
-#include "tunes.h"
+#include "terminal.h"
 
 namespace shedbook {
 namespace {
@@ -29,7 +29,7 @@ bool answer_in_words(const std::string& symbol) {
     }
     Diagnostics diagnostics;
     const auto read = read_chord_symbol(SourceText{"chord", symbol}, diagnostics);
-    print(diagnostics);
+    Terminal{}.say(diagnostics);
     if (!read) return false;
     std::cout << explain_chord(*read) << "\n";
     return true;

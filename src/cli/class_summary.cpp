@@ -1,10 +1,7 @@
 #include "class_summary.h"
 
-#include <unistd.h>
-
 #include <algorithm>
 #include <array>
-#include <iostream>
 #include <ostream>
 
 #include "shedbook/base/text.h"
@@ -16,9 +13,10 @@ constexpr std::size_t kColumns = 6;
 constexpr std::size_t kMostNamed = 4;
 using Cells = std::array<std::string, kColumns>;
 
-Cells cells_of(const SummaryRow& row) {
+Cells cells_of(const ClassRow& row) {
     const std::string left_out = row.left_out.all().empty() ? "-" : std::to_string(row.left_out.all().size());
-    return {row.who, row.instrument, row.level, row.bars, left_out, row.file};
+    return {row.who,  row.instrument, row.level,
+            row.bars, left_out,       row.file.empty() ? "not written" : row.file};
 }
 
 void write_row(const Cells& cells, const std::array<std::size_t, kColumns>& widths, std::ostream& out) {
@@ -31,7 +29,7 @@ void write_row(const Cells& cells, const std::array<std::size_t, kColumns>& widt
 }
 
 // A reason, with the chords or scales and the people that it was given for.
-struct Reason {
+struct LeftOut {
     std::string why;
     std::vector<std::string> where;
     std::vector<std::string> who;
@@ -41,11 +39,11 @@ void add(std::vector<std::string>& list, const std::string& item) {
     if (std::ranges::find(list, item) == list.end()) list.push_back(item);
 }
 
-std::vector<Reason> reasons_of(const std::vector<SummaryRow>& rows) {
-    std::vector<Reason> out;
-    for (const SummaryRow& row : rows) {
+std::vector<LeftOut> reasons_of(const std::vector<ClassRow>& rows) {
+    std::vector<LeftOut> out;
+    for (const ClassRow& row : rows) {
         for (const Diagnostic& said : row.left_out.all()) {
-            auto at = std::ranges::find(out, said.message, &Reason::why);
+            auto at = std::ranges::find(out, said.message, &LeftOut::why);
             if (at == out.end()) at = out.insert(at, {said.message, {}, {}});
             add(at->where, said.where);
             add(at->who, row.who);
@@ -64,10 +62,10 @@ std::string some_of(std::vector<std::string> list, std::string_view between) {
     return join(list, between);
 }
 
-void write_left_out(const std::vector<SummaryRow>& rows, std::ostream& out) {
-    const std::vector<Reason> reasons = reasons_of(rows);
+void write_left_out(const std::vector<ClassRow>& rows, std::ostream& out) {
+    const std::vector<LeftOut> reasons = reasons_of(rows);
     if (!reasons.empty()) out << "\nLeft out:\n";
-    for (const Reason& reason : reasons) {
+    for (const LeftOut& reason : reasons) {
         out << "  " << some_of(reason.who, ", ") << ": " << reason.why << " (" << some_of(reason.where, "; ")
             << ")\n";
     }
@@ -75,20 +73,9 @@ void write_left_out(const std::vector<SummaryRow>& rows, std::ostream& out) {
 
 }  // namespace
 
-ProgressLine::ProgressLine(std::size_t all) : all_{all}, is_seen_{isatty(STDERR_FILENO) == 1} {}
-
-ProgressLine::~ProgressLine() {
-    if (is_seen_ && done_ > 0) std::cerr << "\r\x1b[K" << std::flush;
-}
-
-void ProgressLine::next(const std::string& what) {
-    ++done_;
-    if (is_seen_) std::cerr << "\r\x1b[K" << done_ << "/" << all_ << " " << what << std::flush;
-}
-
-void write_summary(const std::vector<SummaryRow>& rows, std::ostream& out) {
+void write_summary(const std::vector<ClassRow>& rows, std::ostream& out) {
     std::vector<Cells> table{{"who", "instrument", "level", "bars", "left out", "file"}};
-    for (const SummaryRow& row : rows) table.push_back(cells_of(row));
+    for (const ClassRow& row : rows) table.push_back(cells_of(row));
     std::array<std::size_t, kColumns> widths{};
     for (const Cells& cells : table) {
         for (std::size_t c = 0; c < kColumns; ++c)

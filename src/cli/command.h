@@ -3,20 +3,10 @@
 
 #include <CLI/CLI.hpp>
 #include <functional>
-#include <stdexcept>
-#include <string>
 
 namespace shedbook {
 
 enum ExitCode { kDone = 0, kBadInput = 1, kUsage = 2, kMachine = 3 };
-
-// The arguments are wrong: a name that nothing has, a combination that makes no sense. Exit code 2.
-class UsageError : public std::runtime_error {
-  public:
-    using std::runtime_error::runtime_error;
-};
-// The input had errors, which have been printed. Exit code 1.
-class InputError : public std::exception {};
 
 // A command declares its arguments on its own sub-application and leaves behind what to do when it is chosen.
 using Action = std::function<int()>;

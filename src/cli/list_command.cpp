@@ -7,6 +7,7 @@
 #include "command.h"
 #include "shedbook/base/text.h"
 #include "shedbook/drill/drill_template.h"
+#include "shedbook/job/caller.h"
 #include "shedbook/notation/instrument.h"
 #include "shedbook/theory/chord_symbol.h"
 #include "shedbook/theory/scale.h"

@@ -1,13 +1,14 @@
 #include <iostream>
 #include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "command.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/grading.h"
-#include "shedbook/io/files.h"
-#include "tunes.h"
+#include "shedbook/job/jobs.h"
+#include "terminal.h"
 
 namespace shedbook {
 namespace {
@@ -18,17 +19,16 @@ struct Arguments {
 };
 
 int run_measure(const Arguments& arguments) {
+    Terminal terminal;
     bool failed = false;
     for (const std::string& file : arguments.files) {
-        Diagnostics diagnostics;
-        const auto score = read_score_notes(file, read_file(file), {arguments.part}, diagnostics);
-        print(diagnostics);
+        const std::optional<MeasuredScore> score = measure(file, arguments.part, terminal);
         if (!score) {
             failed = true;
             continue;
         }
         std::cout << file << (score->title.empty() ? "" : ": " + printable(score->title)) << "\n";
-        write_grading(grade(*score), std::cout);
+        write_grading(score->grading, std::cout);
         if (&file != &arguments.files.back()) std::cout << "\n";
     }
     return failed ? kBadInput : kDone;

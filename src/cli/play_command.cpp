@@ -8,18 +8,13 @@
 #include <string>
 #include <vector>
 
-#include "arguments.h"
 #include "command.h"
-#include "only_pieces.h"
-#include "output.h"
+#include "options.h"
 #include "shedbook/base/text.h"
-#include "shedbook/book/book.h"
-#include "shedbook/book/lead_sheet.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/process.h"
-#include "tempo_files.h"
-#include "topics.h"
-#include "tunes.h"
+#include "shedbook/job/jobs.h"
+#include "terminal.h"
 
 namespace shedbook {
 namespace {
@@ -27,16 +22,6 @@ namespace {
 namespace fs = std::filesystem;
 
 constexpr int kStopped = 130;  // what a shell gives for Ctrl-C
-
-struct Arguments {
-    std::vector<std::string> what;
-    std::string instrument = "piano";
-    std::string range = "practical";
-    std::vector<std::string> drills;
-    std::vector<std::string> only;
-    SoundArguments sound;
-    TuneOptions tune;
-};
 
 struct Player {
     const char* name;
@@ -73,62 +58,6 @@ void say_caution() {
     std::ofstream{mark} << "";
 }
 
-bool is_tune(const std::string& word) {
-    if (word == "-") return true;
-    std::error_code error;
-    const fs::path path{word};
-    if (fs::is_regular_file(path, error)) return true;
-    static const std::array<std::string, 6> kEndings{".tune", ".musicxml", ".mxl", ".xml", ".json", ".abc"};
-    const std::string ending = lower_case(path.extension().string());
-    for (const std::string& known : kEndings) {
-        if (ending == known) return true;
-    }
-    return false;
-}
-
-// A tune is played with its melody, if it has one; with --only or --drills, from its book.
-Assemble assemble_tunes(const Arguments& arguments, const BookPart& part, const BookOptions& options) {
-    auto tunes = std::make_shared<std::vector<Tune>>(load_tunes(arguments.what, arguments.tune));
-    const bool from_book = !arguments.only.empty() || !arguments.drills.empty();
-    if (!from_book && tunes->size() > 1)
-        throw UsageError("play takes one tune at a time, or chords and scales");
-    return [=](BlockSink& sink) {
-        Diagnostics unused;  // what paper cannot carry is no matter here
-        if (from_book) {
-            assemble_book(*tunes, {&part, 1}, 0, options, sink, unused);
-        } else {
-            assemble_lead_sheet(tunes->front().chart, *part.instrument, Prefer::Fewest, sink, unused);
-        }
-    };
-}
-
-Assemble assemble_topics(const Arguments& arguments, const BookPart& part, const BookOptions& options) {
-    Diagnostics diagnostics;
-    const std::vector<SheetTopic> topics = topics_of(arguments.what, diagnostics);
-    print(diagnostics);
-    if (diagnostics.has_errors()) throw InputError{};
-    return [=](BlockSink& sink) {
-        Diagnostics unused;
-        assemble_sheet(topics, {&part, 1}, 0, options, sink, unused);
-    };
-}
-
-Assemble assemble_what(const Arguments& arguments) {
-    if (arguments.what.empty()) throw UsageError("play needs a tune, a chord or a scale");
-    PartArguments names;
-    names.instruments = {arguments.instrument};
-    names.range = arguments.range;
-    const BookPart part = parts_of(names, nullptr).front();
-    BookOptions options;
-    const bool tunes = is_tune(arguments.what.front());
-    options.drills = drills_of(!tunes && arguments.drills.empty() ? sheet_drills() : arguments.drills);
-    // To hear a chord's scale, one drill will do.
-    if (!tunes && arguments.drills.empty() && arguments.only.empty()) options.drills.resize(1);
-    const Assemble all =
-        tunes ? assemble_tunes(arguments, part, options) : assemble_topics(arguments, part, options);
-    return [all, only = arguments.only](BlockSink& sink) { take_only(only, sink, all); };
-}
-
 std::vector<Player> players_here() {
     std::vector<Player> out;
     for (const Player& player : players()) {
@@ -162,30 +91,28 @@ int play_file(const std::vector<Player>& players, const std::string& path) {
 }
 
 // False if Ctrl-C came first.
-bool render(const Writer& writer, const std::string& path, const AtTempo& piece) {
+bool render(const Listening& piece, const std::string& path) {
     try {
-        writer.write(path, piece.assemble, piece.options);
+        piece.render(path);
     } catch (const FileError&) {
         if (!InterruptWatch::is_interrupted()) throw;
     }
     return !InterruptWatch::is_interrupted();
 }
 
-int run_play(const Arguments& arguments) {
-    WriteOptions options;
-    options.sound = sound_options_of(arguments.sound);
-    const Assemble assemble = assemble_what(arguments);
+int run_play(const ListenRequest& request) {
+    Terminal terminal;
+    const std::vector<Listening> pieces = listen(request, terminal);
     const std::vector<Player> players = players_here();
     const InterruptWatch watch;
     const TemporaryFolder folder;
     const std::string path = folder.path() + "/sound.wav";
-    const Writer& writer = writer_for(path);
     // Several tempos follow each other.
-    for (const AtTempo& each : at_tempos(writer, options, assemble)) {
-        if (!render(writer, path, each)) return kStopped;
+    for (const Listening& piece : pieces) {
+        if (!render(piece, path)) return kStopped;
         say_caution();
         if (InterruptWatch::is_interrupted()) return kStopped;
-        std::cerr << "Playing" << (each.per_minute ? " at " + std::to_string(*each.per_minute) : "")
+        std::cerr << "Playing" << (piece.per_minute ? " at " + std::to_string(*piece.per_minute) : "")
                   << "; Ctrl-C stops.\n";
         if (play_file(players, path) == kStopped) return kStopped;
     }
@@ -195,23 +122,26 @@ int run_play(const Arguments& arguments) {
 }  // namespace
 
 Action play_command(CLI::App& app) {
-    auto arguments = std::make_shared<Arguments>();
+    auto request = std::make_shared<ListenRequest>();
+    auto instrument = std::make_shared<std::string>("piano");
     app.add_option(
-           "what", arguments->what,
+           "what", request->what,
            "a tune (.tune, .musicxml, .mxl, .json, .abc), or chords (\"Db7#11\") and scales (\"F lydian\")")
         ->required();
-    app.add_option("--for", arguments->instrument, "the instrument that plays the line (default: piano)");
-    app.add_option("--range", arguments->range, "practical, student, full, or two written notes: Bb3-F6");
-    app.add_option("--drills", arguments->drills, "which drills, e.g. --drills thirds,sevenths")
-        ->delimiter(',');
-    app.add_option("--only", arguments->only,
+    app.add_option("--for", *instrument, "the instrument that plays the line (default: piano)");
+    app.add_option("--range", request->part.range, "practical, student, full, or two written notes: Bb3-F6");
+    add_drill_options(app, request->drill);
+    app.add_option("--only", request->only,
                    "only the pieces of the tune's book with these numbers, e.g. --only 2.3")
         ->delimiter(',');
-    app.add_option("--transpose", arguments->tune.transpose,
+    app.add_option("--transpose", request->tune.transpose,
                    "a tune to a key (Eb) or by an interval (\"up m3\")");
-    app.add_option("--part", arguments->tune.part, "which part of a score with several");
-    add_sound_options(app, arguments->sound);
-    return [arguments] { return run_play(*arguments); };
+    app.add_option("--part", request->tune.part, "which part of a score with several");
+    add_sound_options(app, request->sound);
+    return [request, instrument] {
+        request->part.instruments = {*instrument};
+        return run_play(*request);
+    };
 }
 
 }  // namespace shedbook

@@ -10,6 +10,7 @@
 #include "command.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
+#include "shedbook/job/caller.h"
 #include "shedbook/notation/notate.h"
 
 namespace shedbook {

@@ -100,8 +100,8 @@ class Planner {
     }
 
     DrillPlan finished(DrillPlan plan, const std::string& how) {
-        plan.remark = drill_.remark + (drill_.remark.empty() ? "" : ", ") + how +
-                      (ranges_.size() > 1 ? " to fit every part" : " to stay in range");
+        plan.remark = drill_.remark + (drill_.remark.empty() ? "" : ", ") + how;
+        plan.why = ranges_.size() > 1 ? "to fit every part" : "to stay in range";
         return plan;
     }
 

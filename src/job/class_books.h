@@ -8,27 +8,27 @@
 #include "shedbook/base/diagnostics.h"
 #include "shedbook/book/book.h"
 #include "shedbook/book/roster.h"
+#include "shedbook/job/caller.h"
+#include "shedbook/notation/pieces.h"
 
 namespace shedbook {
 
 struct StudentBook {
     Student student;
-    BookOptions options;
+    Document document;
     int bars = 0;
     Diagnostics said;  // what was left out
 };
 
-// Prepares books. The options of a book point into this: it must outlive them.
+// Makes the books of one tune, which it understands once for each palette of scales.
 class ClassBooks {
   public:
     // Plans that are files lie in `folder`, where the roster is.
-    ClassBooks(Tune tune, std::string folder);
+    ClassBooks(Tune tune, std::string folder, Caller& caller);
     ClassBooks(const ClassBooks&) = delete;
     ClassBooks& operator=(const ClassBooks&) = delete;
 
-    // Its bars are counted and its `said` is filled.
-    [[nodiscard]] StudentBook prepare(const Student& student, Prefer prefer);
-    void assemble(const StudentBook& book, BlockSink& sink, Diagnostics& diagnostics);
+    [[nodiscard]] StudentBook make(const Student& student, Prefer prefer);
     // The tune with the scales of a level.
     [[nodiscard]] const Tune& tune_at(int level_number);
     // What a level asks of drills on this tune.
@@ -38,8 +38,8 @@ class ClassBooks {
     [[nodiscard]] const std::vector<Tune>& tunes_at(int level_number);
     [[nodiscard]] const BookPlan& plan_named(const std::string& name);
 
-    Tune tune_;
     std::string folder_;
+    Caller& caller_;
     std::map<Palette, std::vector<Tune>> tunes_;
     std::map<std::string, BookPlan> plans_;
 };

@@ -1,11 +1,11 @@
-#include "drill_arguments.h"
+#include "drill_request.h"
 
 #include <utility>
 
-#include "arguments.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/book.h"
 #include "shedbook/io/files.h"
+#include "shedbook/job/words.h"
 
 namespace shedbook {
 namespace {
@@ -31,46 +31,31 @@ class Room {
     std::optional<DrillLibrary> own_;
 };
 
-DrillSetting setting_of(const DrillArguments& arguments, const Room& room) {
+DrillSetting setting_of(const DrillRequest& request, const Room& room) {
     DrillSetting out;
     std::string fault;
-    if (!arguments.rhythm.empty()) {
-        out.rhythm = rhythm_called(arguments.rhythm, room.contents(), fault);
+    if (!request.rhythm.empty()) {
+        out.rhythm = rhythm_called(request.rhythm, room.contents(), fault);
         if (!out.rhythm) throw UsageError("--rhythm: " + fault);
     }
-    if (!arguments.articulation.empty()) {
-        out.articulation = articulation_called(arguments.articulation, room.contents(), fault);
+    if (!request.articulation.empty()) {
+        out.articulation = articulation_called(request.articulation, room.contents(), fault);
         if (!out.articulation) throw UsageError("--articulation: " + fault);
     }
-    if (!arguments.meter.empty()) {
-        out.meter = parse_meter(arguments.meter);
+    if (!request.meter.empty()) {
+        out.meter = parse_meter(request.meter);
         if (!out.meter)
-            throw UsageError("--meter takes a meter as 3/4, 12/8 or 3+2/4, not '" + arguments.meter + "'");
+            throw UsageError("--meter takes a meter as 3/4, 12/8 or 3+2/4, not '" + request.meter + "'");
     }
-    if (arguments.displaced < 0 || arguments.displaced > 7)
-        throw UsageError("--displace takes 0 to 7 eighths");
-    if (arguments.displaced > 0) out.displaced = arguments.displaced;
-    if (arguments.octaves != "best" && arguments.octaves != "all")
-        throw UsageError("--octaves takes 'best' or 'all', not '" + arguments.octaves + "'");
-    out.in_every_octave = arguments.octaves == "all";
+    if (request.displaced < 0 || request.displaced > 7) throw UsageError("--displace takes 0 to 7 eighths");
+    if (request.displaced > 0) out.displaced = request.displaced;
+    if (request.octaves != "best" && request.octaves != "all")
+        throw UsageError("--octaves takes 'best' or 'all', not '" + request.octaves + "'");
+    out.in_every_octave = request.octaves == "all";
     return out;
 }
 
 }  // namespace
-
-void add_drill_options(CLI::App& app, DrillArguments& arguments) {
-    app.add_option("--template", arguments.templates,
-                   "a file of your own drills (docs/drills.md); without --drills, all that is in it")
-        ->allow_extra_args(false);
-    app.add_option("--rhythm", arguments.rhythm,
-                   "every drill in this rhythm: triplets, dotted, \"1/8 1/8 1/4\" ...");
-    app.add_option("--meter", arguments.meter, "every drill in this meter: 3/4, 12/8, 3+2/4 ...");
-    app.add_option("--displace", arguments.displaced, "every drill so many eighths later than the bar");
-    app.add_option("--articulation", arguments.articulation,
-                   "every drill articulated so: slurred-in-twos, \"(o o) . .\" ...");
-    app.add_option("--octaves", arguments.octaves,
-                   "best (the octave that lies best) or all (each that the range has room for)");
-}
 
 std::vector<const DrillTemplate*> ChosenDrills::pointers() const {
     std::vector<const DrillTemplate*> out;
@@ -78,11 +63,10 @@ std::vector<const DrillTemplate*> ChosenDrills::pointers() const {
     return out;
 }
 
-std::optional<ChosenDrills> choose_drills(const DrillArguments& arguments,
-                                          const std::vector<std::string>& names, Diagnostics& diagnostics) {
+std::optional<ChosenDrills> choose_drills(const DrillRequest& request, Diagnostics& diagnostics) {
     Room room;
     std::vector<std::string> read;
-    for (const std::string& file : arguments.templates) {
+    for (const std::string& file : request.files) {
         const std::vector<std::string> ids = room.read(file, diagnostics);
         read.insert(read.end(), ids.begin(), ids.end());
     }
@@ -92,8 +76,8 @@ std::optional<ChosenDrills> choose_drills(const DrillArguments& arguments,
         // A file may hold another drill of a usual name.
         for (const DrillTemplate* drill : usual_drills()) out.drills.push_back(room.drill(drill->id));
     };
-    if (names.empty() && read.empty()) add_usual();
-    for (const std::string& name : names.empty() ? read : names) {
+    if (request.drills.empty() && read.empty()) add_usual();
+    for (const std::string& name : request.drills.empty() ? read : request.drills) {
         if (name == "usual") {
             add_usual();
         } else if (name == "all") {
@@ -103,7 +87,7 @@ std::optional<ChosenDrills> choose_drills(const DrillArguments& arguments,
             out.drills.push_back(room.drill(name));
         }
     }
-    out.setting = setting_of(arguments, room);
+    out.setting = setting_of(request, room);
     return out;
 }
 

@@ -1,38 +1,13 @@
-#include "level_arguments.h"
+#include "level_request.h"
 
 #include <algorithm>
 #include <vector>
 
-#include "arguments.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
-#include "shedbook/write/sound_options.h"
-#include "tunes.h"
+#include "shedbook/job/words.h"
 
 namespace shedbook {
-
-void add_level_options(CLI::App& app, LevelArguments& arguments) {
-    app.add_option("--level", arguments.level,
-                   "1 (first year) to 6 (everything): decides scales, drills, range, tempos and etude where "
-                   "nothing else is asked")
-        ->check(CLI::Range(kLowestLevel, kHighestLevel));
-    app.add_option("--plan", arguments.plan,
-                   "the book in sittings: " + join(plan_names(), ", ") + ", or a file of your own");
-    app.add_option("--goal", arguments.goal,
-                   "the tempo to arrive at, in beats a minute (default: the tune's, or 100)")
-        ->check(CLI::Range(kSlowestTempo, kFastestTempo));
-    app.add_option("--order", arguments.order,
-                   "blocked (a chord at a time) or mixed (every time another chord and drill)");
-    app.add_option(
-        "--memory", arguments.memory,
-        "pages to play from memory, the answers at the back: cell (only the first bar is printed) or "
-        "symbol (only the chord symbol)");
-    app.add_flag("--basic-first", arguments.basic_first,
-                 "before a chord with colours, its plain seventh chord");
-    app.add_option("--etude", arguments.etude,
-                   "kind of the etude at the end: " + join(etude_kind_names(), ", "));
-    app.add_option("--seed", arguments.seed, "another number, another etude");
-}
 
 void apply_level(const Level& level, BookOptions& options) {
     options.drills.clear();
@@ -45,25 +20,24 @@ void apply_level(const Level& level, BookOptions& options) {
     options.etudes = level.etudes;
 }
 
-void apply(const LevelArguments& arguments, BookOptions& options, std::optional<BookPlan>& plan) {
-    if (!arguments.plan.empty()) {
-        if (!arguments.order.empty() || !arguments.memory.empty() || arguments.basic_first)
+void apply(const LevelRequest& request, BookOptions& options, std::optional<BookPlan>& plan, Caller& caller) {
+    if (!request.plan.empty()) {
+        if (!request.order.empty() || !request.memory.empty() || request.basic_first)
             throw UsageError("a plan says itself what is mixed, from memory or begun with basic chords");
-        plan = plan_called(arguments.plan);
+        plan = plan_called(request.plan, caller);
         options.plan = &*plan;
     }
-    if (arguments.goal > 0) options.goal_tempo = arguments.goal;
-    if (!arguments.order.empty())
-        options.order = static_cast<Order>(word_of("--order", arguments.order, {"blocked", "mixed"}));
-    if (!arguments.memory.empty())
-        options.memory =
-            static_cast<Memory>(word_of("--memory", arguments.memory, {"none", "cell", "symbol"}));
-    options.basic_first = arguments.basic_first;
-    if (!arguments.etude.empty()) options.etudes = {etude_kind_called(arguments.etude).id};
-    options.etude.seed = arguments.seed;
+    if (request.goal > 0) options.goal_tempo = request.goal;
+    if (!request.order.empty())
+        options.order = static_cast<Order>(word_of("--order", request.order, {"blocked", "mixed"}));
+    if (!request.memory.empty())
+        options.memory = static_cast<Memory>(word_of("--memory", request.memory, {"none", "cell", "symbol"}));
+    options.basic_first = request.basic_first;
+    if (!request.etude.empty()) options.etudes = {etude_kind_called(request.etude).id};
+    options.etude.seed = request.seed;
 }
 
-BookPlan plan_called(const std::string& name) {
+BookPlan plan_called(const std::string& name, Caller& caller) {
     if (const BookPlan* plan = find_plan(name)) return *plan;
     if (!name.ends_with(".toml")) {
         unknown_name("plan", name, plan_names(),
@@ -71,7 +45,7 @@ BookPlan plan_called(const std::string& name) {
     }
     Diagnostics diagnostics;
     const std::vector<BookPlan> plans = read_plans(SourceText{name, read_file(name)}, diagnostics);
-    print(diagnostics);
+    caller.say(diagnostics);
     if (diagnostics.has_errors() || plans.empty()) throw InputError{};
     return plans.front();
 }

@@ -1,4 +1,4 @@
-#include "sound_arguments.h"
+#include "sound_request.h"
 
 #include <algorithm>
 #include <array>
@@ -7,13 +7,12 @@
 #include <utility>
 
 #include "shedbook/base/text.h"
+#include "shedbook/job/caller.h"
 #include "shedbook/write/writers.h"
 
 namespace shedbook {
 namespace {
 
-// One group of the help, so that who only prints need not read it.
-constexpr const char* kGroup = "Sound (.mid, .wav, .flac)";
 constexpr int kMostTimes = 100;
 constexpr int kMostBars = 64;
 constexpr int kMostBarsATempo = 1000;
@@ -95,31 +94,31 @@ std::vector<int> tempos_of(const std::string& text) {
     return out;
 }
 
-TempoPlan tempo_of(const SoundArguments& arguments) {
+TempoPlan tempo_of(const SoundRequest& request) {
     TempoPlan out;
-    const std::optional<int> one = parse_number(arguments.tempo);
-    const auto two = one ? std::pair{*one, *one} : parse_pair(arguments.tempo, '-').value_or(std::pair{0, 0});
+    const std::optional<int> one = parse_number(request.tempo);
+    const auto two = one ? std::pair{*one, *one} : parse_pair(request.tempo, '-').value_or(std::pair{0, 0});
     out.from = two.first;
     out.to = two.second;
-    for (const int tempo : {out.from, out.to}) check_tempo(tempo, arguments.tempo);
-    if (arguments.tempo_step < 1 || arguments.tempo_step > kFastestTempo)
+    for (const int tempo : {out.from, out.to}) check_tempo(tempo, request.tempo);
+    if (request.tempo_step < 1 || request.tempo_step > kFastestTempo)
         throw UsageError(
             "--tempo-step takes beats a minute from 1 to 400; for a ladder that goes down say --tempo "
             "120-60");
-    if (arguments.tempo_bars < 0 || arguments.tempo_bars > kMostBarsATempo)
+    if (request.tempo_bars < 0 || request.tempo_bars > kMostBarsATempo)
         throw UsageError("--tempo-bars takes a number of bars from 1 to 1000");
-    out.step = arguments.tempo_step;
-    out.bars = arguments.tempo_bars;
+    out.step = request.tempo_step;
+    out.bars = request.tempo_bars;
     return out;
 }
 
-void set_tempo(const SoundArguments& arguments, SoundOptions& out) {
-    const bool is_list = arguments.tempo.find(',') != std::string::npos;
-    out.tempos_of_boxes = lower_case(trimmed(arguments.tempo)) == "boxes";
-    const bool is_single = !arguments.tempo.empty() && !is_list && !out.tempos_of_boxes;
-    if (is_single) out.tempo = tempo_of(arguments);
-    if (is_list) out.tempos = tempos_of(arguments.tempo);
-    if (!is_single && arguments.tempo_bars != 0)
+void set_tempo(const SoundRequest& request, SoundOptions& out) {
+    const bool is_list = request.tempo.find(',') != std::string::npos;
+    out.tempos_of_boxes = lower_case(trimmed(request.tempo)) == "boxes";
+    const bool is_single = !request.tempo.empty() && !is_list && !out.tempos_of_boxes;
+    if (is_single) out.tempo = tempo_of(request);
+    if (is_list) out.tempos = tempos_of(request.tempo);
+    if (!is_single && request.tempo_bars != 0)
         throw UsageError("--tempo-bars needs a ladder: --tempo 60-120");
 }
 
@@ -133,64 +132,40 @@ void set_silent_bars(const std::string& text, SoundOptions& out) {
     out.of_bars = bars->second;
 }
 
-std::string first_sound_option(const SoundArguments& arguments) {
-    const SoundArguments none;
-    if (arguments.tempo != none.tempo) return "--tempo";
-    if (arguments.tempo_step != none.tempo_step) return "--tempo-step";
-    if (arguments.tempo_bars != none.tempo_bars) return "--tempo-bars";
-    if (arguments.eighths != none.eighths) return "--eighths";
-    if (arguments.mute != none.mute) return "--mute";
-    if (arguments.clicks != none.clicks) return "--clicks";
-    if (arguments.silent_bars != none.silent_bars) return "--silent-bars";
-    if (arguments.times != none.times) return "--times";
-    if (arguments.sound_font != none.sound_font) return "--sound-font";
+std::string first_sound_option(const SoundRequest& request) {
+    const SoundRequest none;
+    if (request.tempo != none.tempo) return "--tempo";
+    if (request.tempo_step != none.tempo_step) return "--tempo-step";
+    if (request.tempo_bars != none.tempo_bars) return "--tempo-bars";
+    if (request.eighths != none.eighths) return "--eighths";
+    if (request.mute != none.mute) return "--mute";
+    if (request.clicks != none.clicks) return "--clicks";
+    if (request.silent_bars != none.silent_bars) return "--silent-bars";
+    if (request.times != none.times) return "--times";
+    if (request.sound_font != none.sound_font) return "--sound-font";
     return {};
 }
 
 }  // namespace
 
-void add_sound_options(CLI::App& app, SoundArguments& arguments) {
-    const auto in_group = [](CLI::Option* option) { option->group(kGroup); };
-    in_group(app.add_option(
-        "--tempo", arguments.tempo,
-        "beats a minute (92); a ladder from one tempo to another (60-120); several, a file each "
-        "(60,80,100), or those of the tick boxes (boxes); the beat of 6/8 is a dotted quarter, of cut time "
-        "a half"));
-    in_group(app.add_option("--tempo-step", arguments.tempo_step,
-                            "how far each step of the ladder goes (default: 10)"));
-    in_group(app.add_option("--tempo-bars", arguments.tempo_bars,
-                            "bars at each tempo of the ladder (default: as often as --times says)"));
-    in_group(app.add_option("--eighths", arguments.eighths,
-                            "swing, straight or 12-8 (default: as the tune says, else swing)"));
-    in_group(app.add_option("--mute", arguments.mute,
-                            "leave out line, comping or bass, e.g. --mute line to play along")
-                 ->delimiter(','));
-    in_group(app.add_option("--clicks", arguments.clicks,
-                            "2-and-4, weak-beats, every-beat or none (default: 2-and-4)"));
-    in_group(app.add_option("--silent-bars", arguments.silent_bars,
-                            "the last so many of every so many bars without clicks, bass and comping: 2/8"));
-    in_group(app.add_option("--times", arguments.times,
-                            "how often a piece is played (default: drills 4, others 1)"));
-    in_group(app.add_option("--sound-font", arguments.sound_font, "the .sf2 or .sf3 file to play with"));
-}
-
-void refuse_sound_options(const SoundArguments& arguments, const std::string& output) {
+void refuse_sound_options(const SoundRequest& request, const std::string& output) {
     const Writer* writer = find_writer(output);
-    const std::string option = first_sound_option(arguments);
-    if (option.empty() || (writer != nullptr && writer->is_sound)) return;
-    throw UsageError(option + " is for sound (.mid, .wav, .flac), not for '" + output + "'");
+    const std::string option = first_sound_option(request);
+    if (option.empty() || (writer != nullptr && writer->has(Writer::kSound))) return;
+    throw UsageError(option + " is for sound (" + writer_endings(Writer::kSound) + "), not for '" + output +
+                     "'");
 }
 
-SoundOptions sound_options_of(const SoundArguments& arguments) {
+SoundOptions sound_options_of(const SoundRequest& request) {
     SoundOptions out;
-    set_tempo(arguments, out);
-    if (!arguments.eighths.empty()) out.feel = row_called(kEighths, "--eighths", arguments.eighths).feel;
-    for (const std::string& word : arguments.mute) out.*row_called(kVoices, "--mute", word).is_on = false;
-    out.clicks = row_called(kClicks, "--clicks", arguments.clicks).clicks;
-    if (!arguments.silent_bars.empty()) set_silent_bars(arguments.silent_bars, out);
-    if (arguments.times < 0 || arguments.times > kMostTimes) throw UsageError("--times takes 1 to 100");
-    if (arguments.times > 0) out.times = arguments.times;
-    out.sound_font = arguments.sound_font;
+    set_tempo(request, out);
+    if (!request.eighths.empty()) out.feel = row_called(kEighths, "--eighths", request.eighths).feel;
+    for (const std::string& word : request.mute) out.*row_called(kVoices, "--mute", word).is_on = false;
+    out.clicks = row_called(kClicks, "--clicks", request.clicks).clicks;
+    if (!request.silent_bars.empty()) set_silent_bars(request.silent_bars, out);
+    if (request.times < 0 || request.times > kMostTimes) throw UsageError("--times takes 1 to 100");
+    if (request.times > 0) out.times = request.times;
+    out.sound_font = request.sound_font;
     return out;
 }
 

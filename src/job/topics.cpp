@@ -3,9 +3,8 @@
 #include <optional>
 #include <string_view>
 
-#include "arguments.h"
-#include "command.h"
 #include "shedbook/base/text.h"
+#include "shedbook/job/words.h"
 
 namespace shedbook {
 namespace {

@@ -1,12 +1,16 @@
 #include "tunes.h"
 
 #include <algorithm>
-#include <iostream>
+#include <array>
+#include <filesystem>
+#include <system_error>
 #include <utility>
 
-#include "arguments.h"
+#include "shedbook/base/text.h"
 #include "shedbook/chart/readers.h"
 #include "shedbook/io/files.h"
+#include "shedbook/job/jobs.h"
+#include "shedbook/job/words.h"
 
 namespace shedbook {
 namespace {
@@ -20,67 +24,81 @@ namespace {
     return out;
 }
 
-PitchClass tonic_of(const Chart& chart, Palette palette, Diagnostics& diagnostics) {
-    if (chart.key) return chart.key->tonic;
-    const std::optional<Timeline> timeline = unfold(chart, diagnostics);
-    return timeline ? analyse(chart, *timeline, {palette}).home.tonic : kC;
-}
-
-std::optional<Chart> read(const std::string& path, const TuneOptions& options, Diagnostics& diagnostics) {
-    std::optional<Chart> chart = read_chart(path, read_file(path), {options.part}, diagnostics);
+std::optional<Chart> read_concert(const std::string& file, const TuneRequest& request,
+                                  Diagnostics& diagnostics) {
+    std::optional<Chart> chart = read_chart(file, read_file(file), {request.part}, diagnostics);
     if (!chart || diagnostics.has_errors()) return std::nullopt;
-    Chart concert = at_concert_pitch(std::move(*chart));
-    if (options.transpose.empty()) return concert;
-    const PitchClass tonic = tonic_of(concert, options.palette, diagnostics);
-    return transposed(concert, transposition_of(options.transpose, tonic));
+    return at_concert_pitch(*std::move(chart));
 }
 
-std::optional<Tune> understand(Chart chart, const TuneOptions& options, Diagnostics& diagnostics) {
+std::optional<Tune> understood(Chart chart, Palette palette, Diagnostics& diagnostics) {
     std::optional<Timeline> timeline = unfold(chart, diagnostics);
     if (!timeline || diagnostics.has_errors()) return std::nullopt;
-    const AnalysisOptions how{options.palette};
-    Analysis analysis = analyse(chart, *timeline, how);
-    return Tune{std::move(chart), std::move(*timeline), std::move(analysis), how};
+    Analysis analysis = analyse(chart, *timeline, {palette});
+    return Tune{std::move(chart), *std::move(timeline), std::move(analysis)};
 }
 
-std::optional<Tune> try_tune(const std::string& path, const TuneOptions& options) {
-    Diagnostics diagnostics;
-    std::optional<Chart> chart = read(path, options, diagnostics);
-    std::optional<Tune> tune = chart ? understand(std::move(*chart), options, diagnostics) : std::nullopt;
-    print(diagnostics);
-    return tune;
+// A chart that says its key is moved before it is understood, another one with all that was found in it.
+std::optional<Tune> try_tune(const std::string& file, const TuneRequest& request, Diagnostics& diagnostics) {
+    const Palette palette = palette_of(request.scales);
+    std::optional<Chart> chart = read_concert(file, request, diagnostics);
+    if (!chart) return std::nullopt;
+    if (request.transpose.empty()) return understood(*std::move(chart), palette, diagnostics);
+    if (chart->key) {
+        const Interval by = transposition_of(request.transpose, chart->key->tonic);
+        return understood(transposed(*chart, by), palette, diagnostics);
+    }
+    std::optional<Tune> tune = understood(*std::move(chart), palette, diagnostics);
+    if (!tune) return std::nullopt;
+    const Interval by = transposition_of(request.transpose, tune->analysis.home.tonic);
+    return Tune{transposed(tune->chart, by), transposed(tune->timeline, by), transposed(tune->analysis, by)};
 }
 
 }  // namespace
 
-void print(const Diagnostics& diagnostics) {
-    for (const Diagnostic& diagnostic : diagnostics.all()) std::cerr << render(diagnostic);
-}
-
-Chart load_chart(const std::string& path, const TuneOptions& options) {
+Chart load_chart(const std::string& file, const TuneRequest& request, Caller& caller) {
     Diagnostics diagnostics;
-    std::optional<Chart> chart = read(path, options, diagnostics);
-    print(diagnostics);
-    if (!chart) throw InputError{};
-    return std::move(*chart);
-}
-
-Tune load_tune(const std::string& path, const TuneOptions& options) {
-    std::optional<Tune> tune = try_tune(path, options);
-    if (!tune) throw InputError{};
-    return std::move(*tune);
-}
-
-std::vector<Tune> load_tunes(const std::vector<std::string>& paths, const TuneOptions& options) {
-    std::vector<Tune> out;
-    bool failed = false;
-    for (const std::string& path : paths) {
-        std::optional<Tune> tune = try_tune(path, options);
-        failed = failed || !tune;
-        if (tune) out.push_back(std::move(*tune));
+    std::optional<Chart> chart = read_concert(file, request, diagnostics);
+    if (chart && !request.transpose.empty()) {
+        std::optional<PitchClass> tonic;
+        if (chart->key) tonic = chart->key->tonic;
+        if (!tonic) {
+            const std::optional<Timeline> timeline = unfold(*chart, diagnostics);
+            tonic = timeline ? analyse(*chart, *timeline, {palette_of(request.scales)}).home.tonic : kC;
+        }
+        chart = transposed(*chart, transposition_of(request.transpose, *tonic));
     }
-    if (failed) throw InputError{};
+    caller.say(diagnostics);
+    if (!chart || diagnostics.has_errors()) throw InputError{};
+    return *std::move(chart);
+}
+
+Tune load_tune(const std::string& file, const TuneRequest& request, Caller& caller) {
+    return std::move(load_tunes({file}, request, caller).front());
+}
+
+std::vector<Tune> load_tunes(const std::vector<std::string>& files, const TuneRequest& request,
+                             Caller& caller) {
+    std::vector<Tune> out;
+    for (const std::string& file : files) {
+        Diagnostics diagnostics;
+        std::optional<Tune> tune = try_tune(file, request, diagnostics);
+        caller.say(diagnostics);
+        if (tune) out.push_back(*std::move(tune));
+    }
+    if (out.size() < files.size()) throw InputError{};
     return out;
+}
+
+bool is_tune_file(const std::string& word) {
+    namespace fs = std::filesystem;
+    if (word == "-") return true;
+    std::error_code error;
+    const fs::path path{word};
+    if (fs::is_regular_file(path, error)) return true;
+    static constexpr std::array<std::string_view, 6> kEndings{".tune", ".musicxml", ".mxl",
+                                                              ".xml",  ".json",     ".abc"};
+    return std::ranges::find(kEndings, lower_case(path.extension().string())) != kEndings.end();
 }
 
 std::optional<Meter> meter_for_drills(const std::vector<Tune>& tunes) {
@@ -89,13 +107,6 @@ std::optional<Meter> meter_for_drills(const std::vector<Tune>& tunes) {
         tunes, [&](const Tune& tune) { return tune.chart.meter.value_or(Meter{}) == meter; });
     if (!alike || meter.unit != 4 || meter.beats < 3 || meter == Meter{}) return std::nullopt;
     return meter;
-}
-
-Palette palette_of(const std::string& word) {
-    if (word == "plain") return Palette::Plain;
-    if (word == "usual") return Palette::Usual;
-    if (word == "rich") return Palette::Rich;
-    throw UsageError("--scales takes plain, usual or rich, not '" + word + "'");
 }
 
 }  // namespace shedbook

@@ -1,66 +1,11 @@
-#include "arguments.h"
+#include "shedbook/job/words.h"
 
 #include <algorithm>
 #include <array>
 
 #include "shedbook/base/text.h"
-#include "shedbook/notation/fingering.h"
-#include "tunes.h"
 
 namespace shedbook {
-namespace {
-
-// A row that no instrument has is a mistake; one that some have is given to those.
-void add_fingerings_to(std::vector<BookPart>& parts, const std::string& word) {
-    if (word.empty()) return;
-    const auto wanted = static_cast<Fingerings>(word_of("--fingerings", word, fingerings_words()));
-    std::vector<std::string> without;
-    for (BookPart& part : parts) {
-        part.fingerings = wanted;
-        if (fingering_chart_of(*part.instrument) == nullptr) without.push_back(part.instrument->name);
-    }
-    if (wanted == Fingerings::None || without.empty()) return;
-    if (without.size() == parts.size())
-        throw UsageError("there are no fingerings for " + join(without, ", ") +
-                         "; brass, strings and frets have them");
-    Diagnostics diagnostics;
-    diagnostics.note_at("--fingerings", "there are none for " + join(without, ", "));
-    print(diagnostics);
-}
-
-bool is_tune_name(const std::string& word) {
-    return word == "-" || word.find('.') != std::string::npos;
-}
-
-}  // namespace
-
-void add_part_options(CLI::App& app, PartArguments& arguments) {
-    app.add_option("--for", arguments.instruments,
-                   "instruments that play it, e.g. --for alto-sax or --for alto-sax,trumpet (one file each)")
-        ->delimiter(',')
-        ->required();
-    app.add_option(
-        "--range", arguments.range,
-        "first, student, practical, full, \"frets 5-9\", or two written notes: Bb3-F6 (default: practical)");
-    app.add_option("--fingerings", arguments.fingerings,
-                   "a row under the notes with valves, slide positions, fingers of the first position or "
-                   "frets, where the instrument has one: none, scales or all (default: none)");
-    app.add_option("-o,--output", arguments.output,
-                   "file to write: .mxl, .musicxml, .pdf, .svg, .png, .ly, .mid, .wav or .flac")
-        ->required();
-    app.add_option("--paper", arguments.paper,
-                   "A4, letter or tablet (4:3 across, larger staves), for pages (default: A4)");
-    app.add_option("--page", arguments.page, "which page, for a picture (.svg, .png; default: the first)")
-        ->check(CLI::PositiveNumber);
-    app.add_option("--prefer", arguments.prefer, "sharps or flats, where a key can be written both ways");
-    app.add_option("--drills", arguments.drills,
-                   "which drills, e.g. --drills thirds,sevenths ('usual' for those of a book, 'all' for all)")
-        ->delimiter(',');
-    app.add_option("--only", arguments.only,
-                   "only the pieces with these numbers, e.g. --only 2.3 or --only 1.1,2.1")
-        ->delimiter(',');
-    add_sound_options(app, arguments.sound);
-}
 
 void unknown_name(const std::string& what, const std::string& name, const std::vector<std::string>& known,
                   const std::string& what_there_is) {
@@ -91,51 +36,34 @@ const Instrument& instrument_called(const std::string& name) {
     return *instrument;
 }
 
-std::vector<BookPart> parts_of(const PartArguments& arguments, std::vector<std::string>* tunes) {
-    std::vector<BookPart> out;
-    for (const std::string& name : arguments.instruments) {
-        if (tunes != nullptr && find_instrument(name) == nullptr && is_tune_name(name)) {
-            tunes->push_back(name);
-            continue;
-        }
-        const Instrument& instrument = instrument_called(name);
-        const std::optional<WrittenRange> range =
-            parse_range(arguments.range.empty() ? "practical" : arguments.range, instrument);
-        if (!range) {
-            throw UsageError("'" + arguments.range +
-                             "' is no range; say first, student, practical, full, or two written notes, the "
-                             "lower first: Bb3-F6");
-        }
-        const bool twice =
-            std::ranges::any_of(out, [&](const BookPart& p) { return p.instrument == &instrument; });
-        if (!twice) out.push_back({&instrument, *range, parse_frets(arguments.range)});
-    }
-    add_fingerings_to(out, arguments.fingerings);
-    if (out.empty())
-        throw UsageError("--for needs an instrument; 'shedbook list instruments' shows what there is");
-    return out;
+const DrillTemplate& drill_called(const std::string& name) {
+    const DrillTemplate* drill = find_drill(name);
+    if (drill == nullptr)
+        unknown_name("drill", name, drill_names(), "'shedbook list drills' shows what there is");
+    return *drill;
 }
 
-WriteOptions write_options_of(const PartArguments& arguments) {
+std::string word_of(Palette palette) {
+    static constexpr std::array<const char*, 3> kWords{"plain", "usual", "rich"};
+    return kWords.at(static_cast<std::size_t>(palette));
+}
+
+Palette palette_of(const std::string& word) {
+    if (word.empty()) return Palette::Usual;
+    if (word == "plain") return Palette::Plain;
+    if (word == "usual") return Palette::Usual;
+    if (word == "rich") return Palette::Rich;
+    throw UsageError("--scales takes plain, usual or rich, not '" + word + "'");
+}
+
+Paper paper_of(const std::string& word) {
     static constexpr std::array<std::pair<std::string_view, Paper>, 3> kPapers{
         {{"a4", Paper::A4}, {"letter", Paper::Letter}, {"tablet", Paper::Tablet}}};
-    const std::string& output = arguments.output;
-    if (!output.empty()) {
-        refuse_sound_options(arguments.sound, output);
-        const auto is_any = [&](std::initializer_list<std::string_view> endings) {
-            return std::ranges::any_of(
-                endings, [&](std::string_view ending) { return lower_case(output).ends_with(ending); });
-        };
-        if (arguments.page > 0 && !is_any({".svg", ".png"}))
-            throw UsageError("--page is for a picture (.svg, .png), not for '" + output + "'");
-        if (!arguments.paper.empty() && !is_any({".pdf", ".ly", ".svg", ".png"}))
-            throw UsageError("--paper is for pages (.pdf, .ly, .svg, .png), not for '" + output + "'");
-    }
-    const std::string word = arguments.paper.empty() ? "a4" : lower_case(arguments.paper);
-    const auto* paper = std::ranges::find(kPapers, word, &std::pair<std::string_view, Paper>::first);
-    if (paper == kPapers.end())
-        throw UsageError("--paper takes A4, letter or tablet, not '" + arguments.paper + "'");
-    return {paper->second, sound_options_of(arguments.sound), std::max(1, arguments.page)};
+    if (word.empty()) return Paper::A4;
+    const std::string low = lower_case(word);
+    const auto* paper = std::ranges::find(kPapers, low, &std::pair<std::string_view, Paper>::first);
+    if (paper == kPapers.end()) throw UsageError("--paper takes A4, letter or tablet, not '" + word + "'");
+    return paper->second;
 }
 
 SymbolStyle symbol_style_of(const std::string& words) {
@@ -164,26 +92,6 @@ Prefer prefer_of(const std::string& word) {
     if (word == "sharps") return Prefer::Sharps;
     if (word == "flats") return Prefer::Flats;
     throw UsageError("--prefer takes 'sharps' or 'flats', not '" + word + "'");
-}
-
-std::vector<const DrillTemplate*> drills_of(const std::vector<std::string>& names) {
-    if (names.empty()) return usual_drills();
-    std::vector<const DrillTemplate*> out;
-    for (const std::string& name : names) {
-        if (name == "usual") {
-            for (const DrillTemplate* drill : usual_drills()) out.push_back(drill);
-            continue;
-        }
-        if (name == "all") {
-            for (const DrillTemplate& drill : drill_templates()) out.push_back(&drill);
-            continue;
-        }
-        const DrillTemplate* drill = find_drill(name);
-        if (drill == nullptr)
-            unknown_name("drill", name, drill_names(), "'shedbook list drills' shows what there is");
-        out.push_back(drill);
-    }
-    return out;
 }
 
 std::pair<int, int> bars_of(const std::string& text) {
@@ -228,13 +136,6 @@ Interval transposition_of(const std::string& text, PitchClass home) {
     }
     const Interval up = *tonic - home;
     return up.semitones() > 6 ? up - kOctave : up;
-}
-
-std::string name_with(const std::string& output, const std::string& word) {
-    const std::size_t dot = output.rfind('.');
-    const std::size_t slash = output.rfind('/');
-    if (dot == std::string::npos || (slash != std::string::npos && dot < slash)) return output + "-" + word;
-    return output.substr(0, dot) + "-" + word + output.substr(dot);
 }
 
 }  // namespace shedbook

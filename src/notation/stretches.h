@@ -4,7 +4,7 @@
 #include <cstdint>
 #include <vector>
 
-#include "shedbook/notation/document.h"
+#include "shedbook/notation/written_music.h"
 #include "shedbook/notation/notate.h"
 
 namespace shedbook {

@@ -7,7 +7,7 @@
 #include <ostream>
 #include <sstream>
 
-#include "lilypond_book.h"
+#include "score_pages.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/process.h"
@@ -54,10 +54,10 @@ std::string run_engraver(const TemporaryFolder& folder, const std::vector<std::s
 }
 
 void put(const TemporaryFolder& folder, const std::string& name, std::string_view preamble,
-         std::span<const TextPart> parts) {
+         std::span<const EngraverPart> parts) {
     write_atomically(folder.path() + "/" + name, [&](std::ostream& out) {
         out << preamble;
-        for (const TextPart& part : parts) out << part.text;
+        for (const EngraverPart& part : parts) out << part.text;
     });
 }
 
@@ -69,16 +69,15 @@ void hand_over(const std::string& from, const std::string& path) {
 }
 
 // Engraves a book as book.pdf in a folder.
-std::string engrave_book(const TemporaryFolder& folder, const PlannedText& planned) {
-    const TextParts text = parts_of(planned.text);
+std::string engrave_book(const TemporaryFolder& folder, const EngraverText& text) {
     const std::optional<std::string> joiner = find_program("qpdf");
-    const std::span<const TextPart> parts{text.parts};
-    if (planned.pages <= kMostAtOnce || !joiner) {
+    const std::span<const EngraverPart> parts{text.parts};
+    if (text.pages <= kMostAtOnce || !joiner) {
         put(folder, "book.ly", text.preamble, parts);
         return run_engraver(folder, {"-o", "book", "book.ly"});
     }
     const auto middle = std::ranges::find_if(
-        parts, [&](const TextPart& part) { return part.first_page > planned.pages / 2; });
+        parts, [&](const EngraverPart& part) { return part.first_page > text.pages / 2; });
     const auto half = static_cast<std::size_t>(middle - parts.begin());
     put(folder, "one.ly", text.preamble, parts.first(half));
     put(folder, "two.ly", text.preamble, parts.subspan(half));
@@ -92,13 +91,12 @@ std::string engrave_book(const TemporaryFolder& folder, const PlannedText& plann
 }
 
 // Sets the parts at fault by themselves, looser each time, until they fit.
-void loosen(const Assemble& assemble, const PageRoom& room, Faults& faults, std::vector<int> faulty) {
+void loosen(const Document& document, Paper paper, Faults& faults, std::vector<int> faulty) {
     for (int round = 0; round < kMostRounds && !faulty.empty(); ++round) {
         for (const int key : faulty) ++faults[key];
-        const PlannedText planned = lilypond_text(assemble, room, faults);
-        const TextParts text = parts_of(planned.text);
-        std::vector<TextPart> parts;
-        std::ranges::copy_if(text.parts, std::back_inserter(parts), [&](const TextPart& part) {
+        const EngraverText text = engraver_text(document, paper, faults);
+        std::vector<EngraverPart> parts;
+        std::ranges::copy_if(text.parts, std::back_inserter(parts), [&](const EngraverPart& part) {
             return std::ranges::find(faulty, part.key) != faulty.end();
         });
         const TemporaryFolder folder;
@@ -110,17 +108,16 @@ void loosen(const Assemble& assemble, const PageRoom& room, Faults& faults, std:
 void write_picture(const std::string& path, const Assemble& assemble, const WriteOptions& options,
                    const std::string& format, const std::string& stem) {
     const InterruptWatch watch;
-    const PlannedText planned = lilypond_text(assemble, room_of(options.paper), {});
-    const TextParts text = parts_of(planned.text);
+    const EngraverText text = engraver_text(recorded(assemble), options.paper);
     // The last part that begins at or before the page.
     const auto behind = std::ranges::find_if(
-        text.parts, [&](const TextPart& part) { return part.first_page > options.page; });
+        text.parts, [&](const EngraverPart& part) { return part.first_page > options.page; });
     const bool is_there = behind != text.parts.begin();
     const TemporaryFolder folder;
     Engraved engraved;
     int page = options.page;
     if (is_there) {
-        const TextPart& part = *(behind - 1);
+        const EngraverPart& part = *(behind - 1);
         page -= part.first_page - 1;
         put(folder, "page.ly", text.preamble, {&part, 1});
         engraved =
@@ -128,7 +125,7 @@ void write_picture(const std::string& path, const Assemble& assemble, const Writ
     }
     if (page > engraved.pages) {
         throw FileError("there is no page " + std::to_string(options.page) +
-                        (planned.pages > 0 ? "; the book has " + std::to_string(planned.pages) : ""));
+                        (text.pages > 0 ? "; the book has " + std::to_string(text.pages) : ""));
     }
     if (!engraved.fault.empty()) throw FileError("the engraver could not set this page: " + engraved.fault);
     hand_over(
@@ -151,35 +148,9 @@ std::vector<std::pair<std::string, std::string>> engraver_environment() {
     return {};
 }
 
-PlannedText lilypond_text(const Assemble& assemble, const PageRoom& room, const Faults& faults) {
-    PagePlanner planner;
-    assemble(planner);
-    PagePlan plan = planner.plan(room, faults);
-    const int pages = plan.is_book ? plan.log_page : 0;
-    std::ostringstream out;
-    LilypondWriter writer{out, std::move(plan), room};
-    assemble(writer);
-    return {out.str(), pages};
-}
-
-TextParts parts_of(std::string_view text) {
-    // No string of a user's has a line of its own in the text.
-    constexpr std::string_view kPart = "\n\\bookpart {";
-    constexpr std::string_view kPage = "first-page-number = #";
-    constexpr std::string_view kKey = "shedpart = #";
-    TextParts out;
-    std::size_t at = text.find(kPart);
-    out.preamble = text.substr(0, at);
-    while (at != std::string_view::npos) {
-        const std::size_t next = text.find(kPart, at + 1);
-        const std::string_view part = text.substr(at, next == std::string_view::npos ? next : next - at);
-        const std::size_t key = part.find(kKey);
-        out.parts.push_back(
-            {number_in(part.substr(part.find(kPage) + kPage.size())),
-             key == std::string_view::npos ? kNoKey : number_in(part.substr(key + kKey.size())), part});
-        at = next;
-    }
-    return out;
+EngraverText engraver_text(const Document& document, Paper paper, const Faults& faults) {
+    if (document.head.parts.size() > 1) return score_text(document, paper);
+    return book_text(document, room_of(paper), faults);
 }
 
 Engraved read_engraver(std::string_view said) {
@@ -206,32 +177,23 @@ Engraved read_engraver(std::string_view said) {
 
 void write_pdf(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
     const InterruptWatch watch;  // so that Ctrl-C ends the engraver too, and leaves nothing behind
-    const PageRoom& room = room_of(options.paper);
+    const Document document = recorded(assemble);
     Faults faults;
     // What fits by itself fits in the book: one round is enough but for a change of plan by new page numbers.
     for (int round = 0; round < kMostRounds; ++round) {
         const TemporaryFolder folder;
-        const PlannedText planned = lilypond_text(assemble, room, faults);
-        Engraved engraved = read_engraver(engrave_book(folder, planned));
-        if (engraved.faulty.empty() && planned.pages > 0 && engraved.pages != planned.pages) {
-            engraved.fault = std::to_string(planned.pages) + " pages were planned, and it made " +
+        const EngraverText text = engraver_text(document, options.paper, faults);
+        Engraved engraved = read_engraver(engrave_book(folder, text));
+        if (engraved.faulty.empty() && text.pages > 0 && engraved.pages != text.pages) {
+            engraved.fault = std::to_string(text.pages) + " pages were planned, and it made " +
                              std::to_string(engraved.pages);
         }
         if (!engraved.fault.empty())
             throw FileError("the engraver could not set this book: " + engraved.fault);
         if (engraved.faulty.empty()) return hand_over(folder.path() + "/book.pdf", path);
-        loosen(assemble, room, faults, engraved.faulty);
+        loosen(document, options.paper, faults, engraved.faulty);
     }
     throw FileError("the engraver could not set this book: over-full pages");
-}
-
-void engrave_text(const std::string& path, const std::string& text) {
-    const InterruptWatch watch;
-    const TemporaryFolder folder;
-    put(folder, "book.ly", text, {});
-    const Engraved engraved = read_engraver(run_engraver(folder, {"-o", "book", "book.ly"}));
-    if (!engraved.fault.empty()) throw FileError("the engraver could not set these pages: " + engraved.fault);
-    hand_over(folder.path() + "/book.pdf", path);
 }
 
 void write_svg(const std::string& path, const Assemble& assemble, const WriteOptions& options) {

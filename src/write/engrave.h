@@ -6,31 +6,11 @@
 #include <utility>
 #include <vector>
 
+#include "lilypond_book.h"
 #include "page_plan.h"
 #include "shedbook/write/writers.h"
 
 namespace shedbook {
-
-// The text of a book and how many pages it is planned to have (0: as many as it takes).
-struct PlannedText {
-    std::string text;
-    int pages = 0;
-};
-[[nodiscard]] PlannedText lilypond_text(const std::function<void(BlockSink&)>& assemble, const PageRoom& room,
-                                        const Faults& faults);
-
-// The same text in pieces that can be engraved each by itself: what stands before all of them, then the
-// parts.
-struct TextPart {
-    int first_page = 0;
-    int key = kNoKey;  // among the faults
-    std::string_view text;
-};
-struct TextParts {
-    std::string_view preamble;
-    std::vector<TextPart> parts;
-};
-[[nodiscard]] TextParts parts_of(std::string_view text);
 
 // What Debian's package needs to find its own compiled Scheme; it is twice as slow without.
 [[nodiscard]] std::vector<std::pair<std::string, std::string>> engraver_environment();
@@ -43,12 +23,13 @@ struct Engraved {
 };
 [[nodiscard]] Engraved read_engraver(std::string_view said);
 
+// The text of any document, also of a score.
+[[nodiscard]] EngraverText engraver_text(const Document& document, Paper paper, const Faults& faults = {});
+
 // FileError if the engraver is not there or fails, or says that a page is over-full even when fewer systems
 // are put on it.
 void write_pdf(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                const WriteOptions& options);
-// Any text in the engraver's language.
-void engrave_text(const std::string& path, const std::string& text);
 // One page as a picture.
 void write_svg(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                const WriteOptions& options);

@@ -1,11 +1,10 @@
-// A whole book in the engraver's language, page by page as planned.
+// A whole document in the engraver's language, in parts that can be set each by itself.
 #pragma once
 
-#include <iosfwd>
 #include <string>
 #include <string_view>
-#include <vector>
 
+#include "engraver_text.h"
 #include "page_plan.h"
 #include "shedbook/write/writers.h"
 
@@ -14,50 +13,49 @@ namespace shedbook {
 // What the engraver says when it is through with a part: this and the part's key.
 inline constexpr std::string_view kPartDone = "shedbook-part ";
 
-class LilypondWriter : public BlockSink {
+class LilypondBook {
   public:
-    LilypondWriter(std::ostream& out, PagePlan plan, const PageRoom& room);
-    void begin(const DocumentHead& head) override;
-    void take(const Block& block) override;
-    void finish() override;
+    LilypondBook(const PagePlan& plan, const PageRoom& room) : plan_{plan}, room_{room} {}
+    [[nodiscard]] EngraverText write();
 
   private:
-    void title_page(const DocumentHead& head);
+    [[nodiscard]] std::string preamble() const;
+    void title_page(const Cover& cover);
     void contents();
     void tables();
-    void changes(const WrittenMusic& music);
-    void scores_of_sections(const WrittenMusic& music);
-    void scale_table();
-    void open_section(const ChordHead& head);
-    void close_section();
-    [[nodiscard]] std::string footer_of(std::size_t first) const;
-    // Whether the section behind this one stands on the same page.
-    [[nodiscard]] bool shares_next(std::size_t section) const;
-    void drill(const WrittenMusic& music);
-    void etude(const WrittenMusic& music);
-    // The next section of the plan, the pages before it filled.
-    const PlannedSection& next_section();
-    void lead_sheet(const WrittenMusic& music);
     void log_page();
+    void lead_sheet(const LeadSheet& sheet);
+    void changes(const PlannedTune& tune, std::size_t index);
+    void scores_of_sections(const WrittenMusic& music);
+    void scale_table(const PlannedTune& tune);
+    // The sections from `first` on that share a page, and how many they are.
+    std::size_t section_pages(const PlannedTune& tune, std::size_t first, int key);
+    void section_head(const SectionStart& start, bool is_alone);
+    void drill(const Drill& drill);
+    void etude_pages(const PlannedSection& section, int key);
     void note_pages_until(int page);
-    // `pages`: 0 for as many as it takes. `paper`: settings of this part beside its page numbers.
+    // `paper`: settings of this part beside its page numbers.
     void open_part(int first_page, int pages, const std::string& footer, const std::string& paper = {},
                    int key = kNoKey);
+    void close_part() { *this << "}\n"; }
     // Staves to write on, under a heading; nothing for none.
     void empty_staves(int staves, const std::string& name);
 
-    std::ostream& out_;
-    PagePlan plan_;
+    LilypondBook& operator<<(std::string_view words) {
+        text_.parts.back().text += words;
+        return *this;
+    }
+    LilypondBook& operator<<(int number) { return *this << std::to_string(number); }
+    LilypondBook& operator<<(double number);  // six digits, as streams have them
+
+    const PagePlan& plan_;
     const PageRoom& room_;
-    DocumentHead head_;
-    std::vector<std::string> boxes_;  // labels of the tick boxes
-    std::string caution_;
-    std::size_t tune_ = 0;
-    std::size_t section_ = 0;  // of its tune
-    int number_ = 0;           // among all sections
-    bool tune_started_ = false;
-    bool section_open_ = false;
+    EngraverText text_;
     int next_page_ = 1;
 };
+
+// The text of a document of one part.
+[[nodiscard]] EngraverText book_text(const Document& document, const PageRoom& room,
+                                     const Faults& faults = {});
 
 }  // namespace shedbook

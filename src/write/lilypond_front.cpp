@@ -1,12 +1,12 @@
 // What stands around the music of a book: title page, contents, tables, practice log.
 #include <algorithm>
 #include <array>
-#include <ostream>
 #include <utility>
 
 #include "lilypond_book.h"
 #include "lilypond_text.h"
 #include "shedbook/base/text.h"
+#include "shedbook/notation/document_words.h"
 #include "shedbook/notation/music_text.h"
 
 namespace shedbook {
@@ -29,9 +29,19 @@ const TitleLook& look_of(const std::string& title) {
     return at == kTitleLooks.end() ? kTitleLooks.back() : *at;
 }
 
+// A section in the contents: its chord and scale.
+std::string entry_markup(const SectionStart& start) {
+    const auto* topic = std::get_if<TopicHead>(&start.head);
+    if (topic == nullptr) return "\\bold " + text_markup(title_of(std::get<RoundHead>(start.head)));
+    const TopicInPart& read = topic->parts.front();
+    std::string out = "\\bold " + symbol_or_scale(read);
+    if (read.symbol) out += " \\hspace #1 " + text_markup(with_signs(to_string(read.scale)));
+    return out;
+}
+
 }  // namespace
 
-void LilypondWriter::title_page(const DocumentHead& head) {
+void LilypondBook::title_page(const Cover& cover) {
     static constexpr std::array<const char*, 5> kUse{
         "Hear the chord first: a piano, a guitar, a friend.",
         "Take one chord a day. Slow enough to be right counts more than fast.",
@@ -41,43 +51,47 @@ void LilypondWriter::title_page(const DocumentHead& head) {
     const auto space = [&](double lines) {
         return "\\markup \\vspace #" + std::to_string(lines * room_.title_spread) + "\n";
     };
-    const TitleLook& look = look_of(head.title);
-    out_ << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 ragged-bottom = ##t "
-            "ragged-last-bottom = ##t oddFooterMarkup = ##f evenFooterMarkup = ##f markup-markup-spacing = "
-            "#'((basic-distance . 1) (padding . "
-         << 1.6 * room_.title_spread << ")) }\n"
-         << space(look.space_above) << "\\markup \\sans \\fontsize #4 \"Practice book\"\n"
-         << space(0.5) << "\\markup \\override #'(line-width . 96) \\bold \\sans \\fontsize #" << look.size
-         << " \\wordwrap-string " << quoted(short_title(head.title, kLongestTitle)) << "\n"
-         << space(0.4) << "\\markup \\draw-hline\n"
-         << space(0.6) << "\\markup \\sans \\fontsize #5 " << quoted(head.instrument.name) << "\n"
-         << space(0.2) << "\\markup \\sans "
-         << text_markup(with_signs(head.range + (head.keys.empty() ? "" : "   \u00B7   " + head.keys)))
-         << "\n"
-         << (head.fingerings.empty()
-                 ? ""
-                 : "\\markup \\sans " + quoted("Under the notes: " + head.fingerings) + "\n")
-         << space(head.fingerings.empty() ? 3.5 : 1)
-         << "\\markup \\sans \\bold \\fontsize #2 \"How to use this book\"\n"
-         << space(0.4);
+    const std::string& title = plan_.head->title;
+    const std::string keys = keys_of(cover);
+    const TitleLook& look = look_of(title);
+    text_.parts.push_back({kNoKey, 1, 1, {}});
+    *this << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 ragged-bottom = ##t "
+             "ragged-last-bottom = ##t oddFooterMarkup = ##f evenFooterMarkup = ##f markup-markup-spacing = "
+             "#'((basic-distance . 1) (padding . "
+          << 1.6 * room_.title_spread << ")) }\n"
+          << space(look.space_above) << "\\markup \\sans \\fontsize #4 \"Practice book\"\n"
+          << space(0.5) << "\\markup \\override #'(line-width . 96) \\bold \\sans \\fontsize #" << look.size
+          << " \\wordwrap-string " << quoted(short_title(title, kLongestTitle)) << "\n"
+          << space(0.4) << "\\markup \\draw-hline\n"
+          << space(0.6) << "\\markup \\sans \\fontsize #5 " << quoted(plan_.head->parts.front().name) << "\n"
+          << space(0.2) << "\\markup \\sans "
+          << text_markup(with_signs("Written range " + in_words(cover.range) +
+                                    (keys.empty() ? "" : "   \u00B7   " + keys)))
+          << "\n"
+          << (cover.fingerings.empty()
+                  ? ""
+                  : "\\markup \\sans " + quoted("Under the notes: " + cover.fingerings) + "\n")
+          << space(cover.fingerings.empty() ? 3.5 : 1)
+          << "\\markup \\sans \\bold \\fontsize #2 \"How to use this book\"\n"
+          << space(0.4);
     for (std::size_t i = 0; i < kUse.size(); ++i) {
-        out_ << "\\markup \\line { \\sans \\bold \"" << i + 1 << "\" \\hspace #1 " << quoted(kUse[i])
-             << " }\n"
-             << space(0.2);
+        *this << "\\markup \\line { \\sans \\bold \"" << static_cast<int>(i) + 1 << "\" \\hspace #1 " << quoted(kUse[i])
+              << " }\n"
+              << space(0.2);
     }
-    out_ << space(4) << "\\markup \\line { \\sans \"Name\" \\hspace #1 "
-         << (head.player.empty() ? std::string{"\\draw-line #'(50 . 0)"}
-                                 : "\\sans \\bold " + quoted(short_title(head.player)))
-         << " \\hspace #4 \\sans "
-            "\"Begun\" \\hspace #1 \\draw-line #'(24 . 0) }\n"
-         << space(6)
-         << "\\markup \\concat { \\hspace #1.3 \\override #'(box-padding . 1.2) \\box \\override "
-            "#'(line-width . 90) \\wordwrap-string "
-         << quoted(caution_) << " }\n}\n";
+    *this << space(4) << "\\markup \\line { \\sans \"Name\" \\hspace #1 "
+          << (cover.player.empty() ? std::string{"\\draw-line #'(50 . 0)"}
+                                   : "\\sans \\bold " + quoted(short_title(cover.player)))
+          << " \\hspace #4 \\sans "
+             "\"Begun\" \\hspace #1 \\draw-line #'(24 . 0) }\n"
+          << space(6)
+          << "\\markup \\concat { \\hspace #1.3 \\override #'(box-padding . 1.2) \\box \\override "
+             "#'(line-width . 90) \\wordwrap-string "
+          << quoted(plan_.caution != nullptr ? plan_.caution->text : "") << " }\n}\n";
     next_page_ = 2;
 }
 
-void LilypondWriter::contents() {
+void LilypondBook::contents() {
     // Few lines stand further apart.
     const double apart = std::clamp(
         0.5 + 1.2 * (room_.contents_lines - plan_.contents_lines) / plan_.contents_lines, 0.5, 1.8);
@@ -85,97 +99,92 @@ void LilypondWriter::contents() {
               "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = #'((basic-distance . "
               "0) (padding . " +
                   std::to_string(apart) + ")) ");
-    out_ << "\\markup \\sans \\bold \\fontsize #5 \"Contents\"\n\\markup \\vspace #0.5\n";
+    *this << "\\markup \\sans \\bold \\fontsize #5 \"Contents\"\n\\markup \\vspace #0.5\n";
     int lines = 2;
     // Lines that belong together stay together.
     const auto next_lines = [&](int count) {
         lines += count;
         if (lines <= room_.contents_lines) return;
         lines = count;
-        out_ << "\\pageBreak\n";
+        *this << "\\pageBreak\n";
     };
-    const auto names = [&](const std::vector<PlannedDrill>& drills) {
+    const auto names = [&](const std::vector<const Drill*>& drills) {
         for (const std::string& row : rows_of_names(drills)) {
-            out_ << "\\markup \\fontsize #-2.5 \\sans \\line { \\hspace #4 " << text_markup(with_signs(row))
-                 << " }\n";
+            *this << "\\markup \\fontsize #-2.5 \\sans \\line { \\hspace #4 " << text_markup(with_signs(row))
+                  << " }\n";
         }
     };
     const auto entry = [&](const std::string& what, int page, const std::string& size) {
-        out_ << "\\markup \\fontsize #" << size << " \\sans \\fill-with-pattern #0.8 #RIGHT \".\" \\line { "
-             << what << " } \"" << page << "\"\n";
+        *this << "\\markup \\fontsize #" << size << " \\sans \\fill-with-pattern #0.8 #RIGHT \".\" \\line { "
+              << what << " } \"" << page << "\"\n";
     };
     if (!plan_.shared_drills.empty()) {
         next_lines(1 + static_cast<int>(rows_of_names(plan_.shared_drills).size()));
-        out_ << "\\markup \\fontsize #-1 \\sans \"Each chord has these drills:\"\n";
+        *this << "\\markup \\fontsize #-1 \\sans \"Each chord has these drills:\"\n";
         names(plan_.shared_drills);
-        out_ << "\\markup \\vspace #0.5\n";
+        *this << "\\markup \\vspace #0.5\n";
     }
     for (const PlannedTune& tune : plan_.tunes) {
         if (plan_.tunes.size() > 1) {
             next_lines(1);
-            out_ << "\\markup \\sans \\bold \\fontsize #1 " << text_markup(with_signs(tune.title)) << "\n";
+            *this << "\\markup \\sans \\bold \\fontsize #1 " << text_markup(with_signs(tune.title)) << "\n";
         }
         next_lines(1);
         if (tune.changes_pages > 0)
             entry("\"The changes, and which scale on which chord\"", tune.changes_page, "0");
-        std::string sitting;
+        const SittingStart* sitting = nullptr;
         for (const PlannedSection& section : tune.sections) {
             if (section.sitting != sitting) {
                 sitting = section.sitting;
                 next_lines(2);
                 --lines;
-                out_ << "\\markup \\sans \\bold \\fontsize #0.5 " << text_markup(with_signs(sitting)) << "\n";
+                *this << "\\markup \\sans \\bold \\fontsize #0.5 "
+                      << text_markup(sitting != nullptr ? with_signs(title_of(*sitting)) : "") << "\n";
             }
             const bool lists = plan_.shared_drills.empty();
             next_lines(1 + (lists ? static_cast<int>(rows_of_names(section.drills).size()) : 0));
-            if (section.is_etude) {
-                entry(text_markup(with_signs(section.title)), section.first_page, "0");
+            if (const Etude* etude = section.etude()) {
+                entry(text_markup(with_signs(heading_of(*etude).title)), section.first_page, "0");
                 continue;
             }
-            std::string what = "\\bold " + symbol_or_scale(section.head);
-            if (section.head.symbol)
-                what += " \\hspace #1 " + text_markup(with_signs(section.head.scale_name));
+            const std::string what = entry_markup(*section.section());
             entry(what, section.first_page, "0");
             if (lists) names(section.drills);
         }
     }
     next_lines(1);
     entry("\"Practice log\"", plan_.log_page, "0");
-    out_ << "}\n";
+    *this << "}\n";
 }
 
 // Each row: a heading with a box to tick, what else it says below.
-void LilypondWriter::tables() {
+void LilypondBook::tables() {
     int page = plan_.tables_page;
-    for (const Table& table : plan_.tables) {
-        const std::vector<std::size_t> starts = page_starts(table, room_);
+    for (const PlanTable* table : plan_.tables) {
+        const std::vector<std::size_t> starts = page_starts(*table, room_);
         const auto pages = static_cast<int>(starts.size());
-        open_part(page, pages, "\\markup " + text_markup(with_signs(table.title)),
+        open_part(page, pages, "\\markup " + text_markup(with_signs(table->title)),
                   "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = "
                   "#'((basic-distance . 0) (padding . 0.5)) ");
         page += pages;
-        out_ << "\\markup \\sans \\bold \\fontsize #5 " << text_markup(with_signs(table.title))
-             << "\n\\markup \\vspace #0.5\n";
-        for (std::size_t r = 0; r < table.rows.size(); ++r) {
-            const std::vector<std::string>& row = table.rows[r];
-            if (r > 0 && std::ranges::find(starts, r) != starts.end()) out_ << "\\pageBreak\n";
-            out_ << "\\markup \\fill-line { \\sans \\bold \\fontsize #1 "
-                 << text_markup(with_signs(row.front())) << " \\tick \"done\" }\n";
-            for (std::size_t c = 1; c < row.size(); ++c) {
-                if (row[c].empty()) continue;
-                out_ << "\\markup \\fontsize #-0.5 \\override #'(line-width . 88) \\wordwrap-string "
-                     << quoted(with_signs(c < table.columns.size() && !table.columns[c].empty()
-                                              ? table.columns[c] + ": " + row[c]
-                                              : row[c]))
-                     << "\n";
+        *this << "\\markup \\sans \\bold \\fontsize #5 " << text_markup(with_signs(table->title))
+              << "\n\\markup \\vspace #0.5\n";
+        const std::vector<PlanRowWords> rows = rows_in_words(*table);
+        for (std::size_t r = 0; r < rows.size(); ++r) {
+            if (r > 0 && std::ranges::find(starts, r) != starts.end()) *this << "\\pageBreak\n";
+            *this << "\\markup \\fill-line { \\sans \\bold \\fontsize #1 "
+                  << text_markup(with_signs(rows[r].title)) << " \\tick \"done\" }\n";
+            for (const std::string& line : rows[r].lines) {
+                *this << "\\markup \\fontsize #-0.5 \\override #'(line-width . 88) \\wordwrap-string "
+                      << quoted(with_signs(line)) << "\n";
             }
-            out_ << "\\markup \\vspace #0.5\n";
+            *this << "\\markup \\vspace #0.5\n";
         }
-        out_ << "}\n";
+        *this << "}\n";
     }
 }
 
-void LilypondWriter::log_page() {
+void LilypondBook::log_page() {
     // Widths and heights in staff spaces of 1.8 mm.
     static constexpr std::array<std::pair<const char*, double>, 7> kColumns{{{"Date", 11.1},
                                                                              {"Drills", 16.6},
@@ -188,26 +197,27 @@ void LilypondWriter::log_page() {
     const int rows = room_.log_rows;
     open_part(plan_.log_page, 1, "\\markup \"Practice log\"",
               "ragged-bottom = ##t ragged-last-bottom = ##t ");
-    out_ << "\\markup \\sans \\bold \\fontsize #5 \"Practice log\"\n"
-         << "\\markup \\vspace #0.3\n\\markup \\overlay { \\path #0.12 #'(";
+    *this << "\\markup \\sans \\bold \\fontsize #5 \"Practice log\"\n"
+          << "\\markup \\vspace #0.3\n\\markup \\overlay { \\path #0.12 #'(";
     double width = 0;
     for (const auto& [name, wide] : kColumns) width += wide;
     for (int row = 0; row <= rows; ++row) {
-        out_ << "(moveto 0 " << -kRow * row << ")(lineto " << width << " " << -kRow * row << ")";
+        *this << "(moveto 0 " << -kRow * row << ")(lineto " << width << " " << -kRow * row << ")";
     }
     double x = 0;
     for (std::size_t column = 0; column <= kColumns.size(); ++column) {
-        out_ << "(moveto " << x << " 0)(lineto " << x << " " << -kRow * rows << ")";
+        *this << "(moveto " << x << " 0)(lineto " << x << " " << -kRow * rows << ")";
         if (column < kColumns.size()) x += kColumns[column].second;
     }
-    out_ << ") ";
+    *this << ") ";
     x = 0;
     for (const auto& [name, wide] : kColumns) {
-        out_ << "\\translate #'(" << x + 0.6 << " . " << -kRow + 1.8 << ") \\sans \\bold \\fontsize #-3 "
-             << quoted(name) << " ";
+        *this << "\\translate #'(" << x + 0.6 << " . " << -kRow + 1.8 << ") \\sans \\bold \\fontsize #-3 "
+              << quoted(name) << " ";
         x += wide;
     }
-    out_ << "}\n\\markup \\vspace #0.6\n\\markup \\fontsize #-2 \\italic " << quoted(caution_) << "\n}\n";
+    *this << "}\n\\markup \\vspace #0.6\n\\markup \\fontsize #-2 \\italic "
+          << quoted(plan_.caution != nullptr ? plan_.caution->text : "") << "\n}\n";
 }
 
 }  // namespace shedbook

@@ -5,6 +5,7 @@
 #include <cstdlib>
 #include <numeric>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "lilypond_text.h"
@@ -43,7 +44,8 @@ std::string meter_text(const Meter& meter) {
 
 class MusicText {
   public:
-    explicit MusicText(const WrittenMusic& music) : music_{music} {}
+    explicit MusicText(const WrittenMusic& music, std::string last_bar = "|.")
+        : music_{music}, last_bar_{std::move(last_bar)} {}
 
     std::string staff() {
         out_ = clef_text(music_.clef);
@@ -155,7 +157,7 @@ class MusicText {
         const bool last = index + 1 == music_.measures.size();
         const bool next_repeats = !last && music_.measures[index + 1].repeat_start;
         if (measure.repeat_end > 0) return next_repeats ? "\\bar \":..:\"" : "\\bar \":|.\"";
-        if (last) return "\\bar \"|.\"";
+        if (last) return "\\bar \"" + last_bar_ + "\"";
         if (next_repeats) return "|";
         return measure.right == Barline::Plain ? "|" : "\\bar \"||\"";
     }
@@ -225,6 +227,7 @@ class MusicText {
     }
 
     const WrittenMusic& music_;
+    std::string last_bar_;
     std::string out_;
     std::vector<const Sign*> signs_;
     bool tuplets_known_ = false;
@@ -234,8 +237,10 @@ class MusicText {
 
 }  // namespace
 
-std::string music_expression(const WrittenMusic& music) {
-    const std::string upper = "\\new Staff { " + MusicText{music}.staff() + "}\n";
+std::string music_expression(const WrittenMusic& music, const StaffWords& words) {
+    const std::string settings = words.settings ? "\\with { " + *words.settings + "} " : "";
+    const std::string upper =
+        "\\new Staff " + settings + "{ " + words.start + MusicText{music, words.last_bar}.staff() + "}\n";
     std::string staves = upper;
     if (!music.fingerings.empty()) {
         staves +=
@@ -243,7 +248,7 @@ std::string music_expression(const WrittenMusic& music) {
     }
     if (!music.lower.empty()) {
         staves = "\\new PianoStaff << " + upper + "  \\new Staff { " +
-                 MusicText{music.lower.front()}.staff() + "}\n>>\n";
+                 MusicText{music.lower.front(), words.last_bar}.staff() + "}\n>>\n";
     }
     return "<<\n  \\new Lyrics \\lyricmode { " + MusicText{music}.symbols() + "}\n  " + staves + ">>\n";
 }

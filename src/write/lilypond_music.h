@@ -1,14 +1,21 @@
 // One piece of music in the engraver's language.
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "shedbook/notation/document.h"
 
 namespace shedbook {
 
+// What a staff has beside its music.
+struct StaffWords {
+    std::optional<std::string> settings;  // of the first staff, as \with { } has them; nothing: none
+    std::string start;                    // before the first note
+    std::string last_bar = "|.";
+};
 // `<< \new Lyrics ... \new Staff ... >>`: chord symbols over a staff, lines broken where the music says.
-[[nodiscard]] std::string music_expression(const WrittenMusic& music);
+[[nodiscard]] std::string music_expression(const WrittenMusic& music, const StaffWords& words = {});
 // "\\clef \"bass\" ".
 [[nodiscard]] std::string clef_text(const Clef& clef);
 // Lines that it takes.

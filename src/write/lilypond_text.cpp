@@ -81,8 +81,8 @@ std::string symbol_markup(const ChordSymbol& symbol) {
     return out + " }";
 }
 
-std::string symbol_or_scale(const ChordHead& head) {
-    return head.symbol ? symbol_markup(*head.symbol) : text_markup(with_signs(head.scale_name));
+std::string symbol_or_scale(const TopicInPart& topic) {
+    return topic.symbol ? symbol_markup(*topic.symbol) : text_markup(with_signs(to_string(topic.scale)));
 }
 
 std::string short_title(const std::string& title, std::size_t most) {

@@ -17,7 +17,7 @@ namespace shedbook {
 // A chord symbol with raised figures: \concat { "B" \fl \ql "maj" \fig "7" }.
 [[nodiscard]] std::string symbol_markup(const ChordSymbol& symbol);
 // What a section is called: its chord, or the scale by itself.
-[[nodiscard]] std::string symbol_or_scale(const ChordHead& head);
+[[nodiscard]] std::string symbol_or_scale(const TopicInPart& topic);
 // As much of a title as a heading or a footer holds in one row, with real flats and sharps.
 [[nodiscard]] std::string short_title(const std::string& title, std::size_t most = 40);
 

@@ -10,6 +10,7 @@
 #include "midi_track.h"
 #include "performance.h"
 #include "shedbook/base/text.h"
+#include "shedbook/notation/document_words.h"
 #include "swing.h"
 #include "tempo_plan.h"
 
@@ -110,7 +111,7 @@ class MidiWriter::Impl {
     void begin(const DocumentHead& head) {
         head_ = head;
         conductor_.name(head.title);
-        start_track(line_, "Line", head.instrument.name, kLineChannel, head.instrument.program - 1,
+        start_track(line_, "Line", head.parts.front().name, kLineChannel, head.parts.front().program - 1,
                     kLineVolume);
         start_track(comping_, "Comping", "Piano", kCompingChannel, kPiano, kCompingVolume);
         start_track(bass_, "Bass", "Double Bass", kBassChannel, kAcousticBass, kBassVolume);
@@ -118,22 +119,32 @@ class MidiWriter::Impl {
         clicks_.control(0, kClickChannel, kVolume, kClickVolume);
     }
 
-    void take(const Block& block) {
-        struct Visitor {
-            Impl& to;
-            void operator()(const Heading& heading) const {
-                if (heading.level == 1) to.tune_ = heading.text;
-            }
-            void operator()(const ChordHead& head) const { to.head_of_section(head); }
-            void operator()(const WrittenMusic& music) const { to.play(music, to.marker(music)); }
-            void operator()(const RhythmPart& part) const { to.play_changes(part.music); }
-            void operator()(const Text&) const {}
-            void operator()(const Table&) const {}
-            void operator()(const TickBoxes&) const {}
-            void operator()(const PageBreak&) const {}
-        };
-        std::visit(Visitor{*this}, block);
+    void operator()(const Cover& /*on paper*/) {}
+    void operator()(const Caution& /*on paper*/) {}
+    void operator()(const PlanTable& /*on paper*/) {}
+    void operator()(const LogPage& /*on paper*/) {}
+    void operator()(const ChapterStart& chapter) { tune_ = chapter.chapters > 1 ? chapter.tune.title : ""; }
+    void operator()(const ChapterEnd& /*the next one has its name*/) {}
+    void operator()(const SittingStart& /*on paper*/) {}
+    void operator()(const SittingEnd& /*on paper*/) {}
+    void operator()(const AnswersStart& /*on paper*/) {}
+    void operator()(const AnswersEnd& /*on paper*/) {}
+    void operator()(const SectionStart& /*drills say what they are on*/) {}
+    void operator()(const SectionEnd& /*on paper*/) {}
+    void operator()(const Drill& drill) {
+        play(drill.music.front(), Played::Drill, named(drill.number, heading_of(drill)),
+             scale_of(drill.topic));
     }
+    void operator()(const Etude& etude) {
+        play(etude.music.front(), Played::Tune, named(etude.number, heading_of(etude)), 0);
+    }
+    void operator()(const Changes& changes) {
+        feel_ = changes.music.front().feel;
+        play(changes.music.front(), Played::Tune,
+             tune_.empty() ? "The changes" : "The changes: " + changes.tune.title, 0);
+    }
+    void operator()(const LeadSheet& sheet) { play(sheet.music.front(), Played::Tune, head_.title, 0); }
+    void operator()(const ScaleTable& /*on paper*/) {}
 
     void finish() {
         // Some instruments ring on long after they are heard, and a synthesizer waits for them.
@@ -156,33 +167,25 @@ class MidiWriter::Impl {
         track.control(0, channel, kVolume, volume);
     }
 
-    void head_of_section(const ChordHead& head) { scale_ = head.notes; }
-
-    // The notes of the section's scale as they sound, bit 0 for C.
-    [[nodiscard]] unsigned scale_for(const WrittenMusic& music) const {
+    // The notes of a scale, bit 0 for C.
+    static unsigned scale_of(const Topic& topic) {
         unsigned out = 0;
-        if (!is_drill(music)) return out;
-        for (const PitchClass note : scale_)
-            out |= 1U << static_cast<unsigned>((note + to_sounding(music.transposition)).semitone());
+        for (const PitchClass note : spelled(topic.scale))
+            out |= 1U << static_cast<unsigned>(note.semitone());
         return out;
     }
 
-    [[nodiscard]] std::string marker(const WrittenMusic& music) const {
-        if (music.number.empty() && music.title.empty()) return head_.title;
-        if (music.number.empty() || music.title.empty()) return music.number + music.title;
-        return music.number + " " + music.title;
+    static std::string named(const PieceNumber& number, const PieceHeading& heading) {
+        const std::string words = in_words(number);
+        return words + (words.empty() || heading.title.empty() ? "" : " ") + heading.title;
     }
 
-    void play_changes(const WrittenMusic& music) {
-        feel_ = music.feel;
-        play(music, tune_.empty() ? "The changes" : "The changes: " + tune_);
-    }
-
-    void play(const WrittenMusic& music, const std::string& name) {
+    // `scale`: that of the section, where one is all there is; 0: none.
+    void play(const WrittenMusic& music, Played as, const std::string& name, unsigned scale) {
         if (!music.feel.empty()) feel_ = music.feel;
         ++piece_;
-        const Performance piece = perform(music, times_through(music, options_), scale_for(music));
-        const std::vector<TempoChange> tempos = tempo_changes(music, options_, piece);
+        const Performance piece = perform(music, times_through(music, as, options_), scale);
+        const std::vector<TempoChange> tempos = tempo_changes(music, as, options_, piece);
         const Meter& meter = music.meter;
         const std::int64_t bar = ticks(meter.bar_length());
         const std::int64_t start = now_ + 2 * bar - ticks(piece.pickup);
@@ -303,8 +306,7 @@ class MidiWriter::Impl {
     SoundOptions options_;
     DocumentHead head_;
     std::string tune_;
-    std::string feel_;               // of the tune at hand
-    std::vector<PitchClass> scale_;  // of the section at hand, written
+    std::string feel_;  // of the tune at hand
     std::int64_t now_ = 0;
     unsigned piece_ = 0;
     double seconds_ = 0;
@@ -323,7 +325,7 @@ void MidiWriter::begin(const DocumentHead& head) {
     impl_->begin(head);
 }
 void MidiWriter::take(const Block& block) {
-    impl_->take(block);
+    std::visit(*impl_, block);
 }
 void MidiWriter::finish() {
     impl_->finish();

@@ -313,18 +313,18 @@ void append_words(std::string& out, std::string_view text, std::string_view weig
     out += "</direction>\n";
 }
 
-void append_heading(std::string& out, const WrittenMusic& music) {
-    if (!music.number.empty()) {
+void append_heading(std::string& out, const WrittenMusic& music, const PieceWords& words) {
+    if (!words.number.empty()) {
         out += "      <direction placement=\"above\"><direction-type><rehearsal font-weight=\"bold\">";
-        append_escaped(out, music.number);
+        append_escaped(out, words.number);
         out += "</rehearsal></direction-type></direction>\n";
     }
-    if (music.title.empty() && music.feel.empty() && !music.tempo) return;
+    if (words.title.empty() && music.feel.empty() && !music.tempo) return;
     out += "      <direction placement=\"above\">";
     const bool has_more = !music.feel.empty() || music.tempo.has_value();
-    if (!music.title.empty()) {
+    if (!words.title.empty()) {
         const std::string title =
-            music.remark.empty() ? music.title : music.title + " (" + music.remark + ")";
+            words.remark.empty() ? words.title : words.title + " (" + words.remark + ")";
         append_words_type(out, has_more ? title + "   " : title, "bold", 12, has_more);
     }
     if (!music.feel.empty()) {

@@ -1,7 +1,6 @@
 // The small elements of MusicXML: notes, chord symbols, the file's head. Each function appends to `out`.
 #pragma once
 
-#include <span>
 #include <string>
 #include <string_view>
 
@@ -15,11 +14,9 @@ void append_escaped(std::string& out, std::string_view text);
 void append_element(std::string& out, std::string_view name, std::string_view text);
 void append_number(std::string& out, int number);
 
-// Everything before the first part. The instruments of the parts, which are called P1, P2 and so on; the
-// height of a staff in tenths of a millimetre.
-inline constexpr int kStaffOfOnePart = 70;
-void append_file_head(std::string& out, const DocumentHead& head, std::span<const Instrument> parts,
-                      int staff_height);
+// Everything before the first part; the parts are called P1, P2 and so on. `staff_height`: in tenths of a
+// millimetre.
+void append_file_head(std::string& out, const DocumentHead& head, int staff_height);
 void append_part_start(std::string& out, int number);
 inline constexpr std::string_view kFileEnd = "</score-partwise>\n";
 // `staff`: 0 where the part has only one. `fingering`: null where there is none.
@@ -37,7 +34,13 @@ void append_words_below(std::string& out, std::string_view text);
 // The ends of an octave line over (1) or under (-1) the staff.
 void append_octave_line_start(std::string& out, int side);
 void append_octave_line_stop(std::string& out, int side);
+// What stands over a piece, each of it possibly empty.
+struct PieceWords {
+    std::string number;
+    std::string title;
+    std::string remark;
+};
 // The heading of a piece: its number in a box, then title, feel and tempo in one row.
-void append_heading(std::string& out, const WrittenMusic& music);
+void append_heading(std::string& out, const WrittenMusic& music, const PieceWords& words);
 
 }  // namespace shedbook

@@ -1,6 +1,7 @@
 // What stands before the music: title, page layout, the list of parts.
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "musicxml_elements.h"
 
@@ -62,8 +63,8 @@ void append_score_part(std::string& out, const Instrument& instrument, int numbe
 
 }  // namespace
 
-void append_file_head(std::string& out, const DocumentHead& head, std::span<const Instrument> parts,
-                      int staff_height) {
+void append_file_head(std::string& out, const DocumentHead& head, int staff_height) {
+    const std::vector<Instrument>& parts = head.parts;
     out +=
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
         "<!DOCTYPE score-partwise PUBLIC \"-//Recordare//DTD MusicXML 3.1 Partwise//EN\" "

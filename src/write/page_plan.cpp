@@ -4,10 +4,12 @@
 #include <array>
 #include <cmath>
 #include <functional>
+#include <numeric>
 #include <span>
 
 #include "lilypond_music.h"
 #include "shedbook/base/text.h"
+#include "shedbook/notation/document_words.h"
 
 namespace shedbook {
 namespace {
@@ -68,8 +70,7 @@ std::array<PageRoom, 3> rooms() {
 
 // In whole systems.
 int systems_of(const PlannedSection& section) {
-    double room = 0;
-    for (const PlannedDrill& drill : section.drills) room += drill.room;
+    const double room = std::accumulate(section.rooms.begin(), section.rooms.end(), 0.0);
     return static_cast<int>(std::ceil(room - kRounding));
 }
 
@@ -88,13 +89,13 @@ void fill_up(PlannedSection& section, int systems, int most, int thin) {
 bool fits(const PlannedSection& section, int pages, const PageRoom& room, double stretch) {
     int page = 1;
     double used = 0;
-    for (const PlannedDrill& drill : section.drills) {
+    for (const double drill : section.rooms) {
         const double most = (page == 1 ? room.with_head : room.without_head) + stretch;
-        if (used > 0 && used + drill.room > most) {
+        if (used > 0 && used + drill > most) {
             ++page;
             used = 0;
         }
-        used += drill.room;
+        used += drill;
         if (used > (page == 1 ? room.with_head : room.without_head) + stretch) return false;
     }
     return page <= pages;
@@ -109,8 +110,8 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
     room.with_head -= fewer;
     room.without_head -= fewer;
     room.etude -= fewer;
-    if (section.is_etude) {
-        const int systems = static_cast<int>(std::ceil(section.etude_room - kRounding));
+    if (section.etude() != nullptr) {
+        const int systems = systems_of(section);
         section.pages = divided_up(systems, room.etude);
         if (is_book && !section.is_tight) fill_up(section, systems, section.pages * room.etude, room.thin);
         return;
@@ -135,7 +136,7 @@ void share_pages(std::span<PlannedSection> sections, const PageRoom& room,
                  const std::function<int(std::size_t)>& fault_of) {
     constexpr double kHead = 1.2;  // of a section, in systems
     const auto height = [](const PlannedSection& s) { return kHead + systems_of(s); };
-    const auto can_share = [](const PlannedSection& s) { return !s.is_etude && s.pages == 1; };
+    const auto can_share = [](const PlannedSection& s) { return s.etude() == nullptr && s.pages == 1; };
     for (std::size_t first = 0; first < sections.size();) {
         const double most = room.without_head + room.slack - std::max(0, fault_of(first) - 1);
         double used = height(sections[first]);
@@ -155,16 +156,16 @@ void share_pages(std::span<PlannedSection> sections, const PageRoom& room,
 }
 
 void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault) {
-    if (tune.change_systems == 0) return;
-    const int rows = divided_up(static_cast<int>(tune.listed().size()), 2);
+    if (tune.changes == nullptr) return;
+    const int systems = count_systems(tune.changes->music.front());
+    const int rows = tune.scales != nullptr ? divided_up(static_cast<int>(tune.scales->rows.size()), 2) : 0;
     // A row of the table takes about two thirds of a system.
-    tune.table_apart =
-        rows > 0 && (fault > 0 || tune.change_systems * 3 + rows * 2 > room.changes_with_table * 3 + 12 ||
-                     room.changes_with_table == 0);
-    tune.changes_used = divided_up(tune.change_systems, room.changes - std::max(0, fault - 1));
+    tune.table_apart = rows > 0 && (fault > 0 || systems * 3 + rows * 2 > room.changes_with_table * 3 + 12 ||
+                                    room.changes_with_table == 0);
+    tune.changes_used = divided_up(systems, room.changes - std::max(0, fault - 1));
     if (fault == 0 && !tune.table_apart)
         tune.empty_staves =
-            std::clamp(room.changes - 1 - tune.change_systems - divided_up(rows * 2, 3), 0, kMostForMelody);
+            std::clamp(room.changes - 1 - systems - divided_up(rows * 2, 3), 0, kMostForMelody);
     tune.table_pages = tune.table_apart ? divided_up(rows, room.table_rows) : 0;
     tune.changes_pages = tune.changes_used + tune.table_pages;
     const bool has_spreads =
@@ -172,9 +173,13 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault) {
     if (has_spreads && room.two_sided) tune.changes_pages = round_up_to_odd(tune.changes_pages);
 }
 
+std::string name_in_contents(const Drill* drill) {
+    return heading_of(*drill).title;
+}
+
 int contents_lines(const PlannedTune& tune, bool with_drills) {
     int lines = tune.title.empty() ? 1 : 2;
-    std::string sitting;
+    const SittingStart* sitting = nullptr;
     for (const PlannedSection& section : tune.sections) {
         lines += 1 + (with_drills ? static_cast<int>(rows_of_names(section.drills).size()) : 0);
         if (section.sitting != sitting) ++lines;
@@ -189,21 +194,21 @@ int contents_lines(const PagePlan& plan, bool with_drills) {
     return lines;
 }
 
-bool have_same_names(const std::vector<PlannedDrill>& a, const std::vector<PlannedDrill>& b) {
-    return std::ranges::equal(a, b, {}, &PlannedDrill::title, &PlannedDrill::title);
+bool have_same_names(const std::vector<const Drill*>& a, const std::vector<const Drill*>& b) {
+    return std::ranges::equal(a, b, {}, name_in_contents, name_in_contents);
 }
 
 // The drills of every chord of the book; none if they differ.
-std::vector<PlannedDrill> drills_of_all(const PagePlan& plan) {
-    const std::vector<PlannedDrill>* first = nullptr;
+std::vector<const Drill*> drills_of_all(const PagePlan& plan) {
+    const std::vector<const Drill*>* first = nullptr;
     for (const PlannedTune& tune : plan.tunes) {
         for (const PlannedSection& section : tune.sections) {
-            if (section.is_etude) continue;
+            if (section.etude() != nullptr) continue;
             if (first != nullptr && !have_same_names(*first, section.drills)) return {};
             first = &section.drills;
         }
     }
-    return first != nullptr ? *first : std::vector<PlannedDrill>{};
+    return first != nullptr ? *first : std::vector<const Drill*>{};
 }
 
 void give_contents_pages(PagePlan& plan, const PageRoom& room) {
@@ -218,17 +223,77 @@ void give_contents_pages(PagePlan& plan, const PageRoom& room) {
     plan.contents_used = divided_up(lines, room.contents_lines);
     plan.tables_page = plan.contents_page + plan.contents_used;
     plan.contents_pages = plan.contents_used;
-    for (const Table& table : plan.tables) plan.contents_pages += table_pages(table, room);
+    for (const PlanTable* table : plan.tables) plan.contents_pages += table_pages(*table, room);
     if (room.two_sided) plan.contents_pages = round_up_to_odd(plan.contents_pages);
 }
 
+// One walk over the blocks of a document.
+class Collector {
+  public:
+    explicit Collector(PagePlan& plan) : plan_{plan} {}
+
+    void operator()(const Cover& cover) { plan_.cover = &cover; }
+    void operator()(const Caution& caution) { plan_.caution = &caution; }
+    void operator()(const PlanTable& table) { plan_.tables.push_back(&table); }
+    void operator()(const LogPage& /*on the last page*/) { plan_.has_log = true; }
+    void operator()(const ChapterStart& start) {
+        if (start.number > 1) plan_.tunes.emplace_back();
+        tune().title = start.chapters > 1 ? start.tune.title : plan_.head->title;
+    }
+    void operator()(const ChapterEnd& /*the next one starts itself*/) {}
+    void operator()(const SittingStart& start) { sitting_ = &start; }
+    void operator()(const SittingEnd& /*what follows belongs to none*/) { sitting_ = nullptr; }
+    void operator()(const AnswersStart& /*named like a sitting*/) { sitting_ = &answers(); }
+    void operator()(const AnswersEnd& /*what follows belongs to none*/) { sitting_ = nullptr; }
+    void operator()(const SectionStart& start) { add({&start, sitting_, {}, {}}); }
+    void operator()(const SectionEnd& /*nothing stands between*/) {}
+    void operator()(const Drill& drill) {
+        tune().sections.back().drills.push_back(&drill);
+        tune().sections.back().rooms.push_back(room_on_page(drill.music.front()));
+    }
+    void operator()(const Etude& etude) { add({&etude, sitting_, {}, {room_on_page(etude.music.front())}}); }
+    void operator()(const Changes& changes) { tune().changes = &changes; }
+    void operator()(const LeadSheet& sheet) { plan_.lead_sheet = &sheet; }
+    void operator()(const ScaleTable& table) { tune().scales = &table; }
+
+  private:
+    static const SittingStart& answers() {
+        static const SittingStart kAnswers{"Answers", "", ""};
+        return kAnswers;
+    }
+    [[nodiscard]] PlannedTune& tune() { return plan_.tunes.back(); }
+    void add(PlannedSection section) { tune().sections.push_back(std::move(section)); }
+
+    PagePlan& plan_;
+    const SittingStart* sitting_ = nullptr;
+};
+
 }  // namespace
 
-std::vector<const PlannedSection*> PlannedTune::listed() const {
-    std::vector<const PlannedSection*> out;
-    for (const PlannedSection& section : sections) {
-        if (!section.is_etude && section.head.is_listed) out.push_back(&section);
-    }
+const Etude* PlannedSection::etude() const {
+    const auto* const out = std::get_if<const Etude*>(&what);
+    return out != nullptr ? *out : nullptr;
+}
+
+const SectionStart* PlannedSection::section() const {
+    const auto* const out = std::get_if<const SectionStart*>(&what);
+    return out != nullptr ? *out : nullptr;
+}
+
+int PlannedTune::page_of(int section) const {
+    const auto at = std::ranges::find_if(sections, [&](const PlannedSection& planned) {
+        return planned.section() != nullptr && planned.section()->number == section;
+    });
+    return at != sections.end() ? at->first_page : 0;
+}
+
+PagePlan contents_of(const Document& document) {
+    PagePlan out;
+    out.head = &document.head;
+    out.tunes.emplace_back();
+    out.tunes.back().title = document.head.title;
+    Collector collector{out};
+    for (const Block& block : document.blocks) std::visit(collector, block);
     return out;
 }
 
@@ -237,18 +302,15 @@ const PageRoom& room_of(Paper paper) {
     return kRooms[static_cast<std::size_t>(paper)];
 }
 
-std::vector<std::size_t> page_starts(const Table& table, const PageRoom& room) {
+std::vector<std::size_t> page_starts(const PlanTable& table, const PageRoom& room) {
     constexpr std::size_t kCharactersALine = 95;
     std::vector<std::size_t> out{0};
     std::size_t used = 2;  // the title of the table
-    for (std::size_t r = 0; r < table.rows.size(); ++r) {
+    const std::vector<PlanRowWords> rows = rows_in_words(table);
+    for (std::size_t r = 0; r < rows.size(); ++r) {
         std::size_t lines = 2;  // the heading of the row and the gap below
-        for (std::size_t c = 1; c < table.rows[r].size(); ++c) {
-            const std::string label = c < table.columns.size() ? table.columns[c] : "";
-            const std::string& cell = table.rows[r][c];
-            if (!cell.empty())
-                lines += (count_characters(label + cell) + kCharactersALine) / kCharactersALine;
-        }
+        for (const std::string& line : rows[r].lines)
+            lines += (count_characters(line) + kCharactersALine) / kCharactersALine;
         if (used + lines > static_cast<std::size_t>(room.sitting_lines) && r > out.back()) {
             out.push_back(r);
             used = 0;
@@ -258,11 +320,11 @@ std::vector<std::size_t> page_starts(const Table& table, const PageRoom& room) {
     return out;
 }
 
-std::vector<std::string> rows_of_names(const std::vector<PlannedDrill>& drills) {
+std::vector<std::string> rows_of_names(const std::vector<const Drill*>& drills) {
     constexpr std::size_t kMost = 100;
     std::vector<std::string> out;
-    for (const PlannedDrill& drill : drills) {
-        const std::string name = drill.title.substr(0, drill.title.find(" ("));
+    for (const Drill* drill : drills) {
+        const std::string name = name_in_contents(drill);
         if (out.empty() || count_characters(out.back()) + count_characters(name) > kMost) {
             out.push_back(name);
         } else {
@@ -272,58 +334,17 @@ std::vector<std::string> rows_of_names(const std::vector<PlannedDrill>& drills) 
     return out;
 }
 
-int table_pages(const Table& table, const PageRoom& room) {
+int table_pages(const PlanTable& table, const PageRoom& room) {
     return static_cast<int>(page_starts(table, room).size());
 }
 
-void PagePlanner::begin(const DocumentHead& head) {
-    sitting_.clear();
-    collected_ = {};
-    collected_.is_book = head.is_book;
-    collected_.tunes.emplace_back();
-    collected_.tunes.back().title = head.title;
-}
-
-void PagePlanner::take(const Block& block) {
-    PlannedTune& tune = collected_.tunes.back();
-    if (const auto* heading = std::get_if<Heading>(&block)) {
-        sitting_ = heading->level == 1 ? std::string{} : heading->text;
-        if (heading->level != 1) return;
-        if (tune.sections.empty() && tune.change_systems == 0) {
-            tune.title = heading->text;
-        } else {
-            collected_.tunes.emplace_back();
-            collected_.tunes.back().title = heading->text;
-        }
-    } else if (const auto* changes = std::get_if<RhythmPart>(&block)) {
-        tune.change_systems = count_systems(changes->music);
-    } else if (const auto* table = std::get_if<Table>(&block)) {
-        collected_.tables.push_back(*table);
-    } else if (const auto* head = std::get_if<ChordHead>(&block)) {
-        PlannedSection& section = tune.sections.emplace_back();
-        section.head = *head;
-        section.sitting = sitting_;
-    } else if (const auto* music = std::get_if<WrittenMusic>(&block)) {
-        if (music->open_key && !tune.sections.empty() && !tune.sections.back().is_etude) {
-            tune.sections.back().drills.push_back({music->number, music->title, room_on_page(*music)});
-        } else {
-            PlannedSection& section = tune.sections.emplace_back();
-            section.is_etude = true;
-            section.title = music->title;
-            section.sitting = sitting_;
-            section.etude_room = room_on_page(*music);
-        }
-    }
-}
-
-PagePlan PagePlanner::plan(const PageRoom& room, const Faults& faults) const {
-    PagePlan out = collected_;
+PagePlan planned(PagePlan out, const PageRoom& room, const Faults& faults) {
     const auto fault_of = [&](int key) {
         const auto found = faults.find(key);
         return found == faults.end() ? 0 : found->second;
     };
     int page = 1;
-    if (out.is_book) {
+    if (out.is_book()) {
         give_contents_pages(out, room);
         page = out.contents_page + out.contents_pages;
     }
@@ -332,7 +353,7 @@ PagePlan PagePlanner::plan(const PageRoom& room, const Faults& faults) const {
         PlannedTune& tune = out.tunes[t];
         const int first_number = number;
         for (PlannedSection& section : tune.sections)
-            give_pages(section, room, out.is_book, fault_of(number++));
+            give_pages(section, room, out.is_book(), fault_of(number++));
         share_pages(tune.sections, room,
                     [&](std::size_t section) { return fault_of(first_number + static_cast<int>(section)); });
         give_changes_pages(tune, room, fault_of(key_of_changes(t)));
@@ -341,7 +362,7 @@ PagePlan PagePlanner::plan(const PageRoom& room, const Faults& faults) const {
         page += tune.changes_pages;
         for (PlannedSection& section : tune.sections) {
             // Two pages that belong together lie beside each other.
-            if (section.pages > 1 && page % 2 == 1 && out.is_book && room.two_sided) ++page;
+            if (section.pages > 1 && page % 2 == 1 && out.is_book() && room.two_sided) ++page;
             if (section.shares_page) page -= section.pages;
             section.first_page = page;
             page += section.pages;

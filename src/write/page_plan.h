@@ -2,64 +2,66 @@
 // come first and every chord begins where no page has to be turned.
 #pragma once
 
-#include <limits>
 #include <map>
 #include <string>
 #include <string_view>
+#include <variant>
 #include <vector>
 
-#include "shedbook/notation/document.h"
+#include "shedbook/notation/pieces.h"
 #include "shedbook/write/writers.h"
 
 namespace shedbook {
 
-struct PlannedDrill {
-    std::string number;
-    std::string title;
-    double room = 1;  // in systems
-};
-
-// What follows the changes of a tune, in order: a chord with its drills, or an etude (no head, no drills).
+// What follows the changes of a tune, in order: a section of drills, or an etude. It points into the
+// document.
 struct PlannedSection {
-    ChordHead head;
-    bool is_etude = false;
-    std::string title;    // of an etude
-    std::string sitting;  // title of the sitting it belongs to; may be empty
-    std::vector<PlannedDrill> drills;
-    double etude_room = 0;  // in systems
+    std::variant<const SectionStart*, const Etude*> what;
+    const SittingStart* sitting = nullptr;  // that it belongs to; null: none
+    std::vector<const Drill*> drills;
+    std::vector<double> rooms;  // of each drill, or of the etude alone: in systems
     int first_page = 0;
     int pages = 0;
-    int empty_staves = 0;      // on what is left of its last page
-    bool is_tight = false;     // its staves moved together, or it would not fit
-    bool shares_page = false;  // stands below the section before it
+    int empty_staves = 0;                               // on what is left of its last page
+    bool is_tight = false;                              // its staves moved together, or it would not fit
+    bool shares_page = false;                           // stands below the section before it
+    [[nodiscard]] const Etude* etude() const;           // null: a section of drills
+    [[nodiscard]] const SectionStart* section() const;  // null: an etude
 };
 
 struct PlannedTune {
     std::string title;
+    const Changes* changes = nullptr;  // null: none
+    const ScaleTable* scales = nullptr;
     std::vector<PlannedSection> sections;
-    int change_systems = 0;
     int changes_page = 0;
     int changes_pages = 0;  // in all: an odd number where spreads follow, which begin on an even page
     int changes_used = 0;   // by the rhythm part
     int table_pages = 0;    // by the scale table, where it has pages of its own
     bool table_apart = false;
     int empty_staves = 0;  // below a short form and its table
-    // The sections that the scale table lists.
-    [[nodiscard]] std::vector<const PlannedSection*> listed() const;
+    // The page of the section of that number.
+    [[nodiscard]] int page_of(int section) const;
 };
 
+// A document in the order of its pages.
 struct PagePlan {
-    bool is_book = true;
+    const DocumentHead* head = nullptr;
+    const Cover* cover = nullptr;  // null: a sheet, with neither contents nor log
+    const Caution* caution = nullptr;
+    const LeadSheet* lead_sheet = nullptr;
+    bool has_log = false;
     int contents_page = 2;
     int contents_pages = 0;  // an odd number, with the tables behind them
     int contents_used = 0;
     int contents_lines = 0;
     // The drills of every chord, where all have the same and a list under each would take a second page.
-    std::vector<PlannedDrill> shared_drills;
+    std::vector<const Drill*> shared_drills;
     int tables_page = 0;
-    std::vector<Table> tables;
+    std::vector<const PlanTable*> tables;
     int log_page = 0;
     std::vector<PlannedTune> tunes;
+    [[nodiscard]] bool is_book() const { return cover != nullptr; }
 };
 
 // A kind of paper: the engraver's words for it, and what fits on a page in systems; from measurement.
@@ -88,30 +90,20 @@ struct PageRoom {
 // What did not fit when it was engraved, and how much looser to plan it. Keys: the number of a section among
 // all sections of the document from 0, or key_of_changes.
 using Faults = std::map<int, int>;
-// Of a part whose plan cannot be loosened.
-inline constexpr int kNoKey = std::numeric_limits<int>::min();
 [[nodiscard]] constexpr int key_of_changes(std::size_t tune) {
     return -1 - static_cast<int>(tune);
 }
 
-// Collects what a document holds, without its notes.
-class PagePlanner : public BlockSink {
-  public:
-    void begin(const DocumentHead& head) override;
-    void take(const Block& block) override;
-    void finish() override {}
-    // Gives everything its page.
-    [[nodiscard]] PagePlan plan(const PageRoom& room, const Faults& faults = {}) const;
+// What a document holds, still without pages: the one walk over its blocks, for the plan and for those who
+// write by it. Points into the document, which must outlive it.
+[[nodiscard]] PagePlan contents_of(const Document& document);
+// Gives everything its page.
+[[nodiscard]] PagePlan planned(PagePlan contents, const PageRoom& room, const Faults& faults = {});
 
-  private:
-    PagePlan collected_;
-    std::string sitting_;
-};
-
-// The rows with which the pages of a table begin, and their number.
-[[nodiscard]] std::vector<std::size_t> page_starts(const Table& table, const PageRoom& room);
+// The rows with which the pages of a table begin, and the number of those pages.
+[[nodiscard]] std::vector<std::size_t> page_starts(const PlanTable& table, const PageRoom& room);
+[[nodiscard]] int table_pages(const PlanTable& table, const PageRoom& room);
 // The names of drills in rows as long as the contents hold.
-[[nodiscard]] std::vector<std::string> rows_of_names(const std::vector<PlannedDrill>& drills);
-[[nodiscard]] int table_pages(const Table& table, const PageRoom& room);
+[[nodiscard]] std::vector<std::string> rows_of_names(const std::vector<const Drill*>& drills);
 
 }  // namespace shedbook

@@ -1,16 +1,13 @@
 // A score in the engraver's language.
 #pragma once
 
-#include <string>
-
-#include "shedbook/write/score.h"
+#include "engraver_text.h"
+#include "shedbook/notation/pieces.h"
+#include "shedbook/write/writers.h"
 
 namespace shedbook {
 
-// Height of a staff, in tenths of a millimetre, that leaves a page enough room for all parts of a score.
-[[nodiscard]] int staff_height(std::size_t parts);
-
-// Of a score whose lines are broken: its pages turn where those of the MusicXML do.
-[[nodiscard]] std::string score_pages(const Score& score, Paper paper);
+// Of a document of several parts whose lines are broken: its pages turn where those of the MusicXML do.
+[[nodiscard]] EngraverText score_text(const Document& score, Paper paper);
 
 }  // namespace shedbook

@@ -25,10 +25,10 @@ double quarters(int per_minute, Duration beat) {
            static_cast<double>(each.den());
 }
 
-std::vector<int> tempos_of(const WrittenMusic& music, const SoundOptions& options) {
+std::vector<int> tempos_of(const WrittenMusic& music, Played as, const SoundOptions& options) {
     if (options.tempo) return ladder(*options.tempo);
     if (music.tempo) return {music.tempo->per_minute};
-    return {is_drill(music) ? kDrillTempo : kTuneTempo};
+    return {as == Played::Drill ? kDrillTempo : kTuneTempo};
 }
 
 // What the tempo counts: the beat of the meter, or what a mark on the page says.
@@ -37,15 +37,11 @@ Duration counted_beat(const WrittenMusic& music, const SoundOptions& options) {
     return music.meter.beat_length();
 }
 
-int times_at_a_tempo(const WrittenMusic& music, const SoundOptions& options) {
-    return std::max(1, options.times.value_or(is_drill(music) ? kTimesADrill : 1));
+int times_at_a_tempo(Played as, const SoundOptions& options) {
+    return std::max(1, options.times.value_or(as == Played::Drill ? kTimesADrill : 1));
 }
 
 }  // namespace
-
-bool is_drill(const WrittenMusic& music) {
-    return music.open_key;
-}
 
 std::vector<int> ladder(const TempoPlan& plan) {
     const int step = std::max(1, std::abs(plan.step)) * (plan.to < plan.from ? -1 : 1);
@@ -58,20 +54,20 @@ std::vector<int> ladder(const TempoPlan& plan) {
     return out;
 }
 
-int times_through(const WrittenMusic& music, const SoundOptions& options) {
-    const auto steps = static_cast<int>(tempos_of(music, options).size());
+int times_through(const WrittenMusic& music, Played as, const SoundOptions& options) {
+    const auto steps = static_cast<int>(tempos_of(music, as, options).size());
     const auto bars = static_cast<int>(bars_once_through(music));
     if (options.tempo && options.tempo->bars > 0 && steps > 1 && bars > 0)
         return (steps * options.tempo->bars + bars - 1) / bars;
-    return steps * times_at_a_tempo(music, options);
+    return steps * times_at_a_tempo(as, options);
 }
 
-std::vector<TempoChange> tempo_changes(const WrittenMusic& music, const SoundOptions& options,
+std::vector<TempoChange> tempo_changes(const WrittenMusic& music, Played as, const SoundOptions& options,
                                        const Performance& performance) {
-    const std::vector<int> tempos = tempos_of(music, options);
+    const std::vector<int> tempos = tempos_of(music, as, options);
     const Duration beat = counted_beat(music, options);
     const auto bars = static_cast<std::size_t>(options.tempo ? options.tempo->bars : 0);
-    const auto times = static_cast<std::size_t>(times_at_a_tempo(music, options));
+    const auto times = static_cast<std::size_t>(times_at_a_tempo(as, options));
     std::vector<TempoChange> out;
     for (std::size_t i = 0; i < tempos.size(); ++i) {
         const std::size_t bar = i * bars;

@@ -9,17 +9,18 @@
 
 namespace shedbook {
 
-// A drill: music in an open key.
-[[nodiscard]] bool is_drill(const WrittenMusic& music);
+// What is played in a row: a drill is played more often than a whole tune, and slower.
+enum class Played { Drill, Tune };
 
 // The tempos one after the other, in beats a minute.
 [[nodiscard]] std::vector<int> ladder(const TempoPlan& plan);
 
 // How often a piece is played in all.
-[[nodiscard]] int times_through(const WrittenMusic& music, const SoundOptions& options);
+[[nodiscard]] int times_through(const WrittenMusic& music, Played as, const SoundOptions& options);
 
 // The tempos over a performance of so many times through; the first stands at its beginning.
-[[nodiscard]] std::vector<TempoChange> tempo_changes(const WrittenMusic& music, const SoundOptions& options,
+[[nodiscard]] std::vector<TempoChange> tempo_changes(const WrittenMusic& music, Played as,
+                                                     const SoundOptions& options,
                                                      const Performance& performance);
 
 }  // namespace shedbook

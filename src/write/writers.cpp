@@ -1,6 +1,5 @@
 #include "shedbook/write/writers.h"
 
-#include <array>
 #include <ostream>
 
 #include "engrave.h"
@@ -33,7 +32,7 @@ void write_compressed_musicxml(const std::string& path, const Assemble& assemble
 
 void write_lilypond(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
     write_atomically(
-        path, [&](std::ostream& out) { out << lilypond_text(assemble, room_of(options.paper), {}).text; });
+        path, [&](std::ostream& out) { out << engraver_text(recorded(assemble), options.paper).whole(); });
 }
 
 void write_midi(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
@@ -43,23 +42,31 @@ void write_midi(const std::string& path, const Assemble& assemble, const WriteOp
     });
 }
 
-constexpr std::array<Writer, 10> kWriters{{
-    {".mxl", "compressed MusicXML, opens in any notation editor", write_compressed_musicxml},
-    {".musicxml", "MusicXML", write_musicxml},
-    {".xml", "MusicXML", write_musicxml},
-    {".pdf", "pages to print (needs LilyPond)", write_pdf},
-    {".svg", "one page as a drawing (needs LilyPond)", write_svg},
-    {".png", "one page as a picture (needs LilyPond)", write_png},
-    {".ly", "LilyPond text, for people who want to edit the pages", write_lilypond},
-    {".mid", "MIDI: the line with bass, chords, count-in and clicks", write_midi, true},
-    {".wav", "the same to listen to (needs FluidSynth)", write_wav, true},
-    {".flac", "the same in a smaller file (needs FluidSynth)", write_flac, true},
-}};
+constexpr Writer kWriters[]{
+    {".mxl", "compressed MusicXML, opens in any notation editor", write_compressed_musicxml, Writer::kScore},
+    {".musicxml", "MusicXML", write_musicxml, Writer::kScore},
+    {".xml", "MusicXML", write_musicxml, Writer::kScore},
+    {".pdf", "pages to print (needs LilyPond)", write_pdf, Writer::kPages | Writer::kScore},
+    {".svg", "one page as a drawing (needs LilyPond)", write_svg, Writer::kPages | Writer::kPicture},
+    {".png", "one page as a picture (needs LilyPond)", write_png, Writer::kPages | Writer::kPicture},
+    {".ly", "LilyPond text, for people who want to edit the pages", write_lilypond, Writer::kPages | Writer::kScore},
+    {".mid", "MIDI: the line with bass, chords, count-in and clicks", write_midi, Writer::kSound},
+    {".wav", "the same to listen to (needs FluidSynth)", write_wav, Writer::kSound},
+    {".flac", "the same in a smaller file (needs FluidSynth)", write_flac, Writer::kSound},
+};
 
 }  // namespace
 
 std::span<const Writer> writers() {
     return kWriters;
+}
+
+std::string writer_endings(unsigned trait) {
+    std::vector<std::string> out;
+    for (const Writer& writer : kWriters) {
+        if (trait == 0 || writer.has(trait)) out.emplace_back(writer.ending);
+    }
+    return join(out, ", ");
 }
 
 const Writer* find_writer(std::string_view file_name) {

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "recording_sink.h"
+#include "shedbook/notation/document_words.h"
 
 namespace shedbook {
 namespace {
@@ -23,7 +24,7 @@ RecordingSink book(const std::vector<Tune>& tunes, const std::vector<BookPart>& 
     RecordingSink sink;
     Diagnostics diagnostics;
     assemble_book(tunes, parts, which, options, sink, diagnostics);
-    REQUIRE(sink.finished);
+    REQUIRE(sink.is_finished);
     return sink;
 }
 
@@ -32,32 +33,33 @@ RecordingSink book(const std::vector<Tune>& tunes, const std::vector<BookPart>& 
 TEST_CASE("a book has a section for every different chord, its bars listed, and ends with the changes",
           "[book]") {
     const RecordingSink sink = book({tune_of(kTune)}, {part("flute")}, 0);
-    CHECK(sink.document.title == "Blue Door");
-    const auto heads = sink.chord_heads();
+    CHECK(sink.document.head.title == "Blue Door");
+    const auto heads = sink.heads();
     REQUIRE(heads.size() == 4);
-    CHECK(to_string(*heads[0]->symbol) == "Cm7");
-    CHECK(heads[0]->bars == "bars 1, 5");
-    CHECK(heads[2]->bars == "bars 3, 7, 8");
+    CHECK(name_of(heads[0]->topic) == "Cm7");
+    CHECK(heads[0]->bars == std::vector{1, 5});
+    CHECK(heads[2]->bars == std::vector{3, 7, 8});
     CHECK(sink.music().size() == 4 * usual_drills().size() + 1);
-    CHECK(sink.music().back()->title == "Blue Door: one line through the changes");
-    CHECK(sink.music().front()->number == "1.1");
+    REQUIRE(sink.all<Etude>().size() == 1);
+    CHECK(heading_of(*sink.all<Etude>()[0]).title == "Blue Door: one line through the changes");
+    CHECK(sink.all<Drill>().front()->number == PieceNumber{1, 1});
 }
 
 TEST_CASE("an inversion joins its chord's section, another bass makes a section of its own", "[book]") {
     const RecordingSink sink =
         book({tune_of("Title: Stairs\nKey: C\n| C | C/E | F/G | C/Bb |\n")}, {part("flute")}, 0);
     std::vector<std::string> names;
-    for (const ChordHead* head : sink.chord_heads()) names.push_back(to_string(*head->symbol));
+    for (const TopicHead* head : sink.heads()) names.push_back(name_of(head->topic));
     CHECK(names == std::vector<std::string>{"C", "F/G", "C/Bb"});
-    CHECK(sink.chord_heads()[2]->scale_name == "C Mixolydian");
+    CHECK(to_string(sink.heads()[2]->topic.scale) == "C Mixolydian");
 }
 
 TEST_CASE("a book carries a caution", "[book]") {
     const RecordingSink sink = book({tune_of(kTune)}, {part("flute")}, 0);
-    const auto* text = std::get_if<Text>(&sink.blocks.front());
-    REQUIRE(text != nullptr);
-    CHECK(text->text.find("Stop at pain") != std::string::npos);
-    CHECK(text->text.find("doctor") != std::string::npos);
+    REQUIRE(sink.all<Caution>().size() == 1);
+    const std::string& text = sink.all<Caution>()[0]->text;
+    CHECK(text.find("Stop at pain") != std::string::npos);
+    CHECK(text.find("doctor") != std::string::npos);
 }
 
 TEST_CASE("the row of fingerings stands under scales, under everything, or nowhere", "[book]") {
@@ -65,7 +67,7 @@ TEST_CASE("the row of fingerings stands under scales, under everything, or nowhe
         BookPart with_row = part(instrument);
         with_row.fingerings = wanted;
         const RecordingSink sink = book({tune_of(kTune)}, {with_row}, 0);
-        CHECK(sink.document.fingerings.empty() == (wanted == Fingerings::None));
+        CHECK(sink.all<Cover>()[0]->fingerings.empty() == (wanted == Fingerings::None));
         std::size_t out = 0;
         for (const WrittenMusic* music : sink.music()) out += music->fingerings.empty() ? 0 : 1;
         return out;
@@ -131,9 +133,9 @@ TEST_CASE("every note of a book lies in the range of its part", "[book]") {
 
 TEST_CASE("reasons in a part speak of the chords that the player reads", "[book]") {
     const RecordingSink sink = book({tune_of(kTune)}, {part("alto-sax")}, 0);
-    const auto heads = sink.chord_heads();
-    CHECK(to_string(*heads[1]->symbol) == "D7");
-    CHECK(heads[1]->scale_name == "D Mixolydian");
+    const auto heads = sink.heads();
+    CHECK(name_with_scale(heads[1]->parts.front()) == "D7, D Mixolydian");
+    CHECK(name_with_scale(heads[1]->topic) == "F7, F Mixolydian");
     CHECK(heads[1]->reason.find("Bb") == std::string::npos);
     CHECK(heads[1]->reason.find("G") != std::string::npos);
 }
@@ -142,11 +144,11 @@ TEST_CASE("bars and chords can be chosen", "[book]") {
     BookOptions bars;
     bars.only_bars = {2, 3};
     const RecordingSink some = book({tune_of(kTune)}, {part("flute")}, 0, bars);
-    CHECK(some.chord_heads().size() == 2);
+    CHECK(some.heads().size() == 2);
     CHECK(some.music().back()->measures.size() == 2);
     BookOptions chords;
     chords.only_chords = {*parse_chord_symbol("G7")};
-    CHECK(book({tune_of(kTune)}, {part("flute")}, 0, chords).chord_heads().size() == 1);
+    CHECK(book({tune_of(kTune)}, {part("flute")}, 0, chords).heads().size() == 1);
 }
 
 TEST_CASE("a book that is limited keeps what sounds longest and says what it left out", "[book]") {
@@ -158,7 +160,7 @@ TEST_CASE("a book that is limited keeps what sounds longest and says what it lef
     const std::vector<Tune> tunes{tune_of(kTune)};
     const std::vector<BookPart> parts{part("flute")};
     assemble_book(tunes, parts, 0, options, sink, diagnostics);
-    CHECK(sink.chord_heads().size() == 3);
+    CHECK(sink.heads().size() == 3);
     REQUIRE_FALSE(diagnostics.all().empty());
     CHECK(diagnostics.all()[0].message.find("left out: G7") != std::string::npos);
 }
@@ -167,13 +169,14 @@ TEST_CASE("several tunes make one book with a heading each", "[book]") {
     const RecordingSink sink =
         book({tune_of(kTune), tune_of("Title: Slow Train\nKey: C\n| Dm7 | G7 | Cmaj7 | % |\n")},
              {part("flute")}, 0);
-    std::vector<std::string> headings;
-    for (const Block& block : sink.blocks) {
-        if (const auto* heading = std::get_if<Heading>(&block)) headings.push_back(heading->text);
+    std::vector<std::string> titles;
+    for (const ChapterStart* chapter : sink.all<ChapterStart>()) titles.push_back(chapter->tune.title);
+    CHECK(titles == std::vector<std::string>{"Blue Door", "Slow Train"});
+    std::set<PieceNumber> numbers;
+    for (const Block& block : sink.document.blocks) {
+        if (const auto number = number_of(block)) CHECK(numbers.insert(*number).second);
     }
-    CHECK(headings == std::vector<std::string>{"Blue Door", "Slow Train"});
-    std::set<std::string> numbers;
-    for (const WrittenMusic* music : sink.music()) CHECK(numbers.insert(music->number).second);
+    CHECK(numbers.size() == sink.music().size());
 }
 
 // Invariants of the line: common practice, no source.
@@ -243,9 +246,69 @@ TEST_CASE("players of one book have the same line through the changes, each in o
     }
 }
 
-TEST_CASE("bars are listed as a reader would say them", "[book]") {
-    CHECK(bars_in_words({3}) == "bar 3");
-    CHECK(bars_in_words({1, 2, 5, 6, 7}) == "bars 1, 2, 5 to 7");
+TEST_CASE("what encloses pieces in a book has its end, in the right order", "[book]") {
+    BookOptions from_memory;
+    from_memory.memory = Memory::Cell;
+    from_memory.plan = find_plan("evening");
+    for (const BookOptions& options : {BookOptions{}, from_memory}) {
+        const RecordingSink sink = book({tune_of(kTune)}, {part("flute")}, 0, options);
+        std::vector<const char*> open;
+        const auto ends = [&](const char* what) {
+            REQUIRE_FALSE(open.empty());
+            CHECK(std::string{open.back()} == what);
+            open.pop_back();
+        };
+        for (const Block& block : sink.document.blocks) {
+            if (std::holds_alternative<ChapterStart>(block)) open.push_back("chapter");
+            if (std::holds_alternative<SittingStart>(block)) open.push_back("sitting");
+            if (std::holds_alternative<AnswersStart>(block)) open.push_back("answers");
+            if (std::holds_alternative<SectionStart>(block)) open.push_back("section");
+            if (std::holds_alternative<ChapterEnd>(block)) ends("chapter");
+            if (std::holds_alternative<SittingEnd>(block)) ends("sitting");
+            if (std::holds_alternative<AnswersEnd>(block)) ends("answers");
+            if (std::holds_alternative<SectionEnd>(block)) ends("section");
+            if (std::holds_alternative<Drill>(block)) CHECK(std::string{open.back()} == "section");
+        }
+        CHECK(open.empty());
+    }
+}
+
+TEST_CASE("a book's code is that of its request: another seed, range or tune has another", "[book]") {
+    const auto code = [](const char* tune, const char* instrument, const BookOptions& options) {
+        return book({tune_of(tune)}, {part(instrument)}, 0, options).document.head.code;
+    };
+    BookOptions seeded;
+    seeded.etude.seed = 2;
+    const std::string first = code(kTune, "flute", {});
+    CHECK(first.size() == 6);
+    CHECK(code(kTune, "flute", {}) == first);
+    CHECK(code(kTune, "alto-sax", {}) != first);
+    CHECK(code(kTune, "flute", seeded) != first);
+    CHECK(code("Title: Blue Door\nKey: Bb\n| Cm7 | F7 | Bb6 | G7 |\n", "flute", {}) != first);
+}
+
+TEST_CASE("a score has music for every part, bar under bar, and sections only where a drill fits", "[book]") {
+    const std::vector<BookPart> parts{part("alto-sax"), part("trombone"), part("flute")};
+    BookOptions options;
+    options.drills = {find_drill("thirds")};
+    RecordingSink sink;
+    Diagnostics diagnostics;
+    assemble_score(tune_of(kTune), parts, options, sink, diagnostics);
+    CHECK(sink.document.head.parts.size() == 3);
+    REQUIRE(sink.all<Drill>().size() == 4);
+    CHECK(sink.all<SectionStart>().size() == 4);
+    for (const Drill* drill : sink.all<Drill>()) {
+        REQUIRE(drill->music.size() == 3);
+        for (const WrittenMusic& music : drill->music) {
+            REQUIRE(music.measures.size() == drill->music[0].measures.size());
+            for (std::size_t m = 0; m < music.measures.size(); ++m) {
+                CHECK(music.measures[m].new_system == drill->music[0].measures[m].new_system);
+                CHECK(music.measures[m].new_page == drill->music[0].measures[m].new_page);
+            }
+        }
+    }
+    CHECK(name_of(sink.heads()[0]->parts[0]) == "Am7");
+    CHECK(name_of(sink.heads()[0]->parts[1]) == "Cm7");
 }
 
 }  // namespace shedbook

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 
 #include "recording_sink.h"
+#include "shedbook/notation/document_words.h"
 
 namespace shedbook {
 namespace {
@@ -31,12 +32,13 @@ std::vector<int> sounding_notes_of(const WrittenMusic& music) {
 TEST_CASE("an etude of every kind is a piece of music with the bars of the tune", "[book]") {
     const Tune tune = tune_of(kTune);
     const std::vector<BookPart> parts{part("alto-sax")};
-    CHECK(etude_music(tune, parts, 0, {.kind = "guide-tones"})->title == "Guide-tone line");
+    CHECK(EtudeMaker(parts, {.kind = "guide-tones"}).make(tune, {0})->title == "Guide-tone line");
     for (const EtudeKind& kind : etude_kinds()) {
-        const std::optional<WrittenMusic> music =
-            etude_music(tune, parts, 0, {.kind = kind.id, .choruses = 2});
-        REQUIRE(music);
-        CHECK(music->title == kind.title);
+        const auto etude = EtudeMaker{parts, {.kind = kind.id, .choruses = 2}}.make(tune, {0});
+        REQUIRE(etude);
+        CHECK(etude->title == kind.title);
+        CHECK(etude->id == kind.id);
+        const WrittenMusic* music = &etude->music.front();
         CHECK(music->measures.size() == 16);
         CHECK(music->feel == "swing");
         CHECK(music->tempo->per_minute == 120);
@@ -50,16 +52,16 @@ TEST_CASE("parts that are made together play the same etude, each in octaves of 
     for (const EtudeKind& kind : etude_kinds()) {
         INFO(kind.id);
         EtudeMaker maker{parts, {.kind = kind.id, .seed = 3}};
-        const std::vector<int> first = sounding_notes_of(*maker.make(tune, 0));
+        const std::vector<int> first = sounding_notes_of(maker.make(tune, {0})->music.front());
         for (std::size_t which = 0; which < parts.size(); ++which) {
-            const WrittenMusic shared = *maker.make(tune, which);
-            const std::vector<int> notes = sounding_notes_of(shared);
+            const std::vector<int> notes = sounding_notes_of(maker.make(tune, {which})->music.front());
             REQUIRE(notes.size() == first.size());
             const int by = notes.front() - first.front();
             CHECK(by % 12 == 0);
             for (std::size_t i = 0; i < notes.size(); ++i) CHECK(notes[i] - first[i] == by);
             // Made alone for that part, it is the same.
-            CHECK(sounding_notes_of(*etude_music(tune, parts, which, {.kind = kind.id, .seed = 3})) == notes);
+            EtudeMaker alone{parts, {.kind = kind.id, .seed = 3}};
+            CHECK(sounding_notes_of(alone.make(tune, {which})->music.front()) == notes);
         }
     }
 }
@@ -71,9 +73,9 @@ TEST_CASE("a sheet of etudes has one for each tune that has chords, and says whe
     RecordingSink sink;
     Diagnostics diagnostics;
     assemble_etudes(tunes, maker, 0, sink, diagnostics);
-    CHECK(sink.finished);
+    CHECK(sink.is_finished);
     REQUIRE(sink.music().size() == 1);
-    CHECK(sink.music().front()->title == "Blue Door: Targets");
+    CHECK(heading_of(*sink.all<Etude>().front()).title == "Blue Door: targets");
     REQUIRE(diagnostics.all().size() == 1);
     CHECK(diagnostics.all().front().message.find("no chord to play on") != std::string::npos);
 }

@@ -30,13 +30,15 @@ BookOptions options_of(const Level& level) {
 // As `shedbook measure` would see it, without the way through a file: notes of the written music.
 ScoreNotes notes_of(const RecordingSink& sink) {
     ScoreNotes out;
-    for (const Block& block : sink.blocks) {
-        if (const auto* head = std::get_if<ChordHead>(&block)) {
-            out.bars.emplace_back().words.push_back(head->scale_name);
+    for (const Block& block : sink.document.blocks) {
+        if (const auto* section = std::get_if<SectionStart>(&block)) {
+            if (const auto* head = std::get_if<TopicHead>(&section->head))
+                out.bars.emplace_back().words.push_back(to_string(head->parts.front().scale));
             continue;
         }
-        const auto* music = std::get_if<WrittenMusic>(&block);
-        if (music == nullptr) continue;
+        const std::vector<WrittenMusic>* parts = music_of(block);
+        if (parts == nullptr || std::holds_alternative<Changes>(block)) continue;
+        const WrittenMusic* music = &parts->front();
         Meter meter = music->meter;
         for (std::size_t m = 0; m < music->measures.size(); ++m) {
             meter = music->measures[m].meter.value_or(meter);

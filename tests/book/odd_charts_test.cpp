@@ -84,7 +84,7 @@ TEST_CASE("any chart becomes a book and an etude, or says which bar cannot be wr
         Diagnostics diagnostics;
         try {
             assemble_book(tunes, parts, 0, options, sink, diagnostics);
-            CHECK(sink.finished);
+            CHECK(sink.is_finished);
             ++written;
         } catch (const UnwritableMusic& fault) {
             CHECK(std::string{fault.what()}.starts_with("bar "));
@@ -103,7 +103,7 @@ TEST_CASE("an etude that the range does not hold is left out and said", "[book]"
     RecordingSink sink;
     Diagnostics diagnostics;
     assemble_book({tune_of("Title: Low\n| Cm7 | F7 |\n")}, parts, 0, options, sink, diagnostics);
-    CHECK(std::ranges::none_of(sink.music(), [](const WrittenMusic* music) { return !music->open_key; }));
+    CHECK(sink.all<Etude>().empty());
     CHECK(std::ranges::any_of(diagnostics.all(), [](const Diagnostic& said) {
         return said.message == "'One line through the changes' is left out: it needs 12 half steps of range";
     }));
@@ -119,11 +119,7 @@ TEST_CASE("a bar has the meter of its length", "[book]") {
         options.with_line = false;
         assemble_book({tune_of(chart)}, std::vector<BookPart>{{&flute, flute.practical}}, 0, options, sink,
                       diagnostics);
-        for (const Block& block : sink.blocks) {
-            if (const auto* part = std::get_if<RhythmPart>(&block))
-                return to_string(part->music.measures[1].meter.value_or(Meter{}));
-        }
-        return std::string{};
+        return to_string(sink.all<Changes>().at(0)->music.front().measures[1].meter.value_or(Meter{}));
     };
     CHECK(meter_of("Title: T\n| C | lasts 2/4 G7 | C |\n") == "2/4");
     CHECK(meter_of("Title: T\n| C | lasts 5/32 G7 | C |\n") == "5/32");

@@ -8,6 +8,7 @@
 #include <sstream>
 
 #include "recording_sink.h"
+#include "shedbook/notation/document_words.h"
 
 namespace shedbook {
 namespace {
@@ -32,19 +33,13 @@ RecordingSink book_by(const BookOptions& given) {
 
 std::vector<std::string> headings_of(const RecordingSink& sink) {
     std::vector<std::string> out;
-    for (const Block& block : sink.blocks) {
-        if (const auto* heading = std::get_if<Heading>(&block)) out.push_back(heading->text);
-    }
+    for (const SittingStart* sitting : sink.all<SittingStart>()) out.push_back(title_of(*sitting));
     return out;
-}
-
-std::string name_of(const ChordHead& head) {
-    return head.symbol ? to_string(*head.symbol) : head.scale_name;
 }
 
 std::vector<std::string> section_names(const RecordingSink& sink) {
     std::vector<std::string> out;
-    for (const ChordHead* head : sink.chord_heads()) out.push_back(name_of(*head));
+    for (const TopicHead* head : sink.heads()) out.push_back(name_of(head->topic));
     return out;
 }
 
@@ -62,8 +57,8 @@ TEST_CASE("three plans come with the program, each with sittings that can be use
         BookOptions options;
         options.plan = &plan;
         const RecordingSink sink = book_by(options);
-        CHECK(std::ranges::any_of(sink.blocks,
-                                  [](const Block& block) { return std::holds_alternative<Table>(block); }));
+        REQUIRE(sink.all<PlanTable>().size() == 1);
+        CHECK(sink.all<PlanTable>()[0]->rows.size() == sink.all<SittingStart>().size());
         CHECK(headings_of(sink).size() >= plan.sittings.size());
         CHECK(sink.music().size() >= plan.sittings.size());
     }
@@ -95,20 +90,18 @@ TEST_CASE("rounds from memory have their answers at the back, under the same num
     options.order = Order::Mixed;
     options.memory = Memory::Cell;
     const RecordingSink sink = book_by(options);
-    const auto music = sink.music();
-    const auto notes_in = [](const WrittenMusic& piece) {
-        return std::ranges::count_if(
-            piece.events, [](const Event& event) { return std::holds_alternative<Sounded>(event.what); });
+    const auto notes_in = [](const Drill& piece) {
+        return std::ranges::count_if(piece.music.front().events, [](const Event& event) {
+            return std::holds_alternative<Sounded>(event.what);
+        });
     };
-    std::map<std::string, std::vector<const WrittenMusic*>> by_number;
-    for (const WrittenMusic* piece : music) {
-        if (piece->open_key) by_number[piece->number].push_back(piece);
-    }
+    std::map<PieceNumber, std::vector<const Drill*>> by_number;
+    for (const Drill* piece : sink.all<Drill>()) by_number[piece->number].push_back(piece);
     REQUIRE_FALSE(by_number.empty());
     for (const auto& [number, pieces] : by_number) {
-        INFO(number);
+        INFO(in_words(number));
         REQUIRE(pieces.size() == 2);
-        CHECK(pieces[0]->title == pieces[1]->title);
+        CHECK(heading_of(*pieces[0]).title == heading_of(*pieces[1]).title);
         CHECK(notes_in(*pieces[0]) < notes_in(*pieces[1]));
     }
 }
@@ -118,14 +111,16 @@ TEST_CASE("in mixed order every round gives each chord another drill", "[book]")
     options.order = Order::Mixed;
     options.with_line = false;
     const RecordingSink sink = book_by(options);
-    const auto music = sink.music();
-    REQUIRE(music.size() == 8);  // 2 drills x 4 chords
-    CHECK(music[0]->title == "Cm7: in thirds");
-    CHECK(music[0]->remark.starts_with("C Dorian"));
-    CHECK(music[1]->title.find("triads") != std::string::npos);
-    CHECK(music[4]->title.find("Cm7: triads") != std::string::npos);
-    CHECK(sink.chord_heads()[0]->scale_name == "Round 1");
-    CHECK_FALSE(sink.chord_heads()[0]->is_listed);
+    const auto drills = sink.all<Drill>();
+    REQUIRE(drills.size() == 8);  // 2 drills x 4 chords
+    CHECK(heading_of(*drills[0]).title == "Cm7: in thirds");
+    CHECK(heading_of(*drills[0]).remark.starts_with("C Dorian"));
+    CHECK(drills[1]->id == "triads");
+    CHECK(heading_of(*drills[4]).title.find("Cm7: triads") != std::string::npos);
+    const auto* round = std::get_if<RoundHead>(&sink.all<SectionStart>()[0]->head);
+    REQUIRE(round != nullptr);
+    CHECK(round->round == 1);
+    CHECK(sink.all<ScaleTable>()[0]->rows.empty());
 }
 
 TEST_CASE("before a chord with colours comes its plain seventh chord", "[book]") {
@@ -147,11 +142,11 @@ TEST_CASE("a memory page keeps the first bar, and the whole drill is among the a
         for (std::size_t i = 0; i < 8; ++i) {
             CHECK(has_notes(*music[i], 0) == (memory == Memory::Cell));
             for (std::size_t m = 1; m < music[i]->measures.size(); ++m) CHECK_FALSE(has_notes(*music[i], m));
-            CHECK(music[i + 8]->number == music[i]->number);
+            CHECK(sink.all<Drill>()[i + 8]->number == sink.all<Drill>()[i]->number);
             CHECK(music[i + 8]->measures.size() == music[i]->measures.size());
             CHECK(has_notes(*music[i + 8], 1));
         }
-        CHECK(headings_of(sink) == std::vector<std::string>{"Answers"});
+        CHECK(sink.all<AnswersStart>().size() == 1);
     }
 }
 
@@ -160,11 +155,10 @@ TEST_CASE("the boxes of a book are parts of the goal tempo", "[book]") {
     options.goal_tempo = 150;
     options.tempos = {50, 100};
     const RecordingSink sink = book_by(options);
-    const auto at = std::ranges::find_if(
-        sink.blocks, [](const Block& block) { return std::holds_alternative<TickBoxes>(block); });
-    REQUIRE(at != sink.blocks.end());
-    CHECK(std::get<TickBoxes>(*at).labels == std::vector<std::string>{"at 75", "at 150", "from memory"});
-    CHECK(std::get<TickBoxes>(*at).tempos == std::vector<int>{75, 150});
+    for (const Drill* drill : sink.all<Drill>()) {
+        CHECK(labels_of(drill->boxes) == std::vector<std::string>{"at 75", "at 150", "from memory"});
+        CHECK(drill->boxes.tempos == std::vector<int>{75, 150});
+    }
 }
 
 TEST_CASE("faults of a plan are reported at their place", "[book]") {

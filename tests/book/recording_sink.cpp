@@ -8,16 +8,17 @@ namespace shedbook {
 
 std::vector<const WrittenMusic*> RecordingSink::music() const {
     std::vector<const WrittenMusic*> out;
-    for (const Block& block : blocks) {
-        if (const auto* music = std::get_if<WrittenMusic>(&block)) out.push_back(music);
+    for (const Block& block : document.blocks) {
+        const std::vector<WrittenMusic>* parts = music_of(block);
+        if (parts != nullptr && !std::holds_alternative<Changes>(block)) out.push_back(&parts->front());
     }
     return out;
 }
 
-std::vector<const ChordHead*> RecordingSink::chord_heads() const {
-    std::vector<const ChordHead*> out;
-    for (const Block& block : blocks) {
-        if (const auto* found = std::get_if<ChordHead>(&block)) out.push_back(found);
+std::vector<const TopicHead*> RecordingSink::heads() const {
+    std::vector<const TopicHead*> out;
+    for (const SectionStart* section : all<SectionStart>()) {
+        if (const auto* head = std::get_if<TopicHead>(&section->head)) out.push_back(head);
     }
     return out;
 }
@@ -29,7 +30,7 @@ Tune tune_of(const std::string& text) {
     REQUIRE(chart);
     const auto timeline = unfold(*chart, diagnostics);
     REQUIRE(timeline);
-    return Tune{*chart, *timeline, analyse(*chart, *timeline), {}};
+    return Tune{*chart, *timeline, analyse(*chart, *timeline)};
 }
 
 }  // namespace shedbook

@@ -5,22 +5,25 @@
 #include <vector>
 
 #include "shedbook/book/book.h"
-#include "shedbook/notation/document.h"
+#include "shedbook/notation/pieces.h"
 
 namespace shedbook {
 
-class RecordingSink : public BlockSink {
+class RecordingSink : public Recorder {
   public:
-    void begin(const DocumentHead& given) override { document = given; }
-    void take(const Block& block) override { blocks.push_back(block); }
-    void finish() override { finished = true; }
-
+    // Blocks of one kind, in order.
+    template <class Kind>
+    [[nodiscard]] std::vector<const Kind*> all() const {
+        std::vector<const Kind*> out;
+        for (const Block& block : document.blocks) {
+            if (const auto* found = std::get_if<Kind>(&block)) out.push_back(found);
+        }
+        return out;
+    }
+    // Of drills, etudes and lead sheets; the changes aside.
     [[nodiscard]] std::vector<const WrittenMusic*> music() const;
-    [[nodiscard]] std::vector<const ChordHead*> chord_heads() const;
-
-    DocumentHead document;
-    std::vector<Block> blocks;
-    bool finished = false;
+    // Sections on a chord or a scale.
+    [[nodiscard]] std::vector<const TopicHead*> heads() const;
 };
 
 // A tune typed as a text chart, unfolded and analysed; the text must be right.

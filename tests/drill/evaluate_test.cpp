@@ -134,7 +134,8 @@ TEST_CASE("a drill that does not fit is shortened or begun elsewhere and says so
     const PitchRange narrow{*parse_pitch("C4"), *parse_pitch("B4")};
     const auto plan = plan_drill(thirds, ladder, std::vector{narrow});
     REQUIRE(plan);
-    CHECK(plan->remark == "shortened to stay in range");
+    CHECK(plan->remark == "shortened");
+    CHECK(plan->why == "to stay in range");
     const PitchRange tiny{*parse_pitch("C4"), *parse_pitch("D4")};
     CHECK_FALSE(plan_drill(thirds, ladder, std::vector{tiny}));
 }

@@ -32,8 +32,12 @@ const std::map<std::string, Row>& rows() {
         {"notation", {{"base", "io", "theory"}, {}}},
         {"write", {{"base", "io", "theory", "band", "notation"}, {}}},
         {"book", {{"base", "io", "theory", "chart", "harmony", "drill", "etude", "notation"}, {}}},
-        {"cli",
+        {"job",
          {{"base", "io", "theory", "band", "chart", "harmony", "drill", "etude", "notation", "write", "book"},
+          {}}},
+        {"cli",
+         {{"base", "io", "theory", "band", "chart", "harmony", "drill", "etude", "notation", "write", "book",
+           "job"},
           {"CLI"}}},
     };
     return kRows;

@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 #include <filesystem>
 
+#include "blocks.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/process.h"
 #include "shedbook/notation/fingering.h"
@@ -20,7 +21,9 @@ bool has_engraver() {
 }
 
 // Eighths up and down a scale, so many bars of them.
-WrittenMusic piece(const Instrument& instrument, const std::string& number, int bars, bool open_key) {
+constexpr const char* kTitle = "Up and down \"the\" scale \\ # { } $ %";
+
+WrittenMusic piece(const Instrument& instrument, int bars, bool open_key) {
     static constexpr std::array<const char*, 14> kUpAndDown{"C4", "D4", "E4", "F#4", "G4",  "A4", "B4",
                                                             "C5", "B4", "A4", "G4",  "F#4", "E4", "D4"};
     ConcertLine line;
@@ -38,8 +41,6 @@ WrittenMusic piece(const Instrument& instrument, const std::string& number, int 
     options.chords = {{Position{}, parse_chord_symbol("Cmaj7(#11)")}};
     WrittenMusic music = notate(line, options);
     for (std::size_t bar = 4; bar < music.measures.size(); bar += 4) music.measures[bar].new_system = true;
-    music.number = number;
-    music.title = "Up and down \"the\" scale \\ # { } $ %";
     return music;
 }
 
@@ -51,50 +52,43 @@ struct Sizes {
     Meter meter = {};
 };
 
+SectionStart section(int number, const std::string& reason = "") {
+    TopicHead head;
+    head.topic = topic_of("Cmaj7(#11)", "C Lydian");
+    head.parts = {{head.topic.symbol, head.topic.scale, spelled(head.topic.scale)}};
+    head.reason = reason;
+    return {number, head};
+}
+
 std::function<void(BlockSink&)> book(const Instrument& instrument, bool is_book, Sizes sizes) {
     return [=](BlockSink& sink) {
-        DocumentHead head;
-        head.title = "The Long Way Round";
-        head.instrument = instrument;
-        head.is_book = is_book;
-        sink.begin(head);
-        sink.take(Heading{1, head.title});
-        if (is_book) sink.take(Text{"Take short breaks."});
-        sink.take(TickBoxes{{"at 60", "at 80", "from memory"}});
+        sink.begin({"The Long Way Round", "", {instrument}, ""});
+        if (is_book) {
+            Cover cover;
+            if (sizes.has_fingerings) cover.fingerings = "frets, and the string in a circle";
+            sink.take(cover);
+            sink.take(Caution{"Take short breaks."});
+        }
+        const TempoBoxes boxes{{60, 80}, true};
         for (int c = 1; c <= sizes.chords; ++c) {
-            ChordHead chord;
-            chord.number = c;
-            chord.symbol = parse_chord_symbol("Cmaj7(#11)");
-            chord.scale_name = "C Lydian";
-            sink.take(chord);
+            sink.take(section(c));
             for (int d = 1; d <= sizes.drills; ++d) {
-                WrittenMusic drill =
-                    piece(instrument, std::to_string(c) + "." + std::to_string(d), sizes.drill_bars, true);
-                if (sizes.has_fingerings) add_fingerings(drill, instrument);
-                drill.meter = sizes.meter;
+                WrittenMusic music = piece(instrument, sizes.drill_bars, true);
+                if (sizes.has_fingerings) add_fingerings(music, instrument);
+                music.meter = sizes.meter;
+                Drill drill = drill_block(std::move(music), {c, d}, kTitle);
+                drill.boxes = boxes;
                 sink.take(std::move(drill));
             }
+            sink.take(SectionEnd{});
         }
-        sink.take(piece(instrument, "E", 32, false));
+        Etude etude = etude_block(piece(instrument, 32, false), {sizes.chords + 1, 0}, kTitle);
+        etude.boxes = boxes;
+        sink.take(std::move(etude));
+        if (is_book) sink.take(LogPage{});
         sink.finish();
     };
 }
-
-// Tells the first page of the row.
-class RowNamer : public BlockSink {
-  public:
-    explicit RowNamer(BlockSink& to) : to_{to} {}
-    void begin(const DocumentHead& head) override {
-        DocumentHead named = head;
-        named.fingerings = "frets, and the string in a circle";
-        to_.begin(named);
-    }
-    void take(const Block& block) override { to_.take(block); }
-    void finish() override { to_.finish(); }
-
-  private:
-    BlockSink& to_;
-};
 
 int pages_of(const std::string& pdf) {
     const ProcessResult info = run_process({*find_program("pdfinfo"), pdf});
@@ -102,8 +96,12 @@ int pages_of(const std::string& pdf) {
     return at == std::string::npos ? 0 : std::stoi(info.said.substr(at + 6));
 }
 
-Engraved engraved(const PlannedText& planned, const TemporaryFolder& folder) {
-    write_atomically(folder.path() + "/book.ly", [&](std::ostream& out) { out << planned.text; });
+EngraverText text_of(const std::function<void(BlockSink&)>& assemble, Paper paper = Paper::A4) {
+    return engraver_text(recorded(assemble), paper);
+}
+
+Engraved engraved(const EngraverText& planned, const TemporaryFolder& folder) {
+    write_atomically(folder.path() + "/book.ly", [&](std::ostream& out) { out << planned.whole(); });
     const ProcessResult result =
         run_process({*find_program("lilypond"), "--loglevel=WARN", "-o", "book", "book.ly"},
                     {folder.path(), engraver_environment()});
@@ -122,8 +120,7 @@ TEST_CASE("books and sheets come out with the pages that were planned, without a
             CAPTURE(name);
             CAPTURE(room_of(paper).paper);
             const TemporaryFolder folder;
-            const PlannedText planned =
-                lilypond_text(book(*find_instrument(name), true, {}), room_of(paper), {});
+            const EngraverText planned = text_of(book(*find_instrument(name), true, {}), paper);
             const Engraved said = engraved(planned, folder);
             CHECK(said.fault == "");
             CHECK(said.faulty.empty());
@@ -132,8 +129,7 @@ TEST_CASE("books and sheets come out with the pages that were planned, without a
         }
     }
     const TemporaryFolder folder;
-    const Engraved sheet = engraved(
-        lilypond_text(book(*find_instrument("flute"), false, {1, 4, 8}), room_of(Paper::A4), {}), folder);
+    const Engraved sheet = engraved(text_of(book(*find_instrument("flute"), false, {1, 4, 8})), folder);
     CHECK(sheet.fault.empty());
     CHECK(sheet.faulty.empty());
     CHECK(sheet.pages == 2);
@@ -151,15 +147,14 @@ TEST_CASE("a title of any length and width leaves room for the caution on the fi
           "and Back Again, on a Morning in May, for All Who Were There and Some Who Were Not"}) {
         CAPTURE(title);
         const auto title_only = [&](BlockSink& sink) {
-            DocumentHead head;
-            head.title = title;
-            head.instrument = *find_instrument("flute");
-            sink.begin(head);
-            sink.take(Text{caution});
+            sink.begin({title, "", {*find_instrument("flute")}, ""});
+            sink.take(Cover{});
+            sink.take(Caution{caution});
+            sink.take(LogPage{});
             sink.finish();
         };
         const TemporaryFolder folder;
-        const Engraved said = engraved(lilypond_text(title_only, room_of(Paper::A4), {}), folder);
+        const Engraved said = engraved(text_of(title_only), folder);
         CHECK(said.fault == "");
         CHECK(said.pages == 3);  // title, contents, log
     }
@@ -174,15 +169,10 @@ TEST_CASE("rows of fingerings have their room, on the first page too", "[write]"
     for (const auto& [paper, name] : kRows) {
         CAPTURE(name);
         CAPTURE(room_of(paper).paper);
-        const auto assemble = [&](BlockSink& sink) {
-            const auto blocks = book(*find_instrument(name), true, with_rows);
-            RowNamer namer{sink};
-            blocks(namer);
-        };
         const TemporaryFolder folder;
-        const PlannedText planned = lilypond_text(assemble, room_of(paper), {});
-        CHECK(planned.text.find("fingeringRow \\lyricmode") != std::string::npos);
-        CHECK(planned.text.find("Under the notes: ") != std::string::npos);
+        const EngraverText planned = text_of(book(*find_instrument(name), true, with_rows), paper);
+        CHECK(planned.whole().find("fingeringRow \\lyricmode") != std::string::npos);
+        CHECK(planned.whole().find("Under the notes: ") != std::string::npos);
         const Engraved said = engraved(planned, folder);
         CHECK(said.fault == "");
         CHECK(said.faulty.empty());
@@ -192,12 +182,11 @@ TEST_CASE("rows of fingerings have their room, on the first page too", "[write]"
 
 TEST_CASE("short sections share a page, long ones do not", "[write]") {
     const auto pages_of_sections = [](Sizes sizes, const Faults& faults) {
-        PagePlanner planner;
-        book(*find_instrument("flute"), false, sizes)(planner);
-        const PagePlan plan = planner.plan(room_of(Paper::A4), faults);
+        const Document document = recorded(book(*find_instrument("flute"), false, sizes));
+        const PagePlan plan = planned(contents_of(document), room_of(Paper::A4), faults);
         std::vector<int> out;
-        for (const PlannedSection& section : plan.tunes[0].sections) {
-            if (!section.is_etude) out.push_back(section.first_page);
+        for (const PlannedSection& each : plan.tunes[0].sections) {
+            if (each.etude() == nullptr) out.push_back(each.first_page);
         }
         return out;
     };
@@ -213,8 +202,7 @@ TEST_CASE("short sections share a page, long ones do not", "[write]") {
         CAPTURE(name);
         CAPTURE(room_of(paper).paper);
         const TemporaryFolder folder;
-        const PlannedText planned =
-            lilypond_text(book(*find_instrument(name), true, {7, 1, 4}), room_of(paper), {});
+        const EngraverText planned = text_of(book(*find_instrument(name), true, {7, 1, 4}), paper);
         const Engraved said = engraved(planned, folder);
         CHECK(said.fault == "");
         CHECK(said.faulty.empty());
@@ -226,21 +214,18 @@ TEST_CASE("a reason is as short in the table of scales as its column, and whole 
     const auto text_with = [](const std::string& reason) {
         const auto assemble = [&](BlockSink& sink) {
             const Instrument& flute = *find_instrument("flute");
-            DocumentHead head;
-            head.instrument = flute;
-            sink.begin(head);
-            sink.take(Text{"Take short breaks."});
-            RhythmPart changes{piece(flute, "", 4, false)};
-            sink.take(changes);
-            ChordHead chord;
-            chord.symbol = parse_chord_symbol("Ab7sus4");
-            chord.scale_name = "Ab half-whole diminished";
-            chord.reason = reason;
+            sink.begin({"", "", {flute}, ""});
+            sink.take(Cover{});
+            sink.take(Caution{"Take short breaks."});
+            sink.take(Changes{{"", "The changes"}, {piece(flute, 4, false)}});
+            const SectionStart chord = section(1, reason);
+            sink.take(ScaleTable{{{1, std::get<TopicHead>(chord.head).parts.front(), reason}}});
             sink.take(chord);
-            sink.take(piece(flute, "1.1", 4, true));
+            sink.take(drill_block(piece(flute, 4, true)));
+            sink.take(SectionEnd{});
             sink.finish();
         };
-        return lilypond_text(assemble, room_of(Paper::A4), {}).text;
+        return text_of(assemble).whole();
     };
     const std::string sus = text_with("the fourth is a chord tone, the third only passes");
     CHECK(sus.find("\"the fourth is a chord tone\"") != std::string::npos);
@@ -256,7 +241,7 @@ TEST_CASE("the boxes say what their tempos count, where it is no quarter", "[wri
     const auto text_in = [](const char* meter) {
         Sizes sizes{1, 1, 4};
         sizes.meter = *parse_meter(meter);
-        return lilypond_text(book(*find_instrument("flute"), false, sizes), room_of(Paper::A4), {}).text;
+        return text_of(book(*find_instrument("flute"), false, sizes)).whole();
     };
     CHECK(text_in("6/8").find("\\note {4.} #0.8 \\tick") != std::string::npos);
     CHECK(text_in("2/2").find("\\note {2} #0.8 \\tick") != std::string::npos);
@@ -269,17 +254,18 @@ TEST_CASE("a page with too much on it is found, and the part that it belongs to"
     crowded.with_head = 14;
     crowded.without_head = 14;
     const TemporaryFolder folder;
-    const Engraved said =
-        engraved(lilypond_text(book(*find_instrument("flute"), true, {1, 7, 8}), crowded, {}), folder);
+    const Document document = recorded(book(*find_instrument("flute"), true, {1, 7, 8}));
+    const Engraved said = engraved(book_text(document, crowded), folder);
     REQUIRE(said.faulty.size() == 1);
     CHECK(said.faulty[0] == 0);
 }
 
 TEST_CASE("a part that did not fit is set tighter, then given more pages; others stay", "[write]") {
-    PagePlanner planner;
-    book(*find_instrument("flute"), true, {2, 8, 8})(planner);
+    const Document document = recorded(book(*find_instrument("flute"), true, {2, 8, 8}));
     const PageRoom& room = room_of(Paper::A4);
-    const auto sections = [&](const Faults& faults) { return planner.plan(room, faults).tunes[0].sections; };
+    const auto sections = [&](const Faults& faults) {
+        return planned(contents_of(document), room, faults).tunes[0].sections;
+    };
     CHECK(sections({})[1].pages == 2);
     CHECK(sections({{1, 1}})[1].pages == 2);
     CHECK(sections({{1, 1}})[1].is_tight);
@@ -298,19 +284,16 @@ TEST_CASE("warnings belong to the part that ends after them; a missing letter is
     CHECK(read_engraver("warning: something else\nshedbook-part #f 1\n").fault == "warning: something else");
 }
 
-TEST_CASE("a text falls into parts at its pages, and nothing is lost", "[write]") {
-    const PlannedText planned =
-        lilypond_text(book(*find_instrument("flute"), true, {}), room_of(Paper::A4), {});
-    const TextParts parts = parts_of(planned.text);
-    std::string together{parts.preamble};
-    int page = 0;
-    for (const TextPart& part : parts.parts) {
-        CHECK(part.first_page > page);
-        page = part.first_page;
-        together += part.text;
+TEST_CASE("the parts of a book follow each other page by page, its braces closed in each", "[write]") {
+    const EngraverText text = text_of(book(*find_instrument("flute"), true, {}));
+    int page = 1;
+    for (const EngraverPart& part : text.parts) {
+        CHECK(part.first_page == page);
+        page += part.pages;
+        CHECK(part.text.starts_with("\\bookpart {\n"));
+        CHECK(part.text.ends_with("}\n"));
     }
-    CHECK(page == planned.pages);
-    CHECK(together == planned.text);
+    CHECK(page == text.pages + 1);
 }
 
 TEST_CASE("a big book is set in halves and joined: no page is lost", "[write]") {
@@ -321,7 +304,7 @@ TEST_CASE("a big book is set in halves and joined: no page is lost", "[write]") 
     }
     const TemporaryFolder folder;
     const auto assemble = book(*find_instrument("flute"), true, {58, 2, 8});
-    const PlannedText planned = lilypond_text(assemble, room_of(Paper::A4), {});
+    const EngraverText planned = text_of(assemble);
     REQUIRE(planned.pages > 60);
     write_pdf(folder.path() + "/big.pdf", assemble, {});
     CHECK(pages_of(folder.path() + "/big.pdf") == planned.pages);

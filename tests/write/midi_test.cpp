@@ -5,6 +5,7 @@
 #include <set>
 #include <sstream>
 
+#include "blocks.h"
 #include "midi_reader.h"
 #include "shedbook/notation/notate.h"
 
@@ -32,21 +33,30 @@ WrittenMusic music(const ConcertLine& line, const char* instrument, const Meter&
     options.key = Key{*parse_pitch_class("F"), Mode::Major};
     options.open_key = is_drill;
     options.chords = {{Position{}, parse_chord_symbol("C7")}};
-    WrittenMusic out = notate(line, options);
-    out.number = "2.3";
-    out.title = "In thirds";
-    return out;
+    return notate(line, options);
 }
 
-ReadFile heard(const std::vector<Block>& blocks, const SoundOptions& options,
+Drill drill(const WrittenMusic& music) {
+    return drill_block(music, {2, 3}, "In thirds");
+}
+
+// Music in an open key is a drill, else an etude.
+struct Piece {
+    Piece(const WrittenMusic& music)  // NOLINT: lists of music are lists of pieces
+        : block{music.open_key ? Block{drill(music)} : Block{etude_block(music, {2, 0}, "In thirds")}} {}
+    Piece(Drill of) : block{std::move(of)} {}  // NOLINT
+    Block block;
+};
+
+ReadFile heard(const std::vector<Piece>& pieces, const SoundOptions& options,
                const char* instrument = "flute") {
     std::ostringstream out;
     MidiWriter writer{out, options};
     DocumentHead head;
     head.title = "Blue Door";
-    head.instrument = *find_instrument(instrument);
+    head.parts = {*find_instrument(instrument)};
     writer.begin(head);
-    for (const Block& block : blocks) writer.take(block);
+    for (const Piece& piece : pieces) writer.take(piece.block);
     writer.finish();
     return MidiReader{out.str()}.read();
 }
@@ -197,9 +207,7 @@ TEST_CASE("meter and concert key stand at the beginning of a piece", "[write][mi
 }
 
 TEST_CASE("each piece has a marker with its number and name, and a bar of rest behind it", "[write][midi]") {
-    WrittenMusic second = music(line_of(kScale, kEighth), "flute");
-    second.number = "2.4";
-    second.title = "In fourths";
+    const Drill second = drill_block(music(line_of(kScale, kEighth), "flute"), {2, 4}, "In fourths");
     const ReadFile file = heard({music(line_of(kScale, kEighth), "flute"), second}, plain(4));
     const std::vector<ReadMeta> markers = file.tracks[0].of_type(6);
     REQUIRE(markers.size() == 2);
@@ -386,9 +394,9 @@ TEST_CASE("the same blocks and options give the same sound", "[write][midi]") {
         options.seed = seed;
         MidiWriter writer{out, options};
         DocumentHead head;
-        head.instrument = *find_instrument("flute");
+        head.parts = {*find_instrument("flute")};
         writer.begin(head);
-        writer.take(music(line_of(kScale, kEighth), "flute"));
+        writer.take(drill(music(line_of(kScale, kEighth), "flute")));
         writer.finish();
         return out.str();
     };
@@ -402,9 +410,9 @@ TEST_CASE("a writer knows how long its music sounds", "[write][midi]") {
     options.tempo = TempoPlan{120, 120};
     MidiWriter writer{out, options};
     DocumentHead head;
-    head.instrument = *find_instrument("flute");
+    head.parts = {*find_instrument("flute")};
     writer.begin(head);
-    writer.take(music(line_of(kScale, kEighth), "flute"));
+    writer.take(drill(music(line_of(kScale, kEighth), "flute")));
     writer.finish();
     CHECK(writer.seconds() == Approx(8.0));  // four bars of two seconds
 }

@@ -4,6 +4,7 @@
 #include <catch2/catch.hpp>
 #include <sstream>
 
+#include "blocks.h"
 #include "shedbook/notation/fingering.h"
 #include "shedbook/notation/notate.h"
 #include "shedbook/write/writers.h"
@@ -22,16 +23,13 @@ ConcertLine scale_line() {
     return line;
 }
 
-WrittenMusic piece(const char* instrument, const char* number, bool open_key = true) {
+Drill piece(const char* instrument, int number, bool open_key = true) {
     NotateOptions options;
     options.instrument = find_instrument(instrument);
     options.key = Key{};
     options.open_key = open_key;
     options.chords = {{Position{}, parse_chord_symbol("C7(#11)")}};
-    WrittenMusic music = notate(scale_line(), options);
-    music.number = number;
-    music.title = "A scale";
-    return music;
+    return drill_block(notate(scale_line(), options), {number, 0});
 }
 
 std::string written(const char* instrument, const std::vector<Block>& blocks) {
@@ -39,7 +37,7 @@ std::string written(const char* instrument, const std::vector<Block>& blocks) {
     MusicXmlWriter writer{out};
     DocumentHead head;
     head.title = "Try & <see>";
-    head.instrument = *find_instrument(instrument);
+    head.parts = {*find_instrument(instrument)};
     writer.begin(head);
     for (const Block& block : blocks) writer.take(block);
     writer.finish();
@@ -55,7 +53,7 @@ std::size_t count(const std::string& text, const std::string& what) {
 }  // namespace
 
 TEST_CASE("pieces follow each other with double bars and rising numbers, the last ends the file", "[write]") {
-    const std::string xml = written("flute", {piece("flute", "1"), piece("flute", "2"), piece("flute", "3")});
+    const std::string xml = written("flute", {piece("flute", 1), piece("flute", 2), piece("flute", 3)});
     CHECK(count(xml, "<bar-style>light-light</bar-style>") == 2);
     CHECK(count(xml, "<bar-style>light-heavy</bar-style>") == 1);
     CHECK(xml.find("<measure number=\"3\">") != std::string::npos);
@@ -68,20 +66,20 @@ TEST_CASE("pieces follow each other with double bars and rising numbers, the las
 // W3C MusicXML 4.0 reference, "transpose": what to add to the written pitch; a major sixth down for the alto
 // saxophone.
 TEST_CASE("a transposed part says how it sounds, and its chord symbols are in written pitch", "[write]") {
-    const std::string xml = written("alto-sax", {piece("alto-sax", "1")});
+    const std::string xml = written("alto-sax", {piece("alto-sax", 1)});
     CHECK(xml.find("<transpose><diatonic>-5</diatonic><chromatic>-9</chromatic></transpose>") !=
           std::string::npos);
     CHECK(xml.find("<root><root-step>A</root-step></root>") != std::string::npos);
     CHECK(xml.find("<instrument-sound>wind.reed.saxophone.alto</instrument-sound>") != std::string::npos);
-    CHECK(written("flute", {piece("flute", "1")}).find("<transpose>") == std::string::npos);
-    CHECK(written("tenor-voice", {piece("tenor-voice", "1")})
+    CHECK(written("flute", {piece("flute", 1)}).find("<transpose>") == std::string::npos);
+    CHECK(written("tenor-voice", {piece("tenor-voice", 1)})
               .find("<clef-octave-change>-1</clef-octave-change>") != std::string::npos);
 }
 
 TEST_CASE("an open key hides the meter, a real key shows it", "[write]") {
-    const std::string open = written("flute", {piece("flute", "1")});
+    const std::string open = written("flute", {piece("flute", 1)});
     CHECK(open.find("<time print-object=\"no\">") != std::string::npos);
-    const std::string both = written("flute", {piece("flute", "1"), piece("flute", "2", false)});
+    const std::string both = written("flute", {piece("flute", 1), piece("flute", 2, false)});
     CHECK(both.find("<time><beats>4</beats>") != std::string::npos);
 }
 
@@ -90,16 +88,17 @@ TEST_CASE("no chord is written as words, for no kind of harmony says it everywhe
     options.instrument = find_instrument("flute");
     options.key = Key{};
     options.chords = {{Position{}, std::nullopt}};
-    const std::string xml = written("flute", {notate(scale_line(), options)});
+    const std::string xml = written("flute", {drill_block(notate(scale_line(), options))});
     CHECK(xml.find("<harmony") == std::string::npos);
     CHECK(xml.find(">N.C.</words>") != std::string::npos);
 }
 
 TEST_CASE("texts before a piece stand over its first bar, long ones in several rows", "[write]") {
     const std::string xml = written(
-        "flute", {Text{"A caution that is longer than a row over the staff may be, so that it has to be cut "
-                       "into two rows at a blank."},
-                  piece("flute", "1")});
+        "flute",
+        {Caution{"A caution that is longer than a row over the staff may be, so that it has to be cut "
+                 "into two rows at a blank."},
+         piece("flute", 1)});
     CHECK(count(xml, "font-size=\"11\"") == 2);
     const std::size_t title = xml.find("A scale");
     CHECK(xml.find("into two rows") > title);
@@ -107,7 +106,7 @@ TEST_CASE("texts before a piece stand over its first bar, long ones in several r
 }
 
 TEST_CASE("the same blocks give the same bytes", "[write]") {
-    CHECK(written("guitar", {piece("guitar", "1")}) == written("guitar", {piece("guitar", "1")}));
+    CHECK(written("guitar", {piece("guitar", 1)}) == written("guitar", {piece("guitar", 1)}));
 }
 
 // Element names: MusicXML 3.1 schema, type technical.
@@ -118,7 +117,7 @@ TEST_CASE("fingers, strings and frets are written as the standard names them", "
         options.open_key = true;
         WrittenMusic music = notate(scale_line(), options);
         add_fingerings(music, *options.instrument);
-        return written(instrument, {music});
+        return written(instrument, {drill_block(music)});
     };
     const std::string trumpet = xml_of("trumpet");
     const std::string valves = "<technical><fingering placement=\"below\">13</fingering></technical>";
@@ -141,10 +140,11 @@ TEST_CASE("the line of boxes says what their tempos count, where it is no quarte
         std::ostringstream out;
         MusicXmlWriter writer{out};
         DocumentHead head;
-        head.instrument = *options.instrument;
+        head.parts = {*options.instrument};
         writer.begin(head);
-        writer.take(TickBoxes{{"at 60", "from memory"}, {60}});
-        writer.take(notate(scale_line(), options));
+        Drill drill = drill_block(notate(scale_line(), options));
+        drill.boxes = {{60}, true};
+        writer.take(drill);
         writer.finish();
         return out.str();
     };
@@ -161,6 +161,33 @@ TEST_CASE("what XML has no character for is left out of titles", "[write]") {
                    "b\xEF\xBF\xBF"
                    "c\x01\xEF\xBF\xBDz\xEF");
     CHECK(escaped == "abc\xEF\xBF\xBDz\xEF");
+}
+
+TEST_CASE("a score has a part for each instrument, its words over the first alone", "[write]") {
+    const auto part_of = [](const char* instrument) { return piece(instrument, 1).music.front(); };
+    Drill both = piece("flute", 1);
+    both.music.push_back(part_of("alto-sax"));
+    std::ostringstream out;
+    MusicXmlWriter writer{out};
+    writer.begin({"Both", "", {*find_instrument("flute"), *find_instrument("alto-sax")}, ""});
+    TopicHead head;
+    head.topic = topic_of("C7", "C Mixolydian");
+    head.parts = {{parse_chord_symbol("C7"), *parse_scale("C Mixolydian"), {}},
+                  {parse_chord_symbol("A7"), *parse_scale("A Mixolydian"), {}}};
+    head.bars = {1, 5};
+    writer.take(SectionStart{1, head});
+    writer.take(both);
+    writer.take(SectionEnd{});
+    writer.finish();
+    const std::string xml = out.str();
+    CHECK(count(xml, "<part id=") == 2);
+    CHECK(count(xml, "<score-part id=") == 2);
+    const std::size_t second = xml.find("<part id=\"P2\">");
+    CHECK(count(xml.substr(0, second), "Sounds: C7, C Mixolydian (bars 1, 5)") == 1);
+    CHECK(count(xml.substr(second), "Sounds") == 0);
+    CHECK(count(xml.substr(second), ">A Mixolydian<") == 1);
+    CHECK(count(xml, "<rehearsal") == 1);
+    CHECK(xml.ends_with("</score-partwise>\n"));
 }
 
 TEST_CASE("writers are found by the ending of a file's name", "[write]") {
@@ -183,7 +210,7 @@ TEST_CASE("articulation, slurs, breaths, words and octave lines are written as t
     NotateOptions options;
     options.instrument = find_instrument("flute");
     options.open_key = true;
-    const std::string xml = written("flute", {notate(line, options)});
+    const std::string xml = written("flute", {drill_block(notate(line, options))});
     CHECK(count(xml, "<slur type=\"start\" number=\"1\"/>") == 1);
     CHECK(count(xml, "<slur type=\"stop\" number=\"1\"/>") == 1);
     CHECK(count(xml, "<articulations><staccato/></articulations>") == 1);

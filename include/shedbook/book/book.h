@@ -27,8 +27,11 @@ struct Tune {
     Chart chart;
     Timeline timeline;
     Analysis analysis;
-    AnalysisOptions how = {};  // the options of that analysis
 };
+
+[[nodiscard]] TuneName name_of(const Chart& chart);
+// As the chart says, else as the analysis finds it.
+[[nodiscard]] Key key_of(const Tune& tune);
 
 // Under which notes the row of fingerings stands, where the instrument's data has one.
 enum class Fingerings { None, Scales, All };
@@ -84,6 +87,12 @@ struct ChordInContext {
 void assemble_book(const std::vector<Tune>& tunes, std::span<const BookPart> parts, std::size_t which,
                    const BookOptions& options, BlockSink& sink, Diagnostics& diagnostics);
 
+// One or more drills on the chords of a tune for everybody at once: a document of several parts, lines and
+// pages broken at the same bars. A chord on which nothing fits all parts is left out; no piece at all is no
+// error here.
+void assemble_score(const Tune& tune, std::span<const BookPart> parts, const BookOptions& options,
+                    BlockSink& sink, Diagnostics& diagnostics);
+
 // A sheet of drills on chords or scales without a tune.
 struct SheetTopic {
     std::optional<ChordSymbol> symbol;
@@ -96,8 +105,5 @@ void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookP
 [[nodiscard]] std::vector<const DrillTemplate*> usual_drills();
 // Ids of those that a sheet has: as many as one page holds.
 [[nodiscard]] std::vector<std::string> sheet_drills();
-
-// "bars 1, 5 to 8"
-[[nodiscard]] std::string bars_in_words(const std::vector<int>& bars);
 
 }  // namespace shedbook

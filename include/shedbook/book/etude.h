@@ -1,8 +1,8 @@
 // An etude on paper: a line through the changes of a tune, notated for a part, as a sheet or as a block of a
 // book.
 //
-//     std::optional<WrittenMusic> music = etude_music(tune, parts, 0, {.kind = "guide-tones"});
-//     music->title;                                            // "Guide-tone line"
+//     EtudeMaker maker{parts, {.kind = "guide-tones"}};
+//     maker.make(tune, {0})->title;                            // "Guide-tone line"
 #pragma once
 
 #include <optional>
@@ -15,19 +15,17 @@
 
 namespace shedbook {
 
-// The etude of parts[which]: all parts play the same notes, each in octaves of its own. Nothing if there is
-// no chord to play on in the bars asked for, or the range does not hold it.
-[[nodiscard]] std::optional<WrittenMusic> etude_music(const Tune& tune, std::span<const BookPart> parts,
-                                                      std::size_t which, const EtudeRequest& request,
-                                                      Prefer prefer = Prefer::Fewest);
-
-// The same for several parts in turn: what they share is composed once.
+// Etudes for parts that play the same notes, each in octaves of its own; what they share is composed once.
 class EtudeMaker {
   public:
     EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, Prefer prefer = Prefer::Fewest);
-    [[nodiscard]] std::optional<WrittenMusic> make(const Tune& tune, std::size_t which);
+    // With the music of these parts, still without a number. Nothing if there is no chord to play on in the
+    // bars asked for, or a range does not hold it.
+    [[nodiscard]] std::optional<Etude> make(const Tune& tune, const std::vector<std::size_t>& which);
     [[nodiscard]] const EtudeRequest& request() const { return request_; }
     [[nodiscard]] std::span<const BookPart> parts() const { return parts_; }
+    // Whether the notes that a part has for it are enough for the kind.
+    [[nodiscard]] bool fits_part(std::size_t which) const;
 
   private:
     struct Composed {
@@ -35,11 +33,13 @@ class EtudeMaker {
         PitchRange range;
         ConcertLine line;
     };
+    [[nodiscard]] WrittenMusic music_of(const Tune& tune, const EtudeGround& ground, std::size_t which);
     // The line for a range, moved by octaves from one that was made for such a range before.
     [[nodiscard]] ConcertLine line_for(const Tune& tune, const EtudeGround& ground, PitchRange range);
 
     std::span<const BookPart> parts_;
     EtudeRequest request_;
+    const EtudeKind* kind_;
     Prefer prefer_;
     std::vector<Composed> composed_;
 };

@@ -43,6 +43,7 @@ struct Sitting {
     enum class Chords { All, Next, Same };  // Next: those after the ones of the sitting before
 
     std::string title;
+    std::string subject;  // may be empty, as the advice
     std::string advice;
     Chords which = Chords::All;
     int most = 0;       // chords; 0: all there are

@@ -60,6 +60,8 @@ inline constexpr int kLongestPlay = kMostPlayedBars;
 // Written bars (from 0) in order of play. Nothing, with an error, if the signs contradict each other or never
 // end.
 [[nodiscard]] std::optional<std::vector<int>> order_of_play(const Chart& chart, Diagnostics& diagnostics);
+// Everything moved by an interval.
+[[nodiscard]] Timeline transposed(Timeline timeline, Interval by);
 // Two chords written at one place share the time that is left to them.
 [[nodiscard]] std::optional<Timeline> unfold(const Chart& chart, Diagnostics& diagnostics);
 

@@ -27,8 +27,9 @@ struct DrillPlan {
     int bars = 0;
     std::vector<std::int8_t> moved;     // octaves that each cell is moved by, or kLeftOut; empty: none
     std::optional<ScaleLadder> ladder;  // of the drill's material, where that is not the scale
-    std::string
-        remark;  // how it differs from the template: "from the 5th, to stay in range"; empty if it does not
+    // How it differs from the template, and why: "from the 5th", "to stay in range"; empty if it does not.
+    std::string remark;
+    std::string why;
 };
 
 // The longest form of the drill that every one of the ranges holds. Nothing if even the shortest does not

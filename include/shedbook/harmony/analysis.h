@@ -59,6 +59,9 @@ struct AnalysisOptions {
 [[nodiscard]] Analysis analyse(const Chart& chart, const Timeline& timeline,
                                const AnalysisOptions& options = {});
 
+// The analysis of the same tune in another key.
+[[nodiscard]] Analysis transposed(Analysis analysis, Interval by);
+
 // A chord by itself, with no tune around it: the scales that fit, first choice first. Never empty.
 [[nodiscard]] std::vector<ScaleChoice> scales_for(const ChordSymbol& symbol);
 

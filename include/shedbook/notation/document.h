@@ -1,234 +1,207 @@
-// A document on its way to paper or sound: a sequence of blocks that every writer walks. Everything is
-// decided here (transposition, spelling, accidentals, beams, ties, breaks); a writer only draws or plays what
-// it can.
+// A document on its way to paper, screen or sound: a sequence of blocks, each of which says what it is and
+// carries what any writer needs. Nothing is guessed from an empty title, and nothing is read back from words.
 //
-//     sink.begin({.title = "Blue Door", .instrument = *find_instrument("alto-sax")});
-//     sink.take(Heading{...}); sink.take(notate(line, ...));
+//     sink.begin({.title = "Blue Door", .parts = {*find_instrument("alto-sax")}});
+//     sink.take(SectionStart{...}); sink.take(Drill{...}); sink.take(SectionEnd{});
 //     sink.finish();
+//
+// Parts: most documents have one. A score has several: then each piece has music for each of them, in their
+// order and bar under bar.
 #pragma once
 
-#include <array>
+#include <compare>
 #include <cstdint>
 #include <optional>
-#include <span>
 #include <string>
 #include <variant>
 #include <vector>
 
 #include "shedbook/notation/instrument.h"
+#include "shedbook/notation/written_music.h"
 #include "shedbook/theory/chord_symbol.h"
-#include "shedbook/theory/concert_line.h"
 #include "shedbook/theory/key.h"
-#include "shedbook/theory/meter.h"
+#include "shedbook/theory/scale.h"
 
 namespace shedbook {
-
-// Time inside a music block: whole numbers, WrittenMusic::ticks_per_quarter of them to a quarter.
-using Ticks = std::int32_t;
-
-// What is drawn: 0 a whole note, 1 a half, 2 a quarter, 3 an eighth ...; how long it lasts is Event::length.
-struct NoteValue {
-    std::int8_t log2 = 2;
-    std::int8_t dots = 0;
-    friend bool operator==(const NoteValue&, const NoteValue&) = default;
-};
-
-// `actual` notes in the time of `normal`; 1:1 outside a tuplet.
-struct Tuplet {
-    std::int8_t actual = 1;
-    std::int8_t normal = 1;
-    bool starts = false;
-    bool stops = false;
-    bool bracket = false;  // where no beam joins the notes
-    friend bool operator==(const Tuplet&, const Tuplet&) = default;
-};
-
-enum class Beam : std::int8_t { None, Begin, Continue, End, ForwardHook, BackwardHook };
-inline constexpr int kBeamLevels = 4;  // to sixty-fourth notes
-
-// An accidental that is printed, by its alteration; what sounds is in the pitch.
-enum class Accidental : std::int8_t { None, DoubleFlat, Flat, Natural, Sharp, DoubleSharp };
-
-struct Rest {
-    bool whole_bar = false;
-    bool hidden = false;  // empty staff, for the player to write in or to play from memory
-};
-struct Sounded {
-    WrittenPitch pitch;
-    Accidental shown = Accidental::None;
-    bool tied_from_before = false;
-    bool tied_on = false;
-    Articulation articulation = Articulation::None;
-    bool slur_starts = false;
-    bool slur_stops = false;
-    bool breath_after = false;
-    // An octave line: the notes under it are drawn an octave lower than they are (`octave_line` 1) or higher
-    // (-1); `pitch` is what they are.
-    std::int8_t octave_line = 0;
-    bool octave_line_starts = false;
-    bool octave_line_stops = false;
-};
-// A beat left to the player: a slash on the middle line, which a reader that knows no slashes shows as this
-// note.
-struct Slash {
-    WrittenPitch on;
-};
-
-struct Event {
-    Ticks at = 0;  // from the start of the measure
-    Ticks length = 0;
-    NoteValue value;
-    Tuplet tuplet;
-    std::array<Beam, kBeamLevels> beams{};
-    std::variant<Rest, Sounded, Slash> what;
-};
-
-// A chord symbol as written in this part, before the event at the same tick; nothing: no chord from here on.
-struct ChordMark {
-    Ticks at = 0;
-    std::optional<ChordSymbol> symbol;
-};
-
-// Small words below the staff, before the event at the same tick of the same measure.
-struct TextMark {
-    std::size_t measure = 0;
-    Ticks at = 0;
-    std::string text;
-};
-
-// What stands under a note in the row of fingerings: "13", a position, a finger, a fret.
-struct NoteFingering {
-    std::string text = {};         // empty: nothing
-    int string = 0;                // counted from the highest, 1; 0: none
-    bool is_fret = false;          // `text` is a fret of that string, not a finger
-    std::string string_name = {};  // where the string changes: "D" of a bow, the number of a fretted one
-};
-
-enum class Barline : std::int8_t { Plain, Double };
-
-// A bracket over the bars of an ending.
-struct Ending {
-    std::string numbers;  // "1", "1, 2"
-    bool starts = false;
-    bool stops = false;
-    bool open = false;  // with `stops`: no hook at its end (the last ending)
-};
-
-enum class SignKind : std::int8_t { SectionLabel, Segno, Coda, ToCoda, Fine, DaCapo, DalSegno };
-
-struct Sign {
-    SignKind kind = SignKind::SectionLabel;
-    std::string text;
-};
-
-struct Measure {
-    std::size_t first_event = 0;  // into WrittenMusic::events
-    std::size_t event_count = 0;
-    std::size_t first_chord = 0;  // into WrittenMusic::chords
-    std::size_t chord_count = 0;
-    std::optional<Meter> meter;  // where it changes
-    bool is_pickup = false;      // shorter than the meter, before the first full bar
-    bool new_system = false;
-    bool new_page = false;
-    Barline right = Barline::Plain;
-    bool repeat_start = false;
-    int repeat_end = 0;  // how often the passage is played in all; 0: no repeat
-    std::optional<Ending> ending;
-    std::vector<Sign> signs_before;  // at its left
-    std::vector<Sign> signs_after;   // at its right
-};
-
-struct TempoMark {
-    int per_minute = 0;
-    NoteValue beat;  // what is counted
-};
-
-// One piece of music: a drill, an etude, a rhythm part.
-struct WrittenMusic {
-    std::string number;  // "2.3"; may be empty
-    std::string title;   // "In thirds"; may be empty
-    std::string remark;  // "from the 5th, to stay in range"; may be empty
-    std::optional<TempoMark> tempo;
-    std::string feel;              // "Swing"; may be empty
-    int key_fifths = 0;            // written signature
-    std::optional<Mode> key_mode;  // nothing: not known
-    bool open_key = false;         // no key: every accidental is written, and the meter is not shown
-    Meter meter;
-    Clef clef;
-    Transposition transposition;
-    Ticks ticks_per_quarter = 12;
-    bool shows_bar_numbers = false;
-    std::vector<Measure> measures;
-    // Measures in order of play, repeats and jumps taken; empty: as they stand.
-    std::vector<std::size_t> played;
-    std::vector<Event> events;
-    std::vector<ChordMark> chords;
-    std::vector<TextMark> texts;  // in order of time
-    // One for each event; or none at all: no row.
-    std::vector<NoteFingering> fingerings;
-    // A second staff below (none or one), of as many measures as this one: the left hand of a keyboard.
-    std::vector<WrittenMusic> lower;
-
-    [[nodiscard]] std::span<const Event> events_of(const Measure& measure) const {
-        return std::span{events}.subspan(measure.first_event, measure.event_count);
-    }
-    [[nodiscard]] std::span<const ChordMark> chords_of(const Measure& measure) const {
-        return std::span{chords}.subspan(measure.first_chord, measure.chord_count);
-    }
-};
-
-// The changes of a tune as a rhythm part: slashes under chord symbols, a line of them for each section. On
-// paper only; as a file they are a lead sheet of their own.
-struct RhythmPart {
-    WrittenMusic music;
-};
-
-// A heading of the book: level 1 a tune, 2 a part of it.
-struct Heading {
-    int level = 1;
-    std::string text;
-};
-
-// The head of a chord's section: everything in written pitch.
-struct ChordHead {
-    int number = 1;                     // "3" of the drills "3.1", "3.2"
-    std::optional<ChordSymbol> symbol;  // nothing: a scale by itself
-    std::string scale_name;             // "B altered"
-    std::vector<PitchClass> notes;
-    std::vector<std::string> degrees;
-    std::string reason;
-    std::string bars;       // "Bars 1, 5 to 8"
-    bool is_listed = true;  // in the table of scales; not where a chord comes back
-};
-
-struct Text {
-    std::string text;
-};
-// Rows under a heading, of which the first may name the columns.
-struct Table {
-    std::string title;
-    std::vector<std::string> columns;
-    std::vector<std::vector<std::string>> rows;
-};
-struct TickBoxes {
-    std::vector<std::string> labels;
-    std::vector<int> tempos = {};  // of those labels that say one, in beats a minute
-};
-struct PageBreak {};
-
-using Block = std::variant<Heading, ChordHead, WrittenMusic, RhythmPart, Text, Table, TickBoxes, PageBreak>;
 
 // What the whole document is; known before its first block.
 struct DocumentHead {
     std::string title;
     std::string composer;
+    std::vector<Instrument> parts;
+    // Short and made from what the document is asked to hold: the same book has the same code. May be empty.
+    std::string code;
+};
+
+// "2.3", or "7" for what is a section by itself.
+struct PieceNumber {
+    int section = 0;
+    int piece = 0;  // within its section, from 1; 0: the section is this piece
+    friend auto operator<=>(const PieceNumber&, const PieceNumber&) = default;
+};
+
+// What a piece is on, as it sounds: the same for every instrument, tune and book.
+struct Topic {
+    std::optional<ChordSymbol> symbol;  // nothing: a scale by itself
+    Scale scale;
+};
+// The same as a part reads it.
+struct TopicInPart {
+    std::optional<ChordSymbol> symbol;
+    Scale scale;
+    std::vector<PitchClass> notes;  // of the scale, spelled
+};
+
+struct TuneName {
+    std::string id;     // the file's stem
+    std::string title;  // never empty
+};
+
+// Boxes to tick: one for each tempo, and one for playing it from memory.
+struct TempoBoxes {
+    std::vector<int> tempos;  // in beats of the piece's meter a minute, rising
+    bool from_memory = false;
+    [[nodiscard]] bool empty() const { return tempos.empty() && !from_memory; }
+    friend bool operator==(const TempoBoxes&, const TempoBoxes&) = default;
+};
+
+// --- Around the music.
+
+// The first page of a book; a sheet has none.
+struct Cover {
     std::string player;  // whose book it is; empty: a line to write on
-    Instrument instrument;
-    bool is_book = true;     // with title page, contents and log; else a sheet
-    std::string range;       // "Bb3 to F#6", written
-    std::string keys;        // "F major, written D major"
+    WrittenRange range;
+    std::optional<Key> sounding_key;  // of the one tune
+    std::optional<Key> written_key;
     std::string fingerings;  // "valves": what the row under the notes shows; empty: there is none
 };
+
+// General advice on playing without harm.
+struct Caution {
+    std::string text;
+};
+
+// A sitting of a plan: an evening's half hour, or a week. It has an end.
+struct SittingStart {
+    std::string title;    // "Week 1"
+    std::string subject;  // "the basic chords"; may be empty
+    std::string advice;   // may be empty
+};
+struct SittingEnd {};
+
+// A plan and what its sittings hold.
+struct PlanTable {
+    struct Row {
+        SittingStart sitting;
+        std::vector<TopicInPart> topics;  // none: neither chords nor drills
+        std::vector<std::string> drills;  // their titles
+        TempoBoxes boxes;
+    };
+    std::string title;
+    std::vector<Row> rows;
+};
+
+// A page to write down what was practised.
+struct LogPage {};
+
+// --- What encloses pieces; each start has its end.
+
+// A tune of the book.
+struct ChapterStart {
+    TuneName tune;
+    int number = 1;
+    int chapters = 1;  // of the whole document
+};
+struct ChapterEnd {};
+
+// The whole drills of pages to play from memory, under their numbers.
+struct AnswersStart {};
+struct AnswersEnd {};
+
+// Drills on one chord or scale.
+struct TopicHead {
+    Topic topic;
+    std::vector<TopicInPart> parts;
+    std::vector<std::string> degrees;  // of the scale
+    std::string reason;                // in words, in the first part's written pitch; may be empty
+    std::vector<int> bars;             // of the tune where it stands, written bars from 1; may be empty
+};
+// Another chord and another drill every time.
+struct RoundHead {
+    int round = 1;
+};
+struct SectionStart {
+    int number = 1;  // "3" of the drills "3.1", "3.2"
+    std::variant<TopicHead, RoundHead> head;
+};
+struct SectionEnd {};
+
+// --- Pieces. `music`: one for each part of the document.
+
+// How a drill differs from what its title says.
+struct DrillRemark {
+    struct Octave {
+        int position = 0;  // 0 the lowest
+        int positions = 1;
+    };
+    std::string what;              // "from the 5th, shortened"; may be empty
+    std::string why;               // "to stay in range"
+    std::optional<Octave> octave;  // which of those that the range has room for
+};
+
+struct Drill {
+    PieceNumber number;
+    std::string id;     // of its template
+    std::string title;  // "In thirds"
+    DrillRemark remark;
+    Topic topic;
+    // In a round, where no head names it: the topic as the first part reads it.
+    std::optional<TopicInPart> named;
+    TempoBoxes boxes;
+    std::vector<WrittenMusic> music;
+};
+
+// A line through the changes of a tune.
+struct Etude {
+    struct Made {
+        int level = 1;
+        std::uint64_t seed = 1;
+        int choruses = 1;
+    };
+    PieceNumber number;
+    std::string id;     // of its kind
+    std::string title;  // of its kind: "Guide-tone line"
+    TuneName tune;
+    bool names_tune = false;   // where the document does not
+    std::optional<Made> made;  // how another one like it is got
+    TempoBoxes boxes;
+    std::vector<WrittenMusic> music;
+};
+
+// The changes of a tune as a rhythm part: slashes under chord symbols, a line of them for each section.
+struct Changes {
+    TuneName tune;
+    std::vector<WrittenMusic> music;
+};
+
+// The changes as a document of their own, with the melody where there is one.
+struct LeadSheet {
+    std::vector<WrittenMusic> music;
+};
+
+// Which scale on which chord.
+struct ScaleTable {
+    struct Row {
+        int section = 0;  // its number
+        TopicInPart topic;
+        std::string reason;
+    };
+    std::vector<Row> rows;
+};
+
+using Block = std::variant<Cover, Caution, PlanTable, LogPage, ChapterStart, ChapterEnd, SittingStart,
+                           SittingEnd, AnswersStart, AnswersEnd, SectionStart, SectionEnd, Drill, Etude,
+                           Changes, LeadSheet, ScaleTable>;
 
 class BlockSink {
   public:

@@ -11,8 +11,8 @@
 
 #include "shedbook/base/diagnostics.h"
 #include "shedbook/base/source_text.h"
-#include "shedbook/notation/document.h"
 #include "shedbook/notation/instrument.h"
+#include "shedbook/notation/written_music.h"
 
 namespace shedbook {
 

@@ -5,7 +5,7 @@
 
 #include <cstddef>
 
-#include "shedbook/notation/document.h"
+#include "shedbook/notation/written_music.h"
 
 namespace shedbook {
 

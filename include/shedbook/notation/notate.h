@@ -12,7 +12,7 @@
 #include <vector>
 
 #include "shedbook/base/time.h"
-#include "shedbook/notation/document.h"
+#include "shedbook/notation/written_music.h"
 #include "shedbook/theory/concert_line.h"
 #include "shedbook/theory/key.h"
 

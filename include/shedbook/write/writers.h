@@ -27,14 +27,20 @@ struct WriteOptions {
 struct Writer {
     std::string_view ending;  // ".mxl"
     std::string_view what;    // in words
-    // Calls `assemble` with a sink, once or (where pages must be known beforehand) twice, for the same
-    // blocks. The file appears whole or not at all.
+    // Calls `assemble` once. The file appears whole or not at all.
     void (*write)(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                   const WriteOptions& options);
-    bool is_sound = false;
+    unsigned traits = 0;
+    static constexpr unsigned kSound = 1;    // takes WriteOptions::sound
+    static constexpr unsigned kPages = 2;    // takes WriteOptions::paper
+    static constexpr unsigned kPicture = 4;  // of one page: takes WriteOptions::page
+    static constexpr unsigned kScore = 8;    // holds several parts; else the first is written
+    [[nodiscard]] constexpr bool has(unsigned trait) const { return (traits & trait) != 0; }
 };
 
 [[nodiscard]] std::span<const Writer> writers();
+// The endings of those with a trait (0: of all), in their order, as a reader says it: ".svg, .png".
+[[nodiscard]] std::string writer_endings(unsigned trait = 0);
 // Null if no writer has that ending.
 [[nodiscard]] const Writer* find_writer(std::string_view file_name);
 

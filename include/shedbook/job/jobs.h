@@ -1,0 +1,83 @@
+// What the program does for a person: one function for each thing that can be asked. Options come in as words
+// (requests.h), files come out; what there is to say goes to the caller.
+//
+//     BookRequest request;
+//     request.tunes = {"my-tune.tune"};
+//     request.part.instruments = {"alto-sax"};
+//     request.output.file = "book.pdf";
+//     make_book(request, caller);                              // {"book.pdf"}
+//
+// UsageError for words that mean nothing, InputError for faults of the input (they have been said), FileError
+// for what the machine cannot do. A file appears whole or not at all.
+#pragma once
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "shedbook/book/book.h"
+#include "shedbook/book/grading.h"
+#include "shedbook/chart/chart.h"
+#include "shedbook/job/caller.h"
+#include "shedbook/job/requests.h"
+#include "shedbook/write/writers.h"
+
+namespace shedbook {
+
+// The files that were written, in order.
+using Files = std::vector<std::string>;
+
+Files make_book(BookRequest request, Caller& caller);
+Files make_sheet(const SheetRequest& request, Caller& caller);
+Files make_etude(EtudeJobRequest request, Caller& caller);
+Files convert(const ConvertRequest& request, Caller& caller);
+
+// Tunes, read and understood: every one is read before the first error ends it, so that all faults are said.
+[[nodiscard]] std::vector<Tune> load_tunes(const std::vector<std::string>& files, const TuneRequest& request,
+                                           Caller& caller);
+[[nodiscard]] Tune load_tune(const std::string& file, const TuneRequest& request, Caller& caller);
+// Only the chart, in concert pitch and in the key asked for.
+[[nodiscard]] Chart load_chart(const std::string& file, const TuneRequest& request, Caller& caller);
+
+// The form of a tune as a picture (.svg).
+Files draw_map(const std::string& tune, const TuneRequest& request, const std::string& file, Caller& caller);
+
+struct MeasuredScore {
+    std::string title;  // may be empty
+    Grading grading;
+};
+// Nothing where the file cannot be read; the faults have been said.
+[[nodiscard]] std::optional<MeasuredScore> measure(const std::string& file, const std::string& part,
+                                                   Caller& caller);
+
+// A class: a book for every student, and a score for the teacher.
+struct ClassRow {
+    std::string who;
+    std::string instrument;
+    std::string level;
+    std::string bars;
+    std::string file;  // empty: not written
+    Diagnostics left_out;
+};
+struct ClassResult {
+    std::vector<ClassRow> rows;
+    std::vector<std::size_t> missing;  // rows of the roster that have no book, from 1
+    std::size_t of = 0;                // of so many
+    bool has_faults = false;           // the input's
+    bool machine_failed = false;       // some file could not be written
+};
+// Everything is worked out before the first file is written. InputError where nothing is to be written.
+[[nodiscard]] ClassResult make_class(ClassRequest request, Caller& caller);
+
+// What was asked to be heard, as documents of sound: one after the other.
+struct Listening {
+    std::optional<int> per_minute;  // where several tempos were asked for
+    std::function<void(const std::string& wav_file)> render;
+};
+[[nodiscard]] std::vector<Listening> listen(const ListenRequest& request, Caller& caller);
+
+// Whether a word names a file of a tune, and not a chord or a scale.
+[[nodiscard]] bool is_tune_file(const std::string& word);
+
+}  // namespace shedbook

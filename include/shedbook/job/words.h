@@ -1,0 +1,39 @@
+// Words of a request turned into values. What is not known is a UsageError that names the nearest known word.
+#pragma once
+
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "shedbook/book/book.h"
+#include "shedbook/job/caller.h"
+#include "shedbook/job/requests.h"
+#include "shedbook/notation/instrument.h"
+#include "shedbook/write/writers.h"
+
+namespace shedbook {
+
+// A name that nothing has: a UsageError with the nearest one, or else with what there is.
+[[noreturn]] void unknown_name(const std::string& what, const std::string& name,
+                               const std::vector<std::string>& known, const std::string& what_there_is);
+// The place of a word among those that an option takes.
+[[nodiscard]] std::size_t word_of(const std::string& option, const std::string& word,
+                                  const std::vector<std::string>& words);
+
+[[nodiscard]] const EtudeKind& etude_kind_called(const std::string& name);
+[[nodiscard]] const Instrument& instrument_called(const std::string& name);
+[[nodiscard]] const DrillTemplate& drill_called(const std::string& name);
+[[nodiscard]] std::string word_of(Palette palette);
+[[nodiscard]] Palette palette_of(const std::string& word);
+[[nodiscard]] Prefer prefer_of(const std::string& word);
+[[nodiscard]] Paper paper_of(const std::string& word);
+// How symbols are printed: words joined by commas, of signs, letters, triangle, M, dash.
+[[nodiscard]] SymbolStyle symbol_style_of(const std::string& words);
+// "5-8", "12".
+[[nodiscard]] std::pair<int, int> bars_of(const std::string& text);
+// The interval that brings a tune in `home` to what was asked: a key ("Eb") or an interval ("up m3", "down
+// M2").
+[[nodiscard]] Interval transposition_of(const std::string& text, PitchClass home);
+
+}  // namespace shedbook

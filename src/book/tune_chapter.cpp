@@ -1,0 +1,146 @@
+#include "tune_chapter.h"
+
+#include <algorithm>
+#include <utility>
+
+#include "shedbook/book/etude.h"
+#include "shedbook/book/lead_sheet.h"
+#include "topics.h"
+
+namespace shedbook {
+namespace {
+
+// The etude keeps to the bars of the book unless it names its own.
+EtudeRequest request_of(const std::string& kind, const BookOptions& options) {
+    EtudeRequest out = options.etude;
+    out.kind = kind;
+    if (!out.bars) out.bars = options.only_bars;
+    return out;
+}
+
+bool is_mixed(const PlannedSitting& sitting) {
+    return sitting.sitting->order == Order::Mixed;
+}
+
+void write_rounds(const PlannedSitting& sitting, const SectionWork& work, DrillSectionMaker& sections) {
+    for (int round = 1; round <= static_cast<int>(work.drills.size()); ++round)
+        sections.make_round(sitting.first_round + round - 1, round, sitting.topics, work);
+}
+
+}  // namespace
+
+TuneChapter::TuneChapter(const Tune& tune, Ensemble ensemble, const BookPlan& plan,
+                         const BookOptions& options, Diagnostics& diagnostics)
+    : tune_{&tune},
+      ensemble_{std::move(ensemble)},
+      plan_{&plan},
+      options_{&options},
+      diagnostics_{&diagnostics} {
+    const BookPart& part = ensemble_.parts[ensemble_.written.front()];
+    sittings_ = plan_sittings(plan, topics_of(tune, part, options, diagnostics), options);
+}
+
+PlanTable TuneChapter::table() const {
+    const BookPart& part = ensemble_.parts[ensemble_.written.front()];
+    return table_of(*plan_, sittings_, *part.instrument, options_->prefer);
+}
+
+std::optional<Etude> TuneChapter::etude_of(const std::string& kind, const PlannedSitting& sitting) const {
+    EtudeMaker maker{ensemble_.parts, request_of(kind, *options_), options_->prefer};
+    std::optional<Etude> out = maker.make(*tune_, ensemble_.written);
+    if (out) {
+        out->names_tune = true;
+        out->boxes = sitting.work.boxes;
+        return out;
+    }
+    const EtudeKind& asked = *find_etude_kind(kind);
+    if (!maker.fits_part(ensemble_.written.front()))
+        diagnostics_->note_at(name_of(tune_->chart).title, "'" + asked.title + "' is left out: it needs " +
+                                                               std::to_string(asked.narrowest) +
+                                                               " half steps of range");
+    return std::nullopt;
+}
+
+void TuneChapter::number_sections(int& number) {
+    std::vector<SectionTopic> known;
+    for (PlannedSitting& sitting : sittings_) {
+        etudes_.emplace_back();
+        if (!sitting.topics.empty() && is_mixed(sitting)) {
+            sitting.first_round = number + 1;
+            number += static_cast<int>(sitting.work.drills.size());
+        } else {
+            for (SectionTopic& topic : sitting.topics) {
+                topic.number = ++number;
+                topic.is_listed =
+                    topic.is_listed && std::ranges::none_of(known, [&](const SectionTopic& other) {
+                        return other.symbol == topic.symbol && other.scale.scale == topic.scale.scale;
+                    });
+                if (topic.is_listed) known.push_back(topic);
+            }
+        }
+        for (const std::string& kind : sitting.sitting->etudes) {
+            std::optional<Etude> etude = etude_of(kind, sitting);
+            if (!etude) continue;
+            etude->number = {++number, 0};
+            etudes_.back().push_back(*std::move(etude));
+        }
+    }
+}
+
+ScaleTable TuneChapter::scale_table() const {
+    const Instrument& instrument = *ensemble_.parts[ensemble_.written.front()].instrument;
+    ScaleTable out;
+    for (const PlannedSitting& sitting : sittings_) {
+        if (is_mixed(sitting)) continue;
+        for (const SectionTopic& topic : sitting.topics) {
+            if (!topic.is_listed) continue;
+            out.rows.push_back({topic.number, in_part(topic, instrument, options_->prefer), topic.reason});
+        }
+    }
+    return out;
+}
+
+void TuneChapter::write(DrillSectionMaker& sections, BlockSink& sink, int& number) {
+    number_sections(number);
+    Changes changes{name_of(tune_->chart), {}};
+    for (const std::size_t which : ensemble_.written)
+        changes.music.push_back(
+            rhythm_part(tune_->chart, *ensemble_.parts[which].instrument, options_->prefer));
+    sink.take(std::move(changes));
+    sink.take(scale_table());
+    for (std::size_t i = 0; i < sittings_.size(); ++i) {
+        if (options_->plan != nullptr) sink.take(sittings_[i].start);
+        write_sections(sittings_[i], sections);
+        for (Etude& etude : etudes_[i]) sink.take(std::move(etude));
+        if (options_->plan != nullptr) sink.take(SittingEnd{});
+    }
+    write_answers(sections, sink);
+}
+
+void TuneChapter::write_sections(const PlannedSitting& sitting, DrillSectionMaker& sections) const {
+    if (sitting.topics.empty()) return;
+    if (is_mixed(sitting)) return write_rounds(sitting, sitting.work, sections);
+    for (const SectionTopic& topic : sitting.topics) sections.make(topic, sitting.work);
+}
+
+// The whole drills of the memory pages, under the same numbers.
+void TuneChapter::write_answers(DrillSectionMaker& sections, BlockSink& sink) const {
+    const auto is_from_memory = [](const PlannedSitting& sitting) {
+        return sitting.work.memory != Memory::None && !sitting.topics.empty();
+    };
+    if (std::ranges::none_of(sittings_, is_from_memory)) return;
+    sink.take(AnswersStart{});
+    for (const PlannedSitting& sitting : sittings_) {
+        if (!is_from_memory(sitting)) continue;
+        SectionWork whole = sitting.work;
+        whole.memory = Memory::None;
+        if (is_mixed(sitting)) {
+            write_rounds(sitting, whole, sections);
+        } else {
+            for (const SectionTopic& topic : sitting.topics) sections.make(topic, whole);
+        }
+    }
+    sink.take(AnswersEnd{});
+}
+
+}  // namespace shedbook

@@ -1,0 +1,35 @@
+#include "shedbook/harmony/analysis.h"
+
+namespace shedbook {
+namespace {
+
+void move_by(std::vector<PitchClass>& notes, Interval by) {
+    for (PitchClass& note : notes) note = note + by;
+}
+
+void move_by(ScaleChoice& choice, Interval by) {
+    choice.scale.tonic = choice.scale.tonic + by;
+    move_by(choice.notes, by);
+    move_by(choice.avoid, by);
+}
+
+void move_by(Reading& reading, Interval by) {
+    reading.symbol = transposed(reading.symbol, by);
+    reading.key.tonic = reading.key.tonic + by;
+    move_by(reading.scale, by);
+    for (ScaleChoice& other : reading.alternatives) move_by(other, by);
+    move_by(reading.guide_tones, by);
+}
+
+}  // namespace
+
+Analysis transposed(Analysis analysis, Interval by) {
+    analysis.home.tonic = analysis.home.tonic + by;
+    for (Reading& reading : analysis.readings) move_by(reading, by);
+    for (std::vector<Reading>& others : analysis.also) {
+        for (Reading& reading : others) move_by(reading, by);
+    }
+    return analysis;
+}
+
+}  // namespace shedbook

@@ -1,0 +1,121 @@
+#include <algorithm>
+#include <utility>
+
+#include "drill_request.h"
+#include "level_request.h"
+#include "output.h"
+#include "parts.h"
+#include "shedbook/job/jobs.h"
+#include "shedbook/job/words.h"
+#include "tunes.h"
+
+namespace shedbook {
+namespace {
+
+// More chords than this are more than a player gets through in a few weeks (our rule).
+constexpr std::size_t kUsualChords = 16;
+
+// "Dm7,G7(b9,#11)" as its two symbols: commas within brackets belong to a symbol.
+std::vector<std::string> split_symbols(const std::vector<std::string>& typed) {
+    std::vector<std::string> out;
+    for (const std::string& text : typed) {
+        int depth = 0;
+        std::string symbol;
+        for (const char c : text + ",") {
+            depth += c == '(' ? 1 : c == ')' ? -1 : 0;
+            if (depth > 0 || (c != ',' && c != ';')) {
+                symbol += c;
+            } else if (!symbol.empty()) {
+                out.push_back(std::exchange(symbol, {}));
+            }
+        }
+        if (!symbol.empty()) out.push_back(symbol);
+    }
+    return out;
+}
+
+std::vector<ChordSymbol> chords_of(const std::vector<std::string>& typed, Caller& caller) {
+    std::vector<ChordSymbol> out;
+    Diagnostics diagnostics;
+    for (const std::string& text : split_symbols(typed)) {
+        if (const auto symbol = read_chord_symbol(SourceText{"--chords", text}, diagnostics))
+            out.push_back(*symbol);
+    }
+    caller.say(diagnostics);
+    if (diagnostics.has_errors()) throw InputError{};
+    return out;
+}
+
+// Chords and bars that were asked for and that no tune has.
+void check_choice(const std::vector<Tune>& tunes, const BookOptions& options) {
+    const auto is_found = [&](const BookOptions& choice) {
+        return std::ranges::any_of(
+            tunes, [&](const Tune& tune) { return !chords_in_context(tune, choice).empty(); });
+    };
+    const std::string where = options.only_bars ? " in those --bars" : " in the tune";
+    for (const ChordSymbol& symbol : options.only_chords) {
+        BookOptions only = options;
+        only.only_chords = {symbol};
+        if (!is_found(only))
+            throw UsageError("there is no " + to_string(symbol) + where +
+                             "; 'shedbook changes' shows its chords");
+    }
+    if (!is_found(options)) throw UsageError("no chord is left to practise: there is none" + where);
+}
+
+BookOptions options_of(const BookRequest& request, const ChosenDrills& drills, std::optional<BookPlan>& plan,
+                       Caller& caller) {
+    BookOptions options;
+    const bool has_drills = !request.drill.drills.empty() || !request.drill.files.empty();
+    const bool has_level = request.level.level > 0;
+    if (has_level) apply_level(level(request.level.level), options);
+    if (!has_level || has_drills) options.drills = drills.pointers();
+    options.setting = drills.setting;
+    options.prefer = prefer_of(request.part.prefer);
+    options.only_chords = chords_of(request.chords, caller);
+    if (!request.bars.empty()) options.only_bars = bars_of(request.bars);
+    if (request.all || !request.bars.empty() || !request.chords.empty()) {
+        options.most_chords = std::nullopt;
+    } else if (!has_level && request.level.plan.empty()) {
+        options.most_chords = kUsualChords;
+    }
+    if (!request.chords.empty()) options.material = Material::Chords;
+    options.with_line = !request.no_line;
+    apply(request.level, options, plan, caller);
+    return options;
+}
+
+// What the level says holds where nothing else was asked.
+void take_from_level(BookRequest& request) {
+    if (request.level.level == 0) return;
+    const Level& asked = level(request.level.level);
+    if (request.part.range.empty()) request.part.range = asked.range;
+    if (request.tune.scales.empty()) request.tune.scales = word_of(asked.palette);
+}
+
+}  // namespace
+
+Files make_book(BookRequest request, Caller& caller) {
+    take_from_level(request);
+    const std::vector<BookPart> parts = parts_of(request.part, &request.tunes, caller);
+    Diagnostics said_of_drills;
+    const std::optional<ChosenDrills> drills = choose_drills(request.drill, said_of_drills);
+    caller.say(said_of_drills);
+    if (!drills) throw InputError{};
+    std::optional<BookPlan> plan;
+    BookOptions options = options_of(request, *drills, plan, caller);
+    if (request.tunes.empty())
+        throw UsageError("book needs a tune: a .tune, .musicxml, .mxl, .json or .abc file");
+    const std::vector<Tune> tunes = load_tunes(request.tunes, request.tune, caller);
+    if (request.drill.meter.empty()) options.setting.meter = options.usual_meter = meter_for_drills(tunes);
+    if (request.level.goal == 0 && tunes.front().chart.tempo) options.goal_tempo = *tunes.front().chart.tempo;
+    check_choice(tunes, options);
+    return write_parts(
+        request.output, parts,
+        [&](std::size_t which, BlockSink& sink, Diagnostics& diagnostics) {
+            assemble_book(tunes, parts, which, options, sink, diagnostics);
+        },
+        caller);
+}
+
+}  // namespace shedbook

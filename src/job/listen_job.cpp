@@ -1,0 +1,87 @@
+#include <memory>
+#include <utility>
+
+#include "drill_request.h"
+#include "output.h"
+#include "parts.h"
+#include "shedbook/book/lead_sheet.h"
+#include "shedbook/job/jobs.h"
+#include "shedbook/job/words.h"
+#include "sound_request.h"
+#include "topics.h"
+
+namespace shedbook {
+namespace {
+
+// Everything that the sound is made of, for as long as somebody listens.
+struct Heard {
+    std::vector<BookPart> parts;
+    ChosenDrills drills;
+    BookOptions options;
+    std::vector<Tune> tunes;
+    std::vector<SheetTopic> topics;
+};
+
+// A tune is played with its melody, if it has one; with pieces or drills named, from its book.
+Assemble assemble_tunes(std::shared_ptr<const Heard> heard, bool from_book) {
+    if (!from_book && heard->tunes.size() > 1)
+        throw UsageError("play takes one tune at a time, or chords and scales");
+    return [heard = std::move(heard), from_book](BlockSink& sink) {
+        Diagnostics unused;  // what paper cannot carry is no matter here
+        if (from_book) {
+            assemble_book(heard->tunes, heard->parts, 0, heard->options, sink, unused);
+        } else {
+            assemble_lead_sheet(heard->tunes.front().chart, *heard->parts.front().instrument, Prefer::Fewest,
+                                sink, unused);
+        }
+    };
+}
+
+Assemble assemble_topics(std::shared_ptr<const Heard> heard) {
+    return [heard = std::move(heard)](BlockSink& sink) {
+        Diagnostics unused;
+        assemble_sheet(heard->topics, heard->parts, 0, heard->options, sink, unused);
+    };
+}
+
+Assemble assemble_what(const ListenRequest& request, Caller& caller) {
+    if (request.what.empty()) throw UsageError("play needs a tune, a chord or a scale");
+    const bool of_tunes = is_tune_file(request.what.front());
+    const bool has_drills = !request.drill.drills.empty() || !request.drill.files.empty();
+    auto heard = std::make_shared<Heard>();
+    heard->parts = parts_of(request.part, nullptr, caller);
+    DrillRequest drill = request.drill;
+    if (!of_tunes && !has_drills) drill.drills = sheet_drills();
+    Diagnostics diagnostics;
+    std::optional<ChosenDrills> chosen = choose_drills(drill, diagnostics);
+    if (!of_tunes) heard->topics = topics_of(request.what, diagnostics);
+    caller.say(diagnostics);
+    if (!chosen || diagnostics.has_errors()) throw InputError{};
+    heard->drills = *std::move(chosen);
+    // To hear a chord's scale, one drill will do.
+    if (!of_tunes && !has_drills && request.only.empty()) heard->drills.drills.resize(1);
+    heard->options.drills = heard->drills.pointers();
+    heard->options.setting = heard->drills.setting;
+    if (!of_tunes) return assemble_topics(std::move(heard));
+    heard->tunes = load_tunes(request.what, request.tune, caller);
+    return assemble_tunes(std::move(heard), !request.only.empty() || has_drills);
+}
+
+}  // namespace
+
+std::vector<Listening> listen(const ListenRequest& request, Caller& caller) {
+    WriteOptions options;
+    options.sound = sound_options_of(request.sound);
+    const Assemble all = assemble_what(request, caller);
+    const Assemble some = [all, only = request.only](BlockSink& sink) { take_only(only, all, sink); };
+    const Writer& writer = writer_for("sound.wav");
+    std::vector<Listening> out;
+    for (AtTempo& each : at_tempos(writer, options, some)) {
+        out.push_back({each.per_minute, [&writer, each](const std::string& file) {
+                           writer.write(file, each.assemble, each.options);
+                       }});
+    }
+    return out;
+}
+
+}  // namespace shedbook

@@ -1,0 +1,170 @@
+#include "shedbook/notation/document_words.h"
+
+#include <array>
+#include <utility>
+
+#include "shedbook/base/text.h"
+
+namespace shedbook {
+namespace {
+
+// Characters of a title and its remark on one line.
+constexpr std::size_t kHeadingRoom = 72;
+// Of a tune's title before that of its etude.
+constexpr std::size_t kLongestTuneTitle = 40;
+
+bool has_room(const PieceHeading& heading) {
+    return count_characters(heading.title) + count_characters(heading.remark) <= kHeadingRoom;
+}
+
+std::string with_small_start(const std::string& text) {
+    return lower_case(text.substr(0, 1)) + text.substr(1);
+}
+
+std::string joined(const std::string& a, const std::string& b) {
+    return a + (a.empty() || b.empty() ? "" : ", ") + b;
+}
+
+std::string in_words(const DrillRemark::Octave& octave) {
+    if (octave.positions == 2) return octave.position == 0 ? "low octave" : "high octave";
+    static constexpr std::array<const char*, 3> kOfThree{"low octave", "middle octave", "high octave"};
+    if (octave.positions == 3) return kOfThree.at(static_cast<std::size_t>(octave.position));
+    return "octave " + std::to_string(octave.position + 1) + " of " + std::to_string(octave.positions);
+}
+
+template <class AnyTopic>
+std::string named(const AnyTopic& topic) {
+    return topic.symbol ? to_string(*topic.symbol) : to_string(topic.scale);
+}
+
+template <class AnyTopic>
+std::string named_with_scale(const AnyTopic& topic) {
+    return (topic.symbol ? to_string(*topic.symbol) + ", " : "") + to_string(topic.scale);
+}
+
+}  // namespace
+
+std::string in_words(const PieceNumber& number) {
+    if (number.section == 0) return {};
+    return std::to_string(number.section) + (number.piece > 0 ? "." + std::to_string(number.piece) : "");
+}
+
+std::string name_of(const Topic& topic) {
+    return named(topic);
+}
+std::string name_of(const TopicInPart& topic) {
+    return named(topic);
+}
+std::string name_with_scale(const Topic& topic) {
+    return named_with_scale(topic);
+}
+std::string name_with_scale(const TopicInPart& topic) {
+    return named_with_scale(topic);
+}
+
+std::string bars_in_words(const std::vector<int>& bars) {
+    if (bars.empty()) return {};
+    std::vector<std::string> parts;
+    for (std::size_t i = 0; i < bars.size();) {
+        std::size_t j = i;
+        while (j + 1 < bars.size() && bars[j + 1] == bars[j] + 1) ++j;
+        std::string part = std::to_string(bars[i]);
+        if (j > i) part += (j == i + 1 ? ", " : " to ") + std::to_string(bars[j]);
+        parts.push_back(std::move(part));
+        i = j + 1;
+    }
+    return (bars.size() == 1 ? "bar " : "bars ") + join(parts, ", ");
+}
+
+std::string as_it_sounds(const TopicHead& head) {
+    return "Sounds: " + name_with_scale(head.topic) +
+           (head.bars.empty() ? "" : " (" + bars_in_words(head.bars) + ")");
+}
+
+PieceHeading heading_of(const Drill& drill) {
+    const DrillRemark& remark = drill.remark;
+    PieceHeading out{drill.title, remark.what + (remark.why.empty() ? "" : " ") + remark.why};
+    if (!has_room(out)) out.remark = remark.what;
+    if (remark.octave) out.remark = joined(out.remark, in_words(*remark.octave));
+    if (!drill.named) return out;
+    out.title = name_of(*drill.named) + ": " + with_small_start(out.title);
+    if (drill.named->symbol) {
+        const std::string scale = to_string(drill.named->scale);
+        out.remark = joined(scale, out.remark);
+        if (!has_room(out)) out.remark = scale;
+    }
+    if (!has_room(out)) out.remark.clear();
+    return out;
+}
+
+PieceHeading heading_of(const Etude& etude) {
+    PieceHeading out{etude.title, {}};
+    if (etude.names_tune && count_characters(etude.tune.title) <= kLongestTuneTitle)
+        out.title = etude.tune.title + ": " + with_small_start(etude.title);
+    if (!etude.made) return out;
+    out.remark = "level " + std::to_string(etude.made->level) + ", seed " + std::to_string(etude.made->seed);
+    if (etude.made->choruses > 1) out.remark += ", " + std::to_string(etude.made->choruses) + " choruses";
+    return out;
+}
+
+std::string title_of(const SittingStart& sitting) {
+    return sitting.title + (sitting.subject.empty() ? "" : ": ") + sitting.subject;
+}
+
+std::string title_of(const RoundHead& round) {
+    return "Round " + std::to_string(round.round);
+}
+
+std::string reason_of(const RoundHead& /*round*/) {
+    return "another chord and another drill every time";
+}
+
+std::vector<std::string> labels_of(const TempoBoxes& boxes) {
+    std::vector<std::string> out;
+    for (const int tempo : boxes.tempos) out.push_back("at " + std::to_string(tempo));
+    if (boxes.from_memory) out.emplace_back("from memory");
+    return out;
+}
+
+std::string in_words(const WrittenRange& range) {
+    return to_string(range.low.on_paper()) + " to " + to_string(range.high.on_paper());
+}
+
+std::string keys_of(const Cover& cover) {
+    if (!cover.sounding_key) return {};
+    const std::string sounding = to_string(*cover.sounding_key);
+    if (!cover.written_key || *cover.written_key == *cover.sounding_key) return sounding;
+    return sounding + ", written " + to_string(*cover.written_key);
+}
+
+std::vector<PlanRowWords> rows_in_words(const PlanTable& table) {
+    struct Line {
+        const char* name;
+        std::string text;
+    };
+    std::vector<PlanRowWords> out;
+    std::vector<Line> before;
+    for (const PlanTable::Row& row : table.rows) {
+        std::vector<std::string> topics;
+        for (const TopicInPart& topic : row.topics) topics.push_back(name_of(topic));
+        std::vector<std::string> drills;
+        for (const std::string& drill : row.drills) drills.push_back(lower_case(drill));
+        const bool has_topics = !topics.empty();
+        const std::vector<Line> lines{
+            {"", row.sitting.advice},
+            {"Chords and scales: ", join(topics, ", ")},
+            {"Drills: ", has_topics ? join(drills, "; ") : ""},
+            {"Tempos: ", join(labels_of({row.boxes.tempos, false}), ", ")},
+        };
+        PlanRowWords words{title_of(row.sitting), {}};
+        for (std::size_t i = 0; i < lines.size(); ++i) {
+            const bool is_said = !before.empty() && lines[i].text == before[i].text;
+            if (!lines[i].text.empty() && !is_said) words.lines.push_back(lines[i].name + lines[i].text);
+        }
+        out.push_back(std::move(words));
+        before = lines;
+    }
+    return out;
+}
+
+}  // namespace shedbook
