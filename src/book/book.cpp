@@ -72,7 +72,7 @@ class TuneChapter {
           plan_{&plan},
           options_{&options},
           diagnostics_{&diagnostics} {
-        sittings_ = plan_sittings(plan, topics_of(tune, parts[which], options, diagnostics), options);
+        sittings_ = plan_sittings(plan, topics_of(tune, options, diagnostics), options);
     }
 
     [[nodiscard]] std::string title() const {
@@ -252,7 +252,6 @@ void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookP
         section.number = ++number;
         section.symbol = topic.symbol;
         section.scale = topic.scale;
-        section.reason = topic.symbol ? topic.scale.why : "";
         sections.make(section, work);
     }
     sink.finish();

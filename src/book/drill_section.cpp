@@ -194,7 +194,9 @@ void DrillSectionMaker::head(const SectionTopic& topic, const ScaleLadder& ladde
     head.scale_name = to_string(written_scale(topic.scale.scale, to_written));
     for (const PitchClass note : ladder.notes()) head.notes.push_back(note + to_written);
     head.degrees = degree_labels(ladder);
-    head.reason = topic.reason;
+    // Its neighbours are called there as on the lead sheet: by the key of the tune.
+    const Interval by_key = written_interval(*parts_[which_].instrument, topic.key, {}, options_.prefer);
+    head.reason = in_words(topic.scale.reason, topic.key ? by_key : to_written);
     head.bars = topic.bars;
     head.number = topic.number;
     head.is_listed = topic.is_listed;

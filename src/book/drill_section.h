@@ -13,9 +13,8 @@ namespace shedbook {
 struct SectionTopic {
     int number = 1;  // "3" of "3.2"
     std::optional<ChordSymbol> symbol;
-    ScaleChoice scale;
+    ScaleChoice scale;       // with its reason, which stands at the head
     std::optional<Key> key;  // of the tune: which way to spell
-    std::string reason;
     std::string bars;
     bool is_listed = true;  // in the table of scales
     Duration sounding;      // in the whole tune

@@ -9,8 +9,8 @@
 namespace shedbook {
 
 // In the order of the tune. What is left out is said.
-[[nodiscard]] std::vector<SectionTopic> topics_of(const Tune& tune, const BookPart& part,
-                                                  const BookOptions& options, Diagnostics& diagnostics);
+[[nodiscard]] std::vector<SectionTopic> topics_of(const Tune& tune, const BookOptions& options,
+                                                  Diagnostics& diagnostics);
 
 // Its chord symbol, or its scale, as the part has it.
 [[nodiscard]] std::string written_name(const SectionTopic& topic, const Instrument& instrument,

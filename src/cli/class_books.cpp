@@ -30,8 +30,7 @@ const std::vector<Tune>& ClassBooks::tunes_at(int level_number) {
     const auto known = tunes_.find(palette);
     if (known != tunes_.end()) return known->second;
     Tune tune = tune_;
-    tune.how = {palette};
-    tune.analysis = analyse(tune.chart, tune.timeline, tune.how);
+    tune.analysis = analyse(tune.chart, tune.timeline, {palette});
     return tunes_.emplace(palette, std::vector<Tune>{std::move(tune)}).first->second;
 }
 

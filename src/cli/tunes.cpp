@@ -40,7 +40,7 @@ std::optional<Tune> understand(Chart chart, const TuneOptions& options, Diagnost
     if (!timeline || diagnostics.has_errors()) return std::nullopt;
     const AnalysisOptions how{options.palette};
     Analysis analysis = analyse(chart, *timeline, how);
-    return Tune{std::move(chart), std::move(*timeline), std::move(analysis), how};
+    return Tune{std::move(chart), std::move(*timeline), std::move(analysis)};
 }
 
 std::optional<Tune> try_tune(const std::string& path, const TuneOptions& options) {

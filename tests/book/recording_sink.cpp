@@ -29,7 +29,7 @@ Tune tune_of(const std::string& text) {
     REQUIRE(chart);
     const auto timeline = unfold(*chart, diagnostics);
     REQUIRE(timeline);
-    return Tune{*chart, *timeline, analyse(*chart, *timeline), {}};
+    return Tune{*chart, *timeline, analyse(*chart, *timeline)};
 }
 
 }  // namespace shedbook
