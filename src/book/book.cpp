@@ -124,7 +124,6 @@ void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookP
         section.number = ++number;
         section.symbol = topic.symbol;
         section.scale = topic.scale;
-        section.reason = topic.symbol ? topic.scale.why : "";
         sections.make(section, work);
     }
     sink.finish();
@@ -144,7 +143,7 @@ void assemble_score(const Tune& tune, std::span<const BookPart> parts, const Boo
     SectionWork work;
     work.drills = options.drills;
     int number = 0;
-    for (SectionTopic& topic : topics_of(tune, parts.front(), options, diagnostics)) {
+    for (SectionTopic& topic : topics_of(tune, options, diagnostics)) {
         topic.number = ++number;
         std::vector<Drill> drills = sections.drills_of(topic, work);
         if (drills.empty()) continue;

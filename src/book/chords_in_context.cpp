@@ -58,35 +58,27 @@ bool is_same(const ChordInContext& known, const Reading& reading) {
 std::vector<ChordInContext> chords_in_context(const Tune& tune, const BookOptions& options) {
     std::vector<ChordInContext> out;
     const std::vector<Presence> presence = presence_of_symbols(tune.timeline);
-    const auto add = [&](const Reading& reading, std::size_t index, std::optional<std::size_t> later) {
+    const auto add = [&](const Reading& reading, bool is_later) {
         const Presence& where = presence[static_cast<std::size_t>(reading.inst)];
         if (!is_wanted(reading.symbol, where.bars, options)) return;
         auto at =
             std::ranges::find_if(out, [&](const ChordInContext& known) { return is_same(known, reading); });
         if (at == out.end()) {
-            ChordInContext found{without_inversion(reading.symbol),
-                                 reading.scale,
-                                 reading.key,
-                                 reading.numeral,
-                                 {},
-                                 {},
-                                 index,
-                                 later};
-            found.scale.why = reading.why;
+            ChordInContext found{
+                without_inversion(reading.symbol), reading.scale, reading.key, reading.numeral, {}, {}};
             out.push_back(std::move(found));
             at = out.end() - 1;
         }
         for (const int bar : where.bars) add_bar(at->bars, bar);
         // The time of a symbol read in two ways counts for its first reading.
-        if (!later) at->sounding += where.sounding;
+        if (!is_later) at->sounding += where.sounding;
     };
     for (std::size_t i = 0; i < tune.analysis.readings.size(); ++i) {
         const Reading& reading = tune.analysis.readings[i];
         if (static_cast<std::size_t>(reading.inst) >= presence.size()) continue;
-        add(reading, i, std::nullopt);
+        add(reading, false);
         if (i >= tune.analysis.also.size()) continue;
-        const std::vector<Reading>& others = tune.analysis.also[i];
-        for (std::size_t k = 0; k < others.size(); ++k) add(others[k], i, k);
+        for (const Reading& other : tune.analysis.also[i]) add(other, true);
     }
     return out;
 }

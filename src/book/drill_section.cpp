@@ -74,6 +74,13 @@ TopicInPart in_part(const SectionTopic& topic, const Instrument& instrument, Pre
     return out;
 }
 
+std::string reason_in_part(const SectionTopic& topic, const Instrument& instrument, Prefer prefer) {
+    // Its neighbours are called there as on the lead sheet: by the key of the tune.
+    const std::vector<PitchClass> scale =
+        topic.key ? std::vector<PitchClass>{} : ladder_for(topic).notes();
+    return in_words(topic.scale.reason, written_interval(instrument, topic.key, scale, prefer));
+}
+
 DrillSectionMaker::DrillSectionMaker(Ensemble ensemble, const BookOptions& options, BlockSink& sink,
                                      Diagnostics& diagnostics)
     : ensemble_{std::move(ensemble)},
@@ -152,7 +159,7 @@ SectionStart DrillSectionMaker::start_of(const SectionTopic& topic) const {
     for (const std::size_t which : ensemble_.written)
         head.parts.push_back(in_part(topic, *ensemble_.parts[which].instrument, options_.prefer));
     head.degrees = degree_labels(ladder_for(topic));
-    head.reason = topic.reason;
+    head.reason = reason_in_part(topic, *first_part().instrument, options_.prefer);
     head.bars = topic.bars;
     return {topic.number, std::move(head)};
 }

@@ -14,9 +14,8 @@ namespace shedbook {
 struct SectionTopic {
     int number = 1;  // "3" of "3.2"
     std::optional<ChordSymbol> symbol;
-    ScaleChoice scale;
+    ScaleChoice scale;       // with its reason, which stands at the head
     std::optional<Key> key;  // of the tune: which way to spell
-    std::string reason;
     std::vector<int> bars;  // written bars from 1
     bool is_listed = true;  // in the table of scales
     Duration sounding;      // in the whole tune
@@ -35,8 +34,10 @@ struct Ensemble {
     std::vector<std::size_t> written;
 };
 
-// A topic as a part reads it.
+// A topic as a part reads it, and why its scale was chosen, in the words of that part.
 [[nodiscard]] TopicInPart in_part(const SectionTopic& topic, const Instrument& instrument, Prefer prefer);
+[[nodiscard]] std::string reason_in_part(const SectionTopic& topic, const Instrument& instrument,
+                                         Prefer prefer);
 
 class DrillSectionMaker {
   public:

@@ -31,7 +31,7 @@ std::vector<SectionTopic> with_basic_chords(const std::vector<SectionTopic>& top
             plain.symbol = basic;
             plain.scale = scales_for(*basic).front();
             plain.is_listed = false;
-            plain.reason = "the plain chord first; its colours come next";
+            plain.scale.reason = {"the plain chord first; its colours come next"};
             out.push_back(std::move(plain));
         }
         out.push_back(topic);

@@ -37,30 +37,6 @@ void keep_most_important(std::vector<ChordInContext>& chords, const BookOptions&
     chords = std::move(kept);
 }
 
-// The analysis of the tune as it stands in a part, so that its reasons speak of the chords that the player
-// reads.
-class WrittenReasons {
-  public:
-    WrittenReasons(const Tune& tune, const Instrument& instrument, Prefer prefer) {
-        const Key key = tune.chart.key.value_or(tune.analysis.home);
-        const Chart written = transposed(tune.chart, written_interval(instrument, key, {}, prefer));
-        Diagnostics unused;  // the concert chart was unfolded before, and its signs are the same
-        if (const std::optional<Timeline> timeline = unfold(written, unused)) {
-            analysis_ = analyse(written, *timeline);
-        }
-    }
-
-    [[nodiscard]] std::string reason(const ChordInContext& chord) const {
-        if (chord.reading >= analysis_.readings.size()) return chord.scale.why;
-        if (!chord.later) return analysis_.readings[chord.reading].why;
-        const std::vector<Reading>& others = analysis_.also[chord.reading];
-        return *chord.later < others.size() ? others[*chord.later].why : chord.scale.why;
-    }
-
-  private:
-    Analysis analysis_;
-};
-
 Scale scale_of(const Key& key) {
     // A minor key is practised in its natural form first: the notes of the signature.
     static constexpr std::string_view kNames[] = {"major", "natural_minor"};
@@ -81,7 +57,7 @@ std::vector<SectionTopic> key_topics(const Tune& tune, const BookOptions& option
             topic.scale.scale = scale;
             topic.scale.notes = spelled(scale);
             topic.key = tune.chart.key.value_or(tune.analysis.home);
-            topic.reason = "the scale of the key";
+            topic.scale.reason = {"the scale of the key"};
             out.push_back(std::move(topic));
             at = out.end() - 1;
         }
@@ -96,20 +72,17 @@ std::vector<SectionTopic> key_topics(const Tune& tune, const BookOptions& option
 
 }  // namespace
 
-std::vector<SectionTopic> topics_of(const Tune& tune, const BookPart& part, const BookOptions& options,
-                                    Diagnostics& diagnostics) {
+std::vector<SectionTopic> topics_of(const Tune& tune, const BookOptions& options, Diagnostics& diagnostics) {
     if (options.material == Material::Keys) return key_topics(tune, options);
     const std::string title = tune.chart.title.empty() ? tune.chart.id : tune.chart.title;
     std::vector<ChordInContext> chords = chords_in_context(tune, options);
     keep_most_important(chords, options, title, diagnostics);
-    const WrittenReasons reasons{tune, *part.instrument, options.prefer};
     std::vector<SectionTopic> out;
     for (const ChordInContext& chord : chords) {
         SectionTopic topic;
         topic.symbol = chord.symbol;
         topic.scale = chord.scale;
         topic.key = tune.chart.key.value_or(tune.analysis.home);
-        topic.reason = reasons.reason(chord);
         topic.bars = chord.bars;
         topic.sounding = chord.sounding;
         out.push_back(std::move(topic));

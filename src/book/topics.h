@@ -9,7 +9,7 @@
 namespace shedbook {
 
 // In the order of the tune. What is left out is said.
-[[nodiscard]] std::vector<SectionTopic> topics_of(const Tune& tune, const BookPart& part,
-                                                  const BookOptions& options, Diagnostics& diagnostics);
+[[nodiscard]] std::vector<SectionTopic> topics_of(const Tune& tune, const BookOptions& options,
+                                                  Diagnostics& diagnostics);
 
 }  // namespace shedbook

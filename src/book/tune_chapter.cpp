@@ -36,8 +36,7 @@ TuneChapter::TuneChapter(const Tune& tune, Ensemble ensemble, const BookPlan& pl
       plan_{&plan},
       options_{&options},
       diagnostics_{&diagnostics} {
-    const BookPart& part = ensemble_.parts[ensemble_.written.front()];
-    sittings_ = plan_sittings(plan, topics_of(tune, part, options, diagnostics), options);
+    sittings_ = plan_sittings(plan, topics_of(tune, options, diagnostics), options);
 }
 
 PlanTable TuneChapter::table() const {
@@ -94,7 +93,8 @@ ScaleTable TuneChapter::scale_table() const {
         if (is_mixed(sitting)) continue;
         for (const SectionTopic& topic : sitting.topics) {
             if (!topic.is_listed) continue;
-            out.rows.push_back({topic.number, in_part(topic, instrument, options_->prefer), topic.reason});
+            out.rows.push_back({topic.number, in_part(topic, instrument, options_->prefer),
+                                reason_in_part(topic, instrument, options_->prefer)});
         }
     }
     return out;

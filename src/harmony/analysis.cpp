@@ -141,8 +141,8 @@ class Analyst {
     const ChordSpan& span(std::size_t view) const {
         return timeline_.chords[static_cast<std::size_t>(views_.span_of[view])];
     }
-    std::string symbol_at(int view) const {
-        return view < 0 ? std::string{} : to_string(*span(static_cast<std::size_t>(view)).symbol);
+    const ChordSymbol* symbol_at(int view) const {
+        return view < 0 ? nullptr : &*span(static_cast<std::size_t>(view)).symbol;
     }
 
     Reading read(std::size_t i) {
@@ -175,7 +175,6 @@ class Analyst {
         out.scale = std::move(chosen.first);
         out.alternatives = std::move(chosen.others);
         out.guide_tones = guide_tones(*here.symbol);
-        out.why = out.scale.why;
         return out;
     }
 

@@ -46,8 +46,8 @@ Data beat_data(Position in_bar, const Meter& meter) {
 Data alternatives_data(const std::vector<ScaleChoice>& choices) {
     Array out;
     for (const ScaleChoice& choice : choices) {
-        out.push_back(
-            {Object{{"scale_id", text(std::string{choice.scale.type->id})}, {"why", text(choice.why)}}});
+        out.push_back({Object{{"scale_id", text(std::string{choice.scale.type->id})},
+                              {"why", text(in_words(choice.reason))}}});
     }
     return {std::move(out)};
 }
@@ -66,7 +66,7 @@ Object meaning(const Reading& reading) {
             {"guide_tones", note_names(reading.guide_tones)},
             {"avoid", note_names(choice.avoid)},
             {"alternatives", alternatives_data(reading.alternatives)},
-            {"why", text(reading.why)}};
+            {"why", text(in_words(choice.reason))}};
 }
 
 Data also_data(const Reading& first, const std::vector<Reading>& others) {
@@ -95,7 +95,7 @@ Object scale_object(const ScaleChoice& choice) {
             {"root", text(to_string(choice.scale.tonic))},
             {"notes", note_names(choice.notes)},
             {"degrees", {std::move(degrees)}},
-            {"why", text(choice.why)},
+            {"why", text(in_words(choice.reason))},
             {"avoid", note_names(choice.avoid)}};
 }
 

@@ -16,14 +16,6 @@ struct Heard {
     double time = 0;
 };
 
-// No key signature of more than seven; the other name then. Both are there for at most one of the two names.
-PitchClass within_signatures(PitchClass tonic, Ground ground) {
-    const int signature = tonic.fifths() - (ground == Ground::Minor ? 3 : 0);
-    if (signature > 7) return PitchClass::from_fifths(tonic.fifths() - 12);
-    if (signature < -7) return PitchClass::from_fifths(tonic.fifths() + 12);
-    return tonic;
-}
-
 PitchClass name_for(Tonality key, const Heard& heard) {
     if (!heard.on_tonic.empty()) {
         const auto* best = &*heard.on_tonic.begin();
@@ -72,7 +64,8 @@ PitchClass KeyNames::as_written(Tonality key) const {
 }
 
 PitchClass KeyNames::tonic(Tonality key) const {
-    return within_signatures(as_written(key), key.ground);
+    const Mode plain = key.ground == Ground::Minor ? Mode::Minor : Mode::Major;
+    return within_signatures(Key{as_written(key), plain}).tonic;
 }
 
 }  // namespace shedbook

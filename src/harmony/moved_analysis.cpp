@@ -7,10 +7,19 @@ void move_by(std::vector<PitchClass>& notes, Interval by) {
     for (PitchClass& note : notes) note = note + by;
 }
 
+void move_by(Reason& reason, Interval by) {
+    reason.key.tonic = reason.key.tonic + by;
+    if (reason.goal) reason.goal = transposed(*reason.goal, by);
+    if (reason.next) reason.next = transposed(*reason.next, by);
+    if (reason.bass) reason.bass = *reason.bass + by;
+    for (Reason::Sung& sung : reason.melody) sung.note = sung.note + by;
+}
+
 void move_by(ScaleChoice& choice, Interval by) {
     choice.scale.tonic = choice.scale.tonic + by;
     move_by(choice.notes, by);
     move_by(choice.avoid, by);
+    move_by(choice.reason, by);
 }
 
 void move_by(Reading& reading, Interval by) {

@@ -37,19 +37,12 @@ unsigned set_over_root(const Setting& setting, const Scale& scale) {
     return rotated(scale.type->pitch_set(), up);
 }
 
-std::string filled(std::string_view text, const Setting& setting) {
-    const std::pair<std::string_view, std::string> values[]{{"{key}", to_string(setting.key)},
-                                                            {"{tonic}", to_string(setting.key.tonic)},
-                                                            {"{numeral}", setting.numeral},
-                                                            {"{goal}", setting.goal},
-                                                            {"{next}", setting.next}};
-    std::string out{text};
-    for (const auto& [name, value] : values) {
-        for (std::size_t at = out.find(name); at != std::string::npos;
-             at = out.find(name, at + value.size())) {
-            out.replace(at, name.size(), value);
-        }
-    }
+// The sentence with what its setting puts into its holes.
+Reason reason_in(const Setting& setting, std::string_view words, std::string_view brings = {}) {
+    Reason out{.words = words, .brings = brings, .key = setting.key, .numeral = setting.numeral};
+    if (setting.goal != nullptr) out.goal = *setting.goal;
+    if (setting.next != nullptr) out.next = *setting.next;
+    out.bass = setting.symbol->bass;
     return out;
 }
 
@@ -171,26 +164,24 @@ int degree_number(std::string_view label) {
 }
 
 // "the melody holds F#: #4 and not 4".
-std::string melody_reason(const Setting& setting, std::string_view chosen, std::string_view instead) {
+Reason melody_reason(const Setting& setting, std::string_view chosen, std::string_view instead) {
     const Scale scale = scale_on(setting, chosen);
-    const ScaleType& before = *scale_on(setting, instead).type;
     const unsigned was = set_over_root(setting, scale_on(setting, instead));
     const std::vector<PitchClass> notes = spelled(scale, chord_notes(*setting.symbol));
     const std::vector<std::string_view> names = labels(*scale.type);
-    std::vector<std::string> decided;
+    const std::vector<std::string_view> old = labels(*scale_on(setting, instead).type);
+    Reason out = reason_in(setting, "the melody holds {melody}");
     for (std::size_t i = 0; i < notes.size() && i < names.size(); ++i) {
         const int over = above(notes[i].semitone(), scale_root(*setting.symbol).semitone());
         if ((was & bit(over)) != 0 || (*setting.melody)[static_cast<std::size_t>(over)] == 0) continue;
-        std::string text = to_string(notes[i]) + ": " + std::string{names[i]};
         const auto same_number = [&](std::string_view label) {
             return degree_number(label) == degree_number(names[i]);
         };
-        const std::vector<std::string_view> old = labels(before);
         const auto other = std::ranges::find_if(old, same_number);
-        if (other != old.end() && *other != names[i]) text += " and not " + std::string{*other};
-        decided.push_back(std::move(text));
+        const bool differs = other != old.end() && *other != names[i];
+        out.melody.push_back({notes[i], names[i], differs ? *other : std::string_view{}});
     }
-    return "the melody holds " + join(decided, ", ");
+    return out;
 }
 
 bool holds_bass(const Setting& setting, std::string_view id) {
@@ -210,30 +201,32 @@ std::vector<std::string_view> over_bass(const Setting& setting, const std::vecto
 
 struct Picked {
     std::string_view id;
-    std::string why;
+    Reason reason;
 };
 
 Picked pick(const Setting& setting, const ScaleRow& row, const std::vector<std::string_view>& ids) {
-    Picked out{ids.front(), filled(row.why, setting)};
+    constexpr std::string_view kNotesOfKey = "the notes of {key}";
+    Picked out{ids.front(), reason_in(setting, row.why)};
     if (ids.front() != row.scale && row.scale != ids.front()) {
-        out.why = "the scale that holds every note of the symbol: " + std::string{what_it_brings(out.id)};
+        out.reason = reason_in(setting, "the scale that holds every note of the symbol: {brings}",
+                               what_it_brings(out.id));
     }
     if (setting.symbol->bass && !row.scale.empty() && !holds_bass(setting, row.scale) &&
         holds_bass(setting, out.id)) {
-        out.why = "the bass " + to_string(*setting.symbol->bass) + " belongs to this scale";
+        out.reason = reason_in(setting, "the bass {bass} belongs to this scale");
     }
     if (is_church_mode(setting.key.mode) && row.needs == 0) {
         const std::string_view modal =
             within({find_scale_type(to_string(setting.key.mode))->pitch_set()}, setting, ids);
-        if (!modal.empty() && modal != out.id) out = {modal, "the notes of " + to_string(setting.key)};
+        if (!modal.empty() && modal != out.id) out = {modal, reason_in(setting, kNotesOfKey)};
     }
     if (setting.palette == Palette::Plain) {
         const std::string_view plain = within(key_collections(setting), setting, ids);
-        if (!plain.empty() && plain != out.id) out = {plain, "the notes of " + to_string(setting.key)};
+        if (!plain.empty() && plain != out.id) out = {plain, reason_in(setting, kNotesOfKey)};
     }
     const bool rich = setting.palette == Palette::Rich && std::ranges::find(ids, row.rich) != ids.end();
     if (rich && row.rich != out.id) {
-        out = {row.rich, "for colour: " + std::string{what_it_brings(row.rich)}};
+        out = {row.rich, reason_in(setting, "for colour: {brings}", what_it_brings(row.rich))};
     }
     const std::string_view sung = melody_choice(setting, ids, out.id);
     if (!sung.empty() && sung != out.id) out = {sung, melody_reason(setting, sung, out.id)};
@@ -263,7 +256,7 @@ bool resolves(const Role& role) {
     }
 }
 
-ScaleChoice ScaleChooser::make(const Setting& setting, Scale scale, std::string why) {
+ScaleChoice ScaleChooser::make(const Setting& setting, Scale scale, Reason reason) {
     const bool leads = resolves(setting.role);
     const std::string id = to_string(*setting.symbol) + "|" + to_string(scale.tonic) + "|" +
                            std::string{scale.type->id} + (leads ? "|" : "");
@@ -273,7 +266,7 @@ ScaleChoice ScaleChooser::make(const Setting& setting, Scale scale, std::string 
                         notes_to_avoid(*setting.symbol, scale, leads)};
         found = written_.emplace(id, std::move(written)).first;
     }
-    return {scale, found->second.notes, found->second.avoid, std::move(why)};
+    return {scale, found->second.notes, found->second.avoid, std::move(reason)};
 }
 
 Chosen ScaleChooser::choose(const Setting& setting) {
@@ -282,16 +275,16 @@ Chosen ScaleChooser::choose(const Setting& setting) {
     Picked picked = pick(setting, row, over_bass(setting, ids));
     Chosen out;
     if (setting.fixed) {
-        out.first = make(setting, *setting.fixed, "the chart asks for this scale");
+        out.first = make(setting, *setting.fixed, {"the chart asks for this scale"});
     } else {
-        out.first = make(setting, scale_on(setting, picked.id), std::move(picked.why));
+        out.first = make(setting, scale_on(setting, picked.id), std::move(picked.reason));
     }
     for (const std::string_view id : ids) {
         const bool of_row = id == row.scale || row.others.find(id) != std::string_view::npos;
         if (!of_row && out.others.size() >= setting.most_others) continue;
         Scale scale = scale_on(setting, id);
         if (scale == out.first.scale) continue;
-        out.others.push_back(make(setting, scale, std::string{what_it_brings(id)}));
+        out.others.push_back(make(setting, scale, {what_it_brings(id)}));
         if (out.others.size() == 4) break;
     }
     return out;

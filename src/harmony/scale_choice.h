@@ -29,8 +29,8 @@ struct Setting {
     Role role;
     Key key;
     std::string numeral;
-    std::string goal;  // symbol of the chord it prepares
-    std::string next;  // symbol of the chord that follows
+    const ChordSymbol* goal = nullptr;  // the chord it prepares, if any
+    const ChordSymbol* next = nullptr;  // the chord that follows
     const MelodyTime* melody = nullptr;
     std::optional<Scale> fixed;
     Palette palette = Palette::Usual;
@@ -52,7 +52,7 @@ class ScaleChooser {
         std::vector<PitchClass> notes;
         std::vector<PitchClass> avoid;
     };
-    ScaleChoice make(const Setting& setting, Scale scale, std::string why);
+    ScaleChoice make(const Setting& setting, Scale scale, Reason reason);
 
     std::map<std::string, Written> written_;
 };

@@ -56,16 +56,16 @@ Role role_alone(const ChordView& view) {
 }
 
 // A reason that needs no surroundings.
-std::string reason_alone(const ChordView& view, const ScaleRow& row, std::string_view scale_id) {
-    if (row.scale == scale_id && row.why.find('{') == std::string_view::npos) return std::string{row.why};
+Reason reason_alone(const ChordView& view, const ScaleRow& row, std::string_view scale_id) {
+    if (row.scale == scale_id && row.why.find('{') == std::string_view::npos) return {row.why};
     constexpr unsigned kColours = bit(1) | bit(6) | bit(8);
     const bool sharp_nine = (view.tones & bit(3)) != 0 && (view.tones & bit(4)) != 0;
     const std::string_view plain = heard_as(view.sound).why;
     if (row.scale == scale_id && !plain.empty() && !sharp_nine &&
         ((view.tones & kColours) == 0 || view.sound == Sound::HalfDiminished)) {
-        return std::string{plain};
+        return {plain};
     }
-    return "holds every note of the symbol: " + std::string{what_it_brings(scale_id)};
+    return {"holds every note of the symbol: {brings}", what_it_brings(scale_id)};
 }
 
 }  // namespace
@@ -117,7 +117,7 @@ std::vector<ScaleChoice> scales_for(const ChordSymbol& symbol) {
     std::vector<ScaleChoice> out;
     out.push_back(std::move(chosen.first));
     std::ranges::move(chosen.others, std::back_inserter(out));
-    out.front().why = reason_alone(view, row_for(setting.role, view), out.front().scale.type->id);
+    out.front().reason = reason_alone(view, row_for(setting.role, view), out.front().scale.type->id);
     return out;
 }
 

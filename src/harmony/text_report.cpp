@@ -152,7 +152,7 @@ std::string changes_table(const Chart& chart, const Analysis& analysis, const Ta
             }
             name_key(reading->key);
             out += cut(columns.line(row_of(*reading, bar, options.symbols)), width) + "\n";
-            if (options.why) out += wrapped(reading->why, kBarWidth + 4, width);
+            if (options.why) out += wrapped(in_words(reading->scale.reason), kBarWidth + 4, width);
             for (const Reading& other : *also) {
                 Row row = row_of(other, bar, options.symbols);
                 const bool looks_other = row.numeral != row_of(*reading, bar, options.symbols).numeral ||
@@ -162,7 +162,8 @@ std::string changes_table(const Chart& chart, const Analysis& analysis, const Ta
                 row.bar = "again";
                 out += cut(columns.line(row), width) + "\n";
                 if (options.why)
-                    out += wrapped(other.why + " (in " + to_string(other.key) + ")", kBarWidth + 4, width);
+                    out += wrapped(in_words(other.scale.reason) + " (in " + to_string(other.key) + ")",
+                                   kBarWidth + 4, width);
             }
         });
     return out;
@@ -184,14 +185,14 @@ std::string explain_chord(const ChordSymbol& symbol) {
         degrees += " " + padded(labels[i], 4);
     }
     out += cut(names, kWidth) + "\n" + cut(degrees, kWidth) + "\n";
-    out += wrapped(first.why, 4, kWidth);
+    out += wrapped(in_words(first.reason), 4, kWidth);
     if (!first.avoid.empty()) out += "Pass over lightly on long values: " + note_list(first.avoid) + "\n";
     const std::vector<PitchClass> guides = guide_tones(symbol);
     if (!guides.empty()) out += "Guide tones: " + note_list(guides) + "\n";
     if (scales.size() > 1) out += "\nAlso fits:\n";
     for (std::size_t i = 1; i < scales.size(); ++i) {
         out += "  " + to_string(scales[i].scale) + ": " + note_list(scales[i].notes) + "\n";
-        out += wrapped(scales[i].why, 4, kWidth);
+        out += wrapped(in_words(scales[i].reason), 4, kWidth);
     }
     return out;
 }

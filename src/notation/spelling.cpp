@@ -78,12 +78,6 @@ Interval respelling_for_scale(const std::vector<PitchClass>& scale, Interval by,
     return best;
 }
 
-PitchClass plain(PitchClass note) {
-    if (note.alter() > 1) return note + Interval{1, 0};
-    if (note.alter() < -1) return note + Interval{-1, 0};
-    return note;
-}
-
 }  // namespace
 
 Interval written_interval(const Instrument& instrument, const std::optional<Key>& key,
@@ -92,19 +86,6 @@ Interval written_interval(const Instrument& instrument, const std::optional<Key>
     if (key) out = out + respelling_for_key(key->tonic + out, *key, prefer);
     if (!scale.empty()) out = out + respelling_for_scale(scale, out, key.has_value(), prefer);
     return out;
-}
-
-ChordSymbol written_symbol(const ChordSymbol& symbol, Interval to_written) {
-    ChordSymbol out = transposed(symbol, to_written);
-    out.root = plain(out.root);
-    if (out.bass) out.bass = plain(*out.bass);
-    return out;
-}
-
-Pitch without_double_accidental(Pitch pitch) {
-    if (pitch.alter() > 1) return pitch + Interval{1, 0};
-    if (pitch.alter() < -1) return pitch + Interval{-1, 0};
-    return pitch;
 }
 
 Pitch sounding(const WrittenMusic& music, WrittenPitch note) {

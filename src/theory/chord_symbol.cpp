@@ -121,6 +121,13 @@ ChordSymbol transposed(const ChordSymbol& symbol, Interval by) {
     return out;
 }
 
+ChordSymbol written_symbol(const ChordSymbol& symbol, Interval to_written) {
+    ChordSymbol out = transposed(symbol, to_written);
+    out.root = without_double_accidental(out.root);
+    if (out.bass) out.bass = without_double_accidental(*out.bass);
+    return out;
+}
+
 bool has_tone(const ChordSymbol& symbol, int semitones_over_root) {
     const int within = (semitones_over_root % 12 + 12) % 12;
     return (pitch_set(symbol) >> static_cast<unsigned>(within) & 1U) != 0;

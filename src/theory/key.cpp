@@ -36,6 +36,15 @@ int signature(Key key) {
     return key.tonic.fifths() + row(key.mode).fifths;
 }
 
+Key within_signatures(Key key) {
+    constexpr int kMost = 7;
+    constexpr int kEnharmonic = 12;
+    const int fifths = key.tonic.fifths();
+    if (signature(key) > kMost) key.tonic = PitchClass::from_fifths(fifths - kEnharmonic);
+    if (signature(key) < -kMost) key.tonic = PitchClass::from_fifths(fifths + kEnharmonic);
+    return key;
+}
+
 int signature_alter(int fifths, Step step) {
     // Sharps enter in the order F C G D A E B, which is the order of the line of fifths.
     const int natural = PitchClass::of(step).fifths();  // F is -1, B is 5

@@ -84,6 +84,18 @@ PitchClass simplest_name(int semitone, PitchClass near) {
     return best;
 }
 
+PitchClass without_double_accidental(PitchClass name) {
+    if (name.alter() > 1) return name + kDiminishedSecond;
+    if (name.alter() < -1) return name - kDiminishedSecond;
+    return name;
+}
+
+Pitch without_double_accidental(Pitch pitch) {
+    if (pitch.alter() > 1) return pitch + kDiminishedSecond;
+    if (pitch.alter() < -1) return pitch - kDiminishedSecond;
+    return pitch;
+}
+
 std::string to_string(Pitch pitch) {
     return to_string(pitch.name()) + std::to_string(pitch.octave());
 }

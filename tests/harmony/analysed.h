@@ -22,6 +22,7 @@ struct Analysed {
     [[nodiscard]] std::string scale_id(std::size_t n) const {
         return std::string{(*this)[n].scale.scale.type->id};
     }
+    [[nodiscard]] std::string why(std::size_t n) const { return in_words((*this)[n].scale.reason); }
     [[nodiscard]] std::string key(std::size_t n) const { return to_string((*this)[n].key); }
 };
 

@@ -129,8 +129,8 @@ TEST_CASE("every chord kind by itself gets a scale that holds its notes", "[harm
             INFO(to_string(symbol));
             REQUIRE_FALSE(scales.empty());
             CHECK(holds_chord(scales.front().scale.type->pitch_set(), pitch_set(symbol)));
-            CHECK_FALSE(scales.front().why.empty());
-            CHECK(scales.front().why.find('{') == std::string::npos);
+            CHECK_FALSE(scales.front().reason.words.empty());
+            CHECK(in_words(scales.front().reason).find('{') == std::string::npos);
         }
     }
 }

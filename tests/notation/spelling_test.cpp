@@ -54,13 +54,4 @@ TEST_CASE("a scale that would need double accidentals takes the name that needs 
     CHECK(written_root("trumpet", "B ionian") == "Db");
 }
 
-TEST_CASE("a symbol in a part has no double accidental in its root or bass", "[notation]") {
-    const ChordSymbol symbol = *parse_chord_symbol("A#7/B#");
-    const ChordSymbol written = written_symbol(symbol, Interval{5, 9});
-    CHECK(to_string(written.root) == "G");
-    CHECK(to_string(*written.bass) == "A");
-    CHECK(to_string(without_double_accidental(*parse_pitch("F##4"))) == "G4");
-    CHECK(to_string(without_double_accidental(*parse_pitch("Cbb5"))) == "Bb4");
-}
-
 }  // namespace shedbook

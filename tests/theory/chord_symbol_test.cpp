@@ -321,4 +321,11 @@ TEST_CASE("no chord is said in several ways and is no chord symbol", "[theory][c
     }
 }
 
+TEST_CASE("a symbol in a part has no double accidental in its root or bass", "[theory]") {
+    const ChordSymbol symbol = *parse_chord_symbol("A#7/B#");
+    const ChordSymbol written = written_symbol(symbol, Interval{5, 9});
+    CHECK(to_string(written.root) == "G");
+    CHECK(to_string(*written.bass) == "A");
+}
+
 }  // namespace shedbook

@@ -17,6 +17,17 @@ TEST_CASE("signatures count fifths from C major", "[theory]") {
     CHECK(signature(*parse_key("Eb minor")) == -6);
 }
 
+// The same primer: signatures go to seven sharps and seven flats.
+TEST_CASE("a key without a signature takes its other name", "[theory]") {
+    const auto name = [](const char* key) { return to_string(within_signatures(*parse_key(key))); };
+    CHECK(name("G# major") == "Ab major");
+    CHECK(name("Fb major") == "E major");
+    CHECK(name("C# major") == "C# major");
+    CHECK(name("A# minor") == "A# minor");
+    CHECK(name("E# minor") == "F minor");
+    CHECK(name("A# dorian") == "Bb dorian");
+}
+
 TEST_CASE("a signature alters the letters in the order of fifths", "[theory]") {
     for (int fifths = -7; fifths <= 7; ++fifths) {
         int sharps = 0;

@@ -120,4 +120,11 @@ TEST_CASE("the simplest name has no double accidental and stays near what is ask
     CHECK(to_string(simplest_name(6, *parse_pitch_class("D"))) == "F#");
 }
 
+TEST_CASE("a name with a double accidental has a plain one beside it", "[theory]") {
+    CHECK(to_string(without_double_accidental(*parse_pitch("F##4"))) == "G4");
+    CHECK(to_string(without_double_accidental(*parse_pitch("Cbb5"))) == "Bb4");
+    CHECK(to_string(without_double_accidental(*parse_pitch_class("Bbb"))) == "A");
+    CHECK(to_string(without_double_accidental(*parse_pitch_class("Cb"))) == "Cb");
+}
+
 }  // namespace shedbook

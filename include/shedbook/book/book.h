@@ -72,10 +72,8 @@ struct ChordInContext {
     ScaleChoice scale;
     Key key;  // local key where it is met first
     std::string numeral;
-    std::vector<int> bars;             // written bars from 1 where it stands, rising
-    Duration sounding;                 // in all
-    std::size_t reading = 0;           // where it is met first: index into Analysis::readings,
-    std::optional<std::size_t> later;  // and into Analysis::also of that reading, if only in a later pass
+    std::vector<int> bars;  // written bars from 1 where it stands, rising
+    Duration sounding;      // in all
 };
 
 // Every different chord-in-context (root, kind and scale) of a tune in order of its first place, filtered by

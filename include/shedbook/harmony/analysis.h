@@ -2,7 +2,7 @@
 //
 //     Analysis analysis = analyse(chart, timeline);
 //     to_string(analysis.readings[1].scale.scale);             // "G Mixolydian"
-//     analysis.readings[1].why;                                // "V7 in C major: ..."
+//     in_words(analysis.readings[1].scale.reason);             // "V7 going home to Cmaj7: ..."
 #pragma once
 
 #include <optional>
@@ -11,6 +11,7 @@
 
 #include "shedbook/chart/chart.h"
 #include "shedbook/chart/timeline.h"
+#include "shedbook/harmony/reason.h"
 #include "shedbook/theory/chord_symbol.h"
 #include "shedbook/theory/key.h"
 #include "shedbook/theory/scale.h"
@@ -28,7 +29,7 @@ struct ScaleChoice {
     Scale scale;
     std::vector<PitchClass> notes;  // spelled for this chord, in scale order
     std::vector<PitchClass> avoid;  // to pass over lightly on long values
-    std::string why;                // one plain sentence without a full stop
+    Reason reason;                  // why this one
 };
 
 // The meaning of one chord where it stands.
@@ -42,7 +43,6 @@ struct Reading {
     ScaleChoice scale;                      // the one to play
     std::vector<ScaleChoice> alternatives;  // in order of preference
     std::vector<PitchClass> guide_tones;
-    std::string why;  // the reason of the choice, short and true
 };
 
 struct Analysis {

@@ -62,10 +62,6 @@ struct NotateOptions {
 [[nodiscard]] Interval written_interval(const Instrument& instrument, const std::optional<Key>& key,
                                         const std::vector<PitchClass>& scale = {},
                                         Prefer prefer = Prefer::Fewest);
-// A symbol in a part; a root or bass that would need a double accidental takes its plain name.
-[[nodiscard]] ChordSymbol written_symbol(const ChordSymbol& symbol, Interval to_written);
-// The note with its plain name where it would need a double accidental.
-[[nodiscard]] Pitch without_double_accidental(Pitch pitch);
 
 // The note on the middle line, as the key has it: where slashes stand.
 [[nodiscard]] WrittenPitch middle_of_staff(const Clef& clef, int key_fifths);

@@ -108,6 +108,8 @@ struct SymbolStyle {
 [[nodiscard]] unsigned full_pitch_set(const ChordSymbol& symbol);
 // Root and bass moved by an interval, the rest unchanged.
 [[nodiscard]] ChordSymbol transposed(const ChordSymbol& symbol, Interval by);
+// The same for reading: a root or bass that would need a double accidental takes its plain name.
+[[nodiscard]] ChordSymbol written_symbol(const ChordSymbol& symbol, Interval to_written);
 
 // Questions that harmony asks.
 [[nodiscard]] bool has_tone(const ChordSymbol& symbol, int semitones_over_root);

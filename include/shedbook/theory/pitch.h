@@ -59,6 +59,8 @@ class Pitch {
 [[nodiscard]] std::string to_string(Pitch pitch);
 // A name and an octave from -1 to 10; the whole text.
 [[nodiscard]] std::optional<Pitch> parse_pitch(std::string_view text);
+// The note with its plain name where it would need a double accidental.
+[[nodiscard]] Pitch without_double_accidental(Pitch pitch);
 
 // Two notes and everything between them; low <= high.
 struct PitchRange {

@@ -69,5 +69,7 @@ inline constexpr PitchClass kC = PitchClass::of(Step::C);
 // The name with the fewest accidentals for a sounding note (0 to 11), nearest to `near` on the line of
 // fifths.
 [[nodiscard]] PitchClass simplest_name(int semitone, PitchClass near = kC);
+// The name, or the plain one next to it if it has a double accidental.
+[[nodiscard]] PitchClass without_double_accidental(PitchClass name);
 
 }  // namespace shedbook

@@ -1,0 +1,51 @@
+#include "shedbook/harmony/reason.h"
+
+#include "shedbook/base/text.h"
+
+namespace shedbook {
+namespace {
+
+std::string sung_in_words(const Reason& reason, Interval by) {
+    std::vector<std::string> out;
+    for (const Reason::Sung& sung : reason.melody) {
+        std::string text =
+            to_string(without_double_accidental(sung.note + by)) + ": " + std::string{sung.degree};
+        if (!sung.instead.empty()) text += " and not " + std::string{sung.instead};
+        out.push_back(std::move(text));
+    }
+    return join(out, ", ");
+}
+
+std::string symbol_in_words(const std::optional<ChordSymbol>& symbol, Interval by) {
+    return symbol ? to_string(written_symbol(*symbol, by)) : std::string{};
+}
+
+// What stands in the hole of this name.
+std::string filling(std::string_view name, const Reason& reason, Interval by) {
+    const Key key = within_signatures({reason.key.tonic + by, reason.key.mode});
+    if (name == "key") return to_string(key);
+    if (name == "tonic") return to_string(key.tonic);
+    if (name == "numeral") return reason.numeral;
+    if (name == "goal") return symbol_in_words(reason.goal, by);
+    if (name == "next") return symbol_in_words(reason.next, by);
+    if (name == "bass" && reason.bass) return to_string(without_double_accidental(*reason.bass + by));
+    if (name == "brings") return std::string{reason.brings};
+    if (name == "melody") return sung_in_words(reason, by);
+    return {};
+}
+
+}  // namespace
+
+std::string in_words(const Reason& reason, Interval to_written) {
+    std::string out;
+    std::string_view rest = reason.words;
+    for (std::size_t open = rest.find('{'); open != std::string_view::npos; open = rest.find('{')) {
+        const std::size_t close = rest.find('}', open);
+        out += rest.substr(0, open);
+        out += filling(rest.substr(open + 1, close - open - 1), reason, to_written);
+        rest.remove_prefix(close + 1);
+    }
+    return out.append(rest);
+}
+
+}  // namespace shedbook
