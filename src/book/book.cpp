@@ -75,9 +75,7 @@ class TuneChapter {
         sittings_ = plan_sittings(plan, topics_of(tune, parts[which], options, diagnostics), options);
     }
 
-    [[nodiscard]] std::string title() const {
-        return tune_->chart.title.empty() ? tune_->chart.id : tune_->chart.title;
-    }
+    [[nodiscard]] std::string title() const { return tune_->chart.name(); }
 
     [[nodiscard]] Table table() const {
         std::vector<std::vector<std::string>> names;
@@ -182,8 +180,7 @@ class TuneChapter {
 
 std::string book_title(const std::vector<Tune>& tunes) {
     std::vector<std::string> titles;
-    for (const Tune& tune : tunes)
-        titles.push_back(tune.chart.title.empty() ? tune.chart.id : tune.chart.title);
+    for (const Tune& tune : tunes) titles.push_back(tune.chart.name());
     if (titles.size() > 3)
         return titles.front() + " and " + std::to_string(titles.size() - 1) + " more tunes";
     return join(titles, ", ");

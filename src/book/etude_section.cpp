@@ -138,8 +138,7 @@ void assemble_etudes(const std::vector<Tune>& tunes, EtudeMaker& maker, std::siz
     const BookPart& part = maker.parts()[which];
     const EtudeKind* kind = find_etude_kind(maker.request().kind);
     std::vector<std::string> titles;
-    for (const Tune& tune : tunes)
-        titles.push_back(tune.chart.title.empty() ? tune.chart.id : tune.chart.title);
+    for (const Tune& tune : tunes) titles.push_back(tune.chart.name());
     DocumentHead head;
     head.title = titles.size() == 1 ? titles.front()
                                     : titles.front() + " and " + std::to_string(titles.size() - 1) + " more";

@@ -44,7 +44,7 @@ class MapMaker {
 
     FormMap make() {
         const Chart& chart = tune_.chart;
-        map_.title = chart.title.empty() ? chart.id : chart.title;
+        map_.title = chart.name();
         map_.about = with_signs(to_string(tune_.analysis.home));
         if (tune_.analysis.form == "blues") map_.about += ", blues";
         lay_out_bars();

@@ -98,6 +98,9 @@ struct Chart {
     std::vector<std::pair<std::string, std::string>> other_headers = {};  // name and text, kept as they are
     std::vector<std::string> comments = {};                               // at the top
     std::vector<std::string> closing_comments = {};                       // below the last bar
+
+    // What people call it: the title, else the id, else "this tune".
+    [[nodiscard]] std::string name() const;
 };
 
 // One time through everything that is written, bar after bar.
