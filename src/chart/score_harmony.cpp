@@ -56,7 +56,7 @@ std::optional<PitchClass> MeasureReader::concert(pugi::xml_node parent, const ch
 }
 
 void MeasureReader::take_harmony(pugi::xml_node harmony) {
-    const Position at = place_with_offset(harmony);
+    const Position at = cursor_.place_of(harmony);
     const pugi::xml_node kind = harmony.child("kind");
     const std::string_view kind_value = trimmed(kind.text().get());
     if (kind_value == "none") return add_no_chord(at);
