@@ -10,6 +10,7 @@
 #include "level_arguments.h"
 #include "output.h"
 #include "shedbook/book/book.h"
+#include "shedbook/chart/readers.h"
 #include "tunes.h"
 
 namespace shedbook {
@@ -122,7 +123,7 @@ int run_book(Arguments& arguments) {
     std::optional<BookPlan> plan;
     BookOptions options = options_of(arguments, *drills, plan);
     if (arguments.tunes.empty())
-        throw UsageError("book needs a tune: a .tune, .musicxml, .mxl, .json or .abc file");
+        throw UsageError("book needs a tune: a file that ends in " + chart_endings());
     const std::vector<Tune> tunes = load_tunes(arguments.tunes, arguments.tune);
     if (arguments.drills.meter.empty()) options.setting.meter = options.usual_meter = meter_for_drills(tunes);
     if (arguments.level.goal == 0 && tunes.front().chart.tempo)
@@ -141,8 +142,7 @@ int run_book(Arguments& arguments) {
 
 Action book_command(CLI::App& app) {
     auto arguments = std::make_shared<Arguments>();
-    app.add_option("tune", arguments->tunes,
-                   "tunes: .tune, .musicxml, .mxl, .json, .abc; - is standard input");
+    app.add_option("tune", arguments->tunes, "tunes: " + chart_endings() + "; - is standard input");
     add_part_options(app, arguments->part);
     add_drill_options(app, arguments->drills);
     add_level_options(app, arguments->level);

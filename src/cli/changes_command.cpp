@@ -8,6 +8,7 @@
 #include "command.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/map_of_tune.h"
+#include "shedbook/chart/readers.h"
 #include "shedbook/harmony/report.h"
 #include "shedbook/io/files.h"
 #include "shedbook/write/form_map_svg.h"
@@ -66,8 +67,7 @@ int run_changes(Arguments& arguments) {
 
 Action changes_command(CLI::App& app) {
     auto arguments = std::make_shared<Arguments>();
-    app.add_option("tune", arguments->tunes,
-                   "tunes: .tune, .musicxml, .mxl, .json, .abc; - is standard input")
+    app.add_option("tune", arguments->tunes, "tunes: " + chart_endings() + "; - is standard input")
         ->required();
     app.add_flag("--why", arguments->why, "give the reason under each chord");
     app.add_flag("--json", arguments->json, "JSON lines, for programs");

@@ -13,6 +13,7 @@
 #include "output.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/roster.h"
+#include "shedbook/chart/readers.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/process.h"
 #include "teacher_score.h"
@@ -245,7 +246,7 @@ Action class_command(CLI::App& app) {
     auto arguments = std::make_shared<Arguments>();
     app.add_option("roster", arguments->roster, "the class: a .toml file, a [[student]] for each")
         ->required();
-    app.add_option("tune", arguments->tune, "a tune: .tune, .musicxml, .mxl, .json, .abc")->required();
+    app.add_option("tune", arguments->tune, "a tune: " + chart_endings())->required();
     app.add_option("-o,--output", arguments->folder, "folder for the books; made if it is not there")
         ->required();
     app.add_option("--as", arguments->ending, join(kEndings, ", ") + " (default: mxl)");

@@ -27,7 +27,7 @@ struct Arguments {
 
 void say_lost(const Chart& chart, const std::string& form, Diagnostics& diagnostics) {
     const std::vector<std::string> lost = lost_in_tune(chart);
-    if (!lost.empty()) diagnostics.warning_at(chart.id, form + " cannot carry " + join(lost, ", "));
+    if (!lost.empty()) diagnostics.warning_at(chart.name(), form + " cannot carry " + join(lost, ", "));
 }
 
 // A text chart or JSON for an instrument is in its written pitch and says so.
@@ -108,8 +108,7 @@ int run_convert(const Arguments& arguments) {
 
 Action convert_command(CLI::App& app) {
     auto arguments = std::make_shared<Arguments>();
-    app.add_option("in", arguments->input,
-                   "tune to read: .tune, .musicxml, .mxl, .json, .abc; - is standard input")
+    app.add_option("in", arguments->input, "tune to read: " + chart_endings() + "; - is standard input")
         ->required();
     app.add_option("-o,--output", arguments->output,
                    "file to write: .tune, .json, .mxl, .musicxml, .pdf, .ly, .mid, .wav or .flac")

@@ -11,6 +11,7 @@
 #include "output.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/etude.h"
+#include "shedbook/chart/readers.h"
 #include "tunes.h"
 
 namespace shedbook {
@@ -91,7 +92,7 @@ int run_etude(Arguments& arguments) {
         throw UsageError("an etude is no scale: --fingerings takes all here, or none");
     EtudeRequest request = request_of(arguments);
     if (arguments.tunes.empty())
-        throw UsageError("etude needs a tune: a .tune, .musicxml, .mxl, .json or .abc file");
+        throw UsageError("etude needs a tune: a file that ends in " + chart_endings());
     for (const BookPart& part : parts) {
         const EtudeKind& kind = etude_kind_called(request.kind);
         if (!fits(kind, sounding_range(*part.instrument, part.range)))
@@ -120,8 +121,7 @@ int run_etude(Arguments& arguments) {
 
 Action etude_command(CLI::App& app) {
     auto arguments = std::make_shared<Arguments>();
-    app.add_option("tune", arguments->tunes,
-                   "tunes: .tune, .musicxml, .mxl, .json, .abc; - is standard input");
+    app.add_option("tune", arguments->tunes, "tunes: " + chart_endings() + "; - is standard input");
     add_part_options(app, arguments->part);
     if (CLI::Option* drills = app.get_option_no_throw("--drills")) app.remove_option(drills);
     app.add_option("--kind", arguments->kind,

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 #include <cstdlib>
 #include <filesystem>
@@ -15,6 +16,7 @@
 #include "shedbook/base/text.h"
 #include "shedbook/book/book.h"
 #include "shedbook/book/lead_sheet.h"
+#include "shedbook/chart/readers.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/process.h"
 #include "tempo_files.h"
@@ -78,12 +80,8 @@ bool is_tune(const std::string& word) {
     std::error_code error;
     const fs::path path{word};
     if (fs::is_regular_file(path, error)) return true;
-    static const std::array<std::string, 6> kEndings{".tune", ".musicxml", ".mxl", ".xml", ".json", ".abc"};
     const std::string ending = lower_case(path.extension().string());
-    for (const std::string& known : kEndings) {
-        if (ending == known) return true;
-    }
-    return false;
+    return std::ranges::find(chart_readers(), ending, &ChartReader::ending) != chart_readers().end();
 }
 
 // A tune is played with its melody, if it has one; with --only or --drills, from its book.
@@ -196,9 +194,8 @@ int run_play(const Arguments& arguments) {
 
 Action play_command(CLI::App& app) {
     auto arguments = std::make_shared<Arguments>();
-    app.add_option(
-           "what", arguments->what,
-           "a tune (.tune, .musicxml, .mxl, .json, .abc), or chords (\"Db7#11\") and scales (\"F lydian\")")
+    app.add_option("what", arguments->what,
+                   "a tune (" + chart_endings() + "), or chords (\"Db7#11\") and scales (\"F lydian\")")
         ->required();
     app.add_option("--for", arguments->instrument, "the instrument that plays the line (default: piano)");
     app.add_option("--range", arguments->range, "practical, student, full, or two written notes: Bb3-F6");
