@@ -188,10 +188,6 @@ std::string book_title(const std::vector<Tune>& tunes) {
 
 }  // namespace
 
-std::vector<std::string> fingerings_words() {
-    return {"none", "scales", "all"};
-}
-
 std::vector<const DrillTemplate*> usual_drills() {
     std::vector<const DrillTemplate*> out;
     for (const std::string_view id : kUsualDrills) out.push_back(find_drill(id));

@@ -13,7 +13,7 @@ namespace {
 // A row that no instrument has is a mistake; one that some have is given to those.
 void add_fingerings_to(std::vector<BookPart>& parts, const std::string& word) {
     if (word.empty()) return;
-    const auto wanted = static_cast<Fingerings>(word_of("--fingerings", word, fingerings_words()));
+    const auto wanted = choice_of<Fingerings>("--fingerings", word);
     std::vector<std::string> without;
     for (BookPart& part : parts) {
         part.fingerings = wanted;
@@ -69,10 +69,7 @@ void unknown_name(const std::string& what, const std::string& name, const std::v
                      (near.empty() ? "; " + what_there_is : "; did you mean '" + near + "'?"));
 }
 
-std::size_t word_of(const std::string& option, const std::string& word,
-                    const std::vector<std::string>& words) {
-    const auto at = std::ranges::find(words, lower_case(word));
-    if (at != words.end()) return static_cast<std::size_t>(at - words.begin());
+void unknown_word(const std::string& option, const std::string& word, const std::vector<std::string>& words) {
     const std::string near = nearest(word, words);
     throw UsageError(option + " takes " + join(words, ", ") + ", not '" + word + "'" +
                      (near.empty() ? "" : "; did you mean '" + near + "'?"));
@@ -117,8 +114,6 @@ std::vector<BookPart> parts_of(const PartArguments& arguments, std::vector<std::
 }
 
 WriteOptions write_options_of(const PartArguments& arguments) {
-    static constexpr std::array<std::pair<std::string_view, Paper>, 3> kPapers{
-        {{"a4", Paper::A4}, {"letter", Paper::Letter}, {"tablet", Paper::Tablet}}};
     const std::string& output = arguments.output;
     if (!output.empty()) {
         refuse_sound_options(arguments.sound, output);
@@ -131,11 +126,8 @@ WriteOptions write_options_of(const PartArguments& arguments) {
         if (!arguments.paper.empty() && !is_any({".pdf", ".ly", ".svg", ".png"}))
             throw UsageError("--paper is for pages (.pdf, .ly, .svg, .png), not for '" + output + "'");
     }
-    const std::string word = arguments.paper.empty() ? "a4" : lower_case(arguments.paper);
-    const auto* paper = std::ranges::find(kPapers, word, &std::pair<std::string_view, Paper>::first);
-    if (paper == kPapers.end())
-        throw UsageError("--paper takes A4, letter or tablet, not '" + arguments.paper + "'");
-    return {paper->second, sound_options_of(arguments.sound), std::max(1, arguments.page)};
+    const Paper paper = arguments.paper.empty() ? Paper::A4 : choice_of<Paper>("--paper", arguments.paper);
+    return {paper, sound_options_of(arguments.sound), std::max(1, arguments.page)};
 }
 
 SymbolStyle symbol_style_of(const std::string& words) {

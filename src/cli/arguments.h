@@ -8,6 +8,8 @@
 #include <vector>
 
 #include "command.h"
+#include "shedbook/base/enum_table.h"
+#include "shedbook/base/text.h"
 #include "shedbook/book/book.h"
 #include "shedbook/notation/instrument.h"
 #include "shedbook/write/writers.h"
@@ -34,8 +36,14 @@ void add_part_options(CLI::App& app, PartArguments& arguments);
 // with what there is.
 [[noreturn]] void unknown_name(const std::string& what, const std::string& name,
                                const std::vector<std::string>& known, const std::string& what_there_is);
-[[nodiscard]] std::size_t word_of(const std::string& option, const std::string& word,
-                                  const std::vector<std::string>& words);
+[[noreturn]] void unknown_word(const std::string& option, const std::string& word,
+                               const std::vector<std::string>& words);
+// What an option says, one of the words of an enum.
+template <class Enum>
+Enum choice_of(const std::string& option, const std::string& word) {
+    if (const std::optional<Enum> known = from_word<Enum>(lower_case(word))) return *known;
+    unknown_word(option, word, words_of<Enum>());
+}
 
 [[nodiscard]] const EtudeKind& etude_kind_called(const std::string& name);
 [[nodiscard]] const Instrument& instrument_called(const std::string& name);

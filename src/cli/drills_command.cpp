@@ -31,7 +31,7 @@ std::vector<SheetTopic> topics_wanted(const Arguments& arguments, const Instrume
     std::vector<SheetTopic> topics = topics_of(arguments.topics, diagnostics);
     if (arguments.keys.empty() || diagnostics.has_errors()) return topics;
     KeyOrderOptions options;
-    options.order = static_cast<KeyOrder>(word_of("--keys", arguments.keys, key_order_names()));
+    options.order = choice_of<KeyOrder>("--keys", arguments.keys);
     options.seed = arguments.seed;
     options.prefer = prefer_of(arguments.part.prefer);
     return in_all_keys(topics, options, instrument);
@@ -72,7 +72,7 @@ Action drills_command(CLI::App& app) {
     add_drill_options(app, arguments->drills);
     app.add_option("--keys", arguments->keys,
                    "each chord or scale in all twelve keys, from its own on: " +
-                       join(key_order_names(), ", ") + " (hardest: most accidentals in the part first)");
+                       join(words_of<KeyOrder>(), ", ") + " (hardest: most accidentals in the part first)");
     app.add_option("--seed", arguments->seed, "another number, another shuffle");
     return [arguments] { return run_drills(*arguments); };
 }

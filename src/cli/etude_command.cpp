@@ -40,7 +40,7 @@ constexpr int kMostChoruses = 32;
 // A ballad that says so is written in triplets; anything else as its words say.
 EtudeFeel feel_of(const std::string& word, const std::vector<Tune>& tunes) {
     if (!word.empty()) {
-        return static_cast<EtudeFeel>(word_of("--feel", word, {"swing", "straight", "triplets"}));
+        return choice_of<EtudeFeel>("--feel", word);
     }
     const std::string words = tunes.empty() ? "" : lower_case(tunes.front().chart.feel);
     if (words.find("ballad") != std::string::npos) return EtudeFeel::Triplets;
@@ -64,7 +64,7 @@ EtudeRequest request_of(const Arguments& arguments) {
     out.kind = etude_kind_called(arguments.kind).id;
     out.level = arguments.level;
     out.seed = arguments.seed;
-    out.density = static_cast<Density>(word_of("--density", arguments.density, {"sparse", "usual", "busy"}));
+    out.density = choice_of<Density>("--density", arguments.density);
     out.choruses = arguments.choruses;
     out.bars = bars_wanted(arguments);
     out.explain = arguments.explain;

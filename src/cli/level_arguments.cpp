@@ -53,11 +53,8 @@ void apply(const LevelArguments& arguments, BookOptions& options, std::optional<
         options.plan = &*plan;
     }
     if (arguments.goal > 0) options.goal_tempo = arguments.goal;
-    if (!arguments.order.empty())
-        options.order = static_cast<Order>(word_of("--order", arguments.order, {"blocked", "mixed"}));
-    if (!arguments.memory.empty())
-        options.memory =
-            static_cast<Memory>(word_of("--memory", arguments.memory, {"none", "cell", "symbol"}));
+    if (!arguments.order.empty()) options.order = choice_of<Order>("--order", arguments.order);
+    if (!arguments.memory.empty()) options.memory = choice_of<Memory>("--memory", arguments.memory);
     options.basic_first = arguments.basic_first;
     if (!arguments.etude.empty()) options.etudes = {etude_kind_called(arguments.etude).id};
     options.etude.seed = arguments.seed;

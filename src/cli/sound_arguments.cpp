@@ -6,6 +6,7 @@
 #include <string_view>
 #include <utility>
 
+#include "arguments.h"
 #include "shedbook/base/text.h"
 #include "shedbook/write/writers.h"
 
@@ -18,22 +19,6 @@ constexpr int kMostTimes = 100;
 constexpr int kMostBars = 64;
 constexpr int kMostBarsATempo = 1000;
 
-struct FeelWord {
-    std::string_view word;
-    Feel feel;
-};
-constexpr std::array<FeelWord, 3> kEighths{
-    {{"swing", Feel::Swing}, {"straight", Feel::Straight}, {"12-8", Feel::TwelveEight}}};
-
-struct ClicksWord {
-    std::string_view word;
-    Clicks clicks;
-};
-constexpr std::array<ClicksWord, 4> kClicks{{{"2-and-4", Clicks::TwoAndFour},
-                                             {"weak-beats", Clicks::WeakBeats},
-                                             {"every-beat", Clicks::EveryBeat},
-                                             {"none", Clicks::None}}};
-
 // "line" of --mute, and the switch that it turns off.
 struct Voice {
     std::string_view word;
@@ -42,17 +27,13 @@ struct Voice {
 constexpr std::array<Voice, 3> kVoices{
     {{"line", &SoundOptions::line}, {"comping", &SoundOptions::comping}, {"bass", &SoundOptions::bass}}};
 
-template <class Rows>
-const typename Rows::value_type& row_called(const Rows& rows, const std::string& option,
-                                            const std::string& word) {
+bool SoundOptions::*voice_called(const std::string& word) {
     std::vector<std::string> words;
-    for (const auto& row : rows) {
-        if (row.word == word) return row;
-        words.emplace_back(row.word);
+    for (const Voice& voice : kVoices) {
+        if (voice.word == word) return voice.is_on;
+        words.emplace_back(voice.word);
     }
-    const std::string near = nearest(word, words);
-    throw UsageError(option + " takes " + join(words, ", ") + ", not '" + word + "'" +
-                     (near.empty() ? "" : "; did you mean '" + near + "'?"));
+    unknown_word("--mute", word, words);
 }
 
 std::optional<int> parse_number(std::string_view text) {
@@ -184,9 +165,9 @@ void refuse_sound_options(const SoundArguments& arguments, const std::string& ou
 SoundOptions sound_options_of(const SoundArguments& arguments) {
     SoundOptions out;
     set_tempo(arguments, out);
-    if (!arguments.eighths.empty()) out.feel = row_called(kEighths, "--eighths", arguments.eighths).feel;
-    for (const std::string& word : arguments.mute) out.*row_called(kVoices, "--mute", word).is_on = false;
-    out.clicks = row_called(kClicks, "--clicks", arguments.clicks).clicks;
+    if (!arguments.eighths.empty()) out.feel = choice_of<Feel>("--eighths", arguments.eighths);
+    for (const std::string& word : arguments.mute) out.*voice_called(word) = false;
+    out.clicks = choice_of<Clicks>("--clicks", arguments.clicks);
     if (!arguments.silent_bars.empty()) set_silent_bars(arguments.silent_bars, out);
     if (arguments.times < 0 || arguments.times > kMostTimes) throw UsageError("--times takes 1 to 100");
     if (arguments.times > 0) out.times = arguments.times;

@@ -92,10 +92,7 @@ std::optional<Meter> meter_for_drills(const std::vector<Tune>& tunes) {
 }
 
 Palette palette_of(const std::string& word) {
-    if (word == "plain") return Palette::Plain;
-    if (word == "usual") return Palette::Usual;
-    if (word == "rich") return Palette::Rich;
-    throw UsageError("--scales takes plain, usual or rich, not '" + word + "'");
+    return choice_of<Palette>("--scales", word);
 }
 
 }  // namespace shedbook

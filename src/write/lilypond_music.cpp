@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "lilypond_text.h"
+#include "shedbook/base/enum_table.h"
 
 namespace shedbook {
 namespace {
@@ -197,7 +198,8 @@ class MusicText {
     }
 
     void note(const Sounded& note, const Event& event) {
-        static constexpr std::array<const char*, 4> kArticulations{"", "-.", "--", "->"};
+        static constexpr const char* kArticulations[] = {"", "-.", "--", "->"};
+        static_assert(has_a_row_each<Articulation>(kArticulations));
         out_ += pitch_text(note.pitch.on_paper());
         if (note.shown != Accidental::None) out_ += '!';
         out_ += value_text(event.value);
@@ -205,7 +207,7 @@ class MusicText {
         beam(event);
         if (note.slur_stops) out_ += ')';
         if (note.slur_starts) out_ += '(';
-        out_ += kArticulations[static_cast<std::size_t>(note.articulation)];
+        out_ += kArticulations[row_index(note.articulation)];
     }
 
     [[nodiscard]] bool is_due(const TextMark& mark, Ticks at) const {

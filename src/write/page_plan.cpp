@@ -7,6 +7,7 @@
 #include <span>
 
 #include "lilypond_music.h"
+#include "shedbook/base/enum_table.h"
 #include "shedbook/base/text.h"
 
 namespace shedbook {
@@ -234,7 +235,8 @@ std::vector<const PlannedSection*> PlannedTune::listed() const {
 
 const PageRoom& room_of(Paper paper) {
     static const std::array<PageRoom, 3> kRooms = rooms();
-    return kRooms[static_cast<std::size_t>(paper)];
+    static_assert(count_of<Paper>() == kRooms.size());
+    return kRooms[row_index(paper)];
 }
 
 std::vector<std::size_t> page_starts(const Table& table, const PageRoom& room) {
