@@ -15,12 +15,6 @@ namespace {
 
 constexpr int kBarsASystem = 4;
 
-SignKind kind_of(Jump jump) {
-    const bool to_segno =
-        jump == Jump::DalSegno || jump == Jump::DalSegnoAlFine || jump == Jump::DalSegnoAlCoda;
-    return to_segno ? SignKind::DalSegno : SignKind::DaCapo;
-}
-
 // A page holds no more than what can be played.
 std::vector<std::vector<SoundingChord>> chords_of_bars(const std::vector<WrittenBar>& bars) {
     try {
@@ -158,8 +152,7 @@ class LeadSheetMaker {
             if (bars_[i].section != section) {
                 section = bars_[i].section;
                 section_start = i;
-                if (!section->label.empty())
-                    measure.signs_before.push_back({SignKind::SectionLabel, section->label});
+                if (!section->label.empty()) measure.signs_before.push_back({std::nullopt, section->label});
             }
             const bool pickup_system = i > 0 && bars_[i - 1].bar->is_pickup && i == section_start + 1;
             if (i > 0 && !pickup_system && (i == section_start || in_system == kBarsASystem)) {
@@ -187,11 +180,11 @@ class LeadSheetMaker {
 
     void mark_bar(std::size_t i, Measure& measure) const {
         const BarMarks& marks = bars_[i].bar->marks;
-        if (marks.segno) measure.signs_before.push_back({SignKind::Segno, {}});
-        if (marks.coda) measure.signs_before.push_back({SignKind::Coda, {}});
-        if (marks.to_coda) measure.signs_after.push_back({SignKind::ToCoda, "To Coda"});
-        if (marks.fine) measure.signs_after.push_back({SignKind::Fine, "Fine"});
-        if (marks.jump) measure.signs_after.push_back({kind_of(*marks.jump), to_string(*marks.jump)});
+        for (const FormSignRow& row : form_signs()) {
+            if (!marks.signs.has(row.sign)) continue;
+            (row.side == SignSide::Left ? measure.signs_before : measure.signs_after)
+                .push_back({row.sign, {}});
+        }
         measure.repeat_end = marks.repeat_end;
         if (marks.double_bar) measure.right = Barline::Double;
         if (marks.endings.empty()) return;

@@ -85,7 +85,7 @@ void MeasureReader::take(pugi::xml_node element) {
     if (name == "barline") {
         take_barline(element, *bar_);
     } else if (name == "sound") {
-        take_sound_marks(element, bar_->bar.marks);
+        take_sound_marks(element, bar_->bar.marks.signs);
         take_tempo({}, element);
     }
 }
@@ -145,6 +145,10 @@ void MeasureReader::take_measure_style(pugi::xml_node style) {
 
 void MeasureReader::take_note(pugi::xml_node note) {
     const ScoreCursor::Note timed = cursor_.take_note(note);
+    for (const FormSignRow& row : form_signs()) {
+        if (row.is_held && note.child("notations").child(row.xml_element.data()))
+            bar_->bar.marks.signs.put(row.sign);
+    }
     if (!note.child("grace")) take_melody(note, timed);
 }
 
@@ -214,8 +218,11 @@ void MeasureReader::take_direction(pugi::xml_node direction) {
             const std::string_view name = child.name();
             if (name == "words" && is_boxed(child)) is_label = true;
             if (name == "words") words += std::string{words.empty() ? "" : " "} + child.text().get();
-            if (name == "segno") bar_->bar.marks.segno = true;
-            if (name == "coda") has_coda = true;
+            for (const FormSignRow& row : form_signs()) {
+                if (name != row.xml_element) continue;
+                has_coda = has_coda || row.sign == FormSign::Coda;
+                if (row.sign != FormSign::Coda) bar_->take_drawn(row.sign);
+            }
             if (name == "metronome") {
                 has_metronome = true;
                 take_tempo(child, {});
@@ -227,7 +234,7 @@ void MeasureReader::take_direction(pugi::xml_node direction) {
         }
     }
     if (const pugi::xml_node sound = direction.child("sound")) {
-        take_sound_marks(sound, bar_->bar.marks);
+        take_sound_marks(sound, bar_->bar.marks.signs);
         take_tempo({}, sound);
     }
     words = plain_words(words);
@@ -241,13 +248,13 @@ void MeasureReader::take_direction(pugi::xml_node direction) {
     } else if (!words.empty()) {
         take_words(words, cursor_.place_of(direction));
     }
-    const BarMarks& marks = bar_->bar.marks;
-    if (has_coda && !marks.coda && !marks.to_coda) bar_->has_bare_coda = true;
+    const SignSet& signs = bar_->bar.marks.signs;
+    if (has_coda && !signs.has(FormSign::Coda) && !signs.has(FormSign::ToCoda)) bar_->has_bare_coda = true;
 }
 
 void MeasureReader::take_words(const std::string& words, Position at) {
     if (is_no_chord(words)) return add_no_chord(at);
-    if (take_form_words(words, bar_->bar.marks)) return;
+    if (take_form_words(words, bar_->bar.marks.signs)) return;
     if (is_section_name(words)) {
         if (!bar_->has_label) bar_->label = words.ends_with(':') ? words.substr(0, words.size() - 1) : words;
         bar_->has_label = true;

@@ -87,8 +87,9 @@ void append_technical(std::string& out, const NoteFingering& fingering) {
     out += "</technical>";
 }
 
-bool has_notations(const Event& event, const Sounded* note, const NoteFingering* fingering) {
-    if (has_technical(fingering)) return true;
+bool has_notations(const Event& event, const Sounded* note, const NoteFingering* fingering,
+                   std::string_view held) {
+    if (has_technical(fingering) || !held.empty()) return true;
     if (event.tuplet.starts || event.tuplet.stops) return true;
     return note != nullptr &&
            (note->tied_from_before || note->tied_on || note->slur_starts || note->slur_stops ||
@@ -108,8 +109,8 @@ void append_note_notations(std::string& out, const Sounded& note) {
 }
 
 void append_notations(std::string& out, const Event& event, const Sounded* note,
-                      const NoteFingering* fingering) {
-    if (!has_notations(event, note, fingering)) return;
+                      const NoteFingering* fingering, std::string_view held) {
+    if (!has_notations(event, note, fingering, held)) return;
     out += "<notations>";
     if (note != nullptr) append_note_notations(out, *note);
     if (has_technical(fingering)) append_technical(out, *fingering);
@@ -118,6 +119,7 @@ void append_notations(std::string& out, const Event& event, const Sounded* note,
                                     : "<tuplet type=\"start\" bracket=\"no\"/>";
     }
     if (event.tuplet.stops) out += "<tuplet type=\"stop\"/>";
+    out += held;
     out += "</notations>";
 }
 
@@ -206,7 +208,8 @@ void append_backup(std::string& out, Ticks by) {
     out += "</duration></backup>\n";
 }
 
-void append_event(std::string& out, const Event& event, int staff, const NoteFingering* fingering) {
+void append_event(std::string& out, const Event& event, int staff, const NoteFingering* fingering,
+                  std::string_view held) {
     const auto* note = std::get_if<Sounded>(&event.what);
     const auto* rest = std::get_if<Rest>(&event.what);
     out += rest != nullptr && rest->hidden ? "      <note print-object=\"no\">" : "      <note>";
@@ -252,7 +255,7 @@ void append_event(std::string& out, const Event& event, int staff, const NoteFin
         out += kBeams[row_index(beam)];
         out += "</beam>";
     }
-    append_notations(out, event, note, fingering);
+    append_notations(out, event, note, fingering, held);
     if (fingering != nullptr && fingering->is_fret) append_fret(out, *fingering);
     out += "</note>\n";
 }
