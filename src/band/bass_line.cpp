@@ -6,6 +6,7 @@
 
 #include "bass_beats.h"
 #include "shedbook/band/accompaniment.h"
+#include "shedbook/base/enum_table.h"
 
 namespace shedbook {
 namespace {
@@ -51,6 +52,7 @@ constexpr std::array<Manner, 2> kManners{{
      .has_passing = false,
      .most_whim = 5},
 }};
+static_assert(has_a_row_each<BassFeel>(kManners));
 
 int index_of(int key) {
     return key - kBassLowest;
@@ -61,7 +63,7 @@ int index_of(int key) {
 class BassLine {
   public:
     BassLine(const std::vector<BassBeat>& beats, BassFeel feel, unsigned seed)
-        : beats_{beats}, manner_{kManners[static_cast<std::size_t>(feel)]} {
+        : beats_{beats}, manner_{kManners[row_index(feel)]} {
         std::mt19937 random{seed};
         whim_.resize(beats.size());
         for (auto& of_beat : whim_) {

@@ -56,10 +56,6 @@ std::string book_title(const std::vector<Tune>& tunes) {
 
 }  // namespace
 
-std::vector<std::string> fingerings_words() {
-    return {"none", "scales", "all"};
-}
-
 std::vector<const DrillTemplate*> usual_drills() {
     std::vector<const DrillTemplate*> out;
     for (const std::string_view id : kUsualDrills) out.push_back(find_drill(id));
@@ -71,7 +67,7 @@ std::vector<std::string> sheet_drills() {
 }
 
 TuneName name_of(const Chart& chart) {
-    return {chart.id, chart.title.empty() ? chart.id : chart.title};
+    return {chart.id, chart.name()};
 }
 
 Key key_of(const Tune& tune) {

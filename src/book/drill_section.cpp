@@ -76,8 +76,7 @@ TopicInPart in_part(const SectionTopic& topic, const Instrument& instrument, Pre
 
 std::string reason_in_part(const SectionTopic& topic, const Instrument& instrument, Prefer prefer) {
     // Its neighbours are called there as on the lead sheet: by the key of the tune.
-    const std::vector<PitchClass> scale =
-        topic.key ? std::vector<PitchClass>{} : ladder_for(topic).notes();
+    const std::vector<PitchClass> scale = topic.key ? std::vector<PitchClass>{} : ladder_for(topic).notes();
     return in_words(topic.scale.reason, written_interval(instrument, topic.key, scale, prefer));
 }
 

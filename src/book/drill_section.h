@@ -16,9 +16,9 @@ struct SectionTopic {
     std::optional<ChordSymbol> symbol;
     ScaleChoice scale;       // with its reason, which stands at the head
     std::optional<Key> key;  // of the tune: which way to spell
-    std::vector<int> bars;  // written bars from 1
-    bool is_listed = true;  // in the table of scales
-    Duration sounding;      // in the whole tune
+    std::vector<int> bars;   // written bars from 1
+    bool is_listed = true;   // in the table of scales
+    Duration sounding;       // in the whole tune
 };
 
 // What is done with a topic.

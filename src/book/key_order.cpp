@@ -14,10 +14,15 @@ constexpr int kKeys = 12;
 // Step from key to key, and how often it is taken before the next row begins a half step higher (an order of
 // minor thirds goes round after four).
 struct Walk {
+    KeyOrder order;
     int step;
     int in_a_row;
 };
-constexpr std::array<Walk, 5> kWalks{{{1, 12}, {5, 12}, {7, 12}, {3, 4}, {2, 6}}};
+constexpr Walk kWalks[] = {{KeyOrder::Chromatic, 1, 12}, {KeyOrder::Fourths, 5, 12},
+                           {KeyOrder::Fifths, 7, 12},    {KeyOrder::MinorThirds, 3, 4},
+                           {KeyOrder::WholeTones, 2, 6}, {KeyOrder::Hardest, 1, 12},
+                           {KeyOrder::Shuffle, 1, 12}};
+static_assert(has_a_row_each(kWalks, &Walk::order));
 
 int accidentals_in(const std::vector<PitchClass>& notes) {
     int out = 0;
@@ -69,12 +74,6 @@ int written_accidentals(const SheetTopic& topic, const Instrument& instrument, P
 
 }  // namespace
 
-const std::vector<std::string>& key_order_names() {
-    static const std::vector<std::string> kNames{"chromatic",   "fourths", "fifths", "minor-thirds",
-                                                 "whole-tones", "hardest", "shuffle"};
-    return kNames;
-}
-
 std::vector<int> keys_in_order(KeyOrder order, std::uint64_t seed) {
     std::vector<int> out(kKeys);
     std::iota(out.begin(), out.end(), 0);
@@ -84,7 +83,7 @@ std::vector<int> keys_in_order(KeyOrder order, std::uint64_t seed) {
         for (std::size_t i = out.size(); i > 1; --i) std::swap(out[i - 1], out[random() % i]);
         return out;
     }
-    const Walk walk = kWalks[static_cast<std::size_t>(order)];
+    const Walk& walk = kWalks[row_index(order)];
     for (int i = 0; i < kKeys; ++i)
         out[static_cast<std::size_t>(i)] = (i / walk.in_a_row + i % walk.in_a_row * walk.step) % kKeys;
     return out;

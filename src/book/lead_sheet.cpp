@@ -7,6 +7,7 @@
 
 #include "bar_values.h"
 #include "shedbook/base/text.h"
+#include "shedbook/chart/sounding_bars.h"
 #include "shedbook/chart/timeline.h"
 
 namespace shedbook {
@@ -14,55 +15,13 @@ namespace {
 
 constexpr int kBarsASystem = 4;
 
-SignKind kind_of(Jump jump) {
-    const bool to_segno =
-        jump == Jump::DalSegno || jump == Jump::DalSegnoAlFine || jump == Jump::DalSegnoAlCoda;
-    return to_segno ? SignKind::DalSegno : SignKind::DaCapo;
-}
-
-// The chords of each written bar, signs for repeated bars written out: with the chord that sounds on into the
-// bar that is repeated, and without what lies behind the end of a shorter one.
-std::vector<std::vector<PlacedChord>> chords_of_bars(const std::vector<WrittenBar>& bars) {
-    std::vector<std::vector<PlacedChord>> out;
-    std::vector<std::optional<PlacedChord>> sounding_at_start;
-    std::optional<PlacedChord> sounding;
-    for (std::size_t i = 0; i < bars.size(); ++i) {
-        sounding_at_start.push_back(sounding);
-        const auto back = static_cast<std::size_t>(bars[i].bar->simile);
-        std::vector<PlacedChord> chords = bars[i].bar->chords;
-        if (back > 0 && back <= i) {
-            chords = out[i - back];
-            const std::optional<PlacedChord>& before = sounding_at_start[i - back];
-            if (before && !chords.empty() && chords.front().at > Position{})
-                chords.insert(chords.begin(), *before);
-            std::erase_if(chords,
-                          [&](const PlacedChord& chord) { return chord.at - Position{} >= bars[i].length; });
-        }
-        if (!chords.empty()) {
-            sounding = chords.back();
-            sounding->at = Position{};
-            sounding->push = {};
-        }
-        out.push_back(std::move(chords));
+// A page holds no more than what can be played.
+std::vector<std::vector<SoundingChord>> chords_of_bars(const std::vector<WrittenBar>& bars) {
+    try {
+        return sounding_bars(bars);
+    } catch (const TooMuchToPlay& much) {
+        throw UnwritableMusic{"bar " + std::to_string(much.bar() + 1) + ": " + much.what()};
     }
-    return out;
-}
-
-// Symbols that stand at one place share the time up to the next one, as when the tune is played.
-void part_doubled_places(std::vector<PlacedSymbol>& symbols, Position end_of_tune) {
-    for (std::size_t i = 0; i < symbols.size();) {
-        std::size_t j = i + 1;
-        while (j < symbols.size() && symbols[j].at == symbols[i].at) ++j;
-        const Position end = j < symbols.size() ? symbols[j].at : end_of_tune;
-        const Duration share = (end - symbols[i].at) * Rational{1, static_cast<std::int64_t>(j - i)};
-        for (std::size_t k = i + 1; k < j; ++k) symbols[k].at = symbols[k - 1].at + share;
-        i = j;
-    }
-}
-
-std::string name_of(const Chart& chart) {
-    if (!chart.title.empty()) return chart.title;
-    return chart.id.empty() ? "this tune" : chart.id;
 }
 
 class LeadSheetMaker {
@@ -98,48 +57,41 @@ class LeadSheetMaker {
     void collect() {
         has_melody_ = wants_melody_ &&
                       std::ranges::any_of(bars_, [](const WrittenBar& b) { return !b.bar->melody.empty(); });
-        std::vector<std::vector<PlacedChord>> chords = chords_of_bars(bars_);
+        const std::vector<std::vector<SoundingChord>> sounding = chords_of_bars(bars_);
+        TiedMelody melody;
         Position at;
         for (std::size_t i = 0; i < bars_.size(); ++i) {
             const WrittenBar& bar = bars_[i];
             const bool pickup = bar.bar->is_pickup && i == 0;
             plan_.push_back(
                 {bar.length, pickup ? bar.meter : meter_of_bar(bar.length, bar.meter, i + 1), pickup});
-            for (const PlacedChord& chord : chords[i]) add_chord(chord, at);
-            if (has_melody_) add_melody(*bar.bar, at);
+            for (const SoundingChord& each : sounding[i]) add_chord(each, at);
+            if (has_melody_) melody.add(*bar.bar, at);
             at += bar.length;
         }
         line_.length = at - Position{};
+        for (const PlacedMelodyNote& note : melody.notes())
+            line_.notes.push_back({note.pitch, note.at, note.length});
         if (!has_melody_) line_.open.push_back({Position{}, line_.length});
-        part_doubled_places(symbols_, at);
+        part_doubled_places(at);
         if (has_melody_) move_into_range();
         say_what_is_lost();
     }
 
-    void add_chord(const PlacedChord& chord, Position bar_start) {
+    void add_chord(const SoundingChord& sounding, Position bar_start) {
+        const PlacedChord& chord = *sounding.chord;
         optional_chords_ += chord.is_optional ? 1 : 0;
         fixed_scales_ += chord.fixed_scale ? 1 : 0;
-        const Position written = bar_start + (chord.at - Position{});
-        // A pushed chord stands where it is struck, if nothing else stands there.
-        const Position struck = written - chord.push;
-        const bool is_free = symbols_.empty() || symbols_.back().at < struck;
-        symbols_.push_back({struck >= Position{} && is_free ? struck : written, chord.symbol});
+        const auto before = symbols_.empty() ? std::nullopt : std::optional{symbols_.back().at};
+        const Position at = struck_at(bar_start + (sounding.at - Position{}), sounding.push(), before);
+        symbols_.push_back({at, chord.symbol});
     }
 
-    void add_melody(const Bar& bar, Position bar_start) {
-        for (const MelodyNote& note : bar.melody) {
-            if (!note.pitch) {
-                tied_ = false;
-                continue;
-            }
-            const Position at = bar_start + (note.at - Position{});
-            if (tied_ && !line_.notes.empty() && line_.notes.back().pitch == *note.pitch) {
-                line_.notes.back().length += note.length;
-            } else {
-                line_.notes.push_back({*note.pitch, at, note.length});
-            }
-            tied_ = note.is_tied_on;
-        }
+    void part_doubled_places(Position end_of_tune) {
+        std::vector<Position> struck;
+        for (const PlacedSymbol& symbol : symbols_) struck.push_back(symbol.at);
+        const std::vector<ShareOfTime> shares = part_time(struck, end_of_tune);
+        for (std::size_t i = 0; i < symbols_.size(); ++i) symbols_[i].at = shares[i].at;
     }
 
     // The melody of a concert chart may lie outside the instrument: whole octaves bring it as near as can be.
@@ -161,13 +113,13 @@ class LeadSheetMaker {
         }
         line_ = transposed(std::move(line_), best * kOctave);
         if (best != 0) {
-            diagnostics_.note_at(name_of(chart_), "the melody is moved by " + std::to_string(std::abs(best)) +
-                                                      (best > 0 ? " octave(s) up" : " octave(s) down") +
-                                                      " to lie on the " + instrument_.name);
+            diagnostics_.note_at(chart_.name(), "the melody is moved by " + std::to_string(std::abs(best)) +
+                                                    (best > 0 ? " octave(s) up" : " octave(s) down") +
+                                                    " to lie on the " + instrument_.name);
         }
         if (fewest > 0) {
             diagnostics_.warning_at(
-                name_of(chart_),
+                chart_.name(),
                 std::to_string(fewest) + " melody notes lie outside the range of the " + instrument_.name);
         }
     }
@@ -177,8 +129,8 @@ class LeadSheetMaker {
         if (optional_chords_ > 0) lost.emplace_back("the brackets of optional chords");
         if (fixed_scales_ > 0) lost.emplace_back("fixed scales");
         if (lost.empty()) return;
-        diagnostics_.warning_at(name_of(chart_), "a MusicXML part cannot carry " + join(lost, ", ") +
-                                                     ": they are left out of it");
+        diagnostics_.warning_at(
+            chart_.name(), "a MusicXML part cannot carry " + join(lost, ", ") + ": they are left out of it");
     }
 
     void set_order_of_play(WrittenMusic& music) const {
@@ -200,8 +152,7 @@ class LeadSheetMaker {
             if (bars_[i].section != section) {
                 section = bars_[i].section;
                 section_start = i;
-                if (!section->label.empty())
-                    measure.signs_before.push_back({SignKind::SectionLabel, section->label});
+                if (!section->label.empty()) measure.signs_before.push_back({std::nullopt, section->label});
             }
             const bool pickup_system = i > 0 && bars_[i - 1].bar->is_pickup && i == section_start + 1;
             if (i > 0 && !pickup_system && (i == section_start || in_system == kBarsASystem)) {
@@ -229,11 +180,11 @@ class LeadSheetMaker {
 
     void mark_bar(std::size_t i, Measure& measure) const {
         const BarMarks& marks = bars_[i].bar->marks;
-        if (marks.segno) measure.signs_before.push_back({SignKind::Segno, {}});
-        if (marks.coda) measure.signs_before.push_back({SignKind::Coda, {}});
-        if (marks.to_coda) measure.signs_after.push_back({SignKind::ToCoda, "To Coda"});
-        if (marks.fine) measure.signs_after.push_back({SignKind::Fine, "Fine"});
-        if (marks.jump) measure.signs_after.push_back({kind_of(*marks.jump), to_string(*marks.jump)});
+        for (const FormSignRow& row : form_signs()) {
+            if (!marks.signs.has(row.sign)) continue;
+            (row.side == SignSide::Left ? measure.signs_before : measure.signs_after)
+                .push_back({row.sign, {}});
+        }
         measure.repeat_end = marks.repeat_end;
         if (marks.double_bar) measure.right = Barline::Double;
         if (marks.endings.empty()) return;
@@ -260,7 +211,6 @@ class LeadSheetMaker {
     std::vector<NotateOptions::BarPlan> plan_;
     bool wants_melody_ = true;
     bool has_melody_ = false;
-    bool tied_ = false;
     int optional_chords_ = 0;
     int fixed_scales_ = 0;
 };
@@ -271,7 +221,7 @@ void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefe
                          Diagnostics& diagnostics) {
     LeadSheet sheet;
     sheet.music.push_back(LeadSheetMaker{chart, instrument, prefer, diagnostics}.make(true));
-    sink.begin({chart.title.empty() ? chart.id : chart.title, chart.composer, {instrument}, ""});
+    sink.begin({chart.name(), chart.composer, {instrument}, ""});
     sink.take(std::move(sheet));
     sink.finish();
 }

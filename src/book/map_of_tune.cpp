@@ -23,11 +23,9 @@ struct Place {
 
 std::string signs_of(const BarMarks& marks) {
     std::vector<std::string> out;
-    if (marks.segno) out.emplace_back("Segno");
-    if (marks.coda) out.emplace_back("Coda");
-    if (marks.to_coda) out.emplace_back("To Coda");
-    if (marks.fine) out.emplace_back("Fine");
-    if (marks.jump) out.push_back(to_string(*marks.jump));
+    for (const FormSignRow& row : form_signs()) {
+        if (marks.signs.has(row.sign)) out.emplace_back(row.printed);
+    }
     return join(out, ", ");
 }
 
@@ -44,7 +42,7 @@ class MapMaker {
 
     FormMap make() {
         const Chart& chart = tune_.chart;
-        map_.title = chart.title.empty() ? chart.id : chart.title;
+        map_.title = chart.name();
         map_.about = with_signs(to_string(tune_.analysis.home));
         if (tune_.analysis.form == "blues") map_.about += ", blues";
         lay_out_bars();

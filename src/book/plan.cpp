@@ -58,8 +58,8 @@ std::optional<Level> read_level(Fields fields) {
     Level out;
     out.number = fields.number("number", kLowestLevel, kHighestLevel);
     out.about = fields.text("about");
-    out.material = static_cast<Material>(fields.word("material", {"keys", "chords"}, 1));
-    out.palette = static_cast<Palette>(fields.word("scales", {"plain", "usual", "rich"}, 1));
+    out.material = fields.word("material", Material::Chords);
+    out.palette = fields.word("scales", Palette::Usual);
     out.range = fields.text("range", "practical");
     out.drills = drills_field(fields);
     out.chords = fields.number("chords", 0, kMostChords, 0);
@@ -74,15 +74,15 @@ std::optional<Sitting> read_sitting(Fields fields) {
     out.title = fields.text("title");
     out.subject = fields.text("subject", "");
     out.advice = fields.text("advice", "");
-    out.which = static_cast<Sitting::Chords>(fields.word("chords", {"all", "next", "same"}, 0));
+    out.which = fields.word("chords", Sitting::Chords::All);
     out.most = fields.number("most", 0, kMostChords, 0);
     out.each = fields.flag("each", false);
     out.basic_first = fields.flag("basic-first", false);
     out.drills = drills_field(fields);
     out.tempos = tempos_field(fields);
     out.etudes = etudes_field(fields);
-    out.order = static_cast<Order>(fields.word("order", {"blocked", "mixed"}, 0));
-    out.memory = static_cast<Memory>(fields.word("memory", {"none", "cell", "symbol"}, 0));
+    out.order = fields.word("order", Order::Blocked);
+    out.memory = fields.word("memory", Memory::None);
     if (!fields.finish()) return std::nullopt;
     return out;
 }

@@ -20,7 +20,7 @@ struct Defaults {
     std::optional<int> level;
     int goal = 0;
     std::string plan;
-    int fingerings = 0;
+    Fingerings fingerings = Fingerings::None;
 };
 
 std::string plan_field(Fields& fields, const std::string& if_absent) {
@@ -76,8 +76,7 @@ std::optional<Student> read_student(Fields fields, const Defaults& defaults) {
     out.part.frets = parse_frets(range);
     out.goal = fields.number("goal", kSlowestGoal, kFastestGoal, defaults.goal);
     out.plan = plan_field(fields, defaults.plan);
-    out.part.fingerings =
-        static_cast<Fingerings>(fields.word("fingerings", fingerings_words(), defaults.fingerings));
+    out.part.fingerings = fields.word("fingerings", defaults.fingerings);
     if (!fields.finish()) return std::nullopt;
     return out;
 }
@@ -127,7 +126,7 @@ Roster read_roster(const SourceText& source, Diagnostics& diagnostics) {
     if (fields.find("level") != nullptr) defaults.level = fields.number("level", kLowestLevel, kHighestLevel);
     defaults.goal = fields.number("goal", kSlowestGoal, kFastestGoal, 0);
     defaults.plan = plan_field(fields, "");
-    defaults.fingerings = fields.word("fingerings", fingerings_words(), 0);
+    defaults.fingerings = fields.word("fingerings", Fingerings::None);
     const bool has_students = fields.find("student") != nullptr;
     const bool is_sound = fields.finish();
     if (!has_students) {

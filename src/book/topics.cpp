@@ -74,7 +74,7 @@ std::vector<SectionTopic> key_topics(const Tune& tune, const BookOptions& option
 
 std::vector<SectionTopic> topics_of(const Tune& tune, const BookOptions& options, Diagnostics& diagnostics) {
     if (options.material == Material::Keys) return key_topics(tune, options);
-    const std::string title = tune.chart.title.empty() ? tune.chart.id : tune.chart.title;
+    const std::string title = tune.chart.name();
     std::vector<ChordInContext> chords = chords_in_context(tune, options);
     keep_most_important(chords, options, title, diagnostics);
     std::vector<SectionTopic> out;

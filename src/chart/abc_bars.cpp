@@ -113,9 +113,10 @@ std::vector<ScoreBar> AbcMusic::finish() {
     }
     // A jump behind the last bar line belongs to the bar before it.
     if (!bars_.empty()) {
-        BarMarks& marks = bars_.back().bar.marks;
-        if (!marks.jump) marks.jump = next_.bar.marks.jump;
-        marks.fine = marks.fine || next_.bar.marks.fine;
+        SignSet& signs = bars_.back().bar.marks.signs;
+        SignSet late = next_.bar.marks.signs.at(SignSide::Right);
+        if (const auto jump = signs.jump()) late.put(*jump);
+        signs.put(late);
     }
     return std::move(bars_);
 }

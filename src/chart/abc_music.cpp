@@ -18,25 +18,6 @@ bool is_digit(char c) {
     return c >= '0' && c <= '9';
 }
 
-// Names of decorations that stand between exclamation marks (section 4.14) and speak of the form.
-void take_form_decoration(std::string_view name, BarMarks& marks) {
-    static constexpr std::array<std::pair<std::string_view, std::string_view>, 10> kNames{{
-        {"segno", "segno"},
-        {"fine", "fine"},
-        {"D.C.", "dc"},
-        {"D.S.", "ds"},
-        {"dacapo", "dc"},
-        {"dacoda", "to coda"},
-        {"D.C.alfine", "dc al fine"},
-        {"D.C.alcoda", "dc al coda"},
-        {"D.S.alfine", "ds al fine"},
-        {"D.S.alcoda", "ds al coda"},
-    }};
-    for (const auto& [abc, words] : kNames) {
-        if (name == abc) take_form_words(std::string{words}, marks);
-    }
-}
-
 // A bass in a small letter is usual in ABC ("G/b").
 std::optional<ChordSymbol> parse_abc_chord(std::string text) {
     if (auto symbol = parse_chord_symbol(text)) return symbol;
@@ -86,7 +67,7 @@ void AbcMusic::take() {
         take_rest() || take_note() || take_broken_rhythm() || take_decoration()) {
         return;
     }
-    constexpr std::string_view kReadPast = " \t\r\\`()-.~*$uvTHLMPy";
+    constexpr std::string_view kReadPast = " \t\r\\`()-.~*$uvTLMPy";
     const std::size_t from = at_;
     at_ += character_length(line_, at_);
     if (kReadPast.find(line_[from]) != std::string_view::npos || std::exchange(has_unread_, true)) return;
@@ -248,7 +229,7 @@ bool AbcMusic::take_quoted() {
         if (is_no_chord(words))
             take_chord_symbol(words, {begin_ + from, begin_ + close});
         else
-            take_form_words(words, next_.bar.marks);
+            take_form_words(words, next_.bar.marks.signs);
     } else if (!text.empty()) {
         take_chord_symbol(text, {begin_ + from, begin_ + close});
     }
@@ -272,10 +253,20 @@ void AbcMusic::take_chord_symbol(std::string text, Span where) {
     chords_.push_back(std::move(chord));
 }
 
+// What a decoration says of the form (section 4.14); the others are of no matter to a chart.
+void AbcMusic::take_form_decoration(const FormSignRow& row) {
+    if (row.jump) {
+        put_said(next_.bar.marks.signs, row.sign);
+    } else {
+        next_.take_drawn(row.sign);
+    }
+}
+
 bool AbcMusic::take_decoration() {
     const char mark = peek();
-    if (mark == 'S' || mark == 'O') {
-        (mark == 'S' ? next_.bar.marks.segno : next_.has_bare_coda) = true;
+    for (const FormSignRow& row : form_signs()) {
+        if (row.abc_letter == '\0' || mark != row.abc_letter) continue;
+        take_form_decoration(row);
         ++at_;
         return true;
     }
@@ -286,8 +277,10 @@ bool AbcMusic::take_decoration() {
         return true;
     }
     const std::string_view name = line_.substr(at_ + 1, close - at_ - 1);
-    if (name == "coda") next_.has_bare_coda = true;
-    take_form_decoration(name, next_.bar.marks);
+    for (const FormSignRow& row : form_signs()) {
+        const std::vector<std::string_view> names = split(row.abc, ',');
+        if (std::ranges::find(names, name) != names.end()) take_form_decoration(row);
+    }
     at_ = close + 1;
     return true;
 }

@@ -63,6 +63,7 @@ class AbcMusic {
     bool take_broken_rhythm();
     bool take_quoted();
     bool take_decoration();
+    void take_form_decoration(const FormSignRow& row);
     bool take_grace();
     std::optional<Pitch> take_pitch();
     Duration take_length();

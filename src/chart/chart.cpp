@@ -13,6 +13,11 @@ void transpose(PlacedChord& chord, Interval by) {
 
 }  // namespace
 
+std::string Chart::name() const {
+    if (!title.empty()) return title;
+    return id.empty() ? "this tune" : id;
+}
+
 std::vector<WrittenBar> written_bars(const Chart& chart) {
     std::vector<WrittenBar> out;
     Meter meter = chart.meter.value_or(Meter{});

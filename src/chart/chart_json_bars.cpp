@@ -120,10 +120,9 @@ void JsonBarReader::read_marks(const Data& data, BarMarks& marks) {
     }
     read_endings(data, marks);
     read_jump(data, marks);
-    marks.segno = marks.segno || flag(data, "segno");
-    marks.coda = marks.coda || flag(data, "coda");
-    marks.to_coda = marks.to_coda || flag(data, "to_coda");
-    marks.fine = marks.fine || flag(data, "fine");
+    for (const FormSignRow& row : form_signs()) {
+        if (!row.jump && flag(data, row.id)) marks.signs.put(row.sign);
+    }
     marks.double_bar = flag(data, "double_bar");
 }
 
@@ -157,7 +156,7 @@ void JsonBarReader::read_jump(const Data& data, BarMarks& marks) {
               near.empty() ? "as in: \"D.C. al Fine\"" : "did you mean '" + near + "'?");
         return;
     }
-    put_sign(marks, *found);
+    marks.signs.put(found->sign);
 }
 
 void JsonBarReader::read_chords(const Data& chords, Bar& bar, const Meter& meter) {

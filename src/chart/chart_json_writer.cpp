@@ -87,12 +87,11 @@ void add_marks(Data::Object& out, const BarMarks& marks, bool says_start) {
         out.emplace_back("ending", Data{std::move(numbers), {}});
         if (says_start) out.emplace_back("ending_start", truth(true));
     }
-    if (marks.jump) out.emplace_back("jump", text(to_string(*marks.jump)));
-    for (const auto& [name, is_there] :
-         {std::pair{"segno", marks.segno}, std::pair{"coda", marks.coda}, std::pair{"to_coda", marks.to_coda},
-          std::pair{"fine", marks.fine}, std::pair{"double_bar", marks.double_bar}}) {
-        if (is_there) out.emplace_back(name, truth(true));
+    if (const auto jump = marks.signs.jump()) out.emplace_back("jump", text(row_of(*jump).word));
+    for (const FormSignRow& row : form_signs()) {
+        if (!row.jump && marks.signs.has(row.sign)) out.emplace_back(row.id, truth(true));
     }
+    if (marks.double_bar) out.emplace_back("double_bar", truth(true));
 }
 
 // A plain list where the bar has chords only.

@@ -9,19 +9,6 @@
 namespace shedbook {
 namespace {
 
-struct JumpRow {
-    Jump jump;
-    bool to_segno;
-    bool al_fine;
-    bool al_coda;
-};
-
-constexpr JumpRow kJumps[] = {
-    {Jump::DaCapo, false, false, false},       {Jump::DaCapoAlFine, false, true, false},
-    {Jump::DaCapoAlCoda, false, false, true},  {Jump::DalSegno, true, false, false},
-    {Jump::DalSegnoAlFine, true, true, false}, {Jump::DalSegnoAlCoda, true, false, true},
-};
-
 // Plays the chart bar by bar. After a D.C. or D.S. repeats are not taken again and of several endings the
 // last is played, unless the Fine or the way to the coda that is looked for stands in another one (common
 // practice, no source).
@@ -54,6 +41,12 @@ class Player {
     [[nodiscard]] const BarMarks& marks(int i) const {
         return signs_.bars[static_cast<std::size_t>(i)]->marks;
     }
+    [[nodiscard]] bool has(int i, FormSign sign) const { return marks(i).signs.has(sign); }
+    // The row of the jump at a bar; null if there is none.
+    [[nodiscard]] const FormSignRow* jump_at(int i) const {
+        const std::optional<FormSign> jump = marks(i).signs.jump();
+        return jump ? &row_of(*jump) : nullptr;
+    }
     [[nodiscard]] const Bracket* bracket_at(int i) const {
         const int at = signs_.bracket_of[static_cast<std::size_t>(i)];
         return at < 0 ? nullptr : &signs_.brackets[static_cast<std::size_t>(at)];
@@ -84,9 +77,13 @@ class Player {
         return false;
     }
 
+    [[nodiscard]] bool ends_second_time(int i) const {
+        return (stops_at_fine_ && has(i, FormSign::Fine)) || (takes_coda_ && has(i, FormSign::ToCoda));
+    }
+
     [[nodiscard]] bool has_way_out(const Bracket& bracket) const {
         for (int i = bracket.first; i <= bracket.last; ++i) {
-            if ((stops_at_fine_ && marks(i).fine) || (takes_coda_ && marks(i).to_coda)) return true;
+            if (ends_second_time(i)) return true;
         }
         return false;
     }
@@ -123,53 +120,54 @@ class Player {
             return start;
         }
         if (is_second_time_) {
-            if (stops_at_fine_ && marks(i).fine) {
+            if (stops_at_fine_ && has(i, FormSign::Fine)) {
                 is_over_ = true;
                 sought_ = -1;
                 return i;
             }
-            if (takes_coda_ && marks(i).to_coda) return go_to_coda(i);
+            if (takes_coda_ && has(i, FormSign::ToCoda)) return go_to_coda(i);
         }
-        if (marks(i).jump && !jumped_[static_cast<std::size_t>(i)]) return take_jump(i);
+        const FormSignRow* jump = jump_at(i);
+        if (jump != nullptr && !jumped_[static_cast<std::size_t>(i)]) return take_jump(i, *jump);
         // The jump was obeyed before: what follows it is new.
-        if (marks(i).jump && sought_ < 0) is_second_time_ = false;
+        if (jump != nullptr && sought_ < 0) is_second_time_ = false;
         return enter(i + 1);
     }
 
-    int take_jump(int i) {
+    int take_jump(int i, const FormSignRow& row) {
         jumped_[static_cast<std::size_t>(i)] = true;
-        const JumpRow& row = kJumps[static_cast<std::size_t>(*marks(i).jump)];
-        const int target = row.to_segno ? segno_before(i, row) : 0;
-        const bool plain = !row.al_fine && !row.al_coda;
-        if (target < 0 || (row.al_fine && !need(i, row, &BarMarks::fine, "'Fine'", "fine")) ||
-            (row.al_coda && (!need(i, row, &BarMarks::to_coda, "'To Coda'", "to coda") ||
-                             !need(i, row, &BarMarks::coda, "coda sign", "coda")))) {
+        const JumpRule& rule = *row.jump;
+        const int target = rule.to_segno ? segno_before(i, row) : 0;
+        const bool plain = !rule.al_fine && !rule.al_coda;
+        if (target < 0 || (rule.al_fine && !need(i, row, FormSign::Fine, "'Fine'")) ||
+            (rule.al_coda &&
+             (!need(i, row, FormSign::ToCoda, "'To Coda'") || !need(i, row, FormSign::Coda, "coda sign")))) {
             return enter(i + 1);
         }
         is_second_time_ = true;
-        takes_coda_ = row.al_coda || (plain && exists(&BarMarks::to_coda) && exists(&BarMarks::coda));
-        stops_at_fine_ = row.al_fine || (plain && exists(&BarMarks::fine));
+        takes_coda_ = rule.al_coda || (plain && exists(FormSign::ToCoda) && exists(FormSign::Coda));
+        stops_at_fine_ = rule.al_fine || (plain && exists(FormSign::Fine));
         sought_ = plain ? -1 : i;
         return enter(target);
     }
 
-    int segno_before(int i, const JumpRow& row) {
+    int segno_before(int i, const FormSignRow& row) {
         for (int at = i; at >= 0; --at) {
-            if (marks(at).segno) return at;
+            if (has(at, FormSign::Segno)) return at;
         }
-        fault(Severity::Error, i, to_string(row.jump) + " without a segno before it",
+        fault(Severity::Error, i, std::string{row.printed} + " without a segno before it",
               "write 'segno' in the bar to go back to");
         return -1;
     }
 
-    [[nodiscard]] bool exists(bool BarMarks::*sign) const {
-        return std::ranges::any_of(signs_.bars, [&](const Bar* bar) { return bar->marks.*sign; });
+    [[nodiscard]] bool exists(FormSign sign) const {
+        return std::ranges::any_of(signs_.bars, [&](const Bar* bar) { return bar->marks.signs.has(sign); });
     }
 
-    bool need(int i, const JumpRow& row, bool BarMarks::*sign, std::string_view name, std::string_view word) {
+    bool need(int i, const FormSignRow& row, FormSign sign, std::string_view name) {
         if (exists(sign)) return true;
-        fault(Severity::Error, i, to_string(row.jump) + ", but no bar has a " + std::string{name},
-              "write '" + std::string{word} + "' in that bar");
+        fault(Severity::Error, i, std::string{row.printed} + ", but no bar has a " + std::string{name},
+              "write '" + std::string{row_of(sign).word} + "' in that bar");
         return false;
     }
 
@@ -177,7 +175,7 @@ class Player {
         is_second_time_ = false;
         sought_ = -1;
         for (int at = i + 1; at < static_cast<int>(signs_.bars.size()); ++at) {
-            if (marks(at).coda) return enter(at);
+            if (has(at, FormSign::Coda)) return enter(at);
         }
         fault(Severity::Error, i, "'To Coda' with no coda after it",
               "write 'coda' in the bar where the coda begins, below this one");
@@ -187,9 +185,9 @@ class Player {
 
     void check_ends() {
         if (sought_ >= 0) {
-            const JumpRow& row = kJumps[static_cast<std::size_t>(*marks(sought_).jump)];
+            const FormSignRow& row = *jump_at(sought_);
             fault(Severity::Error, sought_,
-                  to_string(row.jump) + ": the " + (row.al_fine ? "Fine" : "'To Coda'") +
+                  std::string{row.printed} + ": the " + (row.jump->al_fine ? "Fine" : "'To Coda'") +
                       " is not reached on the way from there",
                   "it must stand between the bar that is jumped to and this one");
         }
@@ -222,7 +220,7 @@ class Player {
         const int last = signs_.brackets[static_cast<std::size_t>(group.last_bracket)].last;
         if (group.start >= 0) return;
         for (int i = first; i <= last; ++i) {
-            if (marks(i).jump || marks(i).fine || marks(i).to_coda) return;
+            if (jump_at(i) != nullptr || has(i, FormSign::Fine) || has(i, FormSign::ToCoda)) return;
         }
         fault(Severity::Warning, first, "an ending without a repeat sign: it is played straight on",
               "close the ending that goes back with :|");

@@ -1,7 +1,7 @@
 #include "shedbook/chart/readers.h"
 
 #include <algorithm>
-#include <array>
+#include <iterator>
 #include <utility>
 
 #include "encoding.h"
@@ -11,63 +11,38 @@
 namespace shedbook {
 namespace {
 
-struct Input {
-    const std::string& name;
-    const std::string& bytes;
-    const ReadOptions& options;
-    Diagnostics& diagnostics;
-};
-
 using TextReader = std::optional<Chart>(const SourceText&, Diagnostics&);
 
 // Text that a person may have saved in whatever encoding the editor had.
-std::optional<Chart> read_text(TextReader reader, const Input& input) {
-    std::optional<std::string> text = to_utf8(input.name, input.bytes, input.diagnostics);
+template <TextReader* kReader>
+std::optional<Chart> read_text(const std::string& name, const std::string& bytes,
+                               const ReadOptions& /*one part*/, Diagnostics& diagnostics) {
+    std::optional<std::string> text = to_utf8(name, bytes, diagnostics);
     if (!text) return std::nullopt;
-    return reader(SourceText{input.name, *std::move(text)}, input.diagnostics);
+    return kReader(SourceText{name, *std::move(text)}, diagnostics);
 }
 
-std::optional<Chart> tune(const Input& input) {
-    return read_text(read_tune, input);
-}
-
-std::optional<Chart> json(const Input& input) {
-    return read_text(read_chart_json, input);
-}
-
-std::optional<Chart> abc(const Input& input) {
-    return read_text(read_abc, input);
-}
-
-std::optional<Chart> lead_sheet(const Input& input) {
-    return read_lead_sheet(input.name, input.bytes, input.options, input.diagnostics);
-}
-
-std::optional<Chart> zipped(const Input& input) {
-    const auto score = read_mxl(input.name, input.bytes, input.diagnostics);
+std::optional<Chart> read_packed(const std::string& name, const std::string& bytes,
+                                 const ReadOptions& options, Diagnostics& diagnostics) {
+    const auto score = read_mxl(name, bytes, diagnostics);
     if (!score) return std::nullopt;
-    return read_lead_sheet(input.name, *score, input.options, input.diagnostics);
+    return read_lead_sheet(name, *score, options, diagnostics);
 }
 
-struct ReaderRow {
-    std::string_view ending;
-    std::optional<Chart> (*read)(const Input&);
+constexpr ChartReader kReaders[] = {
+    {".tune", "text chart", read_text<read_tune>},
+    {".txt", "text chart", read_text<read_tune>},
+    {".json", "chart as JSON, for programs", read_text<read_chart_json>},
+    {".musicxml", "MusicXML lead sheet", read_lead_sheet},
+    {".xml", "MusicXML lead sheet", read_lead_sheet},
+    {".mxl", "compressed MusicXML lead sheet", read_packed},
+    {".abc", "tune in ABC, of one voice", read_text<read_abc>},
 };
 
-constexpr std::array<ReaderRow, 7> kReaders{{
-    {".tune", tune},
-    {".txt", tune},
-    {".json", json},
-    {".musicxml", lead_sheet},
-    {".xml", lead_sheet},
-    {".mxl", zipped},
-    {".abc", abc},
-}};
-
 // By its first characters, for standard input and endings that say nothing.
-const ReaderRow& reader_by_content(const std::string& bytes) {
-    const auto by_ending = [](std::string_view ending) -> const ReaderRow& {
-        return *std::ranges::find(kReaders, ending, &ReaderRow::ending);
+const ChartReader& reader_by_content(const std::string& bytes) {
+    const auto by_ending = [](std::string_view ending) -> const ChartReader& {
+        return *std::ranges::find(kReaders, ending, &ChartReader::ending);
     };
     if (looks_like_zip(bytes)) return by_ending(".mxl");
     std::string_view text = bytes;
@@ -81,11 +56,11 @@ const ReaderRow& reader_by_content(const std::string& bytes) {
     return by_ending(".tune");
 }
 
-const ReaderRow& find_reader(const std::string& file_name, const std::string& bytes) {
+const ChartReader& find_reader(const std::string& file_name, const std::string& bytes) {
     // A file that is a zip archive is one whatever it is called, and the other way round.
     const bool is_zip = looks_like_zip(bytes);
     const std::string name = lower_case(file_name);
-    for (const ReaderRow& row : kReaders) {
+    for (const ChartReader& row : kReaders) {
         if (name.ends_with(row.ending) && (row.ending == ".mxl") == is_zip) return row;
     }
     return reader_by_content(bytes);
@@ -100,9 +75,22 @@ std::string stem_of(std::string_view file_name) {
 
 }  // namespace
 
+std::span<const ChartReader> chart_readers() {
+    return kReaders;
+}
+
+std::string chart_endings() {
+    std::string out;
+    for (const ChartReader& reader : kReaders) {
+        if (!out.empty()) out += &reader == std::end(kReaders) - 1 ? " or " : ", ";
+        out += reader.ending;
+    }
+    return out;
+}
+
 std::optional<Chart> read_chart(const std::string& file_name, const std::string& bytes,
                                 const ReadOptions& options, Diagnostics& diagnostics) {
-    auto chart = find_reader(file_name, bytes).read({file_name, bytes, options, diagnostics});
+    auto chart = find_reader(file_name, bytes).read(file_name, bytes, options, diagnostics);
     if (!chart) return std::nullopt;
     if (chart->id.empty()) chart->id = file_name == "-" ? std::string{"tune"} : stem_of(file_name);
     return chart;

@@ -33,6 +33,15 @@ struct ScoreBar {
     bool has_bare_coda = false;          // a coda sign that does not say whether it sends or receives
     int measure_repeat = 0;              // under a sign for repeated bars: of how many
     std::vector<EndingSign> endings;
+
+    // A sign that is drawn: where it stands decides what a coda sign means.
+    void take_drawn(FormSign sign) {
+        if (sign == FormSign::Coda) {
+            has_bare_coda = true;
+        } else {
+            bar.marks.signs.put(sign);
+        }
+    }
 };
 
 }  // namespace shedbook

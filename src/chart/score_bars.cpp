@@ -15,16 +15,23 @@ std::string beats_text(Duration length, const Meter& meter) {
     return to_string(length / meter.unit_length());
 }
 
+// Whether a sign parts the bar from its neighbour; one that is held on a note does not.
+bool has_form_sign(const BarMarks& marks, SignSide side) {
+    return std::ranges::any_of(form_signs(), [&](const FormSignRow& row) {
+        return row.side == side && !row.is_held && marks.signs.has(row.sign);
+    });
+}
+
 bool is_plain_at_right(const ScoreBar& bar, const ScoreBar& next) {
     const BarMarks& marks = bar.bar.marks;
-    return marks.repeat_end == 0 && !marks.double_bar && !marks.to_coda && !marks.fine && !marks.jump &&
+    return marks.repeat_end == 0 && !marks.double_bar && !has_form_sign(marks, SignSide::Right) &&
            marks.endings == next.bar.marks.endings;
 }
 
 bool is_plain_at_left(const ScoreBar& bar) {
     const BarMarks& marks = bar.bar.marks;
-    return !marks.repeat_start && !marks.ending_start && !marks.segno && !marks.coda && !bar.has_label &&
-           !bar.bar.meter && !bar.bar.key;
+    return !marks.repeat_start && !marks.ending_start && !has_form_sign(marks, SignSide::Left) &&
+           !bar.has_label && !bar.bar.meter && !bar.bar.key;
 }
 
 bool are_halves(const ScoreBar& first, const ScoreBar& second) {
@@ -49,8 +56,7 @@ void append(ScoreBar& first, ScoreBar second) {
     first.bar.marks = second.bar.marks;
     first.bar.marks.repeat_start = left.repeat_start;
     first.bar.marks.ending_start = left.ending_start;
-    first.bar.marks.segno = left.segno;
-    first.bar.marks.coda = left.coda;
+    first.bar.marks.signs.put(left.signs);
     first.content += second.content;
 }
 
@@ -98,24 +104,26 @@ void spread_repeats_and_endings(std::vector<ScoreBar>& bars) {
 }
 
 void sort_out_codas(std::vector<ScoreBar>& bars) {
-    const auto says = [&](bool BarMarks::*sign) {
-        return std::ranges::any_of(bars, [&](const ScoreBar& bar) { return bar.bar.marks.*sign; });
+    const auto says = [&](FormSign sign) {
+        return std::ranges::any_of(bars, [&](const ScoreBar& bar) { return bar.bar.marks.signs.has(sign); });
     };
-    const bool way_known = says(&BarMarks::to_coda);
-    const bool coda_known = says(&BarMarks::coda);
+    const bool way_known = says(FormSign::ToCoda);
+    const bool coda_known = says(FormSign::Coda);
     std::vector<ScoreBar*> bare;
     for (ScoreBar& bar : bars) {
         // A coda sign beside the words "To Coda" or "Coda" is theirs.
-        if (bar.has_bare_coda && !bar.bar.marks.to_coda && !bar.bar.marks.coda) bare.push_back(&bar);
+        const SignSet& signs = bar.bar.marks.signs;
+        if (bar.has_bare_coda && !signs.has(FormSign::ToCoda) && !signs.has(FormSign::Coda))
+            bare.push_back(&bar);
     }
     for (std::size_t i = 0; i < bare.size(); ++i) {
         const bool is_last = i + 1 == bare.size();
         const bool receives = !coda_known && is_last && (way_known || bare.size() > 1);
-        BarMarks& marks = bare[i]->bar.marks;
+        SignSet& signs = bare[i]->bar.marks.signs;
         if (receives || (bare.size() == 1 && !coda_known)) {
-            marks.coda = true;
+            signs.put(FormSign::Coda);
         } else if (!way_known) {
-            marks.to_coda = true;
+            signs.put(FormSign::ToCoda);
         }
     }
 }

@@ -33,18 +33,15 @@ bool mend_form(Chart& chart, const std::vector<int>& measures, ScoreMessages& me
         bool has_changed = false;
         for (const FormFault& fault : plan.faults) {
             const int measure = measures[static_cast<std::size_t>(fault.bar)];
-            BarMarks& marks = bars[static_cast<std::size_t>(fault.bar)]->marks;
+            SignSet& signs = bars[static_cast<std::size_t>(fault.bar)]->marks.signs;
             if (fault.severity != Severity::Error) continue;
-            if (!marks.jump && !marks.to_coda) {
+            const std::optional<FormSign> jump = signs.jump();
+            if (!jump && !signs.has(FormSign::ToCoda)) {
                 messages.error(measure, {}, fault.message, {});
                 return false;
             }
             messages.warning(measure, {}, fault.message, "the sign is left out");
-            if (marks.jump) {
-                marks.jump.reset();
-            } else {
-                marks.to_coda = false;
-            }
+            signs.remove(jump.value_or(FormSign::ToCoda));
             has_changed = true;
         }
         if (has_changed) continue;

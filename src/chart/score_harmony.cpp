@@ -15,7 +15,7 @@ std::vector<XmlDegree> degrees_of(pugi::xml_node harmony) {
     for (const pugi::xml_node degree : harmony.children("degree")) {
         const auto value = parse_decimal(degree.child("degree-value").text().get());
         const auto alter = parse_decimal(degree.child("degree-alter").text().get());
-        const auto type = parse_xml_degree_type(trimmed(degree.child("degree-type").text().get()));
+        const auto type = from_word<XmlDegreeType>(trimmed(degree.child("degree-type").text().get()));
         if (!value || !value->is_whole()) continue;
         XmlDegree row;
         row.value = static_cast<int>(value->num());
@@ -33,7 +33,7 @@ std::string shown(const std::optional<PitchClass>& root, const XmlHarmony& harmo
     if (kind != "major")
         out += (harmony.text.empty() && !out.empty() && !kind.empty() ? " " : "") + std::string{kind};
     for (const XmlDegree& degree : harmony.degrees) {
-        out += " " + std::string{to_string(degree.type)} + " " + std::to_string(degree.value);
+        out += " " + std::string{to_word(degree.type)} + " " + std::to_string(degree.value);
         if (degree.alter != 0) out += (degree.alter > 0 ? "+" : "") + std::to_string(degree.alter);
     }
     return out;
@@ -56,7 +56,7 @@ std::optional<PitchClass> MeasureReader::concert(pugi::xml_node parent, const ch
 }
 
 void MeasureReader::take_harmony(pugi::xml_node harmony) {
-    const Position at = place_with_offset(harmony);
+    const Position at = cursor_.place_of(harmony);
     const pugi::xml_node kind = harmony.child("kind");
     const std::string_view kind_value = trimmed(kind.text().get());
     if (kind_value == "none") return add_no_chord(at);

@@ -49,7 +49,7 @@ ScoreBar MeasureReader::read(const ScoreMeasure& measure, int index) {
     bar_ = &out;
     out.measure = index;
     out.is_implicit = std::string_view{measure.head.attribute("implicit").value()} == "yes";
-    cursor_ = note_begins_ = Position{};
+    cursor_.begin_measure();
     bool has_other_notes = false;
     for (const pugi::xml_node element : measure.content.children()) {
         take(element);
@@ -60,6 +60,7 @@ ScoreBar MeasureReader::read(const ScoreMeasure& measure, int index) {
         has_other_notes = has_other_notes || !full_rest;
     }
     out.has_full_rest = out.has_full_rest && !has_other_notes;
+    out.content = cursor_.filled();
     out.meter = meter_;
     out.measure_repeat = measure_repeat_;
     std::ranges::stable_sort(out.bar.chords, {}, &PlacedChord::at);
@@ -80,33 +81,17 @@ void MeasureReader::take(pugi::xml_node element) {
     for (const auto& [known, taker] : kTakers) {
         if (name == known) return (this->*taker)(element);
     }
-    if (name == "backup") {
-        const Duration by = duration_of(element, divisions_);
-        cursor_ = by > cursor_ - Position{} ? Position{} : cursor_ - by;
-    } else if (name == "forward") {
-        advance(duration_of(element, divisions_));
-    } else if (name == "barline") {
+    if (cursor_.take_move(element)) return;
+    if (name == "barline") {
         take_barline(element, *bar_);
     } else if (name == "sound") {
-        take_sound_marks(element, bar_->bar.marks);
+        take_sound_marks(element, bar_->bar.marks.signs);
         take_tempo({}, element);
     }
 }
 
-Position MeasureReader::place_with_offset(pugi::xml_node element) const {
-    const auto offset = parse_decimal(element.child("offset").text().get());
-    if (!offset) return cursor_;
-    const Position at = cursor_ + Duration{*offset / divisions_ * Rational{1, 4}};
-    return at < Position{} ? Position{} : at;
-}
-
-void MeasureReader::advance(Duration by) {
-    cursor_ += by;
-    bar_->content = std::max(bar_->content, cursor_ - Position{});
-}
-
 void MeasureReader::take_attributes(pugi::xml_node attributes) {
-    divisions_ = divisions_of(attributes).value_or(divisions_);
+    cursor_.take_divisions(attributes);
     if (const pugi::xml_node transpose = attributes.child("transpose")) take_transpose(transpose);
     if (const pugi::xml_node key = attributes.child("key")) take_key(key);
     if (const pugi::xml_node time = attributes.child("time")) take_time(time);
@@ -159,27 +144,25 @@ void MeasureReader::take_measure_style(pugi::xml_node style) {
 }
 
 void MeasureReader::take_note(pugi::xml_node note) {
-    if (note.child("grace")) return;
-    const Duration length = duration_of(note, divisions_);
-    const bool is_chord = !note.child("chord").empty();
-    if (!is_chord) {
-        note_begins_ = cursor_;
-        advance(length);
+    const ScoreCursor::Note timed = cursor_.take_note(note);
+    for (const FormSignRow& row : form_signs()) {
+        if (row.is_held && note.child("notations").child(row.xml_element.data()))
+            bar_->bar.marks.signs.put(row.sign);
     }
-    take_melody(note, length, is_chord);
+    if (!note.child("grace")) take_melody(note, timed);
 }
 
 // The melody is the voice of the first note, its highest notes where it has several; small notes and slashes
 // are none.
-void MeasureReader::take_melody(pugi::xml_node note, Duration length, bool is_chord) {
+void MeasureReader::take_melody(pugi::xml_node note, const ScoreCursor::Note& timed) {
     const std::string_view voice = note.child("voice").text().get();
     const std::string_view staff = note.child("staff").text().get();
     if (melody_voice_.empty()) melody_voice_ = voice.empty() ? "1" : voice;
     if ((!voice.empty() && voice != melody_voice_) || (!staff.empty() && staff != "1")) return;
-    if (note.child("cue") || length <= Duration{}) return;
+    if (note.child("cue") || timed.length <= Duration{}) return;
     MelodyNote out;
-    out.at = note_begins_;
-    out.length = length;
+    out.at = timed.at;
+    out.length = timed.length;
     if (const pugi::xml_node pitch = note.child("pitch")) {
         const std::string_view head = note.child("notehead").text().get();
         if (head == "slash" || head == "slashed") return;
@@ -193,7 +176,7 @@ void MeasureReader::take_melody(pugi::xml_node note, Duration length, bool is_ch
         out.is_tied_on = out.is_tied_on || std::string_view{tie.attribute("type").value()} == "start";
     }
     std::vector<MelodyNote>& melody = bar_->bar.melody;
-    if (is_chord && !melody.empty() && melody.back().at == out.at) {
+    if (timed.joins_chord && !melody.empty() && melody.back().at == out.at) {
         if (out.pitch && (!melody.back().pitch || *melody.back().pitch < *out.pitch)) melody.back() = out;
         return;
     }
@@ -235,8 +218,11 @@ void MeasureReader::take_direction(pugi::xml_node direction) {
             const std::string_view name = child.name();
             if (name == "words" && is_boxed(child)) is_label = true;
             if (name == "words") words += std::string{words.empty() ? "" : " "} + child.text().get();
-            if (name == "segno") bar_->bar.marks.segno = true;
-            if (name == "coda") has_coda = true;
+            for (const FormSignRow& row : form_signs()) {
+                if (name != row.xml_element) continue;
+                has_coda = has_coda || row.sign == FormSign::Coda;
+                if (row.sign != FormSign::Coda) bar_->take_drawn(row.sign);
+            }
             if (name == "metronome") {
                 has_metronome = true;
                 take_tempo(child, {});
@@ -248,7 +234,7 @@ void MeasureReader::take_direction(pugi::xml_node direction) {
         }
     }
     if (const pugi::xml_node sound = direction.child("sound")) {
-        take_sound_marks(sound, bar_->bar.marks);
+        take_sound_marks(sound, bar_->bar.marks.signs);
         take_tempo({}, sound);
     }
     words = plain_words(words);
@@ -260,15 +246,15 @@ void MeasureReader::take_direction(pugi::xml_node direction) {
         bar_->label = words;
         bar_->has_label = true;
     } else if (!words.empty()) {
-        take_words(words, place_with_offset(direction));
+        take_words(words, cursor_.place_of(direction));
     }
-    const BarMarks& marks = bar_->bar.marks;
-    if (has_coda && !marks.coda && !marks.to_coda) bar_->has_bare_coda = true;
+    const SignSet& signs = bar_->bar.marks.signs;
+    if (has_coda && !signs.has(FormSign::Coda) && !signs.has(FormSign::ToCoda)) bar_->has_bare_coda = true;
 }
 
 void MeasureReader::take_words(const std::string& words, Position at) {
     if (is_no_chord(words)) return add_no_chord(at);
-    if (take_form_words(words, bar_->bar.marks)) return;
+    if (take_form_words(words, bar_->bar.marks.signs)) return;
     if (is_section_name(words)) {
         if (!bar_->has_label) bar_->label = words.ends_with(':') ? words.substr(0, words.size() - 1) : words;
         bar_->has_label = true;

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "score_bar.h"
+#include "score_cursor.h"
 #include "score_messages.h"
 #include "score_parts.h"
 
@@ -36,21 +37,19 @@ class MeasureReader {
     void take_transpose(pugi::xml_node transpose);
     void take_measure_style(pugi::xml_node style);
     void take_note(pugi::xml_node note);
-    void take_melody(pugi::xml_node note, Duration length, bool is_chord);
+    void take_melody(pugi::xml_node note, const ScoreCursor::Note& timed);
     void take_harmony(pugi::xml_node harmony);
     void take_direction(pugi::xml_node direction);
     void take_words(const std::string& words, Position at);
     void take_tempo(pugi::xml_node metronome, pugi::xml_node sound);
     void add_no_chord(Position at);
     void add_chord(PlacedChord chord);
-    void advance(Duration by);
-    [[nodiscard]] Position place_with_offset(pugi::xml_node element) const;
     [[nodiscard]] std::optional<PitchClass> concert(pugi::xml_node parent, const char* step,
                                                     const char* alter) const;
 
     ScoreMessages& messages_;
     ScoreHeader header_;
-    Rational divisions_{1};
+    ScoreCursor cursor_;
     std::optional<Meter> meter_;
     std::optional<Key> key_;  // as it sounds
     std::optional<Key> written_key_;
@@ -60,8 +59,6 @@ class MeasureReader {
     std::string melody_voice_;  // of the first note
     int measure_repeat_ = 0;
     ScoreBar* bar_ = nullptr;
-    Position cursor_;
-    Position note_begins_;  // of the last note: where a chord note joins it
 };
 
 }  // namespace shedbook

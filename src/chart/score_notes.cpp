@@ -5,6 +5,7 @@
 #include <stdexcept>
 #include <string_view>
 
+#include "score_cursor.h"
 #include "score_document.h"
 #include "score_parts.h"
 #include "score_values.h"
@@ -18,7 +19,7 @@ class NotesReader {
   public:
     ScoreNotesBar read(const ScoreMeasure& measure) {
         ScoreNotesBar bar;
-        cursor_ = last_at_ = Position{};
+        cursor_.begin_measure();
         for (const pugi::xml_node element : measure.content.children()) take(element, bar);
         bar.meter = meter_;
         bar.key_fifths = key_fifths_;
@@ -33,10 +34,8 @@ class NotesReader {
             take_note(element, bar);
         } else if (name == "attributes") {
             take_attributes(element);
-        } else if (name == "backup") {
-            cursor_ = std::max(Position{}, cursor_ - duration_of(element, divisions_));
-        } else if (name == "forward") {
-            cursor_ += duration_of(element, divisions_);
+        } else if (cursor_.take_move(element)) {
+            return;
         } else if (name == "harmony") {
             bar.chords.push_back(std::string{element.child("root").child("root-step").text().get()} +
                                  element.child("root").child("root-alter").text().get() + " " +
@@ -51,7 +50,7 @@ class NotesReader {
     }
 
     void take_attributes(pugi::xml_node attributes) {
-        divisions_ = divisions_of(attributes).value_or(divisions_);
+        cursor_.take_divisions(attributes);
         key_fifths_ = fifths_of(attributes.child("key")).value_or(key_fifths_);
         if (const auto meter = meter_of(attributes.child("time"))) meter_ = *meter;
         if (const pugi::xml_node transpose = attributes.child("transpose"))
@@ -59,18 +58,14 @@ class NotesReader {
     }
 
     void take_note(pugi::xml_node note, ScoreNotesBar& bar) {
+        const ScoreCursor::Note timed = cursor_.take_note(note);
         if (note.child("grace") || note.child("cue")) return;
-        const Duration length = duration_of(note, divisions_);
-        if (!note.child("chord")) {
-            last_at_ = cursor_;
-            cursor_ += length;
-        }
         const std::optional<Pitch> written = pitch_of(note.child("pitch"));
         const bool is_slash = std::string_view{note.child("notehead").text().get()} == "slash";
         if (!written || is_slash) return;
         ScoreNote out;
-        out.at = last_at_;
-        out.length = length;
+        out.at = timed.at;
+        out.length = timed.length;
         out.written = *written;
         out.sounding = readable(out.written + to_sounding_);
         out.staff = std::max(1, note.child("staff").text().as_int(1));
@@ -81,12 +76,10 @@ class NotesReader {
         bar.notes.push_back(out);
     }
 
-    Rational divisions_{1};
+    ScoreCursor cursor_;
     Meter meter_;
     int key_fifths_ = 0;
     Interval to_sounding_;
-    Position cursor_;
-    Position last_at_;
 };
 
 }  // namespace

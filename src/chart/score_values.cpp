@@ -73,12 +73,6 @@ std::optional<Rational> divisions_of(pugi::xml_node attributes) {
     return divisions;
 }
 
-Duration duration_of(pugi::xml_node element, Rational divisions) {
-    const auto count = parse_decimal(element.child("duration").text().get());
-    if (!count || *count < Rational{}) return {};
-    return Duration{*count / divisions * Rational{1, 4}};
-}
-
 Pitch readable(Pitch pitch) {
     while (pitch.alter() < -2) pitch = pitch - kDiminishedSecond;
     while (pitch.alter() > 2) pitch = pitch + kDiminishedSecond;

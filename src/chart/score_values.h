@@ -22,8 +22,6 @@ namespace shedbook {
 [[nodiscard]] std::optional<Pitch> pitch_of(pugi::xml_node pitch);
 // Divisions of a quarter that an attributes element sets; nothing if it sets none, or none that can be.
 [[nodiscard]] std::optional<Rational> divisions_of(pugi::xml_node attributes);
-// The duration of a note, backup or forward; nothing long for what has none.
-[[nodiscard]] Duration duration_of(pugi::xml_node element, Rational divisions);
 
 // The same sound with two accidentals at most: what a transposition has made of a note.
 [[nodiscard]] Pitch readable(Pitch pitch);

@@ -60,19 +60,18 @@ std::vector<int> ending_numbers(std::string_view text) {
     return out;
 }
 
-void set(BarMarks& marks, const FoundSign& found) {
-    // "al Fine" and "al Coda" say more than a plain jump that a sound element has set; another jump does not
-    // replace them.
-    const bool has_more = marks.jump && *marks.jump != Jump::DaCapo && *marks.jump != Jump::DalSegno;
-    if (found.sign == SignWord::Jump && has_more) return;
-    put_sign(marks, found);
-}
-
 bool is_yes(pugi::xml_attribute attribute) {
     return !attribute.empty() && lower_case(attribute.value()) != "no";
 }
 
 }  // namespace
+
+void put_said(SignSet& signs, FormSign sign) {
+    const std::optional<FormSign> before = signs.jump();
+    const bool has_more = before && (row_of(*before).jump->al_fine || row_of(*before).jump->al_coda);
+    if (row_of(sign).jump && has_more) return;
+    signs.put(sign);
+}
 
 std::string plain_words(std::string_view text) {
     std::string out;
@@ -89,14 +88,14 @@ std::string plain_words(std::string_view text) {
     return std::string{trimmed(out)};
 }
 
-bool take_form_words(const std::string& text, BarMarks& marks) {
+bool take_form_words(const std::string& text, SignSet& signs) {
     const std::vector<std::string_view> words = words_of(text);
     for (std::size_t i = 0; i < words.size(); ++i) {
         const auto found = find_sign(std::span{words}.subspan(i));
         if (!found) continue;
-        const bool anywhere = found->sign == SignWord::ToCoda || found->sign == SignWord::Jump;
+        const bool anywhere = found->sign == FormSign::ToCoda || row_of(found->sign).jump;
         if (i > 0 && !anywhere) continue;
-        set(marks, *found);
+        put_said(signs, found->sign);
         return true;
     }
     return false;
@@ -115,13 +114,13 @@ bool is_feel(const std::string& text) {
         words, [](std::string_view word) { return std::ranges::find(kFeelWords, word) != kFeelWords.end(); });
 }
 
-void take_sound_marks(pugi::xml_node sound, BarMarks& marks) {
-    if (is_yes(sound.attribute("dacapo")) && !marks.jump) marks.jump = Jump::DaCapo;
-    if (is_yes(sound.attribute("dalsegno")) && !marks.jump) marks.jump = Jump::DalSegno;
-    marks.to_coda = marks.to_coda || is_yes(sound.attribute("tocoda"));
-    marks.coda = marks.coda || is_yes(sound.attribute("coda"));
-    marks.segno = marks.segno || is_yes(sound.attribute("segno"));
-    marks.fine = marks.fine || is_yes(sound.attribute("fine"));
+void take_sound_marks(pugi::xml_node sound, SignSet& signs) {
+    for (const FormSignRow& row : form_signs()) {
+        if (row.xml_sound.empty() || !is_yes(sound.attribute(row.xml_sound.data()))) continue;
+        // The attribute of a jump does not say how far: what was said in words is kept.
+        if (row.jump && (row.jump->al_fine || row.jump->al_coda || signs.jump())) continue;
+        signs.put(row.sign);
+    }
 }
 
 void take_barline(pugi::xml_node barline, ScoreBar& out) {
@@ -154,8 +153,11 @@ void take_barline(pugi::xml_node barline, ScoreBar& out) {
         if (sign.numbers.empty()) sign.numbers = ending_numbers(ending.text().get());
         out.endings.push_back(std::move(sign));
     }
-    marks.segno = marks.segno || barline.child("segno") || !barline.attribute("segno").empty();
-    if (barline.child("coda") || !barline.attribute("coda").empty()) out.has_bare_coda = true;
+    for (const FormSignRow& row : form_signs()) {
+        if (row.xml_element.empty()) continue;
+        const char* name = row.xml_element.data();
+        if (barline.child(name) || !barline.attribute(name).empty()) out.take_drawn(row.sign);
+    }
 }
 
 }  // namespace shedbook

@@ -7,11 +7,11 @@ namespace shedbook {
 namespace {
 
 bool is_left_bare(const BarMarks& marks) {
-    return !marks.repeat_start && !marks.ending_start && !marks.segno && !marks.coda;
+    return !marks.repeat_start && !marks.ending_start && marks.signs.at(SignSide::Left).is_empty();
 }
 
 bool is_right_bare(const BarMarks& marks) {
-    return marks.repeat_end == 0 && !marks.to_coda && !marks.fine && !marks.jump && !marks.double_bar;
+    return marks.repeat_end == 0 && marks.signs.at(SignSide::Right).is_empty() && !marks.double_bar;
 }
 
 // Whether two bars can carry one two-bar sign between them.

@@ -89,11 +89,11 @@ bool TuneCell::take_sign(std::span<const TuneToken> words, std::size_t& used) {
     const std::optional<FoundSign> found = find_sign(texts);
     if (!found) return false;
     used = found->words;
-    if (found->sign == SignWord::Jump && bar_.marks.jump) {
+    if (row_of(found->sign).jump && bar_.marks.signs.jump()) {
         fault({words.front().span.begin, words[used - 1].span.end}, "two jumps at the end of one bar",
               "only one of them can be taken");
     }
-    put_sign(bar_.marks, *found);
+    bar_.marks.signs.put(found->sign);
     return true;
 }
 
@@ -316,9 +316,8 @@ std::vector<Bar> TuneCell::finish() {
     Bar second = bar_;
     second.meter.reset();
     second.key.reset();
-    second.marks.segno = second.marks.coda = false;
-    bar_.marks.to_coda = bar_.marks.fine = false;
-    bar_.marks.jump.reset();
+    second.marks.signs = bar_.marks.signs.at(SignSide::Right);
+    bar_.marks.signs = bar_.marks.signs.at(SignSide::Left);
     if (length_ || is_pickup_) fault(bar_.where, "a two-bar repeat sign has the length of two bars", {});
     return {bar_, second};
 }

@@ -256,26 +256,25 @@ class TuneReader {
     // A cell of signs alone.
     void keep_signs(const Bar& signs) {
         const BarMarks& marks = signs.marks;
-        if (marks.segno || marks.coda || signs.meter || signs.key) {
-            pending_.segno = pending_.segno || marks.segno;
-            pending_.coda = pending_.coda || marks.coda;
+        const SignSet left = marks.signs.at(SignSide::Left);
+        const SignSet right = marks.signs.at(SignSide::Right);
+        if (!left.is_empty() || signs.meter || signs.key) {
+            pending_.signs.put(left);
             if (signs.meter) pending_.meter = signs.meter;
             if (signs.key) pending_.key = signs.key;
             pending_.where = signs.where;
             if (signs.meter) meter_ = *signs.meter;
         }
-        if (!marks.to_coda && !marks.fine && !marks.jump) return;
+        if (right.is_empty()) return;
         Bar* bar = last_bar();
         if (bar == nullptr) {
             fault(signs.where, "this sign has no bar before it", "it belongs to the end of a bar");
             return;
         }
-        bar->marks.to_coda = bar->marks.to_coda || marks.to_coda;
-        bar->marks.fine = bar->marks.fine || marks.fine;
-        if (marks.jump && bar->marks.jump) {
+        if (right.jump() && bar->marks.signs.jump()) {
             fault(signs.where, "two jumps at the end of one bar", "only one of them can be taken");
         }
-        if (marks.jump) bar->marks.jump = marks.jump;
+        bar->marks.signs.put(right);
     }
 
     void push(Bar bar) {
@@ -285,9 +284,8 @@ class TuneReader {
         }
         Section& section = chart_.sections.back();
         bar.marks.repeat_start = std::exchange(pending_.repeat_start, false);
-        bar.marks.segno = bar.marks.segno || std::exchange(pending_.segno, false);
-        bar.marks.coda = bar.marks.coda || std::exchange(pending_.coda, false);
-        if (section.bars.empty() && slug(section.label) == "coda") bar.marks.coda = true;
+        bar.marks.signs.put(std::exchange(pending_.signs, {}));
+        if (section.bars.empty() && slug(section.label) == "coda") bar.marks.signs.put(FormSign::Coda);
         bar.marks.ending_start = std::exchange(pending_.ending_start, false);
         bar.marks.endings = open_endings_;
         if (!bar.meter) bar.meter = pending_.meter;
@@ -316,7 +314,7 @@ class TuneReader {
             fault(end, "there are no bars in this chart", "bars stand between bar lines: | Dm7 G7 | Cmaj7 |");
             return;
         }
-        if (pending_.repeat_start || pending_.segno || pending_.coda || pending_.ending_start) {
+        if (pending_.repeat_start || !pending_.signs.is_empty() || pending_.ending_start) {
             fault(pending_.where, "no bar follows this sign", "it belongs to the beginning of a bar");
         }
         if (final_bar_ == bars_) last_bar()->marks.double_bar = false;
@@ -330,8 +328,7 @@ class TuneReader {
     // Signs that wait for the next bar.
     struct Pending {
         bool repeat_start = false;
-        bool segno = false;
-        bool coda = false;
+        SignSet signs = {};
         bool ending_start = false;
         std::optional<Meter> meter = {};
         std::optional<Key> key = {};

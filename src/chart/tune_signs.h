@@ -11,18 +11,13 @@
 
 namespace shedbook {
 
-enum class SignWord { Segno, Coda, ToCoda, Fine, Jump };
-
 struct FoundSign {
-    SignWord sign = SignWord::Segno;
-    Jump jump = Jump::DaCapo;
+    FormSign sign = FormSign::Segno;
     std::size_t words = 1;  // how many of the words given belong to it
 };
 
 // The sign that begins with the first word, the longest there is; case and full stops do not count.
 [[nodiscard]] std::optional<FoundSign> find_sign(std::span<const std::string_view> words);
-// Puts the sign on a bar; a jump takes the place of one that is there.
-void put_sign(BarMarks& marks, const FoundSign& found);
 // The words of all signs, for suggestions.
 [[nodiscard]] std::vector<std::string> sign_words();
 

@@ -103,8 +103,8 @@ class SectionWriter {
         words.insert(words.end(), signs.begin(), signs.end());
         out.cell = join(words, " ");
         out.right = right_line(last, next == nullptr);
-        out.breaks_before =
-            bar.marks.repeat_start || bar.marks.ending_start || !bar.comments.empty() || bar.marks.coda;
+        out.breaks_before = bar.marks.repeat_start || bar.marks.ending_start || !bar.comments.empty() ||
+                            bar.marks.signs.has(FormSign::Coda);
         out.breaks_after = last.marks.repeat_end > 0 || last.marks.double_bar || !last.remark.empty();
         remarks_.push_back(one_line(last.remark));
         set_.push_back(std::move(out));
@@ -113,9 +113,11 @@ class SectionWriter {
 
     [[nodiscard]] std::vector<std::string> left_words(const Bar& bar, bool is_first) const {
         std::vector<std::string> out;
-        if (bar.marks.segno) out.emplace_back("segno");
-        // The label says it already.
-        if (bar.marks.coda && !(is_first && slug(section_.label) == "coda")) out.emplace_back("coda");
+        const bool is_said = is_first && slug(section_.label) == "coda";  // by the label
+        for (const FormSignRow& row : form_signs()) {
+            if (row.side != SignSide::Left || !bar.marks.signs.has(row.sign)) continue;
+            if (row.sign != FormSign::Coda || !is_said) out.emplace_back(row.word);
+        }
         if (bar.key) out.push_back("key " + key_text(*bar.key));
         if (bar.meter) out.push_back(to_string(*bar.meter));
         return out;
@@ -159,9 +161,9 @@ class SectionWriter {
     [[nodiscard]] std::vector<std::string> right_words(const Bar& bar, const Bar* next) const {
         std::vector<std::string> out;
         const BarMarks& marks = bar.marks;
-        if (marks.to_coda) out.emplace_back("to coda");
-        if (marks.fine) out.emplace_back("fine");
-        if (marks.jump) out.push_back(to_string(*marks.jump));
+        for (const FormSignRow& row : form_signs()) {
+            if (row.side == SignSide::Right && marks.signs.has(row.sign)) out.emplace_back(row.word);
+        }
         const bool closed_by_line = marks.repeat_end > 0 || marks.double_bar || next == nullptr ||
                                     next->marks.ending_start || next->marks.repeat_start;
         if (!marks.endings.empty() && !closed_by_line && next->marks.endings.empty()) out.emplace_back("]");

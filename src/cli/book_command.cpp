@@ -2,6 +2,7 @@
 
 #include "command.h"
 #include "options.h"
+#include "shedbook/chart/readers.h"
 #include "shedbook/job/jobs.h"
 #include "terminal.h"
 
@@ -9,7 +10,7 @@ namespace shedbook {
 
 Action book_command(CLI::App& app) {
     auto request = std::make_shared<BookRequest>();
-    app.add_option("tune", request->tunes, "tunes: .tune, .musicxml, .mxl, .json, .abc; - is standard input");
+    app.add_option("tune", request->tunes, "tunes: " + chart_endings() + "; - is standard input");
     add_part_options(app, request->part, request->output);
     add_drill_options(app, request->drill);
     add_level_options(app, request->level);

@@ -5,6 +5,7 @@
 
 #include "command.h"
 #include "options.h"
+#include "shedbook/chart/readers.h"
 #include "shedbook/harmony/report.h"
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
@@ -56,8 +57,7 @@ int run_changes(const Arguments& arguments) {
 
 Action changes_command(CLI::App& app) {
     auto arguments = std::make_shared<Arguments>();
-    app.add_option("tune", arguments->tunes,
-                   "tunes: .tune, .musicxml, .mxl, .json, .abc; - is standard input")
+    app.add_option("tune", arguments->tunes, "tunes: " + chart_endings() + "; - is standard input")
         ->required();
     app.add_flag("--why", arguments->why, "give the reason under each chord");
     app.add_flag("--json", arguments->json, "JSON lines, for programs");

@@ -6,6 +6,7 @@
 #include "class_summary.h"
 #include "command.h"
 #include "shedbook/base/text.h"
+#include "shedbook/chart/readers.h"
 #include "shedbook/job/jobs.h"
 #include "terminal.h"
 
@@ -32,7 +33,7 @@ int run_class(const ClassRequest& request) {
 Action class_command(CLI::App& app) {
     auto request = std::make_shared<ClassRequest>();
     app.add_option("roster", request->roster, "the class: a .toml file, a [[student]] for each")->required();
-    app.add_option("tune", request->tune, "a tune: .tune, .musicxml, .mxl, .json, .abc")->required();
+    app.add_option("tune", request->tune, "a tune: " + chart_endings())->required();
     app.add_option("-o,--output", request->folder, "folder for the books; made if it is not there")
         ->required();
     app.add_option("--as", request->ending, writer_endings(Writer::kScore) + " (default: .mxl)");

@@ -2,6 +2,7 @@
 
 #include "command.h"
 #include "options.h"
+#include "shedbook/chart/readers.h"
 #include "shedbook/job/jobs.h"
 #include "terminal.h"
 
@@ -9,11 +10,9 @@ namespace shedbook {
 
 Action convert_command(CLI::App& app) {
     auto request = std::make_shared<ConvertRequest>();
-    app.add_option("in", request->input,
-                   "tune to read: .tune, .musicxml, .mxl, .json, .abc; - is standard input")
+    app.add_option("in", request->input, "tune to read: " + chart_endings() + "; - is standard input")
         ->required();
-    app.add_option("-o,--output", request->output.file,
-                   "file to write: .tune, .json, .mxl, .musicxml, .pdf, .ly, .mid, .wav or .flac")
+    app.add_option("-o,--output", request->output.file, "file to write: .tune, .json, " + writer_endings())
         ->required();
     app.add_option("--for", request->part.instruments, "write the changes for these instruments, transposed")
         ->delimiter(',');

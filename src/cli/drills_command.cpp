@@ -17,7 +17,7 @@ Action drills_command(CLI::App& app) {
     add_drill_options(app, request->drill);
     app.add_option("--keys", request->keys,
                    "each chord or scale in all twelve keys, from its own on: " +
-                       join(key_order_names(), ", ") + " (hardest: most accidentals in the part first)");
+                       join(words_of<KeyOrder>(), ", ") + " (hardest: most accidentals in the part first)");
     app.add_option("--seed", request->seed, "another number, another shuffle");
     return [request] {
         Terminal terminal;

@@ -4,6 +4,7 @@
 #include "command.h"
 #include "options.h"
 #include "shedbook/base/text.h"
+#include "shedbook/chart/readers.h"
 #include "shedbook/etude/etude.h"
 #include "shedbook/job/jobs.h"
 #include "terminal.h"
@@ -25,7 +26,7 @@ void print_kinds() {
 
 Action etude_command(CLI::App& app) {
     auto request = std::make_shared<EtudeJobRequest>();
-    app.add_option("tune", request->tunes, "tunes: .tune, .musicxml, .mxl, .json, .abc; - is standard input");
+    app.add_option("tune", request->tunes, "tunes: " + chart_endings() + "; - is standard input");
     add_part_options(app, request->part, request->output);
     app.add_option("--kind", request->kind,
                    "what kind: " + join(etude_kind_names(), ", ") + " (default: composed)");

@@ -4,12 +4,15 @@
 #include "shedbook/book/plan.h"
 #include "shedbook/etude/etude.h"
 #include "shedbook/write/sound_options.h"
+#include "shedbook/write/writers.h"
 
 namespace shedbook {
 namespace {
 
 // One group of the help, so that who only prints need not read it.
-constexpr const char* kSoundGroup = "Sound (.mid, .wav, .flac)";
+std::string sound_group() {
+    return "Sound (" + writer_endings(Writer::kSound) + ")";
+}
 
 }  // namespace
 
@@ -24,9 +27,7 @@ void add_part_options(CLI::App& app, PartRequest& part, OutputRequest& output) {
     app.add_option("--fingerings", part.fingerings,
                    "a row under the notes with valves, slide positions, fingers of the first position or "
                    "frets, where the instrument has one: none, scales or all (default: none)");
-    app.add_option("-o,--output", output.file,
-                   "file to write: .mxl, .musicxml, .pdf, .svg, .png, .ly, .mid, .wav or .flac")
-        ->required();
+    app.add_option("-o,--output", output.file, "file to write: " + writer_endings())->required();
     app.add_option("--paper", output.paper,
                    "A4, letter or tablet (4:3 across, larger staves), for pages (default: A4)");
     app.add_option("--page", output.page, "which page, for a picture (.svg, .png; default: the first)")
@@ -79,7 +80,7 @@ void add_level_options(CLI::App& app, LevelRequest& request) {
 }
 
 void add_sound_options(CLI::App& app, SoundRequest& request) {
-    const auto in_group = [](CLI::Option* option) { option->group(kSoundGroup); };
+    const auto in_group = [](CLI::Option* option) { option->group(sound_group()); };
     in_group(app.add_option(
         "--tempo", request.tempo,
         "beats a minute (92); a ladder from one tempo to another (60-120); several, a file each "

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 #include <cstdlib>
 #include <filesystem>
@@ -11,6 +12,7 @@
 #include "command.h"
 #include "options.h"
 #include "shedbook/base/text.h"
+#include "shedbook/chart/readers.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/process.h"
 #include "shedbook/job/jobs.h"
@@ -124,9 +126,8 @@ int run_play(const ListenRequest& request) {
 Action play_command(CLI::App& app) {
     auto request = std::make_shared<ListenRequest>();
     auto instrument = std::make_shared<std::string>("piano");
-    app.add_option(
-           "what", request->what,
-           "a tune (.tune, .musicxml, .mxl, .json, .abc), or chords (\"Db7#11\") and scales (\"F lydian\")")
+    app.add_option("what", request->what,
+                   "a tune (" + chart_endings() + "), or chords (\"Db7#11\") and scales (\"F lydian\")")
         ->required();
     app.add_option("--for", *instrument, "the instrument that plays the line (default: piano)");
     app.add_option("--range", request->part.range, "practical, student, full, or two written notes: Bb3-F6");

@@ -33,15 +33,6 @@ void EntryReader::number(const char* key, int& value, int low, int high) {
     value = fields_.number(key, low, high, value);
 }
 
-template <class Enum>
-void EntryReader::word(const char* key, Enum& value, const std::vector<std::string>& words) {
-    value = static_cast<Enum>(fields_.word(key, words, static_cast<int>(value)));
-}
-
-void EntryReader::flag(const char* key, bool& value, const char* no, const char* yes) {
-    word(key, value, {no, yes});
-}
-
 std::optional<DrillTemplate> EntryReader::read_drill() {
     fields_.allow_only(kDrillFields);
     DrillTemplate out;
@@ -51,12 +42,12 @@ std::optional<DrillTemplate> EntryReader::read_drill() {
     text("about", out.about);
     text("family", out.family);
     number("level", out.level, 1, 6);
-    word("form", out.form, {"cells", "range"});
-    word("walk", out.walk, {"scale", "chord"});
-    word("order", out.order, {"up-down", "down-up", "up", "down"});
-    word("ends", out.ends, {"shorten", "turn", "drop", "octave"});
-    flag("cells", out.holds_cells, "joined", "held");
-    flag("octave", out.in_every_octave, "best", "all");
+    out.form = fields_.word("form", out.form);
+    out.walk = fields_.word("walk", out.walk);
+    out.order = fields_.word("order", out.order);
+    out.ends = fields_.word("ends", out.ends);
+    out.holds_cells = fields_.either("cells", "joined", "held", out.holds_cells);
+    out.in_every_octave = fields_.either("octave", "best", "all", out.in_every_octave);
     number("start", out.start, 1, 7);
     number("octaves", out.octaves, 1, 3);
     number("every", out.every, 1, 7);

@@ -30,9 +30,6 @@ class EntryReader {
     // Each leaves `value` as it is where the field is absent.
     void text(const char* key, std::string& value, bool needed = false);
     void number(const char* key, int& value, int low, int high);
-    void flag(const char* key, bool& value, const char* no, const char* yes);
-    template <class Enum>
-    void word(const char* key, Enum& value, const std::vector<std::string>& words);
 
     void read_like(DrillTemplate& out);
     void read_material(DrillTemplate& out);

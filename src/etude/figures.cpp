@@ -16,6 +16,7 @@ constexpr std::array<std::string_view, kFigures> kNames{
     "rests",     "ph_max",    "start_one", "start_off", "end_off",    "density",  "rh_ent",   "rh_top",
     "rh_prev",   "sync",      "offbeat",   "ioi_ent",   "eighths",    "fast",     "rep4",     "rep_exact",
     "rep_trans", "rep_bar",   "range",     "iqr",       "drift",      "climax",   "top_hits", "pc_ent"};
+static_assert(has_a_row_each<Figure>(kNames));
 
 }  // namespace
 
@@ -29,7 +30,7 @@ double n_log_n(int n) {
 }
 
 std::string_view name_of(Figure figure) {
-    return kNames[static_cast<std::size_t>(figure)];
+    return kNames[row_index(figure)];
 }
 
 void RhythmMeter::measure(const std::vector<TickNote>& notes, Figures& out) {

@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "beat_ground.h"
+#include "shedbook/base/enum_table.h"
 
 namespace shedbook {
 
@@ -81,7 +82,7 @@ enum class Figure : std::int8_t {
     TopHits,
     PitchVariety,
 };
-inline constexpr int kFigures = static_cast<int>(Figure::PitchVariety) + 1;
+inline constexpr int kFigures = static_cast<int>(count_of<Figure>());
 // Short names, as the file of figures has them.
 [[nodiscard]] std::string_view name_of(Figure figure);
 

@@ -5,6 +5,7 @@
 
 #include <vector>
 
+#include "shedbook/base/enum_table.h"
 #include "shedbook/chart/chart.h"
 #include "shedbook/chart/timeline.h"
 #include "shedbook/theory/chord_symbol.h"
@@ -24,7 +25,7 @@ enum class Sound {
     Suspended,   // no third, a fourth
     Open,        // root and fifth
 };
-inline constexpr int kSounds = 11;
+inline constexpr int kSounds = static_cast<int>(count_of<Sound>());
 
 [[nodiscard]] Sound sound_of(unsigned tones);
 [[nodiscard]] constexpr bool is_minor_sound(Sound sound) {

@@ -12,7 +12,7 @@ namespace shedbook {
 
 // A blues is a ground of its own: its I7 and IV7 do not lead anywhere.
 enum class Ground { Major, Minor, Blues };
-inline constexpr int kGrounds = 3;
+inline constexpr int kGrounds = static_cast<int>(count_of<Ground>());
 
 struct KeyScores {
     // Cost of a beat of a chord by how near it is to the key: 0 its tonic, 9 what has no place in it.

@@ -67,9 +67,9 @@ constexpr std::string_view kForAugmented[]{"whole_tone", "lydian_augmented", "io
                                            "altered"};
 constexpr std::string_view kForSuspended[]{"mixolydian", "ionian",    "dorian",
                                            "aeolian",    "dorian_b2", "phrygian"};
-constexpr std::array<Ids, kSounds> kBySound{kForMajor,     kForMajor,     kForDominant, kForMinor,
-                                            kForMinor,     kForMinor,     kForHalf,     kForDiminished,
-                                            kForAugmented, kForSuspended, kForMajor};
+constexpr Ids kBySound[] = {kForMajor, kForMajor,      kForDominant,  kForMinor,     kForMinor, kForMinor,
+                            kForHalf,  kForDiminished, kForAugmented, kForSuspended, kForMajor};
+static_assert(has_a_row_each<Sound>(kBySound));
 
 constexpr std::span<const ScaleRow> kAllRows[]{kDominantRows, kMinorRows, kMajorRows};
 
@@ -110,7 +110,7 @@ std::string_view what_it_brings(std::string_view scale_id) {
 }
 
 std::span<const std::string_view> scales_by_sound(Sound sound) {
-    return kBySound[static_cast<std::size_t>(sound)];
+    return kBySound[row_index(sound)];
 }
 
 }  // namespace shedbook

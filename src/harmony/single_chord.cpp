@@ -36,12 +36,12 @@ constexpr HeardAs kAsSuspended{7, Part::Own, Ground::Major, Goal::None,
 constexpr HeardAs kAsOpen{0, Part::Own, Ground::Major, Goal::None,
                           "no third in the chord: a plain major scale"};
 constexpr HeardAs kAsPassing{0, Part::Chromatic, Ground::Major, Goal::None, ""};
-constexpr std::array<HeardAs, kSounds> kHeardAs{kAsOne,     kAsOne,       kAsFive,     kAsMinorOne,
-                                                kAsTwo,     kAsMinorOne,  kAsMinorTwo, kAsPassing,
-                                                kAsPassing, kAsSuspended, kAsOpen};
+constexpr HeardAs kHeardAs[] = {kAsOne,      kAsOne,     kAsFive,    kAsMinorOne,  kAsTwo, kAsMinorOne,
+                                kAsMinorTwo, kAsPassing, kAsPassing, kAsSuspended, kAsOpen};
+static_assert(has_a_row_each<Sound>(kHeardAs));
 
 const HeardAs& heard_as(Sound sound) {
-    return kHeardAs[static_cast<std::size_t>(sound)];
+    return kHeardAs[row_index(sound)];
 }
 
 Role role_alone(const ChordView& view) {

@@ -88,8 +88,7 @@ Row row_of(const Reading& reading, int bar, const SymbolStyle& style) {
 }
 
 std::string heading(const Chart& chart, const Analysis& analysis) {
-    std::string out =
-        printable(chart.title.empty() ? chart.id : chart.title) + ": " + to_string(analysis.home);
+    std::string out = printable(chart.name()) + ": " + to_string(analysis.home);
     if (analysis.form == "blues" || analysis.form == "modal") out += ", " + analysis.form;
     return out;
 }

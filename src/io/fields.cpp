@@ -68,16 +68,20 @@ std::vector<std::string> Fields::texts(std::string_view key) {
     return out;
 }
 
-int Fields::word(std::string_view key, const std::vector<std::string>& words, int if_absent) {
+std::optional<std::string> Fields::one_of(std::string_view key, const std::vector<std::string>& words) {
     const Data* member = find(key);
-    if (member == nullptr) return if_absent;
-    const std::string text = lower_case(member->as_string().value_or(""));
-    const auto at = std::ranges::find(words, text);
-    if (at != words.end()) return static_cast<int>(at - words.begin());
+    if (member == nullptr) return std::nullopt;
+    std::string text = lower_case(member->as_string().value_or(""));
+    if (std::ranges::find(words, text) != words.end()) return text;
     const std::string near = nearest(text, words);
     fail(member->where, "'" + std::string{key} + "' must be one of: " + join(words, ", "),
          near.empty() ? "" : "did you mean '" + near + "'?");
-    return if_absent;
+    return std::nullopt;
+}
+
+bool Fields::either(std::string_view key, const std::string& no, const std::string& yes, bool if_absent) {
+    const std::optional<std::string> found = one_of(key, {no, yes});
+    return found ? *found == yes : if_absent;
 }
 
 void Fields::fail(Span where, std::string message, std::string hint) {

@@ -5,6 +5,7 @@
 #include "level_request.h"
 #include "output.h"
 #include "parts.h"
+#include "shedbook/chart/readers.h"
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
 #include "tunes.h"
@@ -90,7 +91,7 @@ void take_from_level(BookRequest& request) {
     if (request.level.level == 0) return;
     const Level& asked = level(request.level.level);
     if (request.part.range.empty()) request.part.range = asked.range;
-    if (request.tune.scales.empty()) request.tune.scales = word_of(asked.palette);
+    if (request.tune.scales.empty()) request.tune.scales = to_word(asked.palette);
 }
 
 }  // namespace
@@ -104,8 +105,7 @@ Files make_book(BookRequest request, Caller& caller) {
     if (!drills) throw InputError{};
     std::optional<BookPlan> plan;
     BookOptions options = options_of(request, *drills, plan, caller);
-    if (request.tunes.empty())
-        throw UsageError("book needs a tune: a .tune, .musicxml, .mxl, .json or .abc file");
+    if (request.tunes.empty()) throw UsageError("book needs a tune: a file that ends in " + chart_endings());
     const std::vector<Tune> tunes = load_tunes(request.tunes, request.tune, caller);
     if (request.drill.meter.empty()) options.setting.meter = options.usual_meter = meter_for_drills(tunes);
     if (request.level.goal == 0 && tunes.front().chart.tempo) options.goal_tempo = *tunes.front().chart.tempo;

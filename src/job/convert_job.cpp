@@ -21,7 +21,7 @@ constexpr const char* kAsItSounds = "piano";
 
 void say_lost(const Chart& chart, const std::string& form, Diagnostics& diagnostics) {
     const std::vector<std::string> lost = lost_in_tune(chart);
-    if (!lost.empty()) diagnostics.warning_at(chart.id, form + " cannot carry " + join(lost, ", "));
+    if (!lost.empty()) diagnostics.warning_at(chart.name(), form + " cannot carry " + join(lost, ", "));
 }
 
 // A text chart or JSON for an instrument is in its written pitch and says so.

@@ -6,6 +6,7 @@
 #include "parts.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/etude.h"
+#include "shedbook/chart/readers.h"
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
 
@@ -14,9 +15,7 @@ namespace {
 
 // A ballad that says so is written in triplets; anything else as its words say.
 EtudeFeel feel_of(const std::string& word, const std::vector<Tune>& tunes) {
-    if (!word.empty()) {
-        return static_cast<EtudeFeel>(word_of("--feel", word, {"swing", "straight", "triplets"}));
-    }
+    if (!word.empty()) return choice_of<EtudeFeel>("--feel", word);
     const std::string words = tunes.empty() ? "" : lower_case(tunes.front().chart.feel);
     if (words.find("ballad") != std::string::npos) return EtudeFeel::Triplets;
     return words.find("swing") != std::string::npos ? EtudeFeel::Swing : EtudeFeel::Straight;
@@ -39,7 +38,7 @@ EtudeRequest request_of(const EtudeJobRequest& request) {
     out.kind = etude_kind_called(request.kind).id;
     out.level = request.level;
     out.seed = request.seed;
-    out.density = static_cast<Density>(word_of("--density", request.density, {"sparse", "usual", "busy"}));
+    out.density = choice_of<Density>("--density", request.density);
     out.choruses = request.choruses;
     out.bars = bars_wanted(request);
     out.explain = request.explain;
@@ -67,8 +66,7 @@ Files make_etude(EtudeJobRequest request, Caller& caller) {
     if (request.part.fingerings == "scales")
         throw UsageError("an etude is no scale: --fingerings takes all here, or none");
     EtudeRequest etude = request_of(request);
-    if (request.tunes.empty())
-        throw UsageError("etude needs a tune: a .tune, .musicxml, .mxl, .json or .abc file");
+    if (request.tunes.empty()) throw UsageError("etude needs a tune: a file that ends in " + chart_endings());
     check_ranges(parts, etude_kind_called(etude.kind));
     const std::vector<Tune> tunes = load_tunes(request.tunes, request.tune, caller);
     etude.feel = feel_of(request.feel, tunes);

@@ -28,10 +28,8 @@ void apply(const LevelRequest& request, BookOptions& options, std::optional<Book
         options.plan = &*plan;
     }
     if (request.goal > 0) options.goal_tempo = request.goal;
-    if (!request.order.empty())
-        options.order = static_cast<Order>(word_of("--order", request.order, {"blocked", "mixed"}));
-    if (!request.memory.empty())
-        options.memory = static_cast<Memory>(word_of("--memory", request.memory, {"none", "cell", "symbol"}));
+    if (!request.order.empty()) options.order = choice_of<Order>("--order", request.order);
+    if (!request.memory.empty()) options.memory = choice_of<Memory>("--memory", request.memory);
     options.basic_first = request.basic_first;
     if (!request.etude.empty()) options.etudes = {etude_kind_called(request.etude).id};
     options.etude.seed = request.seed;

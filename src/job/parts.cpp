@@ -12,7 +12,7 @@ namespace {
 // A row that no instrument has is a mistake; one that some have is given to those.
 void add_fingerings_to(std::vector<BookPart>& parts, const std::string& word, Caller& caller) {
     if (word.empty()) return;
-    const auto wanted = static_cast<Fingerings>(word_of("--fingerings", word, fingerings_words()));
+    const auto wanted = choice_of<Fingerings>("--fingerings", word);
     std::vector<std::string> without;
     for (BookPart& part : parts) {
         part.fingerings = wanted;

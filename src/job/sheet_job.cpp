@@ -15,7 +15,7 @@ std::vector<SheetTopic> topics_wanted(const SheetRequest& request, const Instrum
     std::vector<SheetTopic> topics = topics_of(request.topics, diagnostics);
     if (request.keys.empty() || diagnostics.has_errors()) return topics;
     KeyOrderOptions options;
-    options.order = static_cast<KeyOrder>(word_of("--keys", request.keys, key_order_names()));
+    options.order = choice_of<KeyOrder>("--keys", request.keys);
     options.seed = request.seed;
     options.prefer = prefer_of(request.part.prefer);
     return in_all_keys(topics, options, instrument);

@@ -7,7 +7,7 @@
 #include <utility>
 
 #include "shedbook/base/text.h"
-#include "shedbook/job/caller.h"
+#include "shedbook/job/words.h"
 #include "shedbook/write/writers.h"
 
 namespace shedbook {
@@ -17,22 +17,6 @@ constexpr int kMostTimes = 100;
 constexpr int kMostBars = 64;
 constexpr int kMostBarsATempo = 1000;
 
-struct FeelWord {
-    std::string_view word;
-    Feel feel;
-};
-constexpr std::array<FeelWord, 3> kEighths{
-    {{"swing", Feel::Swing}, {"straight", Feel::Straight}, {"12-8", Feel::TwelveEight}}};
-
-struct ClicksWord {
-    std::string_view word;
-    Clicks clicks;
-};
-constexpr std::array<ClicksWord, 4> kClicks{{{"2-and-4", Clicks::TwoAndFour},
-                                             {"weak-beats", Clicks::WeakBeats},
-                                             {"every-beat", Clicks::EveryBeat},
-                                             {"none", Clicks::None}}};
-
 // "line" of --mute, and the switch that it turns off.
 struct Voice {
     std::string_view word;
@@ -41,17 +25,13 @@ struct Voice {
 constexpr std::array<Voice, 3> kVoices{
     {{"line", &SoundOptions::line}, {"comping", &SoundOptions::comping}, {"bass", &SoundOptions::bass}}};
 
-template <class Rows>
-const typename Rows::value_type& row_called(const Rows& rows, const std::string& option,
-                                            const std::string& word) {
+bool SoundOptions::*voice_called(const std::string& word) {
     std::vector<std::string> words;
-    for (const auto& row : rows) {
-        if (row.word == word) return row;
-        words.emplace_back(row.word);
+    for (const Voice& voice : kVoices) {
+        if (voice.word == word) return voice.is_on;
+        words.emplace_back(voice.word);
     }
-    const std::string near = nearest(word, words);
-    throw UsageError(option + " takes " + join(words, ", ") + ", not '" + word + "'" +
-                     (near.empty() ? "" : "; did you mean '" + near + "'?"));
+    unknown_word("--mute", word, words);
 }
 
 std::optional<int> parse_number(std::string_view text) {
@@ -159,9 +139,9 @@ void refuse_sound_options(const SoundRequest& request, const std::string& output
 SoundOptions sound_options_of(const SoundRequest& request) {
     SoundOptions out;
     set_tempo(request, out);
-    if (!request.eighths.empty()) out.feel = row_called(kEighths, "--eighths", request.eighths).feel;
-    for (const std::string& word : request.mute) out.*row_called(kVoices, "--mute", word).is_on = false;
-    out.clicks = row_called(kClicks, "--clicks", request.clicks).clicks;
+    if (!request.eighths.empty()) out.feel = choice_of<Feel>("--eighths", request.eighths);
+    for (const std::string& word : request.mute) out.*voice_called(word) = false;
+    out.clicks = choice_of<Clicks>("--clicks", request.clicks);
     if (!request.silent_bars.empty()) set_silent_bars(request.silent_bars, out);
     if (request.times < 0 || request.times > kMostTimes) throw UsageError("--times takes 1 to 100");
     if (request.times > 0) out.times = request.times;

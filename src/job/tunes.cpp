@@ -1,7 +1,6 @@
 #include "tunes.h"
 
 #include <algorithm>
-#include <array>
 #include <filesystem>
 #include <system_error>
 #include <utility>
@@ -96,9 +95,8 @@ bool is_tune_file(const std::string& word) {
     std::error_code error;
     const fs::path path{word};
     if (fs::is_regular_file(path, error)) return true;
-    static constexpr std::array<std::string_view, 6> kEndings{".tune", ".musicxml", ".mxl",
-                                                              ".xml",  ".json",     ".abc"};
-    return std::ranges::find(kEndings, lower_case(path.extension().string())) != kEndings.end();
+    const std::string ending = lower_case(path.extension().string());
+    return std::ranges::find(chart_readers(), ending, &ChartReader::ending) != chart_readers().end();
 }
 
 std::optional<Meter> meter_for_drills(const std::vector<Tune>& tunes) {

@@ -14,10 +14,7 @@ void unknown_name(const std::string& what, const std::string& name, const std::v
                      (near.empty() ? "; " + what_there_is : "; did you mean '" + near + "'?"));
 }
 
-std::size_t word_of(const std::string& option, const std::string& word,
-                    const std::vector<std::string>& words) {
-    const auto at = std::ranges::find(words, lower_case(word));
-    if (at != words.end()) return static_cast<std::size_t>(at - words.begin());
+void unknown_word(const std::string& option, const std::string& word, const std::vector<std::string>& words) {
     const std::string near = nearest(word, words);
     throw UsageError(option + " takes " + join(words, ", ") + ", not '" + word + "'" +
                      (near.empty() ? "" : "; did you mean '" + near + "'?"));
@@ -43,27 +40,12 @@ const DrillTemplate& drill_called(const std::string& name) {
     return *drill;
 }
 
-std::string word_of(Palette palette) {
-    static constexpr std::array<const char*, 3> kWords{"plain", "usual", "rich"};
-    return kWords.at(static_cast<std::size_t>(palette));
-}
-
 Palette palette_of(const std::string& word) {
-    if (word.empty()) return Palette::Usual;
-    if (word == "plain") return Palette::Plain;
-    if (word == "usual") return Palette::Usual;
-    if (word == "rich") return Palette::Rich;
-    throw UsageError("--scales takes plain, usual or rich, not '" + word + "'");
+    return word.empty() ? Palette::Usual : choice_of<Palette>("--scales", word);
 }
 
 Paper paper_of(const std::string& word) {
-    static constexpr std::array<std::pair<std::string_view, Paper>, 3> kPapers{
-        {{"a4", Paper::A4}, {"letter", Paper::Letter}, {"tablet", Paper::Tablet}}};
-    if (word.empty()) return Paper::A4;
-    const std::string low = lower_case(word);
-    const auto* paper = std::ranges::find(kPapers, low, &std::pair<std::string_view, Paper>::first);
-    if (paper == kPapers.end()) throw UsageError("--paper takes A4, letter or tablet, not '" + word + "'");
-    return paper->second;
+    return word.empty() ? Paper::A4 : choice_of<Paper>("--paper", word);
 }
 
 SymbolStyle symbol_style_of(const std::string& words) {

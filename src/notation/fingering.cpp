@@ -17,7 +17,7 @@ std::optional<FingeringChart> read_chart(Fields fields) {
     FingeringChart out;
     out.id = fields.text("id");
     out.row = fields.text("row");
-    out.by = static_cast<FingeringChart::By>(fields.word("by", {"note", "string", "fret"}, 0));
+    out.by = fields.word("by", FingeringChart::By::Note);
     if (out.by == FingeringChart::By::Note) out.lowest = fields.number("lowest", -kFurthest, kFurthest);
     if (out.by == FingeringChart::By::Fret) {
         out.reach = fields.number("reach", 2, kMostFrets);

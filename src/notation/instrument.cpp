@@ -138,7 +138,7 @@ std::optional<Instrument> read_entry(Fields fields) {
     out.also = fields.texts("also");
     out.clef = clef_field(fields, "clef");
     if (fields.find("left-hand") != nullptr) out.left_hand = clef_field(fields, "left-hand");
-    out.hands_apart = static_cast<HandsApart>(fields.word("hands-apart", {"octave", "tenth"}, 0));
+    out.hands_apart = fields.word("hands-apart", HandsApart::Octave);
     out.transposition = transposition_field(fields);
     out.program = fields.number("program", 1, 128);
     out.student = range_field(fields, "student");

@@ -4,8 +4,8 @@
 #include <cstdint>
 #include <vector>
 
-#include "shedbook/notation/written_music.h"
 #include "shedbook/notation/notate.h"
+#include "shedbook/notation/written_music.h"
 
 namespace shedbook {
 

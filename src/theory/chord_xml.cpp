@@ -214,18 +214,6 @@ XmlChord as_text(const ChordSymbol& symbol) {
 
 }  // namespace
 
-std::string_view to_string(XmlDegreeType type) {
-    constexpr std::string_view kNames[] = {"add", "alter", "subtract"};
-    return kNames[static_cast<std::size_t>(type)];
-}
-
-std::optional<XmlDegreeType> parse_xml_degree_type(std::string_view text) {
-    for (const auto type : {XmlDegreeType::Add, XmlDegreeType::Alter, XmlDegreeType::Subtract}) {
-        if (text == to_string(type)) return type;
-    }
-    return std::nullopt;
-}
-
 XmlChord xml_chord(const ChordSymbol& symbol) {
     DegreeSet chord = degrees_of(symbol);
     if (holds(chord, kAltered)) return as_text(symbol);

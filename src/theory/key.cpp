@@ -1,7 +1,6 @@
 #include "shedbook/theory/key.h"
 
-#include <array>
-
+#include "shedbook/base/enum_table.h"
 #include "shedbook/base/text.h"
 
 namespace shedbook {
@@ -15,19 +14,16 @@ struct ModeRow {
 };
 
 // The mode on the n-th degree of a major scale has the signature of that scale.
-constexpr std::array<ModeRow, 8> kModes{{
-    {Mode::Major, "major", 0, false},
-    {Mode::Minor, "minor", -3, true},
-    {Mode::Dorian, "dorian", -2, true},
-    {Mode::Phrygian, "phrygian", -4, true},
-    {Mode::Lydian, "lydian", 1, false},
-    {Mode::Mixolydian, "mixolydian", -1, false},
-    {Mode::Aeolian, "aeolian", -3, true},
-    {Mode::Locrian, "locrian", -5, true},
-}};
+constexpr ModeRow kModes[] = {
+    {Mode::Major, "major", 0, false},     {Mode::Minor, "minor", -3, true},
+    {Mode::Dorian, "dorian", -2, true},   {Mode::Phrygian, "phrygian", -4, true},
+    {Mode::Lydian, "lydian", 1, false},   {Mode::Mixolydian, "mixolydian", -1, false},
+    {Mode::Aeolian, "aeolian", -3, true}, {Mode::Locrian, "locrian", -5, true},
+};
+static_assert(has_a_row_each(kModes, &ModeRow::mode));
 
 const ModeRow& row(Mode mode) {
-    return kModes[static_cast<std::size_t>(mode)];
+    return kModes[row_index(mode)];
 }
 
 }  // namespace

@@ -91,7 +91,7 @@ std::string short_reason(const std::string& reason) {
 
 std::string label_of(const Measure& measure) {
     for (const Sign& sign : measure.signs_before) {
-        if (sign.kind == SignKind::SectionLabel) return sign.text;
+        if (!sign.form) return sign.label;
     }
     return {};
 }

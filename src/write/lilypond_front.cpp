@@ -75,8 +75,8 @@ void LilypondBook::title_page(const Cover& cover) {
           << "\\markup \\sans \\bold \\fontsize #2 \"How to use this book\"\n"
           << space(0.4);
     for (std::size_t i = 0; i < kUse.size(); ++i) {
-        *this << "\\markup \\line { \\sans \\bold \"" << static_cast<int>(i) + 1 << "\" \\hspace #1 " << quoted(kUse[i])
-              << " }\n"
+        *this << "\\markup \\line { \\sans \\bold \"" << static_cast<int>(i) + 1 << "\" \\hspace #1 "
+              << quoted(kUse[i]) << " }\n"
               << space(0.2);
     }
     *this << space(4) << "\\markup \\line { \\sans \"Name\" \\hspace #1 "

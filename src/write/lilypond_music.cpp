@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "lilypond_text.h"
+#include "shedbook/base/enum_table.h"
 
 namespace shedbook {
 namespace {
@@ -128,12 +129,19 @@ class MusicText {
         if (measure.repeat_start) out_ += "\\bar \".|:\" ";
         brackets(index);
         for (const Sign& sign : measure.signs_before) {
-            if (sign.kind != SignKind::SectionLabel) signs_.push_back(&sign);
+            if (sign.form) drawn_.push_back(&row_of(*sign.form));
         }
-        for (const Event& event : music_.events_of(measure)) this->event(event);
+        const auto events = music_.events_of(measure);
+        for (const Event& event : events) {
+            for (const Sign& sign : measure.signs_after) {
+                if (is_drawn(sign) && &event == &events.back()) drawn_.push_back(&row_of(*sign.form));
+            }
+            this->event(event);
+        }
         for (const Sign& sign : measure.signs_after) {
+            if (is_drawn(sign)) continue;
             out_ += "\\tweak self-alignment-X #RIGHT \\mark \\markup \\sans \\fontsize #-1 " +
-                    quoted(sign.text) + " ";
+                    quoted(sign.form ? row_of(*sign.form).printed : sign.label) + " ";
         }
         const bool last = index + 1 == music_.measures.size();
         if (last && measure.ending && measure.ending->stops)
@@ -180,8 +188,8 @@ class MusicText {
             out_ += "\\slashed " + pitch_text(std::get<Slash>(event.what).on.on_paper()) +
                     value_text(event.value);
         }
-        for (const Sign* sign : signs_) before(*sign);
-        signs_.clear();
+        for (const FormSignRow* row : drawn_) out_ += "^\\markup \\musicglyph " + quoted(row->glyph);
+        drawn_.clear();
         for (; next_text_ < music_.texts.size() && is_due(music_.texts[next_text_], event.at); ++next_text_) {
             out_ += "_\\markup \\sans \\fontsize #-3 " + quoted(music_.texts[next_text_].text);
         }
@@ -199,7 +207,8 @@ class MusicText {
     }
 
     void note(const Sounded& note, const Event& event) {
-        static constexpr std::array<const char*, 4> kArticulations{"", "-.", "--", "->"};
+        static constexpr const char* kArticulations[] = {"", "-.", "--", "->"};
+        static_assert(has_a_row_each<Articulation>(kArticulations));
         out_ += pitch_text(note.pitch.on_paper());
         if (note.shown != Accidental::None) out_ += '!';
         out_ += value_text(event.value);
@@ -207,17 +216,15 @@ class MusicText {
         beam(event);
         if (note.slur_stops) out_ += ')';
         if (note.slur_starts) out_ += '(';
-        out_ += kArticulations[static_cast<std::size_t>(note.articulation)];
+        out_ += kArticulations[row_index(note.articulation)];
     }
 
     [[nodiscard]] bool is_due(const TextMark& mark, Ticks at) const {
         return mark.measure < measure_ || (mark.measure == measure_ && mark.at <= at);
     }
 
-    void before(const Sign& sign) {
-        if (sign.kind == SignKind::Segno) out_ += "^\\markup \\musicglyph \"scripts.segno\"";
-        if (sign.kind == SignKind::Coda) out_ += "^\\markup \\musicglyph \"scripts.coda\"";
-    }
+    // Over a note; what is said in words stands at the bar line.
+    static bool is_drawn(const Sign& sign) { return sign.form && !row_of(*sign.form).glyph.empty(); }
 
     void beam(const Event& event) {
         const Beam first = event.beams[0];
@@ -229,7 +236,7 @@ class MusicText {
     const WrittenMusic& music_;
     std::string last_bar_;
     std::string out_;
-    std::vector<const Sign*> signs_;
+    std::vector<const FormSignRow*> drawn_;  // over the next event
     bool tuplets_known_ = false;
     std::size_t measure_ = 0;
     std::size_t next_text_ = 0;

@@ -4,6 +4,7 @@
 #include <charconv>
 #include <cstdlib>
 
+#include "shedbook/base/enum_table.h"
 #include "shedbook/base/text.h"
 #include "shedbook/theory/chord_xml.h"
 
@@ -12,10 +13,10 @@ namespace {
 
 constexpr std::array<std::string_view, 7> kTypes{"whole", "half", "quarter", "eighth",
                                                  "16th",  "32nd", "64th"};
-constexpr std::array<std::string_view, 6> kAccidentals{"",        "flat-flat", "flat",
-                                                       "natural", "sharp",     "double-sharp"};
-constexpr std::array<std::string_view, 6> kBeams{"",    "begin",        "continue",
-                                                 "end", "forward hook", "backward hook"};
+constexpr std::string_view kAccidentals[] = {"", "flat-flat", "flat", "natural", "sharp", "double-sharp"};
+static_assert(has_a_row_each<Accidental>(kAccidentals));
+constexpr std::string_view kBeams[] = {"", "begin", "continue", "end", "forward hook", "backward hook"};
+static_assert(has_a_row_each<Beam>(kBeams));
 
 std::string_view type_of(NoteValue value) {
     return kTypes[static_cast<std::size_t>(value.log2)];
@@ -60,7 +61,8 @@ void append_note_name(std::string& out, std::string_view element, PitchClass not
 }
 
 // Indexed by Articulation.
-constexpr std::array<std::string_view, 4> kArticulations{"", "<staccato/>", "<tenuto/>", "<accent/>"};
+constexpr std::string_view kArticulations[] = {"", "<staccato/>", "<tenuto/>", "<accent/>"};
+static_assert(has_a_row_each<Articulation>(kArticulations));
 
 // A fret stands below as the row of words that every reader shows: with both string and fret, some readers
 // take the staff for a tablature and let each string ring on.
@@ -85,8 +87,9 @@ void append_technical(std::string& out, const NoteFingering& fingering) {
     out += "</technical>";
 }
 
-bool has_notations(const Event& event, const Sounded* note, const NoteFingering* fingering) {
-    if (has_technical(fingering)) return true;
+bool has_notations(const Event& event, const Sounded* note, const NoteFingering* fingering,
+                   std::string_view held) {
+    if (has_technical(fingering) || !held.empty()) return true;
     if (event.tuplet.starts || event.tuplet.stops) return true;
     return note != nullptr &&
            (note->tied_from_before || note->tied_on || note->slur_starts || note->slur_stops ||
@@ -100,14 +103,14 @@ void append_note_notations(std::string& out, const Sounded& note) {
     if (note.slur_starts) out += "<slur type=\"start\" number=\"1\"/>";
     if (note.articulation == Articulation::None && !note.breath_after) return;
     out += "<articulations>";
-    out += kArticulations[static_cast<std::size_t>(note.articulation)];
+    out += kArticulations[row_index(note.articulation)];
     if (note.breath_after) out += "<breath-mark/>";
     out += "</articulations>";
 }
 
 void append_notations(std::string& out, const Event& event, const Sounded* note,
-                      const NoteFingering* fingering) {
-    if (!has_notations(event, note, fingering)) return;
+                      const NoteFingering* fingering, std::string_view held) {
+    if (!has_notations(event, note, fingering, held)) return;
     out += "<notations>";
     if (note != nullptr) append_note_notations(out, *note);
     if (has_technical(fingering)) append_technical(out, *fingering);
@@ -116,6 +119,7 @@ void append_notations(std::string& out, const Event& event, const Sounded* note,
                                     : "<tuplet type=\"start\" bracket=\"no\"/>";
     }
     if (event.tuplet.stops) out += "<tuplet type=\"stop\"/>";
+    out += held;
     out += "</notations>";
 }
 
@@ -204,7 +208,8 @@ void append_backup(std::string& out, Ticks by) {
     out += "</duration></backup>\n";
 }
 
-void append_event(std::string& out, const Event& event, int staff, const NoteFingering* fingering) {
+void append_event(std::string& out, const Event& event, int staff, const NoteFingering* fingering,
+                  std::string_view held) {
     const auto* note = std::get_if<Sounded>(&event.what);
     const auto* rest = std::get_if<Rest>(&event.what);
     out += rest != nullptr && rest->hidden ? "      <note print-object=\"no\">" : "      <note>";
@@ -229,7 +234,7 @@ void append_event(std::string& out, const Event& event, int staff, const NoteFin
     }
     if (note != nullptr && note->shown != Accidental::None) {
         out += "<accidental>";
-        out += kAccidentals[static_cast<std::size_t>(note->shown)];
+        out += kAccidentals[row_index(note->shown)];
         out += "</accidental>";
     }
     if (event.tuplet.actual != event.tuplet.normal) {
@@ -247,10 +252,10 @@ void append_event(std::string& out, const Event& event, int staff, const NoteFin
         out += "<beam number=\"";
         append_number(out, level + 1);
         out += "\">";
-        out += kBeams[static_cast<std::size_t>(beam)];
+        out += kBeams[row_index(beam)];
         out += "</beam>";
     }
-    append_notations(out, event, note, fingering);
+    append_notations(out, event, note, fingering, held);
     if (fingering != nullptr && fingering->is_fret) append_fret(out, *fingering);
     out += "</note>\n";
 }
@@ -281,7 +286,7 @@ void append_chord(std::string& out, const ChordMark& mark, Ticks offset) {
         out += "</degree-alter><degree-type text=\"";
         out += degree.text;
         out += "\">";
-        out += to_string(degree.type);
+        out += to_word(degree.type);
         out += "</degree-type></degree>";
     }
     append_offset(out, offset);

@@ -213,49 +213,10 @@ void MusicXmlPart::heading(const WrittenMusic& music, const PieceWords& words) {
 
 void MusicXmlPart::signs(const std::vector<Sign>& signs) {
     for (const Sign& sign : signs) {
-        switch (sign.kind) {
-            case SignKind::SectionLabel:
-                // A rehearsal mark is centred on the bar line: a longer name would run off the page.
-                if (count_characters(sign.text) <= 4) {
-                    text_ +=
-                        "      <direction placement=\"above\"><direction-type><rehearsal "
-                        "font-weight=\"bold\">";
-                    append_escaped(text_, sign.text);
-                    text_ += "</rehearsal></direction-type></direction>\n";
-                } else {
-                    text_ +=
-                        "      <direction placement=\"above\"><direction-type><words font-weight=\"normal\" "
-                        "font-style=\"normal\" font-size=\"12\" enclosure=\"rectangle\">";
-                    append_escaped(text_, sign.text);
-                    text_ += "</words></direction-type></direction>\n";
-                }
-                break;
-            case SignKind::Segno:
-                text_ +=
-                    "      <direction placement=\"above\"><direction-type><segno/></direction-type>"
-                    "<sound segno=\"segno\"/></direction>\n";
-                break;
-            case SignKind::Coda:
-                text_ +=
-                    "      <direction placement=\"above\"><direction-type><coda/></direction-type>"
-                    "<sound coda=\"coda\"/></direction>\n";
-                break;
-            default: {
-                static constexpr std::string_view kSounds[] = {
-                    "", "", "", "tocoda=\"coda\"", "fine=\"yes\"", "dacapo=\"yes\"", "dalsegno=\"segno\""};
-                const std::string_view sound = kSounds[static_cast<std::size_t>(sign.kind)];
-                text_ +=
-                    "      <direction placement=\"above\"><direction-type><words font-weight=\"normal\" "
-                    "font-style=\"normal\" font-size=\"11\">";
-                append_escaped(text_, sign.text);
-                text_ += "</words></direction-type>";
-                if (!sound.empty()) {
-                    text_ += "<sound ";
-                    text_ += sound;
-                    text_ += "/>";
-                }
-                text_ += "</direction>\n";
-            }
+        if (!sign.form) {
+            append_section_label(text_, sign.label);
+        } else if (!row_of(*sign.form).is_held) {
+            append_form_sign(text_, row_of(*sign.form));
         }
     }
 }
@@ -283,7 +244,9 @@ void MusicXmlPart::contents(const WrittenMusic& music, const Measure& measure) {
         if (note != nullptr && note->octave_line_starts) append_octave_line_start(text_, note->octave_line);
         for (; next < chords.size() && chords[next].at < event.at + event.length; ++next)
             append_chord(text_, chords[next], std::max<Ticks>(0, chords[next].at - event.at));
-        append_event(text_, event, music.lower.empty() ? 0 : 1, fingering_of(music, event));
+        const bool is_last = &event == &music.events_of(measure).back();
+        append_event(text_, event, music.lower.empty() ? 0 : 1, fingering_of(music, event),
+                     is_last ? held_notations(measure.signs_after) : std::string{});
         if (note != nullptr && note->octave_line_stops) append_octave_line_stop(text_, note->octave_line);
     }
     lower_staff(music, index);

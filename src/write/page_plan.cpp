@@ -8,6 +8,7 @@
 #include <span>
 
 #include "lilypond_music.h"
+#include "shedbook/base/enum_table.h"
 #include "shedbook/base/text.h"
 #include "shedbook/notation/document_words.h"
 
@@ -299,7 +300,8 @@ PagePlan contents_of(const Document& document) {
 
 const PageRoom& room_of(Paper paper) {
     static const std::array<PageRoom, 3> kRooms = rooms();
-    return kRooms[static_cast<std::size_t>(paper)];
+    static_assert(count_of<Paper>() == kRooms.size());
+    return kRooms[row_index(paper)];
 }
 
 std::vector<std::size_t> page_starts(const PlanTable& table, const PageRoom& room) {

@@ -25,9 +25,9 @@ std::vector<std::string> roots_of(const char* scale, KeyOrder order, Prefer pref
 }  // namespace
 
 TEST_CASE("every order of keys holds each of the twelve once", "[book]") {
-    for (std::size_t order = 0; order < key_order_names().size(); ++order) {
+    for (const Worded<KeyOrder>& order : kWords<KeyOrder>) {
         for (const std::uint64_t seed : {1U, 2U, 77U}) {
-            const std::vector<int> keys = keys_in_order(static_cast<KeyOrder>(order), seed);
+            const std::vector<int> keys = keys_in_order(order.value, seed);
             CHECK(keys.size() == 12);
             CHECK(std::set<int>(keys.begin(), keys.end()).size() == 12);
         }

@@ -3,7 +3,6 @@
 #include "chart/dump.h"
 #include "shedbook/chart/limits.h"
 #include "shedbook/chart/readers.h"
-#include "shedbook/chart/score_notes.h"
 #include "shedbook/chart/timeline.h"
 
 namespace shedbook {
@@ -177,27 +176,6 @@ TEST_CASE("rests of more bars than a chart may have are refused at their line", 
     REQUIRE(diagnostics.all().size() == 1);
     CHECK(diagnostics.all().front().where == "x.abc:203:1");
     CHECK(diagnostics.all().front().message == "more than 200000 bars");
-}
-
-TEST_CASE("notes that no part can have are left out where a score is measured", "[chart][xml]") {
-    const std::string score =
-        "<score-partwise><part-list/><part id=\"P1\"><measure>"
-        "<attributes><divisions>1</divisions><key><fifths>999999</fifths></key></attributes>"
-        "<note><pitch><step>C</step><octave>999999999</octave></pitch><duration>2</duration></note>"
-        "<attributes><divisions>999999999</divisions></attributes>"
-        "<note><pitch><step>D</step><octave>4</octave></pitch><duration>1</duration></note>"
-        "<note><pitch><step>E</step><octave>4</octave></pitch><duration>-3</duration></note>"
-        "</measure></part></score-partwise>";
-    Diagnostics diagnostics;
-    const auto notes = read_score_notes("x.xml", score, {}, diagnostics);
-    REQUIRE(notes);
-    REQUIRE(notes->bars.size() == 1);
-    CHECK(notes->bars[0].key_fifths == 0);
-    REQUIRE(notes->bars[0].notes.size() == 2);
-    CHECK(notes->bars[0].notes[0].written == *parse_pitch("D4"));
-    CHECK(notes->bars[0].notes[0].at == Position{Rational{1, 2}});
-    CHECK(notes->bars[0].notes[0].length == kQuarter);
-    CHECK(notes->bars[0].notes[1].length == Duration{});
 }
 
 }  // namespace shedbook

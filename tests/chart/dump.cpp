@@ -1,5 +1,7 @@
 #include "chart/dump.h"
 
+#include <algorithm>
+
 namespace shedbook {
 namespace {
 
@@ -24,12 +26,6 @@ void add(std::string& out, bool is_there, std::string_view word) {
     if (is_there) out += " " + std::string{word};
 }
 
-std::string jump_text(Jump jump) {
-    constexpr const char* kNames[] = {"D.C.", "D.C. al fine", "D.C. al coda",
-                                      "D.S.", "D.S. al fine", "D.S. al coda"};
-    return kNames[static_cast<int>(jump)];
-}
-
 std::string marks_text(const BarMarks& marks) {
     std::string out;
     add(out, marks.repeat_start, "repeat-start");
@@ -38,11 +34,13 @@ std::string marks_text(const BarMarks& marks) {
         out += marks.ending_start ? " ending-starts" : " ending";
         for (const int number : marks.endings) out += " " + std::to_string(number);
     }
-    add(out, marks.segno, "segno");
-    add(out, marks.coda, "coda");
-    add(out, marks.to_coda, "to-coda");
-    add(out, marks.fine, "fine");
-    if (marks.jump) out += " jump: " + jump_text(*marks.jump);
+    const std::optional<FormSign> jump = marks.signs.jump();
+    for (const FormSignRow& row : form_signs()) {
+        std::string name{row.id};
+        std::ranges::replace(name, '_', '-');
+        if (!row.jump) add(out, marks.signs.has(row.sign), name);
+    }
+    if (jump) out += " jump: " + std::string{row_of(*jump).printed};
     add(out, marks.double_bar, "double-bar");
     return out;
 }

@@ -124,6 +124,7 @@ class ChartMaker {
         }
         add_chords(bar, length);
         if (options_.has_melody) add_melody(bar, length);
+        if (bars_ % 7 == 5) bar.marks.signs.put(FormSign::Fermata);
         ++bars_;
         return bar;
     }
@@ -200,23 +201,23 @@ class ChartMaker {
         }
         if (bars.size() < 4 || !chance_.one_in(2)) return;
         const bool to_segno = chance_.one_in(2);
-        bars.front()->marks.segno = to_segno;
+        if (to_segno) bars.front()->marks.signs.put(FormSign::Segno);
         // Without brackets around them the signs are always reached.
         const auto is_free = [](const Bar* bar) { return bar->marks.endings.empty() && bar->simile == 0; };
         const std::size_t jump = bars.size() - 2;
         if (!is_free(bars[1]) || !is_free(bars[jump]) || !is_free(bars.back())) return;
         switch (chance_.below(3)) {
             case 0:
-                bars[jump]->marks.jump = to_segno ? Jump::DalSegno : Jump::DaCapo;
+                bars[jump]->marks.signs.put(to_segno ? FormSign::DalSegno : FormSign::DaCapo);
                 break;
             case 1:
-                bars[1]->marks.fine = true;
-                bars.back()->marks.jump = to_segno ? Jump::DalSegnoAlFine : Jump::DaCapoAlFine;
+                bars[1]->marks.signs.put(FormSign::Fine);
+                bars.back()->marks.signs.put(to_segno ? FormSign::DalSegnoAlFine : FormSign::DaCapoAlFine);
                 break;
             default:
-                bars[1]->marks.to_coda = true;
-                bars.back()->marks.coda = true;
-                bars[jump]->marks.jump = to_segno ? Jump::DalSegnoAlCoda : Jump::DaCapoAlCoda;
+                bars[1]->marks.signs.put(FormSign::ToCoda);
+                bars.back()->marks.signs.put(FormSign::Coda);
+                bars[jump]->marks.signs.put(to_segno ? FormSign::DalSegnoAlCoda : FormSign::DaCapoAlCoda);
                 break;
         }
     }

@@ -166,7 +166,7 @@ TEST_CASE("chords that share one place are not cut finer than can be written", "
 
 TEST_CASE("contradictions in a chart that was made in code are reported with their bar", "[chart][form]") {
     Chart chart = read("Title: Loop\n| C | F | G |");
-    chart.sections[0].bars[1].marks.jump = Jump::DalSegno;
+    chart.sections[0].bars[1].marks.signs.put(FormSign::DalSegno);
     Diagnostics diagnostics;
     CHECK(!order_of_play(chart, diagnostics));
     CHECK(!unfold(chart, diagnostics));

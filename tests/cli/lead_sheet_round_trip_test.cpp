@@ -58,6 +58,17 @@ Chart without_pushes(Chart chart) {
     return chart;
 }
 
+std::string signs_of(const Chart& chart) {
+    std::string out;
+    for (const WrittenBar& bar : written_bars(chart)) {
+        out += "|";
+        for (const FormSignRow& row : form_signs()) {
+            if (bar.bar->marks.signs.has(row.sign)) out += " " + std::string{row.word};
+        }
+    }
+    return out;
+}
+
 std::string melody_of(const Timeline& timeline) {
     std::string out;
     for (const PlacedMelodyNote& note : timeline.melody) {
@@ -92,6 +103,7 @@ TEST_CASE("a chart that becomes a lead sheet and is read again is played as it w
         CHECK(dump(*after) == dump(*before));
         CHECK(played(*again) == played(chart));
         CHECK(labels(*again) == labels(chart));
+        CHECK(signs_of(*again) == signs_of(chart));
         if (options.has_melody) CHECK(melody_of(*after) == melody_of(*before));
     }
     CHECK(compared > 100);

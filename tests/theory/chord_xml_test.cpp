@@ -19,7 +19,7 @@ ChordSymbol chord(std::string_view text) {
 std::string shown(const XmlChord& chord) {
     std::string out = chord.kind + " '" + chord.text + "'";
     for (const XmlDegree& degree : chord.degrees) {
-        out += ", " + std::string{to_string(degree.type)} + " " + std::to_string(degree.value) + " " +
+        out += ", " + std::string{to_word(degree.type)} + " " + std::to_string(degree.value) + " " +
                std::to_string(degree.alter);
         if (!degree.text.empty()) out += " '" + std::string{degree.text} + "'";
     }
@@ -224,9 +224,9 @@ TEST_CASE("where kind and text disagree the kind is taken and the text told", "[
 
 TEST_CASE("degree types have the names of the standard", "[theory][xml]") {
     for (const Type type : {Type::Add, Type::Alter, Type::Subtract}) {
-        CHECK(parse_xml_degree_type(to_string(type)) == type);
+        CHECK(from_word<XmlDegreeType>(to_word(type)) == type);
     }
-    CHECK_FALSE(parse_xml_degree_type("multiply"));
+    CHECK_FALSE(from_word<XmlDegreeType>("multiply"));
 }
 
 }  // namespace shedbook

@@ -112,7 +112,7 @@ TEST_CASE("harmonies of real lead sheets sound as their kind and degrees say", "
             if (word == "-") continue;
             // "addb9", "alter#5"
             const std::size_t number = word.find_first_of("b#0123456789", 3);
-            const auto type = parse_xml_degree_type(word.substr(0, number));
+            const auto type = from_word<XmlDegreeType>(word.substr(0, number));
             const auto degree = parse_degree(word.substr(number));
             REQUIRE(type);
             REQUIRE(degree);

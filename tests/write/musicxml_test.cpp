@@ -197,6 +197,24 @@ TEST_CASE("writers are found by the ending of a file's name", "[write]") {
     CHECK(find_writer("book.doc") == nullptr);
 }
 
+TEST_CASE("signs stand before and behind their bar, a fermata on its last note", "[write]") {
+    WrittenMusic music = piece("flute", 1).music.front();
+    music.measures[0].signs_before = {{std::nullopt, "A"}, {FormSign::Segno, {}}};
+    music.measures[0].signs_after = {{FormSign::Fermata, {}}, {FormSign::DalSegnoAlFine, {}}};
+    const std::string xml = written("flute", {LeadSheet{{music}}});
+    CHECK(count(xml, "<rehearsal font-weight=\"bold\">A</rehearsal>") == 1);
+    const std::size_t segno = xml.find("<segno/></direction-type><sound segno=\"segno\"/>");
+    const std::size_t first = xml.find("<note>");
+    const std::size_t last = xml.rfind("<note>");
+    const std::size_t fermata = xml.find("<notations><fermata/></notations>");
+    const std::size_t jump = xml.find(">D.S. al Fine</words></direction-type><sound dalsegno=\"segno\"/>");
+    REQUIRE(jump != std::string::npos);
+    CHECK(segno < first);
+    CHECK(last < fermata);
+    CHECK(fermata < jump);
+    CHECK(count(xml, "<fermata/>") == 1);
+}
+
 TEST_CASE("articulation, slurs, breaths, words and octave lines are written as the standard names them",
           "[write]") {
     // Element names: MusicXML 3.1 schema, types articulations, slur, octave-shift.

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "shedbook/band/accompaniment.h"
+#include "shedbook/base/enum_table.h"
 
 namespace shedbook {
 
@@ -16,6 +17,11 @@ enum class Clicks {
     WeakBeats,   // 2 and 3 in 3/4, 2 3 5 in 5/4
     EveryBeat,
 };
+template <>
+inline constexpr Worded<Clicks> kWords<Clicks>[] = {{Clicks::None, "none"},
+                                                    {Clicks::TwoAndFour, "2-and-4"},
+                                                    {Clicks::WeakBeats, "weak-beats"},
+                                                    {Clicks::EveryBeat, "every-beat"}};
 
 enum class Stress { Downbeat, Beat, Between };
 struct CountInClick {

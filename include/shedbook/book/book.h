@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "shedbook/base/diagnostics.h"
+#include "shedbook/base/enum_table.h"
 #include "shedbook/book/plan.h"
 #include "shedbook/chart/chart.h"
 #include "shedbook/chart/timeline.h"
@@ -35,6 +36,9 @@ struct Tune {
 
 // Under which notes the row of fingerings stands, where the instrument's data has one.
 enum class Fingerings { None, Scales, All };
+template <>
+inline constexpr Worded<Fingerings> kWords<Fingerings>[] = {
+    {Fingerings::None, "none"}, {Fingerings::Scales, "scales"}, {Fingerings::All, "all"}};
 
 // A player of the book. Books made together share their bar numbers.
 struct BookPart {
@@ -43,7 +47,6 @@ struct BookPart {
     std::optional<FretSpan> frets = {};  // the part of the neck that the range was asked for by
     Fingerings fingerings = Fingerings::None;
 };
-[[nodiscard]] std::vector<std::string> fingerings_words();  // "none", "scales", "all": in order of the values
 
 struct BookOptions {
     std::vector<const DrillTemplate*> drills;  // in this order

@@ -8,13 +8,19 @@
 #include <string>
 #include <vector>
 
+#include "shedbook/base/enum_table.h"
 #include "shedbook/book/book.h"
 
 namespace shedbook {
 
 // Hardest: most accidentals in the written part first. Shuffle: by the seed.
 enum class KeyOrder { Chromatic, Fourths, Fifths, MinorThirds, WholeTones, Hardest, Shuffle };
-[[nodiscard]] const std::vector<std::string>& key_order_names();  // in the order of the enumerators
+template <>
+inline constexpr Worded<KeyOrder> kWords<KeyOrder>[] = {
+    {KeyOrder::Chromatic, "chromatic"},    {KeyOrder::Fourths, "fourths"},
+    {KeyOrder::Fifths, "fifths"},          {KeyOrder::MinorThirds, "minor-thirds"},
+    {KeyOrder::WholeTones, "whole-tones"}, {KeyOrder::Hardest, "hardest"},
+    {KeyOrder::Shuffle, "shuffle"}};
 
 struct KeyOrderOptions {
     KeyOrder order = KeyOrder::Fourths;

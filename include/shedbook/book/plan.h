@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "shedbook/base/diagnostics.h"
+#include "shedbook/base/enum_table.h"
 #include "shedbook/base/source_text.h"
 #include "shedbook/etude/etude.h"
 #include "shedbook/harmony/analysis.h"
@@ -23,6 +24,14 @@ inline constexpr int kLowestLevel = 1;
 enum class Material { Keys, Chords };      // scales of the keys, or a scale for each chord
 enum class Order { Blocked, Mixed };       // a chord at a time, or every time another chord and another drill
 enum class Memory { None, Cell, Symbol };  // empty staves behind the first bar, or behind the chord symbol
+template <>
+inline constexpr Worded<Material> kWords<Material>[] = {{Material::Keys, "keys"},
+                                                        {Material::Chords, "chords"}};
+template <>
+inline constexpr Worded<Order> kWords<Order>[] = {{Order::Blocked, "blocked"}, {Order::Mixed, "mixed"}};
+template <>
+inline constexpr Worded<Memory> kWords<Memory>[] = {
+    {Memory::None, "none"}, {Memory::Cell, "cell"}, {Memory::Symbol, "symbol"}};
 
 // What a player at a level gets when nothing else is asked (trade-notes: common practice, no source; the
 // figures of `shedbook measure` say what it comes to).
@@ -55,6 +64,9 @@ struct Sitting {
     Order order = Order::Blocked;
     Memory memory = Memory::None;
 };
+template <>
+inline constexpr Worded<Sitting::Chords> kWords<Sitting::Chords>[] = {
+    {Sitting::Chords::All, "all"}, {Sitting::Chords::Next, "next"}, {Sitting::Chords::Same, "same"}};
 
 struct BookPlan {
     std::string id;

@@ -14,6 +14,7 @@
 #include "shedbook/base/source_text.h"
 #include "shedbook/base/time.h"
 #include "shedbook/theory/chord_symbol.h"
+#include "shedbook/theory/form_sign.h"
 #include "shedbook/theory/key.h"
 #include "shedbook/theory/meter.h"
 #include "shedbook/theory/pitch.h"
@@ -40,22 +41,14 @@ struct MelodyNote {
     bool is_tied_on = false;  // goes on into the next note
 };
 
-enum class Jump { DaCapo, DaCapoAlFine, DaCapoAlCoda, DalSegno, DalSegnoAlFine, DalSegnoAlCoda };
-// "D.S. al Coda".
-[[nodiscard]] std::string to_string(Jump jump);
-
-// Signs of the form at a bar.
+// The form at a bar: repeats, endings and signs.
 struct BarMarks {
     bool repeat_start = false;  // at its left
     int repeat_end = 0;  // at its right: how often the passage is played in all (2 the usual); 0: no sign
     std::vector<int> endings = {};  // numbers of the bracket the bar lies under, rising; empty: none
     bool ending_start = false;      // the bracket opens here
-    bool segno = false;             // at its left
-    bool coda = false;              // at its left: the coda begins
-    bool to_coda = false;           // at its right
-    bool fine = false;              // at its right
-    std::optional<Jump> jump = {};  // at its right
-    bool double_bar = false;        // at its right
+    SignSet signs = {};
+    bool double_bar = false;  // at its right
 };
 
 struct Bar {
@@ -98,6 +91,9 @@ struct Chart {
     std::vector<std::pair<std::string, std::string>> other_headers = {};  // name and text, kept as they are
     std::vector<std::string> comments = {};                               // at the top
     std::vector<std::string> closing_comments = {};                       // below the last bar
+
+    // What people call it: the title, else the id, else "this tune".
+    [[nodiscard]] std::string name() const;
 };
 
 // One time through everything that is written, bar after bar.

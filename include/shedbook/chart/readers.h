@@ -1,7 +1,12 @@
 // Files of tunes in and out, found by their ending. A new form is a row in the table of readers.cpp.
+//
+//     auto chart = read_chart("song.mxl", read_file("song.mxl"), {}, diagnostics);
+//     chart_endings();                                         // ".tune, .txt ... or .abc"
+//     std::string text = write_tune(*chart);
 #pragma once
 
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -17,8 +22,18 @@ struct ReadOptions {
         {};  // of a MusicXML score with several parts: its id or name; empty: the one with chord symbols
 };
 
-// `file_name` decides by its ending (.tune .txt .json .musicxml .xml .mxl .abc), "-" and unknown endings by
-// the first characters of the text. `bytes` is the file's content.
+struct ChartReader {
+    std::string_view ending;  // ".tune"
+    std::string_view about;   // in words
+    std::optional<Chart> (*read)(const std::string& file_name, const std::string& bytes,
+                                 const ReadOptions& options, Diagnostics& diagnostics);
+};
+[[nodiscard]] std::span<const ChartReader> chart_readers();
+// Their endings, for help texts and messages: ".tune, .txt ... or .abc".
+[[nodiscard]] std::string chart_endings();
+
+// `file_name` decides by its ending, "-" and unknown endings by the first characters of the text. `bytes` is
+// the file's content.
 [[nodiscard]] std::optional<Chart> read_chart(const std::string& file_name, const std::string& bytes,
                                               const ReadOptions& options, Diagnostics& diagnostics);
 

@@ -12,6 +12,7 @@
 #include "shedbook/base/diagnostics.h"
 #include "shedbook/base/time.h"
 #include "shedbook/chart/chart.h"
+#include "shedbook/chart/sounding_bars.h"
 
 namespace shedbook {
 
@@ -36,24 +37,16 @@ struct PlayedBar {
     Meter meter;
 };
 
-struct PlacedMelodyNote {
-    Position at;  // from the start of the tune as played
-    Duration length;
-    Pitch pitch;
-};
-
 struct Timeline {
     std::vector<ChordSpan> chords;  // in order of time, without gaps from the first chord on
     std::vector<PlayedBar> bars;
-    std::vector<PlacedMelodyNote> melody;
+    std::vector<PlacedMelodyNote> melody;  // places as played
     Duration length;
 };
 
 // Most bars that a chart may unfold to: far more than any performance, few enough that nested repeats and a
 // D.C. in the wrong place are found at once.
 inline constexpr int kMostPlayedBars = 200'000;
-// And most chords, and notes of the melody.
-inline constexpr std::size_t kMostPlayed = 500'000;
 // And most whole notes: as many as the most bars of 4/4 have.
 inline constexpr int kLongestPlay = kMostPlayedBars;
 
@@ -62,7 +55,7 @@ inline constexpr int kLongestPlay = kMostPlayedBars;
 [[nodiscard]] std::optional<std::vector<int>> order_of_play(const Chart& chart, Diagnostics& diagnostics);
 // Everything moved by an interval.
 [[nodiscard]] Timeline transposed(Timeline timeline, Interval by);
-// Two chords written at one place share the time that is left to them.
+// Pushes, shared places and ties as sounding_bars.h says.
 [[nodiscard]] std::optional<Timeline> unfold(const Chart& chart, Diagnostics& diagnostics);
 
 }  // namespace shedbook

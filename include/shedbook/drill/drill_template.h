@@ -13,6 +13,7 @@
 #include <vector>
 
 #include "shedbook/base/diagnostics.h"
+#include "shedbook/base/enum_table.h"
 #include "shedbook/base/source_text.h"
 #include "shedbook/drill/pattern.h"
 #include "shedbook/theory/meter.h"
@@ -56,6 +57,25 @@ struct DrillTemplate {
     std::string remark;            // what was asked of it and cannot be: "in triplets, so not moved"
     friend bool operator==(const DrillTemplate&, const DrillTemplate&) = default;
 };
+
+template <>
+inline constexpr Worded<DrillTemplate::Form> kWords<DrillTemplate::Form>[] = {
+    {DrillTemplate::Form::Cells, "cells"}, {DrillTemplate::Form::Range, "range"}};
+template <>
+inline constexpr Worded<DrillTemplate::Walk> kWords<DrillTemplate::Walk>[] = {
+    {DrillTemplate::Walk::Scale, "scale"}, {DrillTemplate::Walk::Chord, "chord"}};
+template <>
+inline constexpr Worded<DrillTemplate::Order> kWords<DrillTemplate::Order>[] = {
+    {DrillTemplate::Order::UpDown, "up-down"},
+    {DrillTemplate::Order::DownUp, "down-up"},
+    {DrillTemplate::Order::Up, "up"},
+    {DrillTemplate::Order::Down, "down"}};
+template <>
+inline constexpr Worded<DrillTemplate::Ends> kWords<DrillTemplate::Ends>[] = {
+    {DrillTemplate::Ends::Shorten, "shorten"},
+    {DrillTemplate::Ends::Turn, "turn"},
+    {DrillTemplate::Ends::Drop, "drop"},
+    {DrillTemplate::Ends::Octave, "octave"}};
 
 struct NamedRhythm {
     std::string id;

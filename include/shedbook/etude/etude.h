@@ -11,6 +11,7 @@
 #include <utility>
 #include <vector>
 
+#include "shedbook/base/enum_table.h"
 #include "shedbook/etude/ground.h"
 #include "shedbook/theory/concert_line.h"
 
@@ -20,9 +21,15 @@ inline constexpr int kHighestLevel = 6;
 
 // How many notes, against what players usually play.
 enum class Density { Sparse, Usual, Busy };
+template <>
+inline constexpr Worded<Density> kWords<Density>[] = {
+    {Density::Sparse, "sparse"}, {Density::Usual, "usual"}, {Density::Busy, "busy"}};
 // What a pair of eighths is: swung or straight they are written alike; a ballad in triplets writes three to
 // the beat.
 enum class EtudeFeel { Swing, Straight, Triplets };
+template <>
+inline constexpr Worded<EtudeFeel> kWords<EtudeFeel>[] = {
+    {EtudeFeel::Swing, "swing"}, {EtudeFeel::Straight, "straight"}, {EtudeFeel::Triplets, "triplets"}};
 
 // A kind as templates/etudes.toml describes it.
 struct EtudeKind {

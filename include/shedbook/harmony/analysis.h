@@ -9,6 +9,7 @@
 #include <string>
 #include <vector>
 
+#include "shedbook/base/enum_table.h"
 #include "shedbook/chart/chart.h"
 #include "shedbook/chart/timeline.h"
 #include "shedbook/harmony/reason.h"
@@ -23,6 +24,9 @@ enum class Function { Tonic, Subdominant, Dominant, Passing, Modal, Blues };
 
 // How many different scales an analysis may use.
 enum class Palette { Plain, Usual, Rich };
+template <>
+inline constexpr Worded<Palette> kWords<Palette>[] = {
+    {Palette::Plain, "plain"}, {Palette::Usual, "usual"}, {Palette::Rich, "rich"}};
 
 // A scale for a chord, with what a player needs to know of it.
 struct ScaleChoice {

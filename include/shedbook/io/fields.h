@@ -14,6 +14,7 @@
 #include <type_traits>
 #include <vector>
 
+#include "shedbook/base/enum_table.h"
 #include "shedbook/io/data.h"
 
 namespace shedbook {
@@ -36,8 +37,15 @@ class Fields {
     [[nodiscard]] bool flag(std::string_view key, bool if_absent);
     // A list of texts, or one text by itself; empty if it is not there.
     [[nodiscard]] std::vector<std::string> texts(std::string_view key);
-    // One of the words: its index.
-    [[nodiscard]] int word(std::string_view key, const std::vector<std::string>& words, int if_absent);
+    // One of the words of an enum (enum_table.h).
+    template <class Enum>
+    [[nodiscard]] Enum word(std::string_view key, Enum if_absent) {
+        const std::optional<std::string> found = one_of(key, words_of<Enum>());
+        return found ? from_word<Enum>(*found).value_or(if_absent) : if_absent;
+    }
+    // One of two words: whether it is the second.
+    [[nodiscard]] bool either(std::string_view key, const std::string& no, const std::string& yes,
+                              bool if_absent);
 
     void fail(Span where, std::string message, std::string hint = {});
     // A name that nothing has: with the nearest one, or else with what there is.
@@ -50,6 +58,10 @@ class Fields {
     [[nodiscard]] bool finish();
 
   private:
+    // Nothing if it is not there, or, with an error, none of the words.
+    [[nodiscard]] std::optional<std::string> one_of(std::string_view key,
+                                                    const std::vector<std::string>& words);
+
     const SourceText& source_;
     const Data& entry_;
     std::string what_;

@@ -6,6 +6,8 @@
 #include <utility>
 #include <vector>
 
+#include "shedbook/base/enum_table.h"
+#include "shedbook/base/text.h"
 #include "shedbook/book/book.h"
 #include "shedbook/job/caller.h"
 #include "shedbook/job/requests.h"
@@ -17,14 +19,19 @@ namespace shedbook {
 // A name that nothing has: a UsageError with the nearest one, or else with what there is.
 [[noreturn]] void unknown_name(const std::string& what, const std::string& name,
                                const std::vector<std::string>& known, const std::string& what_there_is);
-// The place of a word among those that an option takes.
-[[nodiscard]] std::size_t word_of(const std::string& option, const std::string& word,
-                                  const std::vector<std::string>& words);
+[[noreturn]] void unknown_word(const std::string& option, const std::string& word,
+                               const std::vector<std::string>& words);
+// What an option says, one of the words of an enum.
+template <class Enum>
+Enum choice_of(const std::string& option, const std::string& word) {
+    if (const std::optional<Enum> known = from_word<Enum>(lower_case(word))) return *known;
+    unknown_word(option, word, words_of<Enum>());
+}
 
 [[nodiscard]] const EtudeKind& etude_kind_called(const std::string& name);
 [[nodiscard]] const Instrument& instrument_called(const std::string& name);
 [[nodiscard]] const DrillTemplate& drill_called(const std::string& name);
-[[nodiscard]] std::string word_of(Palette palette);
+// An empty word: the usual palette, A4.
 [[nodiscard]] Palette palette_of(const std::string& word);
 [[nodiscard]] Prefer prefer_of(const std::string& word);
 [[nodiscard]] Paper paper_of(const std::string& word);

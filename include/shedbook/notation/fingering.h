@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "shedbook/base/diagnostics.h"
+#include "shedbook/base/enum_table.h"
 #include "shedbook/base/source_text.h"
 #include "shedbook/notation/instrument.h"
 #include "shedbook/notation/written_music.h"
@@ -26,6 +27,11 @@ struct FingeringChart {
     std::vector<std::string> notes;  // by note: from `lowest` on; by string: from the open string on
     int reach = 0;                   // by fret: frets under the hand in one place
 };
+template <>
+inline constexpr Worded<FingeringChart::By> kWords<FingeringChart::By>[] = {
+    {FingeringChart::By::Note, "note"},
+    {FingeringChart::By::String, "string"},
+    {FingeringChart::By::Fret, "fret"}};
 
 [[nodiscard]] std::vector<FingeringChart> read_fingering_charts(const SourceText& source,
                                                                 Diagnostics& diagnostics);

@@ -12,6 +12,7 @@
 #include <vector>
 
 #include "shedbook/base/diagnostics.h"
+#include "shedbook/base/enum_table.h"
 #include "shedbook/base/source_text.h"
 #include "shedbook/theory/pitch.h"
 
@@ -67,6 +68,9 @@ inline constexpr int kMostFrets = 24;
 
 // How far the left hand of a keyboard plays below the right one.
 enum class HandsApart { Octave, Tenth };
+template <>
+inline constexpr Worded<HandsApart> kWords<HandsApart>[] = {{HandsApart::Octave, "octave"},
+                                                            {HandsApart::Tenth, "tenth"}};
 
 struct Instrument {
     std::string id;          // "alto-sax"

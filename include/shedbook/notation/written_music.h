@@ -16,6 +16,7 @@
 #include "shedbook/notation/instrument.h"
 #include "shedbook/theory/chord_symbol.h"
 #include "shedbook/theory/concert_line.h"
+#include "shedbook/theory/form_sign.h"
 #include "shedbook/theory/key.h"
 #include "shedbook/theory/meter.h"
 
@@ -112,11 +113,10 @@ struct Ending {
     bool open = false;  // with `stops`: no hook at its end (the last ending)
 };
 
-enum class SignKind : std::int8_t { SectionLabel, Segno, Coda, ToCoda, Fine, DaCapo, DalSegno };
-
+// A sign beside a bar, or the label of a section.
 struct Sign {
-    SignKind kind = SignKind::SectionLabel;
-    std::string text;
+    std::optional<FormSign> form;  // nothing: a label
+    std::string label;
 };
 
 struct Measure {

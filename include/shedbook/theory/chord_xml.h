@@ -10,15 +10,15 @@
 #include <string_view>
 #include <vector>
 
+#include "shedbook/base/enum_table.h"
 #include "shedbook/theory/chord_symbol.h"
 
 namespace shedbook {
 
 enum class XmlDegreeType { Add, Alter, Subtract };
-
-// "add", "alter", "subtract".
-[[nodiscard]] std::string_view to_string(XmlDegreeType type);
-[[nodiscard]] std::optional<XmlDegreeType> parse_xml_degree_type(std::string_view text);
+template <>
+inline constexpr Worded<XmlDegreeType> kWords<XmlDegreeType>[] = {
+    {XmlDegreeType::Add, "add"}, {XmlDegreeType::Alter, "alter"}, {XmlDegreeType::Subtract, "subtract"}};
 
 struct XmlDegree {
     int value = 0;

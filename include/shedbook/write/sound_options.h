@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "shedbook/band/beats.h"
+#include "shedbook/base/enum_table.h"
 
 namespace shedbook {
 
@@ -15,6 +16,11 @@ enum class Feel {
     Straight,     // as written
     TwelveEight,  // off-beat eighths on the last triplet at any tempo
 };
+template <>
+inline constexpr Worded<Feel> kWords<Feel>[] = {{Feel::AsMarked, "as-marked"},
+                                                {Feel::Swing, "swing"},
+                                                {Feel::Straight, "straight"},
+                                                {Feel::TwelveEight, "12-8"}};
 
 // Counted in beats of the meter a minute: a dotted quarter in 6/8, a half in cut time.
 struct TempoPlan {

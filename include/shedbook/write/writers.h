@@ -10,6 +10,7 @@
 #include <string_view>
 #include <vector>
 
+#include "shedbook/base/enum_table.h"
 #include "shedbook/notation/document.h"
 #include "shedbook/write/sound_options.h"
 
@@ -17,6 +18,9 @@ namespace shedbook {
 
 // Tablet: a screen of 4:3 across, larger staves, one page at a time.
 enum class Paper { A4, Letter, Tablet };
+template <>
+inline constexpr Worded<Paper> kWords<Paper>[] = {
+    {Paper::A4, "a4"}, {Paper::Letter, "letter"}, {Paper::Tablet, "tablet"}};
 
 struct WriteOptions {
     Paper paper = Paper::A4;
