@@ -34,11 +34,9 @@ void break_into_systems(WrittenMusic& music) {
 }
 
 std::vector<std::string> degree_labels(const ScaleLadder& ladder) {
-    const ScaleType& type = *ladder.scale().type;
     std::vector<std::string> out;
-    for (const std::string_view degree : split(type.labels.empty() ? type.degrees : type.labels, ' ')) {
+    for (const std::string_view degree : degree_names(*ladder.scale().type))
         out.push_back(with_signs(degree));
-    }
     return out;
 }
 

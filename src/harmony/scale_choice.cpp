@@ -149,11 +149,6 @@ std::string_view melody_choice(const Setting& setting, const std::vector<std::st
     return best;
 }
 
-// Degrees as they are called, in scale order.
-std::vector<std::string_view> labels(const ScaleType& type) {
-    return split(type.labels.empty() ? type.degrees : type.labels, ' ');
-}
-
 // Number of a degree within an octave: "#11" and "4" are both 4.
 int degree_number(std::string_view label) {
     int number = 0;
@@ -168,8 +163,8 @@ Reason melody_reason(const Setting& setting, std::string_view chosen, std::strin
     const Scale scale = scale_on(setting, chosen);
     const unsigned was = set_over_root(setting, scale_on(setting, instead));
     const std::vector<PitchClass> notes = spelled(scale, chord_notes(*setting.symbol));
-    const std::vector<std::string_view> names = labels(*scale.type);
-    const std::vector<std::string_view> old = labels(*scale_on(setting, instead).type);
+    const std::vector<std::string_view> names = degree_names(*scale.type);
+    const std::vector<std::string_view> old = degree_names(*scale_on(setting, instead).type);
     Reason out = reason_in(setting, "the melody holds {melody}");
     for (std::size_t i = 0; i < notes.size() && i < names.size(); ++i) {
         const int over = above(notes[i].semitone(), scale_root(*setting.symbol).semitone());

@@ -11,18 +11,6 @@
 namespace shedbook {
 namespace {
 
-std::vector<std::vector<Interval>> intervals_of_table() {
-    std::vector<std::vector<Interval>> out;
-    for (const ScaleType& type : kScaleTypes) {
-        std::vector<Interval> intervals;
-        for (const std::string_view degree : split(type.degrees, ' ')) {
-            intervals.push_back(*parse_degree(degree));
-        }
-        out.push_back(std::move(intervals));
-    }
-    return out;
-}
-
 // Case and separators do not count in names of scales.
 std::string name_key(std::string_view name) {
     std::string out;
@@ -137,15 +125,14 @@ class Speller {
 
 }  // namespace
 
-std::span<const Interval> ScaleType::intervals() const {
-    static const std::vector<std::vector<Interval>> kIntervals = intervals_of_table();
-    return kIntervals[static_cast<std::size_t>(this - kScaleTypes.data())];
-}
-
 unsigned ScaleType::pitch_set() const {
     unsigned set = 0;
     for (const Interval interval : intervals()) set |= 1U << static_cast<unsigned>(interval.semitones());
     return set;
+}
+
+std::vector<std::string_view> degree_names(const ScaleType& type) {
+    return split(type.labels.empty() ? type.degrees.text() : type.labels, ' ');
 }
 
 std::span<const ScaleType> scale_types() {
