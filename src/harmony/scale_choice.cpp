@@ -115,20 +115,6 @@ std::string_view within(const std::vector<unsigned>& collections, const Setting&
     return {};
 }
 
-// Scales among which a melody note decides: they differ in 4 or #4, 6 or b6, 9 or b9, 7 or b7. Rarer ones
-// would make a scale of every passing note.
-bool differs_in_open_degrees(std::string_view id) {
-    constexpr std::string_view kScales[]{"ionian",        "lydian",
-                                         "mixolydian",    "lydian_dominant",
-                                         "mixolydian_b6", "phrygian_dominant",
-                                         "altered",       "dorian",
-                                         "aeolian",       "phrygian",
-                                         "melodic_minor", "harmonic_minor",
-                                         "locrian",       "locrian_natural_2",
-                                         "ultra_locrian"};
-    return std::ranges::find(kScales, id) != std::end(kScales);
-}
-
 // The scale that holds more of the melody than `now` by a quarter note or more; the earlier one of equals.
 std::string_view melody_choice(const Setting& setting, const std::vector<std::string_view>& ids,
                                std::string_view now) {
@@ -141,7 +127,7 @@ std::string_view melody_choice(const Setting& setting, const std::vector<std::st
     std::string_view best;
     for (const std::string_view id : ids) {
         const double sum = held_by(id);
-        if (sum >= most && differs_in_open_degrees(id)) {
+        if (sum >= most && may_be_melodys_choice(id)) {
             best = id;
             most = sum + 1e-9;
         }
