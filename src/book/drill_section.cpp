@@ -19,11 +19,9 @@ namespace {
 constexpr LineRules kLines{.room = 2 * 36};
 
 std::vector<std::string> degree_labels(const ScaleLadder& ladder) {
-    const ScaleType& type = *ladder.scale().type;
     std::vector<std::string> out;
-    for (const std::string_view degree : split(type.labels.empty() ? type.degrees : type.labels, ' ')) {
+    for (const std::string_view degree : degree_names(*ladder.scale().type))
         out.push_back(with_signs(degree));
-    }
     return out;
 }
 

@@ -6,8 +6,8 @@
 
 #include "shedbook/base/text.h"
 #include "shedbook/drill/drill_template.h"
-#include "shedbook/io/embedded.h"
 #include "shedbook/io/fields.h"
+#include "shedbook/io/own_templates.h"
 
 namespace shedbook {
 namespace {
@@ -126,14 +126,16 @@ std::vector<BookPlan> read_plans(const SourceText& source, Diagnostics& diagnost
 }
 
 const Level& level(int number) {
-    static const std::vector<Level> kLevels = read_shipped("levels.toml", read_levels);
+    static const std::vector<Level> kLevels =
+        read_templates("levels.toml", "level", read_levels, &Level::number);
     const auto at = std::ranges::find(kLevels, number, &Level::number);
     assert(at != kLevels.end());
     return *at;
 }
 
 const std::vector<BookPlan>& book_plans() {
-    static const std::vector<BookPlan> kPlans = read_shipped("plans.toml", read_plans);
+    static const std::vector<BookPlan> kPlans =
+        read_templates("plans.toml", "plan", read_plans, &BookPlan::id);
     return kPlans;
 }
 

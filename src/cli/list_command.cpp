@@ -52,7 +52,7 @@ void list_instruments() {
 void list_scales() {
     for (const ScaleType& type : scale_types()) {
         cell(std::string{type.name}, 28);
-        cell(std::string{type.degrees}, 30);
+        cell(std::string{type.degrees.text()}, 30);
         std::cout << (type.other_names.empty() ? "" : "also: " + std::string{type.other_names}) << "\n";
     }
 }

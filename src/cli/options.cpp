@@ -43,9 +43,6 @@ void add_drill_options(CLI::App& app, DrillRequest& request) {
     app.add_option("--drills", request.drills,
                    "which drills, e.g. --drills thirds,sevenths ('usual' for those of a book, 'all' for all)")
         ->delimiter(',');
-    app.add_option("--template", request.files,
-                   "a file of your own drills (docs/drills.md); without --drills, all that is in it")
-        ->allow_extra_args(false);
     app.add_option("--rhythm", request.rhythm,
                    "every drill in this rhythm: triplets, dotted, \"1/8 1/8 1/4\" ...");
     app.add_option("--meter", request.meter, "every drill in this meter: 3/4, 12/8, 3+2/4 ...");

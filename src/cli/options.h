@@ -8,7 +8,7 @@ namespace shedbook {
 
 // --for, --range, --fingerings, --prefer; -o, --paper, --page, --only; and the sound options.
 void add_part_options(CLI::App& app, PartRequest& part, OutputRequest& output);
-// --drills, --template, --rhythm, --meter, --displace, --articulation, --octaves.
+// --drills, --rhythm, --meter, --displace, --articulation, --octaves.
 void add_drill_options(CLI::App& app, DrillRequest& request);
 // --level, --plan, --goal, --order, --memory, --basic-first, --etude, --seed.
 void add_level_options(CLI::App& app, LevelRequest& request);

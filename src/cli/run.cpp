@@ -5,13 +5,15 @@
 #include <iostream>
 #include <new>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "command.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
-#include "shedbook/job/caller.h"
+#include "shedbook/job/own_files.h"
 #include "shedbook/notation/notate.h"
+#include "terminal.h"
 
 namespace shedbook {
 namespace {
@@ -86,20 +88,37 @@ std::string misspelt_command(int argc, char** argv) {
            (near.empty() ? "; there are: " + join(names, ", ") : "; did you mean '" + near + "'?");
 }
 
-}  // namespace
+// The files behind --template, wherever it stands: help texts and checks of options name what is in them, so
+// they are read before any option is declared.
+std::vector<std::string> own_files(int argc, char** argv) {
+    static constexpr std::string_view kOption = "--template";
+    std::vector<std::string> out;
+    for (int i = 1; i < argc; ++i) {
+        const std::string_view word = argv[i];
+        if (word == kOption && i + 1 < argc) out.emplace_back(argv[++i]);
+        if (word.starts_with(kOption) && word.substr(kOption.size()).starts_with('='))
+            out.emplace_back(word.substr(kOption.size() + 1));
+    }
+    return out;
+}
 
-int run(int argc, char** argv) {
+int run_command(int argc, char** argv) {
     CLI::App app{"shedbook: from the changes of a tune to a practice book for your instrument", "shedbook"};
     app.set_version_flag("--version", std::string{"shedbook "} + SHEDBOOK_VERSION);
     app.require_subcommand(1);
     app.footer("'shedbook COMMAND --help' explains a command, with an example.");
     std::array<Action, kCommands.size()> actions;
+    std::vector<std::string> read_before;
     std::array<CLI::App*, kCommands.size()> parsers{};
     for (std::size_t i = 0; i < kCommands.size(); ++i) {
         const Command& command = kCommands[i];
         parsers[i] = app.add_subcommand(command.name, command.what);
         parsers[i]->footer(std::string{"Example:\n  "} + command.example);
         actions[i] = command.set_up(*parsers[i]);
+        parsers[i]
+            ->add_option("--template", read_before,
+                         "a file with drills, instruments, plans or scales of your own (docs/own.md)")
+            ->allow_extra_args(false);
     }
     if (const std::string slip = misspelt_command(argc, argv); !slip.empty()) {
         std::cerr << "shedbook: " << slip << "\n";
@@ -111,9 +130,21 @@ int run(int argc, char** argv) {
         return app.exit(error) == 0 ? kDone : kUsage;
     }
     for (std::size_t i = 0; i < kCommands.size(); ++i) {
-        if (parsers[i]->parsed()) return run_action(actions[i]);
+        if (!parsers[i]->parsed()) continue;
+        return run_action(actions[i]);
     }
     return kUsage;
+}
+
+}  // namespace
+
+int run(int argc, char** argv) {
+    const int code = run_action([&] {
+        Terminal terminal;
+        use_own_files(own_files(argc, argv), terminal);
+        return static_cast<int>(kDone);
+    });
+    return code == kDone ? run_command(argc, argv) : code;
 }
 
 }  // namespace shedbook

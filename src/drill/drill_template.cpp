@@ -11,7 +11,7 @@
 #include "pattern_text.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/data.h"
-#include "shedbook/io/embedded.h"
+#include "shedbook/io/own_templates.h"
 #include "template_reader.h"
 
 namespace shedbook {
@@ -164,22 +164,9 @@ const NamedArticulation* DrillLibrary::find_articulation(std::string_view name) 
 
 std::vector<std::string> read_into(DrillLibrary& library, const SourceText& source,
                                    Diagnostics& diagnostics) {
-    static const std::vector<std::string> kTables{"drill", "rhythm", "articulation"};
     const std::optional<Data> data = read_toml(source, diagnostics);
     if (!data) return {};
-    bool found = false;
-    for (const auto& [name, value] : *data->as_object()) {
-        if (std::ranges::find(kTables, name) != kTables.end()) {
-            found = true;
-            continue;
-        }
-        const std::string near = nearest(name, kTables);
-        diagnostics.error(source, value.where, "nothing here is called '" + name + "'",
-                          near.empty() ? "a file has [[drill]], [[rhythm]] and [[articulation]] entries"
-                                       : "did you mean [[" + near + "]]?");
-        found = true;
-    }
-    if (!found) diagnostics.error(source, {}, "no [[drill]] entry in this file");
+    check_kinds(source, *data, diagnostics);
     // Rhythms and articulations first, for the drills may name them.
     const auto reader = [&](const Data& entry, const char* what) {
         return EntryReader{source, entry, what, library, diagnostics};
@@ -207,6 +194,7 @@ const DrillLibrary& shipped_drills() {
         DrillLibrary out;
         read_into(out, SourceText{"drills.toml", std::string{embedded_template("drills.toml")}}, diagnostics);
         assert(!diagnostics.has_errors());  // a test reads the shipped file
+        for (const SourceText& file : own_templates()) read_into(out, file, diagnostics);
         return out;
     }();
     return kLibrary;
@@ -217,8 +205,20 @@ const std::vector<DrillTemplate>& drill_templates() {
 }
 
 const DrillTemplate* find_drill(std::string_view name) {
+    if (!own_templates().empty()) return shipped_drills().find_drill(name);
     static ShippedEntries entries;
     return entries.find(slug(name));
+}
+
+std::vector<std::string> own_drills() {
+    if (own_templates().empty()) return {};
+    DrillLibrary library = shipped_drills();
+    std::vector<std::string> out;
+    Diagnostics said;  // by whoever named the files
+    for (const SourceText& file : own_templates()) {
+        for (std::string& id : read_into(library, file, said)) out.push_back(std::move(id));
+    }
+    return out;
 }
 
 std::vector<std::string> drill_names() {

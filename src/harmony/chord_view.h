@@ -25,6 +25,18 @@ enum class Sound {
     Suspended,   // no third, a fourth
     Open,        // root and fifth
 };
+template <>
+inline constexpr Worded<Sound> kWords<Sound>[] = {{Sound::Major, "major"},
+                                                  {Sound::MajorSeventh, "major-seventh"},
+                                                  {Sound::Dominant, "dominant"},
+                                                  {Sound::Minor, "minor"},
+                                                  {Sound::MinorSeventh, "minor-seventh"},
+                                                  {Sound::MinorTonic, "minor-tonic"},
+                                                  {Sound::HalfDiminished, "half-diminished"},
+                                                  {Sound::Diminished, "diminished"},
+                                                  {Sound::Augmented, "augmented"},
+                                                  {Sound::Suspended, "suspended"},
+                                                  {Sound::Open, "open-fifth"}};
 inline constexpr int kSounds = static_cast<int>(count_of<Sound>());
 
 [[nodiscard]] Sound sound_of(unsigned tones);

@@ -87,7 +87,7 @@ Data also_data(const Reading& first, const std::vector<Reading>& others) {
 Object scale_object(const ScaleChoice& choice) {
     const ScaleType& type = *choice.scale.type;
     Array degrees;
-    for (const std::string_view degree : split(type.labels.empty() ? type.degrees : type.labels, ' ')) {
+    for (const std::string_view degree : degree_names(type)) {
         degrees.push_back(text(std::string{degree}));
     }
     return {{"scale_id", text(std::string{type.id})},

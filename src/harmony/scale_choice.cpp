@@ -115,20 +115,6 @@ std::string_view within(const std::vector<unsigned>& collections, const Setting&
     return {};
 }
 
-// Scales among which a melody note decides: they differ in 4 or #4, 6 or b6, 9 or b9, 7 or b7. Rarer ones
-// would make a scale of every passing note.
-bool differs_in_open_degrees(std::string_view id) {
-    constexpr std::string_view kScales[]{"ionian",        "lydian",
-                                         "mixolydian",    "lydian_dominant",
-                                         "mixolydian_b6", "phrygian_dominant",
-                                         "altered",       "dorian",
-                                         "aeolian",       "phrygian",
-                                         "melodic_minor", "harmonic_minor",
-                                         "locrian",       "locrian_natural_2",
-                                         "ultra_locrian"};
-    return std::ranges::find(kScales, id) != std::end(kScales);
-}
-
 // The scale that holds more of the melody than `now` by a quarter note or more; the earlier one of equals.
 std::string_view melody_choice(const Setting& setting, const std::vector<std::string_view>& ids,
                                std::string_view now) {
@@ -141,17 +127,12 @@ std::string_view melody_choice(const Setting& setting, const std::vector<std::st
     std::string_view best;
     for (const std::string_view id : ids) {
         const double sum = held_by(id);
-        if (sum >= most && differs_in_open_degrees(id)) {
+        if (sum >= most && may_be_melodys_choice(id)) {
             best = id;
             most = sum + 1e-9;
         }
     }
     return best;
-}
-
-// Degrees as they are called, in scale order.
-std::vector<std::string_view> labels(const ScaleType& type) {
-    return split(type.labels.empty() ? type.degrees : type.labels, ' ');
 }
 
 // Number of a degree within an octave: "#11" and "4" are both 4.
@@ -168,8 +149,8 @@ Reason melody_reason(const Setting& setting, std::string_view chosen, std::strin
     const Scale scale = scale_on(setting, chosen);
     const unsigned was = set_over_root(setting, scale_on(setting, instead));
     const std::vector<PitchClass> notes = spelled(scale, chord_notes(*setting.symbol));
-    const std::vector<std::string_view> names = labels(*scale.type);
-    const std::vector<std::string_view> old = labels(*scale_on(setting, instead).type);
+    const std::vector<std::string_view> names = degree_names(*scale.type);
+    const std::vector<std::string_view> old = degree_names(*scale_on(setting, instead).type);
     Reason out = reason_in(setting, "the melody holds {melody}");
     for (std::size_t i = 0; i < notes.size() && i < names.size(); ++i) {
         const int over = above(notes[i].semitone(), scale_root(*setting.symbol).semitone());

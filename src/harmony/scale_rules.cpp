@@ -2,79 +2,46 @@
 
 #include <algorithm>
 #include <array>
+#include <utility>
+#include <vector>
 
 #include "scale_rows_dominant.h"
 #include "scale_rows_major.h"
 #include "scale_rows_minor.h"
+#include "scale_uses.h"
 
 namespace shedbook {
 namespace {
-
-struct Brings {
-    std::string_view scale;
-    std::string_view what;
-};
-constexpr Brings kBrings[]{
-    {"ionian", "the plain major scale, with a 4 to pass over"},
-    {"dorian", "natural 6: brighter, nothing rubs against the 5"},
-    {"phrygian", "b9 and b6 as in the key of the chord's relatives"},
-    {"lydian", "#4 instead of the 4 that rubs against the 3"},
-    {"mixolydian", "the plain dominant scale, natural 9 and 13"},
-    {"aeolian", "b6, the darker natural minor"},
-    {"locrian", "the plain scale of the half-diminished chord, with b9"},
-    {"melodic_minor", "major 6 and 7: a minor tonic that needs no resolving"},
-    {"harmonic_minor", "b6 with a major 7, the sound of a minor cadence"},
-    {"lydian_augmented", "#4 and #5 over a major chord"},
-    {"ionian_sharp_5", "#5 with a plain 4: third mode of harmonic minor"},
-    {"lydian_dominant", "#11 instead of the 4 that rubs against the 3"},
-    {"mixolydian_b6", "natural 9 with b13"},
-    {"phrygian_dominant", "b9 and b13 with the plain 4 and 5, as in a minor key"},
-    {"altered", "every tension altered: the strongest pull"},
-    {"mixolydian_b2", "b9 with a natural 13 and a plain 4"},
-    {"half_whole_diminished", "b9 and #9 with a natural 13"},
-    {"whole_half_diminished", "a whole step above every chord tone"},
-    {"ultra_locrian", "the notes of a minor key a half step up, with its leading note as root"},
-    {"whole_tone", "#11 and #5 without any half step"},
-    {"augmented", "two augmented triads a half step apart"},
-    {"dorian_b2", "b9 with a natural 13"},
-    {"dorian_b5", "natural 9 and natural 6 over the b5"},
-    {"locrian_natural_2", "a natural 9, softer than b9"},
-    {"locrian_natural_6", "a natural 6: the leading note of the V that follows is kept"},
-    {"lydian_sharp_2", "#9 beside the major third, with #4"},
-    {"bebop_dominant", "a passing natural 7, so that chord tones fall on the beat"},
-    {"bebop_major", "a passing #5, so that chord tones fall on the beat"},
-    {"bebop_dorian", "a passing major 3, so that chord tones fall on the beat"},
-    {"blues", "the blues scale: b3 and b5 against the chord"},
-    {"major_pentatonic", "five notes, none to pass over"},
-    {"minor_pentatonic", "five notes, none to pass over"},
-    {"suspended_pentatonic", "five notes, the third left out"},
-};
-
-using Ids = std::span<const std::string_view>;
-constexpr std::string_view kForMajor[]{"ionian",           "lydian",          "mixolydian",
-                                       "mixolydian_b6",    "lydian_dominant", "phrygian_dominant",
-                                       "lydian_augmented", "ionian_sharp_5",  "lydian_sharp_2"};
-constexpr std::string_view kForDominant[]{
-    "mixolydian", "lydian_dominant", "mixolydian_b6", "phrygian_dominant", "half_whole_diminished",
-    "altered",    "mixolydian_b2",   "whole_tone",    "bebop_dominant"};
-constexpr std::string_view kForMinor[]{"dorian",         "aeolian",         "melodic_minor",
-                                       "phrygian",       "harmonic_minor",  "dorian_b2",
-                                       "dorian_sharp_4", "hungarian_minor", "lydian_b3"};
-constexpr std::string_view kForHalf[]{"locrian", "locrian_natural_2", "locrian_natural_6", "dorian_b5"};
-constexpr std::string_view kForDiminished[]{"whole_half_diminished", "ultra_locrian", "locrian",
-                                            "locrian_natural_2",     "locrian_bb7",   "dorian_b5"};
-constexpr std::string_view kForAugmented[]{"whole_tone", "lydian_augmented", "ionian_sharp_5", "augmented",
-                                           "altered"};
-constexpr std::string_view kForSuspended[]{"mixolydian", "ionian",    "dorian",
-                                           "aeolian",    "dorian_b2", "phrygian"};
-constexpr Ids kBySound[] = {kForMajor, kForMajor,      kForDominant,  kForMinor,     kForMinor, kForMinor,
-                            kForHalf,  kForDiminished, kForAugmented, kForSuspended, kForMajor};
-static_assert(has_a_row_each<Sound>(kBySound));
 
 constexpr std::span<const ScaleRow> kAllRows[]{kDominantRows, kMinorRows, kMajorRows};
 
 bool in(unsigned set, int value) {
     return set == 0 || (set >> static_cast<unsigned>(value) & 1U) != 0;
+}
+
+std::vector<ScaleUse>& uses() {
+    static std::vector<ScaleUse> out{std::begin(kScaleUses), std::end(kScaleUses)};
+    return out;
+}
+
+const ScaleUse* use_of(std::string_view scale_id) {
+    const auto found = std::ranges::find(uses(), scale_id, &ScaleUse::scale);
+    return found == uses().end() ? nullptr : &*found;
+}
+
+// Scales over chords of one sound, by place.
+std::vector<std::string_view> uses_over(int sound) {
+    std::vector<std::pair<int, std::string_view>> placed;
+    for (const ScaleUse& use : uses()) {
+        for (const ScaleUse::Over& over : use.over) {
+            if ((over.sounds >> static_cast<unsigned>(sound) & 1U) != 0)
+                placed.emplace_back(over.place, use.scale);
+        }
+    }
+    std::ranges::stable_sort(placed, {}, [](const auto& use) { return use.first; });
+    std::vector<std::string_view> out;
+    for (const auto& [place, scale] : placed) out.push_back(scale);
+    return out;
 }
 
 bool names_goal(const ScaleRow& row) {
@@ -102,15 +69,32 @@ const ScaleRow& row_for(const Role& role, const ChordView& chord) {
     return kMajorRows[std::size(kMajorRows) - 1];
 }
 
-std::string_view what_it_brings(std::string_view scale_id) {
-    for (const Brings& row : kBrings) {
-        if (row.scale == scale_id) return row.what;
+void add_scale_use(const ScaleUse& use) {
+    const auto known = std::ranges::find(uses(), use.scale, &ScaleUse::scale);
+    if (known != uses().end()) {
+        *known = use;
+    } else {
+        uses().push_back(use);
     }
-    return "holds every note of the chord";
+}
+
+std::string_view what_it_brings(std::string_view scale_id) {
+    const ScaleUse* use = use_of(scale_id);
+    return use != nullptr ? use->brings : "holds every note of the chord";
 }
 
 std::span<const std::string_view> scales_by_sound(Sound sound) {
-    return kBySound[row_index(sound)];
+    static const std::array<std::vector<std::string_view>, kSounds> kBySound = [] {
+        std::array<std::vector<std::string_view>, kSounds> out;
+        for (int i = 0; i < kSounds; ++i) out[static_cast<std::size_t>(i)] = uses_over(i);
+        return out;
+    }();
+    return kBySound[static_cast<std::size_t>(sound)];
+}
+
+bool may_be_melodys_choice(std::string_view scale_id) {
+    const ScaleUse* use = use_of(scale_id);
+    return use != nullptr && use->by_melody;
 }
 
 }  // namespace shedbook

@@ -56,10 +56,11 @@ inline constexpr unsigned kFlat9 = set_of(1), kNine = set_of(2), kSharp9 = set_o
 // The row for a chord; the last rows match anything.
 [[nodiscard]] const ScaleRow& row_for(const Role& role, const ChordView& chord);
 
-// What an alternative scale brings: "no 4 to pass over: it is raised".
+// The next three come from scale_uses.h. What an alternative scale brings: "natural 9 with b13".
 [[nodiscard]] std::string_view what_it_brings(std::string_view scale_id);
 
 // Scales to search when nothing in the row holds the chord, likeliest first.
 [[nodiscard]] std::span<const std::string_view> scales_by_sound(Sound sound);
+[[nodiscard]] bool may_be_melodys_choice(std::string_view scale_id);
 
 }  // namespace shedbook

@@ -178,7 +178,7 @@ std::string explain_chord(const ChordSymbol& symbol) {
     out += "\n\nPlay first: " + to_string(first.scale) + "\n";
     std::string names = "   ";
     std::string degrees = "   ";
-    const auto labels = split(type.labels.empty() ? type.degrees : type.labels, ' ');
+    const std::vector<std::string_view> labels = degree_names(type);
     for (std::size_t i = 0; i < first.notes.size(); ++i) {
         names += " " + padded(to_string(first.notes[i]), 4);
         degrees += " " + padded(labels[i], 4);

@@ -67,10 +67,10 @@ void check_choice(const std::vector<Tune>& tunes, const BookOptions& options) {
 BookOptions options_of(const BookRequest& request, const ChosenDrills& drills, std::optional<BookPlan>& plan,
                        Caller& caller) {
     BookOptions options;
-    const bool has_drills = !request.drill.drills.empty() || !request.drill.files.empty();
+    const bool has_drills = !request.drill.drills.empty() || !own_drills().empty();
     const bool has_level = request.level.level > 0;
     if (has_level) apply_level(level(request.level.level), options);
-    if (!has_level || has_drills) options.drills = drills.pointers();
+    if (!has_level || has_drills) options.drills = drills.drills;
     options.setting = drills.setting;
     options.prefer = prefer_of(request.part.prefer);
     options.only_chords = chords_of(request.chords, caller);
@@ -99,12 +99,9 @@ void take_from_level(BookRequest& request) {
 Files make_book(BookRequest request, Caller& caller) {
     take_from_level(request);
     const std::vector<BookPart> parts = parts_of(request.part, &request.tunes, caller);
-    Diagnostics said_of_drills;
-    const std::optional<ChosenDrills> drills = choose_drills(request.drill, said_of_drills);
-    caller.say(said_of_drills);
-    if (!drills) throw InputError{};
+    const ChosenDrills drills = choose_drills(request.drill);
     std::optional<BookPlan> plan;
-    BookOptions options = options_of(request, *drills, plan, caller);
+    BookOptions options = options_of(request, drills, plan, caller);
     if (request.tunes.empty()) throw UsageError("book needs a tune: a file that ends in " + chart_endings());
     const std::vector<Tune> tunes = load_tunes(request.tunes, request.tune, caller);
     if (request.drill.meter.empty()) options.setting.meter = options.usual_meter = meter_for_drills(tunes);

@@ -4,42 +4,20 @@
 
 #include "shedbook/base/text.h"
 #include "shedbook/book/book.h"
-#include "shedbook/io/files.h"
 #include "shedbook/job/words.h"
 
 namespace shedbook {
 namespace {
 
-// The drills that there are: the shipped ones, read as they are asked for, or with those of files.
-class Room {
-  public:
-    // Adds a file; gives the ids of its drills.
-    std::vector<std::string> read(const std::string& file, Diagnostics& diagnostics) {
-        if (!own_) own_ = shipped_drills();
-        return read_into(*own_, SourceText{file, read_file(file)}, diagnostics);
-    }
-    [[nodiscard]] const DrillLibrary& contents() const { return own_ ? *own_ : shipped_drills(); }
-    [[nodiscard]] const DrillTemplate& drill(const std::string& name) const {
-        const DrillTemplate* drill = own_ ? own_->find_drill(name) : find_drill(name);
-        if (drill != nullptr) return *drill;
-        std::vector<std::string> known;
-        for (const DrillTemplate& one : contents().drills) known.push_back(one.id);
-        unknown_name("drill", name, known, "'shedbook list drills' shows what there is");
-    }
-
-  private:
-    std::optional<DrillLibrary> own_;
-};
-
-DrillSetting setting_of(const DrillRequest& request, const Room& room) {
+DrillSetting setting_of(const DrillRequest& request) {
     DrillSetting out;
     std::string fault;
     if (!request.rhythm.empty()) {
-        out.rhythm = rhythm_called(request.rhythm, room.contents(), fault);
+        out.rhythm = rhythm_called(request.rhythm, shipped_drills(), fault);
         if (!out.rhythm) throw UsageError("--rhythm: " + fault);
     }
     if (!request.articulation.empty()) {
-        out.articulation = articulation_called(request.articulation, room.contents(), fault);
+        out.articulation = articulation_called(request.articulation, shipped_drills(), fault);
         if (!out.articulation) throw UsageError("--articulation: " + fault);
     }
     if (!request.meter.empty()) {
@@ -57,37 +35,21 @@ DrillSetting setting_of(const DrillRequest& request, const Room& room) {
 
 }  // namespace
 
-std::vector<const DrillTemplate*> ChosenDrills::pointers() const {
-    std::vector<const DrillTemplate*> out;
-    for (const DrillTemplate& drill : drills) out.push_back(&drill);
-    return out;
-}
-
-std::optional<ChosenDrills> choose_drills(const DrillRequest& request, Diagnostics& diagnostics) {
-    Room room;
-    std::vector<std::string> read;
-    for (const std::string& file : request.files) {
-        const std::vector<std::string> ids = room.read(file, diagnostics);
-        read.insert(read.end(), ids.begin(), ids.end());
-    }
-    if (diagnostics.has_errors()) return std::nullopt;
+ChosenDrills choose_drills(const DrillRequest& request) {
+    std::vector<std::string> names = request.drills;
+    if (names.empty()) names = own_drills();
+    if (names.empty()) names = {"usual"};
     ChosenDrills out;
-    const auto add_usual = [&] {
-        // A file may hold another drill of a usual name.
-        for (const DrillTemplate* drill : usual_drills()) out.drills.push_back(room.drill(drill->id));
-    };
-    if (request.drills.empty() && read.empty()) add_usual();
-    for (const std::string& name : request.drills.empty() ? read : request.drills) {
+    for (const std::string& name : names) {
         if (name == "usual") {
-            add_usual();
+            for (const DrillTemplate* drill : usual_drills()) out.drills.push_back(drill);
         } else if (name == "all") {
-            const std::vector<DrillTemplate>& all = room.contents().drills;
-            out.drills.insert(out.drills.end(), all.begin(), all.end());
+            for (const DrillTemplate& drill : drill_templates()) out.drills.push_back(&drill);
         } else {
-            out.drills.push_back(room.drill(name));
+            out.drills.push_back(&drill_called(name));
         }
     }
-    out.setting = setting_of(request, room);
+    out.setting = setting_of(request);
     return out;
 }
 

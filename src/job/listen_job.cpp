@@ -16,7 +16,6 @@ namespace {
 // Everything that the sound is made of, for as long as somebody listens.
 struct Heard {
     std::vector<BookPart> parts;
-    ChosenDrills drills;
     BookOptions options;
     std::vector<Tune> tunes;
     std::vector<SheetTopic> topics;
@@ -47,21 +46,20 @@ Assemble assemble_topics(std::shared_ptr<const Heard> heard) {
 Assemble assemble_what(const ListenRequest& request, Caller& caller) {
     if (request.what.empty()) throw UsageError("play needs a tune, a chord or a scale");
     const bool of_tunes = is_tune_file(request.what.front());
-    const bool has_drills = !request.drill.drills.empty() || !request.drill.files.empty();
+    const bool has_drills = !request.drill.drills.empty() || !own_drills().empty();
     auto heard = std::make_shared<Heard>();
     heard->parts = parts_of(request.part, nullptr, caller);
     DrillRequest drill = request.drill;
     if (!of_tunes && !has_drills) drill.drills = sheet_drills();
     Diagnostics diagnostics;
-    std::optional<ChosenDrills> chosen = choose_drills(drill, diagnostics);
+    const ChosenDrills chosen = choose_drills(drill);
     if (!of_tunes) heard->topics = topics_of(request.what, diagnostics);
     caller.say(diagnostics);
-    if (!chosen || diagnostics.has_errors()) throw InputError{};
-    heard->drills = *std::move(chosen);
+    if (diagnostics.has_errors()) throw InputError{};
+    heard->options.drills = chosen.drills;
+    heard->options.setting = chosen.setting;
     // To hear a chord's scale, one drill will do.
-    if (!of_tunes && !has_drills && request.only.empty()) heard->drills.drills.resize(1);
-    heard->options.drills = heard->drills.pointers();
-    heard->options.setting = heard->drills.setting;
+    if (!of_tunes && !has_drills && request.only.empty()) heard->options.drills.resize(1);
     if (!of_tunes) return assemble_topics(std::move(heard));
     heard->tunes = load_tunes(request.what, request.tune, caller);
     return assemble_tunes(std::move(heard), !request.only.empty() || has_drills);

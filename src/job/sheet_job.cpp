@@ -23,7 +23,7 @@ std::vector<SheetTopic> topics_wanted(const SheetRequest& request, const Instrum
 
 DrillRequest drills_wanted(const SheetRequest& request) {
     DrillRequest out = request.drill;
-    if (out.drills.empty() && out.files.empty()) out.drills = sheet_drills();
+    if (out.drills.empty() && own_drills().empty()) out.drills = sheet_drills();
     return out;
 }
 
@@ -34,11 +34,9 @@ Files make_sheet(const SheetRequest& request, Caller& caller) {
     BookOptions options;
     options.prefer = prefer_of(request.part.prefer);
     Diagnostics diagnostics;
-    const std::optional<ChosenDrills> drills = choose_drills(drills_wanted(request), diagnostics);
-    if (drills) {
-        options.drills = drills->pointers();
-        options.setting = drills->setting;
-    }
+    const ChosenDrills drills = choose_drills(drills_wanted(request));
+    options.drills = drills.drills;
+    options.setting = drills.setting;
     const std::vector<SheetTopic> topics = topics_wanted(request, *parts.front().instrument, diagnostics);
     caller.say(diagnostics);
     if (diagnostics.has_errors()) throw InputError{};

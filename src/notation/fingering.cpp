@@ -4,8 +4,8 @@
 
 #include "fretboard.h"
 #include "shedbook/base/text.h"
-#include "shedbook/io/embedded.h"
 #include "shedbook/io/fields.h"
+#include "shedbook/io/own_templates.h"
 #include "shedbook/notation/music_text.h"
 
 namespace shedbook {
@@ -103,7 +103,8 @@ std::vector<FingeringChart> read_fingering_charts(const SourceText& source, Diag
 }
 
 const std::vector<FingeringChart>& fingering_charts() {
-    static const std::vector<FingeringChart> kCharts = read_shipped("fingerings.toml", read_fingering_charts);
+    static const std::vector<FingeringChart> kCharts =
+        read_templates("fingerings.toml", "fingering", read_fingering_charts, &FingeringChart::id);
     return kCharts;
 }
 

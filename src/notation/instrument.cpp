@@ -4,8 +4,8 @@
 #include <charconv>
 
 #include "shedbook/base/text.h"
-#include "shedbook/io/embedded.h"
 #include "shedbook/io/fields.h"
+#include "shedbook/io/own_templates.h"
 #include "shedbook/notation/fingering.h"
 
 namespace shedbook {
@@ -166,7 +166,8 @@ std::vector<Instrument> read_instruments(const SourceText& source, Diagnostics& 
 }
 
 const std::vector<Instrument>& instruments() {
-    static const std::vector<Instrument> kInstruments = read_shipped("instruments.toml", read_instruments);
+    static const std::vector<Instrument> kInstruments =
+        read_templates("instruments.toml", "instrument", read_instruments, &Instrument::id);
     return kInstruments;
 }
 

@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <array>
+#include <cassert>
 #include <cstdlib>
+#include <iterator>
 #include <limits>
 
 #include "scale_table.h"
@@ -10,18 +12,6 @@
 
 namespace shedbook {
 namespace {
-
-std::vector<std::vector<Interval>> intervals_of_table() {
-    std::vector<std::vector<Interval>> out;
-    for (const ScaleType& type : kScaleTypes) {
-        std::vector<Interval> intervals;
-        for (const std::string_view degree : split(type.degrees, ' ')) {
-            intervals.push_back(*parse_degree(degree));
-        }
-        out.push_back(std::move(intervals));
-    }
-    return out;
-}
 
 // Case and separators do not count in names of scales.
 std::string name_key(std::string_view name) {
@@ -37,6 +27,16 @@ struct NamedType {
     const ScaleType* type;
 };
 
+// The table, with rows of the user's own until it is asked for the first time.
+struct Table {
+    std::vector<ScaleType> types{std::begin(kScaleTypes), std::end(kScaleTypes)};
+    bool is_in_use = false;
+};
+Table& table() {
+    static Table out;
+    return out;
+}
+
 std::vector<NamedType> names_of_table() {
     std::vector<NamedType> out;
     const auto add = [&out](std::string_view name, const ScaleType* type) {
@@ -44,11 +44,11 @@ std::vector<NamedType> names_of_table() {
         const bool known = std::ranges::any_of(out, [&](const NamedType& n) { return n.key == key; });
         if (!key.empty() && !known) out.push_back({key, type});
     };
-    for (const ScaleType& type : kScaleTypes) {
+    for (const ScaleType& type : scale_types()) {
         add(type.id, &type);
         add(type.name, &type);
     }
-    for (const ScaleType& type : kScaleTypes) {
+    for (const ScaleType& type : scale_types()) {
         for (const std::string_view other : split(type.other_names, ';')) add(other, &type);
     }
     return out;
@@ -137,19 +137,30 @@ class Speller {
 
 }  // namespace
 
-std::span<const Interval> ScaleType::intervals() const {
-    static const std::vector<std::vector<Interval>> kIntervals = intervals_of_table();
-    return kIntervals[static_cast<std::size_t>(this - kScaleTypes.data())];
-}
-
 unsigned ScaleType::pitch_set() const {
     unsigned set = 0;
     for (const Interval interval : intervals()) set |= 1U << static_cast<unsigned>(interval.semitones());
     return set;
 }
 
+std::vector<std::string_view> degree_names(const ScaleType& type) {
+    return split(type.labels.empty() ? type.degrees.text() : type.labels, ' ');
+}
+
 std::span<const ScaleType> scale_types() {
-    return kScaleTypes;
+    table().is_in_use = true;
+    return table().types;
+}
+
+void add_scale_type(const ScaleType& type) {
+    assert(!table().is_in_use);
+    std::vector<ScaleType>& types = table().types;
+    const auto known = std::ranges::find(types, type.id, &ScaleType::id);
+    if (known != types.end()) {
+        *known = type;
+    } else {
+        types.push_back(type);
+    }
 }
 
 const ScaleType* find_scale_type(std::string_view name) {

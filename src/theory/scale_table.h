@@ -1,8 +1,6 @@
-// The scale table itself. A new scale is a row here, nothing else; tests/theory/scale_test.cpp checks every
-// row as data.
+// The scale table itself. A new scale is a row here (and one in harmony's scale_uses.h, if chords may take
+// it); tests/theory/scale_test.cpp checks every row as data.
 #pragma once
-
-#include <array>
 
 #include "shedbook/theory/scale.h"
 
@@ -12,7 +10,7 @@ namespace shedbook {
 // 21st-Century Classroom, 31.9, for the scales of jazz; the modes of each parent by rotation). Printed
 // spelling of the eight-note and whole-tone rows: the same, 31.9. The altered scale is printed with a plain
 // third and fifth, house rule.
-inline constexpr std::array<ScaleType, 79> kScaleTypes{{
+inline constexpr ScaleType kScaleTypes[]{
     // Modes of the major scale
     {"ionian", "Ionian", "1 2 3 4 5 6 7", "", "major"},
     {"dorian", "Dorian", "1 2 b3 4 5 6 b7", "", ""},
@@ -107,6 +105,6 @@ inline constexpr std::array<ScaleType, 79> kScaleTypes{{
     {"enigmatic", "enigmatic", "1 b2 3 #4 #5 #6 7", "", ""},
     {"spanish_eight_tone", "Spanish eight-tone", "1 b2 b3 3 4 b5 b6 b7", "", ""},
     {"hungarian_major", "Hungarian major", "1 #2 3 #4 5 6 b7", "", ""},
-}};
+};
 
 }  // namespace shedbook

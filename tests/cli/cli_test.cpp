@@ -284,6 +284,44 @@ TEST_CASE("a teacher's own drills are played at once, alone or in a book", "[cli
     CHECK_FALSE(std::filesystem::exists(folder.file("x.mxl")));
 }
 
+TEST_CASE("instruments, plans, rhythms and scales of one's own are known to every command", "[cli]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kTune);
+    save(
+        folder.file("mine.toml"),
+        "[[instrument]]\nid = \"slide-sax\"\nname = \"Slide Saxophone\"\nshort = \"Sl. Sx.\"\nclef = \"G2\"\n"
+        "transpose = [-1, -2, 0]\nstudent = \"D4-A5\"\npractical = \"Bb3-E6\"\nfull = \"Bb3-G6\"\n"
+        "sound = \"wind.reed.saxophone.soprano\"\nprogram = 65\nsource = \"our own\"\n"
+        "[[scale]]\nid = \"dark-lydian-dominant\"\nname = \"dark Lydian dominant\"\ndegrees = \"1 2 3 #4 5 "
+        "b6 b7\"\n"
+        "over = [\"dominant\"]\nbrings = \"#4 and b6\"\n"
+        "[[rhythm]]\nid = \"limping\"\nabout = \"long, short\"\nlengths = \"3/16 1/16\"\n"
+        "[[drill]]\nid = \"hops\"\ntitle = \"Hops\"\nrising = \"1 5\"\nrhythm = \"limping\"\n"
+        "[[plan]]\nid = \"mine\"\ntitle = \"Mine\"\n[[plan.sitting]]\ntitle = \"Monday\"\ndrills = "
+        "[\"hops\"]\n");
+    const std::string own = " --template " + folder.file("mine.toml");
+    CHECK_THAT(run_program("list instruments" + own).out, Catch::Contains("slide-sax"));
+    CHECK_THAT(run_program("list scales" + own).out, Catch::Contains("dark Lydian dominant"));
+    CHECK_THAT(run_program("chord C7" + own).out, Catch::Contains("dark Lydian dominant"));
+    CHECK(run_program("chord C7").out.find("dark") == std::string::npos);
+    CHECK(
+        run_program("drills \"C dark lydian dominant\" --for slide-sax -o " + folder.file("d.musicxml") + own)
+            .exit_code == 0);
+    CHECK_THAT(read_file(folder.file("d.musicxml")), Catch::Contains("D dark Lydian dominant"));
+    CHECK(run_program("book " + folder.file("a.tune") + " --for slide-sax --plan mine -o " +
+                      folder.file("b.musicxml") + own)
+              .exit_code == 0);
+    CHECK_THAT(read_file(folder.file("b.musicxml")), Catch::Contains("Monday") && Catch::Contains("Hops"));
+    save(folder.file("bad.toml"),
+         "[[scale]]\nid = \"x\"\nname = \"X\"\ndegrees = \"1 2 4 3\"\nover = [\"dominannt\"]\n[[plam]]\nid = "
+         "\"p\"\n");
+    const Outcome bad = run_program("list scales --template " + folder.file("bad.toml"));
+    CHECK(bad.exit_code == 1);
+    CHECK_THAT(bad.err, Catch::Contains("bad.toml:4:") && Catch::Contains("degrees rise"));
+    CHECK_THAT(bad.err, Catch::Contains("did you mean 'dominant'?"));
+    CHECK_THAT(bad.err, Catch::Contains("did you mean [[plan]]?"));
+}
+
 TEST_CASE("any drill is laid in another rhythm, meter, place and articulation, in every octave", "[cli]") {
     const ScratchFolder folder;
     const std::string sheet = folder.file("s.musicxml");

@@ -9,6 +9,7 @@
 
 #include "analysed.h"
 #include "scale_choice.h"
+#include "scale_uses.h"
 #include "shedbook/base/text.h"
 
 namespace shedbook {
@@ -115,6 +116,34 @@ TEST_CASE("every row names a scale of the table and alternatives that exist", "[
                 CHECK(what_it_brings(other) != "holds every note of the chord");
             }
             if (!row.rich.empty()) CHECK(find_scale_type(row.rich) != nullptr);
+        }
+    }
+}
+
+TEST_CASE("every use of a scale is on chords that it holds, and is found there", "[harmony]") {
+    // The simplest chord of each sound, in their order.
+    constexpr DegreeList kSimplest[]{"1 3 5",      "1 3 5",   "1 3 b7", "1 b3 5", "1 b3 5", "1 b3 5",
+                                     "1 b3 b5 b7", "1 b3 b5", "1 3 #5", "1 4 5",  "1 5"};
+    static_assert(std::size(kSimplest) == kSounds);
+    std::set<std::string_view> ids;
+    for (const ScaleUse& use : kScaleUses) {
+        INFO(use.scale);
+        CHECK(ids.insert(use.scale).second);
+        CHECK_FALSE(use.brings.empty());
+        const ScaleType* type = find_scale_type(use.scale);
+        REQUIRE(type != nullptr);
+        for (int sound = 0; sound < kSounds; ++sound) {
+            const bool is_over = std::ranges::any_of(use.over, [&](const ScaleUse::Over& over) {
+                return (over.sounds >> static_cast<unsigned>(sound) & 1U) != 0;
+            });
+            const auto offered = scales_by_sound(static_cast<Sound>(sound));
+            CHECK((std::ranges::find(offered, use.scale) != offered.end()) == is_over);
+            unsigned tones = 0;
+            for (const Interval tone : kSimplest[sound].intervals())
+                tones |= 1U << static_cast<unsigned>(tone.semitones());
+            // Over a major chord these are for an altered fifth.
+            if (is_over && use.scale != "lydian_augmented" && use.scale != "ionian_sharp_5")
+                CHECK(holds_chord(type->pitch_set(), tones));
         }
     }
 }

@@ -57,6 +57,14 @@ TEST_CASE("every row of the scale table rises from the unison within an octave a
     }
 }
 
+TEST_CASE("a copy of a scale's row knows its intervals", "[theory]") {
+    const ScaleType copy = *find_scale_type("dorian");
+    CHECK(copy.intervals().size() == 7);
+    CHECK(copy.pitch_set() == find_scale_type("dorian")->pitch_set());
+    CHECK(interval_name(copy.intervals()[2]) == "m3");
+    CHECK(degree_names(*find_scale_type("altered"))[2] == "#9");
+}
+
 TEST_CASE("a seven-note scale has seven letters, the altered scale excepted", "[theory]") {
     for (const ScaleType& type : scale_types()) {
         if (type.intervals().size() != 7 || type.id == "altered") continue;

@@ -109,8 +109,10 @@ std::vector<std::string> read_into(DrillLibrary& library, const SourceText& sour
 [[nodiscard]] std::vector<DrillTemplate> read_drill_templates(const SourceText& source,
                                                               Diagnostics& diagnostics);
 
-// What comes with the program, in its order.
+// What comes with the program, in its order, and what the user's own files add to it (io/own_templates.h).
 [[nodiscard]] const DrillLibrary& shipped_drills();
+// Ids of the drills in the user's own files.
+[[nodiscard]] std::vector<std::string> own_drills();
 [[nodiscard]] const std::vector<DrillTemplate>& drill_templates();
 [[nodiscard]] const DrillTemplate* find_drill(std::string_view name);
 [[nodiscard]] std::vector<std::string> drill_names();

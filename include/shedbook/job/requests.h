@@ -51,7 +51,6 @@ struct OutputRequest {
 // Which drills, and in which setting.
 struct DrillRequest {
     std::vector<std::string> drills;  // names; "usual", "all"
-    std::vector<std::string> files;   // with drills of the player's own
     std::string rhythm;
     std::string meter;
     std::string articulation;

@@ -6,8 +6,11 @@
 //     degree_name(Interval{4, 6});                         // "b5"
 #pragma once
 
+#include <array>
 #include <compare>
+#include <cstddef>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -67,6 +70,37 @@ inline constexpr Interval kDiminishedSecond{1, 0};
 // "1", "b3", "#11", "bb7": the degree of a scale or chord as musicians write it. Rising intervals only.
 [[nodiscard]] std::string degree_name(Interval interval);
 [[nodiscard]] std::optional<Interval> parse_degree(std::string_view text);
+
+// Degrees of a table's row, with one blank between them: "1 b3 5 b7". The value holds text and intervals, so
+// it may be copied about. At most twelve; anything but accidentals and numbers does not compile.
+class DegreeList {
+  public:
+    constexpr DegreeList(const char* text) : text_{text} {
+        int number = 0;
+        int alter = 0;
+        for (const char c : text_) {
+            if (c == ' ') {
+                intervals_.at(count_++) = make_degree(number, alter);
+                number = alter = 0;
+            } else if (c == '#' || c == 'b') {
+                alter += c == '#' ? 1 : -1;
+            } else {
+                number = 10 * number + (c >= '0' && c <= '9' ? c - '0' : throw "no degree");
+            }
+        }
+        intervals_.at(count_++) = make_degree(number, alter);
+    }
+
+    [[nodiscard]] constexpr std::string_view text() const { return text_; }
+    [[nodiscard]] constexpr std::span<const Interval> intervals() const {
+        return {intervals_.data(), count_};
+    }
+
+  private:
+    std::string_view text_;
+    std::array<Interval, 12> intervals_{};
+    std::size_t count_ = 0;
+};
 
 // "m3", "P4", "A5": quality and number, as in theory books; descending intervals get a minus sign.
 [[nodiscard]] std::string interval_name(Interval interval);

@@ -17,20 +17,25 @@ namespace shedbook {
 
 // One row of the scale table.
 struct ScaleType {
-    std::string_view id;       // snake case, stable: "lydian_dominant"
-    std::string_view name;     // as musicians say it: "Lydian dominant"
-    std::string_view degrees;  // over the tonic, rising: "1 2 3 #4 5 6 b7"
+    std::string_view id;    // snake case, stable: "lydian_dominant"
+    std::string_view name;  // as musicians say it: "Lydian dominant"
+    DegreeList degrees;     // over the tonic, rising from the unison: "1 2 3 #4 5 6 b7"
     std::string_view
         labels;  // degrees as they are called where that differs from how they are written (altered)
     std::string_view other_names;  // separated by "; "
 
-    // The degrees as intervals, rising from the unison; up to twelve.
-    [[nodiscard]] std::span<const Interval> intervals() const;
+    [[nodiscard]] std::span<const Interval> intervals() const { return degrees.intervals(); }
     // Semitones over the tonic as a bit set: bit 0 is the tonic.
     [[nodiscard]] unsigned pitch_set() const;
 };
 
+// Degrees as they are called, in scale order: "1", "b9", "#9", "3" ... of the altered scale.
+[[nodiscard]] std::vector<std::string_view> degree_names(const ScaleType& type);
+
 [[nodiscard]] std::span<const ScaleType> scale_types();
+// A row more, or another row of the same id; what it points to stays to the end of the program. Before anything
+// has asked for a type (assert): scales point into the table.
+void add_scale_type(const ScaleType& type);
 // By id, name or other name; case, spaces, hyphens and underscores do not count. Null if there is none.
 [[nodiscard]] const ScaleType* find_scale_type(std::string_view name);
 // Every spelling that find_scale_type takes, for suggestions.
