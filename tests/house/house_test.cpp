@@ -1,4 +1,5 @@
 // The order of the house: which folder may use which, read from the #include lines.
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
@@ -119,6 +120,60 @@ TEST_CASE("no type and no constant has its name twice in headers", "[house]") {
         }
     }
     CHECK(known.size() > 150);
+}
+
+namespace {
+
+// Which modules a module's sources name in their #include lines.
+std::set<std::string> used_by(const std::string& module) {
+    std::set<std::string> out;
+    for (const fs::path& path : sources_of(module)) {
+        std::ifstream file{path};
+        for (std::string line; std::getline(file, line);) {
+            bool ours = false;
+            const std::string header = included(line, ours);
+            if (!header.starts_with("shedbook/")) continue;
+            out.insert(header.substr(9, header.find('/', 9) - 9));
+        }
+    }
+    out.erase(module);
+    return out;
+}
+
+// Without what is reached by another way: cli -> job -> book, and no line from cli to book.
+std::set<std::string> lines_of_the_drawing() {
+    std::map<std::string, std::set<std::string>> uses;
+    for (const auto& [module, row] : rows()) uses[module] = used_by(module);
+    const auto reaches = [&](const auto& self, const std::string& from, const std::string& to) -> bool {
+        return std::any_of(uses[from].begin(), uses[from].end(),
+                           [&](const std::string& next) { return next == to || self(self, next, to); });
+    };
+    std::set<std::string> out;
+    for (const auto& [module, used] : uses) {
+        for (const std::string& other : used) {
+            const bool by_another_way = std::any_of(used.begin(), used.end(), [&](const std::string& via) {
+                return via != other && reaches(reaches, via, other);
+            });
+            if (!by_another_way) out.insert(module + " --> " + other);
+        }
+    }
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("the drawing of the modules in DEVELOPERS.md is what the #include lines say", "[house]") {
+    std::ifstream file{std::string{SHEDBOOK_SOURCE_DIR} + "/DEVELOPERS.md"};
+    std::set<std::string> drawn;
+    for (std::string line; std::getline(file, line);) {
+        const std::size_t arrow = line.find(" --> ");
+        if (arrow != std::string::npos) drawn.insert(line.substr(line.find_first_not_of(' ')));
+    }
+    for (const std::string& line : lines_of_the_drawing()) {
+        INFO("missing: " << line);
+        CHECK(drawn.erase(line) == 1);
+    }
+    for (const std::string& line : drawn) FAIL_CHECK("drawn, and not so: " << line);
 }
 
 TEST_CASE("every folder of sources is a module with a row", "[house]") {
