@@ -5,6 +5,7 @@
 
 #include "command.h"
 #include "options.h"
+#include "shedbook/base/text.h"
 #include "shedbook/chart/readers.h"
 #include "shedbook/harmony/report.h"
 #include "shedbook/job/jobs.h"
@@ -19,6 +20,8 @@ struct Arguments {
     TuneRequest tune;
     bool json = false;
     bool why = false;
+    bool units = false;
+    bool difficulty = false;
     std::string output;
     std::string symbols;
 };
@@ -27,8 +30,11 @@ int run_changes(const Arguments& arguments) {
     Terminal terminal;
     const SymbolStyle style = symbol_style_of(arguments.symbols);
     const bool is_table = !arguments.json && arguments.output.empty();
-    if (!is_table && (arguments.why || !arguments.symbols.empty()))
-        throw UsageError("--why and --symbols are for the table, not for --json or a map");
+    if (!is_table && (arguments.why || arguments.units || arguments.difficulty || !arguments.symbols.empty()))
+        throw UsageError(
+            "--why, --units, --difficulty and --symbols are for the table, not for --json or a map");
+    if (arguments.why && (arguments.units || arguments.difficulty))
+        throw UsageError("--why stands under each chord; --units and --difficulty are tables of their own");
     if (arguments.json && !arguments.output.empty())
         throw UsageError("--json goes to standard output, a map to a file: not both at once");
     if (!arguments.output.empty()) {
@@ -42,6 +48,11 @@ int run_changes(const Arguments& arguments) {
             const Tune tune = load_tune(path, arguments.tune, terminal);
             if (arguments.json) {
                 write_changes_json(tune.chart, tune.analysis, std::cout);
+            } else if (arguments.units || arguments.difficulty) {
+                std::cout << printable(tune.chart.name()) << "\n";
+                const TuneUnits units = units_of(tune.chart, tune.analysis);
+                if (arguments.units) std::cout << units_table(units);
+                if (arguments.difficulty) std::cout << difficulty_table(units);
             } else {
                 std::cout << changes_table(tune.chart, tune.analysis,
                                            {.why = arguments.why, .symbols = style});
@@ -60,6 +71,9 @@ Action changes_command(CLI::App& app) {
     app.add_option("tune", arguments->tunes, "tunes: " + chart_endings() + "; - is standard input")
         ->required();
     app.add_flag("--why", arguments->why, "give the reason under each chord");
+    app.add_flag("--units", arguments->units,
+                 "the tune cut into practice units, with their places and how hard they are");
+    app.add_flag("--difficulty", arguments->difficulty, "its bars, the hardest first, and why");
     app.add_flag("--json", arguments->json, "JSON lines, for programs");
     app.add_option("-o,--output", arguments->output, "draw the form as a picture instead: map.svg");
     app.add_option("--symbols", arguments->symbols,

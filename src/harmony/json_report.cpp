@@ -5,6 +5,7 @@
 #include "chord_view.h"
 #include "shedbook/base/text.h"
 #include "shedbook/harmony/report.h"
+#include "shedbook/harmony/units.h"
 #include "shedbook/io/data.h"
 
 namespace shedbook {
@@ -99,6 +100,44 @@ Object scale_object(const ScaleChoice& choice) {
             {"avoid", note_names(choice.avoid)}};
 }
 
+Data unit_data(const PracticeUnit& unit) {
+    Array places;
+    Array all;
+    for (const UnitPlace& place : unit.places) {
+        Array chords;
+        for (const int inst : place.chords) {
+            chords.push_back(number(inst));
+            all.push_back(number(inst));
+        }
+        places.push_back({Object{{"key", key_data(place.key)},
+                                 {"bars", {Array{number(place.first_bar), number(place.last_bar)}}},
+                                 {"chords", {std::move(chords)}}}});
+    }
+    const UnitPlace& first = unit.places.front();
+    return {Object{{"kind", text(std::string{to_word(unit.kind)})},
+                   {"places", {std::move(places)}},
+                   {"chords", {std::move(all)}},
+                   {"bars", {Array{number(first.first_bar), number(first.last_bar)}}},
+                   {"key", key_data(first.key)},
+                   {"difficulty", number(unit.difficulty)},
+                   {"why", text(unit.why)}}};
+}
+
+Data units_data(const std::vector<PracticeUnit>& units) {
+    Array out;
+    for (const PracticeUnit& unit : units) out.push_back(unit_data(unit));
+    return {std::move(out)};
+}
+
+Data bars_data(const std::vector<BarDifficulty>& bars) {
+    Array out;
+    for (const BarDifficulty& bar : bars) {
+        out.push_back({Object{
+            {"bar", number(bar.bar)}, {"difficulty", number(bar.difficulty)}, {"why", text(bar.why)}}});
+    }
+    return {std::move(out)};
+}
+
 // Column of a message that was resolved to "name:line:column".
 int column_of(const Diagnostic& diagnostic) {
     const std::size_t colon = diagnostic.where.rfind(':');
@@ -135,8 +174,12 @@ void write_changes_json(const Chart& chart, const Analysis& analysis, std::ostre
             ++inst;
         }
     }
-    const Data tune{
-        Object{{"chart", text(chart.id)}, {"home", key_data(analysis.home)}, {"form", text(analysis.form)}}};
+    const TuneUnits units = units_of(chart, analysis);
+    const Data tune{Object{{"chart", text(chart.id)},
+                           {"home", key_data(analysis.home)},
+                           {"form", text(analysis.form)},
+                           {"units", units_data(units.units)},
+                           {"hard_bars", bars_data(units.bars)}}};
     out << write_json(tune) << '\n';
 }
 

@@ -10,6 +10,7 @@
 
 #include "shedbook/chart/chart.h"
 #include "shedbook/harmony/analysis.h"
+#include "shedbook/harmony/units.h"
 
 namespace shedbook {
 
@@ -24,6 +25,11 @@ struct TableOptions {
 };
 [[nodiscard]] std::string changes_table(const Chart& chart, const Analysis& analysis,
                                         const TableOptions& options = {});
+
+// The practice units of a tune, a line each with its places, how hard it is and why; and its bars, the
+// hardest first.
+[[nodiscard]] std::string units_table(const TuneUnits& units);
+[[nodiscard]] std::string difficulty_table(const TuneUnits& units);
 
 // What `chord --json` prints for one line of input, without its line end; the whole line is one symbol. Not
 // ok: it could not be read, and the line says why and where.

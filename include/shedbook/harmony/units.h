@@ -1,0 +1,91 @@
+// A tune cut into practice units: the cadences, turnarounds, chains and stretches that a player works on one
+// by one, each with the places where it stands, and how hard each bar is. docs/units.md has the rules.
+//
+//     TuneUnits units = units_of(chart, analysis);
+//     to_word(units.units[0].kind);                            // "ii-V-I"
+//     units.units[0].places[0].first_bar;                      // 2
+//     units.bars.front().bar;                                  // the hardest
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "shedbook/base/enum_table.h"
+#include "shedbook/chart/chart.h"
+#include "shedbook/harmony/analysis.h"
+#include "shedbook/theory/key.h"
+
+namespace shedbook {
+
+enum class UnitKind {
+    BluesFrame,
+    KeyCycle,
+    Pedal,
+    ModalStretch,
+    Turnaround,
+    MajorTwoFiveOne,
+    MinorTwoFiveOne,
+    Backdoor,
+    DominantChain,
+    ChromaticDominants,
+    TwoFive,
+    DiminishedPassing,
+    LineCliche,
+    TriadsOverBass,
+    Substitute,
+    SecondaryDominant,
+    FiveOne,
+    Plagal,
+    LoneChord,
+};
+template <>
+inline constexpr Worded<UnitKind> kWords<UnitKind>[] = {{UnitKind::BluesFrame, "blues frame"},
+                                                        {UnitKind::KeyCycle, "key cycle"},
+                                                        {UnitKind::Pedal, "pedal"},
+                                                        {UnitKind::ModalStretch, "modal stretch"},
+                                                        {UnitKind::Turnaround, "turnaround"},
+                                                        {UnitKind::MajorTwoFiveOne, "ii-V-I"},
+                                                        {UnitKind::MinorTwoFiveOne, "ii\u00F8-V-i"},
+                                                        {UnitKind::Backdoor, "backdoor"},
+                                                        {UnitKind::DominantChain, "dominant chain"},
+                                                        {UnitKind::ChromaticDominants, "chromatic dominants"},
+                                                        {UnitKind::TwoFive, "ii-V"},
+                                                        {UnitKind::DiminishedPassing, "diminished passing"},
+                                                        {UnitKind::LineCliche, "line cliche"},
+                                                        {UnitKind::TriadsOverBass, "triads over bass"},
+                                                        {UnitKind::Substitute, "substitute"},
+                                                        {UnitKind::SecondaryDominant, "secondary dominant"},
+                                                        {UnitKind::FiveOne, "V-I"},
+                                                        {UnitKind::Plagal, "plagal"},
+                                                        {UnitKind::LoneChord, "lone chord"}};
+
+// One place where a unit stands. Bars are written bars from 1, a pickup counted; both ends in.
+struct UnitPlace {
+    Key key;
+    int first_bar = 1;
+    int last_bar = 1;
+    std::vector<int> chords;  // written chord symbols from 0, as Reading::inst
+};
+
+struct PracticeUnit {
+    UnitKind kind = UnitKind::LoneChord;
+    std::vector<UnitPlace> places;  // in order; the first is what the unit is called by
+    int difficulty = 0;             // 0 to 100, of the first place
+    std::string why;                // its two largest causes, in words
+};
+
+struct BarDifficulty {
+    int bar = 1;         // written, from 1
+    int difficulty = 0;  // 0 to 100
+    std::string why;
+};
+
+struct TuneUnits {
+    std::vector<PracticeUnit> units;  // in order of their first place
+    std::vector<BarDifficulty> bars;  // the hardest first, all bars
+};
+
+// Difficulty counts at the chart's tempo, or 120, in the chart's own key.
+[[nodiscard]] TuneUnits units_of(const Chart& chart, const Analysis& analysis);
+
+}  // namespace shedbook

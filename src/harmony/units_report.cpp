@@ -1,0 +1,67 @@
+// Units and difficulty as text.
+#include <array>
+#include <string>
+#include <vector>
+
+#include "shedbook/base/text.h"
+#include "shedbook/harmony/report.h"
+
+namespace shedbook {
+namespace {
+
+// Below: easy, medium, hard (our rule, common practice, no source).
+struct Grade {
+    int below;
+    const char* word;
+};
+constexpr std::array<Grade, 3> kGrades{{{15, "easy"}, {31, "medium"}, {101, "hard"}}};
+
+std::string grade_of(int difficulty) {
+    for (const Grade& grade : kGrades) {
+        if (difficulty < grade.below) return grade.word;
+    }
+    return kGrades.back().word;
+}
+
+std::string padded(const std::string& text, std::size_t width) {
+    const std::size_t used = count_characters(text);
+    return text + std::string(used < width ? width - used : 1, ' ');
+}
+
+std::string bars_of(const UnitPlace& place) {
+    const std::string first = std::to_string(place.first_bar);
+    return place.first_bar == place.last_bar ? first : first + "-" + std::to_string(place.last_bar);
+}
+
+// "2-3", "18-19 in G major": a place in another key than the first says so.
+std::string places_of(const PracticeUnit& unit) {
+    std::vector<std::string> out;
+    for (const UnitPlace& place : unit.places)
+        out.push_back(bars_of(place) +
+                      (place.key == unit.places.front().key ? "" : " in " + to_string(place.key)));
+    return join(out, ", ");
+}
+
+}  // namespace
+
+std::string units_table(const TuneUnits& units) {
+    std::string out;
+    for (const PracticeUnit& unit : units.units) {
+        out += "  " + padded(std::string{to_word(unit.kind)}, 21) +
+               padded(to_string(unit.places.front().key), 14) +
+               padded(grade_of(unit.difficulty) + " " + std::to_string(unit.difficulty), 12) + "bars " +
+               places_of(unit) + "\n" + std::string(23, ' ') + unit.why + "\n";
+    }
+    return out.empty() ? "  no unit: there is no chord\n" : out;
+}
+
+std::string difficulty_table(const TuneUnits& units) {
+    std::string out;
+    for (const BarDifficulty& bar : units.bars) {
+        out += "  " + padded("bar " + std::to_string(bar.bar), 10) +
+               padded(grade_of(bar.difficulty) + " " + std::to_string(bar.difficulty), 12) + bar.why + "\n";
+    }
+    return out;
+}
+
+}  // namespace shedbook
