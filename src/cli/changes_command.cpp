@@ -6,7 +6,7 @@
 #include "command.h"
 #include "options.h"
 #include "shedbook/chart/readers.h"
-#include "shedbook/harmony/report.h"
+#include "shedbook/report/report.h"
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
 #include "terminal.h"

@@ -2,10 +2,9 @@
 #include <cstdint>
 #include <ostream>
 
-#include "chord_view.h"
 #include "shedbook/base/text.h"
-#include "shedbook/harmony/report.h"
 #include "shedbook/io/data.h"
+#include "shedbook/report/report.h"
 
 namespace shedbook {
 namespace {
