@@ -7,7 +7,7 @@
 #include "options.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/readers.h"
-#include "shedbook/harmony/report.h"
+#include "shedbook/report/report.h"
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
 #include "terminal.h"

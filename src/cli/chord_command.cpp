@@ -5,7 +5,7 @@
 
 #include "command.h"
 #include "shedbook/base/text.h"
-#include "shedbook/harmony/report.h"
+#include "shedbook/report/report.h"
 #include "terminal.h"
 
 namespace shedbook {

@@ -28,6 +28,7 @@ const std::map<std::string, Row>& rows() {
         {"band", {{"base", "io", "theory"}, {}}},
         {"chart", {{"base", "io", "theory"}, {"pugixml.hpp"}}},
         {"harmony", {{"base", "io", "theory", "chart"}, {}}},
+        {"report", {{"base", "io", "theory", "chart", "harmony"}, {}}},
         {"drill", {{"base", "io", "theory"}, {}}},
         {"etude", {{"base", "io", "theory", "chart", "harmony", "drill"}, {}}},
         {"notation", {{"base", "io", "theory"}, {}}},
@@ -38,7 +39,7 @@ const std::map<std::string, Row>& rows() {
           {}}},
         {"cli",
          {{"base", "io", "theory", "band", "chart", "harmony", "drill", "etude", "notation", "write", "book",
-           "job"},
+           "job", "report"},
           {"CLI"}}},
     };
     return kRows;

@@ -2,7 +2,7 @@
 #include <array>
 
 #include "shedbook/base/text.h"
-#include "shedbook/harmony/report.h"
+#include "shedbook/report/report.h"
 
 namespace shedbook {
 namespace {

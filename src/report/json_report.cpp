@@ -2,11 +2,10 @@
 #include <cstdint>
 #include <ostream>
 
-#include "chord_view.h"
 #include "shedbook/base/text.h"
-#include "shedbook/harmony/report.h"
 #include "shedbook/harmony/units.h"
 #include "shedbook/io/data.h"
+#include "shedbook/report/report.h"
 
 namespace shedbook {
 namespace {

@@ -1,6 +1,6 @@
-#include "shedbook/harmony/report.h"
+#include "shedbook/report/report.h"
 
-#include "analysed.h"
+#include "harmony/analysed.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/data.h"
 
@@ -37,7 +37,7 @@ std::string table(const Analysed& tune, const TableOptions& options = {}) {
 
 }  // namespace
 
-TEST_CASE("control characters of a title do not reach the terminal", "[harmony]") {
+TEST_CASE("control characters of a title do not reach the terminal", "[report]") {
     Analysed tune = analysed("Title: Short\n[A]\n| Dm7 G7 | Cmaj7 |");
     tune.chart.title = "A\x1b[31mB";
     tune.chart.sections.front().label = "A\x07";
@@ -47,7 +47,7 @@ TEST_CASE("control characters of a title do not reach the terminal", "[harmony]"
     CHECK(out.find("A?[31mB") == 0);
 }
 
-TEST_CASE("changes as JSON fill every field", "[harmony]") {
+TEST_CASE("changes as JSON fill every field", "[report]") {
     Analysed tune = analysed("Title: Short\n| Dm7 G7 | Cmaj7 N.C. |");
     tune.chart.id = "short";
     const std::vector<Data> lines = lines_of(json(tune));
@@ -83,13 +83,13 @@ TEST_CASE("changes as JSON fill every field", "[harmony]") {
     CHECK(text(whole, "form") == "functional");
 }
 
-TEST_CASE("beats are counted in units of the meter", "[harmony]") {
+TEST_CASE("beats are counted in units of the meter", "[report]") {
     const Analysed tune = analysed("Meter: 6/8\n| Dm7 / / G7 / / | Cmaj7 |");
     const std::vector<Data> lines = lines_of(json(tune));
     CHECK(lines[1].find("beat")->as_int() == 4);
 }
 
-TEST_CASE("other readings of a chord stand in its line with the fields that differ", "[harmony]") {
+TEST_CASE("other readings of a chord stand in its line with the fields that differ", "[report]") {
     const Analysed tune = analysed("Key: C\n|: Cmaj7 | A7 |1. Dm7 G7 :|2. D7 G7 | C6 |");
     const std::vector<Data> lines = lines_of(json(tune));
     const Data* also = lines[1].find("also");
@@ -100,7 +100,7 @@ TEST_CASE("other readings of a chord stand in its line with the fields that diff
     CHECK(lines[0].find("also") == nullptr);
 }
 
-TEST_CASE("the table groups bars by section and shows where the key changes", "[harmony]") {
+TEST_CASE("the table groups bars by section and shows where the key changes", "[report]") {
     const Analysed tune = analysed(
         "Title: Two Rooms\n[A]\n| Fm7 Bb7 | Ebmaj7 |\n[B]\n| Am7 D7 | Gmaj7 | % | % |\n"
         "[C]\n| Fm7 Bb7 | Ebmaj7 | % | % |");
@@ -126,12 +126,12 @@ C
 )");
 }
 
-TEST_CASE("reasons stand under their chords when they are asked for", "[harmony]") {
+TEST_CASE("reasons stand under their chords when they are asked for", "[report]") {
     const std::string out = table(analysed("| Dm7 G7 | Cmaj7 |"), {.why = true});
     CHECK(out.find("\n          V7 going home to Cmaj7: the notes of C major\n") != std::string::npos);
 }
 
-TEST_CASE("no line of the table is wider than asked", "[harmony]") {
+TEST_CASE("no line of the table is wider than asked", "[report]") {
     const Analysed tune = analysed(
         "Title: A title that goes on for so long that no terminal would hold it in one line of eighty "
         "columns at all\n"
@@ -147,7 +147,7 @@ TEST_CASE("no line of the table is wider than asked", "[harmony]") {
     }
 }
 
-TEST_CASE("the tables of all sample charts fit a terminal of 80 columns", "[harmony]") {
+TEST_CASE("the tables of all sample charts fit a terminal of 80 columns", "[report]") {
     for (const Chart& chart : sample_charts()) {
         const std::string out = table(analysed(chart), {.why = true});
         for (const std::string_view line : split(out, '\n')) {
@@ -157,7 +157,29 @@ TEST_CASE("the tables of all sample charts fit a terminal of 80 columns", "[harm
     }
 }
 
-TEST_CASE("a chord symbol is answered as one line of JSON", "[harmony]") {
+// Sheets of the OpenEWLD data set (doi 10.5281/zenodo.4332855), where they are at hand.
+TEST_CASE("the tables of real lead sheets fit a terminal of 80 columns", "[report][shared]") {
+    const std::filesystem::path folder =
+        std::filesystem::path{SHEDBOOK_SHARED_DIR} / "reference" / "leadsheets";
+    if (!std::filesystem::exists(folder)) {
+        WARN("skipped: ../shared/reference/leadsheets is not there");
+        return;
+    }
+    for (const auto& entry : std::filesystem::directory_iterator{folder}) {
+        if (entry.path().extension() != ".mxl") continue;
+        Diagnostics diagnostics;
+        const std::string file = entry.path().string();
+        const auto chart = read_chart(file, read_file(file), {}, diagnostics);
+        REQUIRE(chart);
+        const std::string out = table(analysed(*chart), {.why = true});
+        for (const std::string_view line : split(out, '\n')) {
+            INFO(file << ": " << line);
+            CHECK(count_characters(line) <= 80);
+        }
+    }
+}
+
+TEST_CASE("a chord symbol is answered as one line of JSON", "[report]") {
     const ChordLine line = chord_json("Db7#11");
     CHECK(line.ok);
     const Data data = lines_of(line.json).at(0);
@@ -173,7 +195,7 @@ TEST_CASE("a chord symbol is answered as one line of JSON", "[harmony]") {
     CHECK(first.find("avoid")->as_array()->empty());
 }
 
-TEST_CASE("a symbol that cannot be read is answered with place and hint", "[harmony]") {
+TEST_CASE("a symbol that cannot be read is answered with place and hint", "[report]") {
     const ChordLine line = chord_json("Gm7zz");
     CHECK_FALSE(line.ok);
     const Data data = lines_of(line.json).at(0);
@@ -183,7 +205,7 @@ TEST_CASE("a symbol that cannot be read is answered with place and hint", "[harm
     REQUIRE(data.find("hint") != nullptr);
 }
 
-TEST_CASE("no chord is a valid answer without scales", "[harmony]") {
+TEST_CASE("no chord is a valid answer without scales", "[report]") {
     const ChordLine line = chord_json("N.C.");
     CHECK(line.ok);
     const Data data = lines_of(line.json).at(0);
@@ -191,7 +213,7 @@ TEST_CASE("no chord is a valid answer without scales", "[harmony]") {
     CHECK(data.find("scales")->as_array()->empty());
 }
 
-TEST_CASE("a chord is explained with the scale to play first, and why", "[harmony]") {
+TEST_CASE("a chord is explained with the scale to play first, and why", "[report]") {
     CHECK(explain_chord(*parse_chord_symbol("Em7")) == R"(Em7: E G B D
 
 Play first: E Dorian

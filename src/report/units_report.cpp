@@ -4,7 +4,7 @@
 #include <vector>
 
 #include "shedbook/base/text.h"
-#include "shedbook/harmony/report.h"
+#include "shedbook/report/report.h"
 
 namespace shedbook {
 namespace {
