@@ -1,0 +1,141 @@
+\version "2.24.0"
+#(set-default-paper-size "a4")
+
+#(set-global-staff-size 20.5)
+#(ly:set-option 'point-and-click #f)
+\paper {
+  two-sided = ##t
+  inner-margin = 18\mm  outer-margin = 14\mm
+  top-margin = 11\mm    bottom-margin = 10\mm
+  indent = 0  short-indent = 0
+  ragged-right = ##f  ragged-last = ##f
+  ragged-bottom = ##f ragged-last-bottom = ##f
+  bookpart-level-page-numbering = ##t
+  shedpart = ##f
+  print-first-page-number = ##t
+  #(define fonts (set-global-fonts #:roman "C059" #:sans "Nimbus Sans" #:factor (/ staff-height pt 20)))
+  system-system-spacing = #'((basic-distance . 10.5) (minimum-distance . 8.5) (padding . 1.6) (stretchability . 30))
+  score-system-spacing  = #'((basic-distance . 13) (padding . 2) (stretchability . 20))
+  score-markup-spacing  = #'((basic-distance . 8.5) (padding . 2.2) (stretchability . 40))
+  markup-system-spacing = #'((basic-distance . 0) (padding . 0.9) (stretchability . 0))
+  markup-markup-spacing = #'((basic-distance . 1) (padding . 1.6) (stretchability . 4))
+  top-markup-spacing    = #'((basic-distance . 0) (padding . 0) (stretchability . 0))
+  top-system-spacing    = #'((basic-distance . 0) (padding . 0) (stretchability . 0))
+  last-bottom-spacing   = #'((basic-distance . 7) (padding . 4) (stretchability . 10))
+  bookTitleMarkup = ##f
+  oddHeaderMarkup = ##f  evenHeaderMarkup = ##f
+  scoreTitleMarkup = \markup \column {
+    \fill-line {
+      \concat { \fromproperty #'header:number \fromproperty #'header:dname }
+      \fromproperty #'header:ticks
+    } }
+  oddFooterMarkup = \markup \column { \draw-hline \vspace #0.15
+    \fill-line { \sans \fontsize #-3 \fromproperty #'header:foottune
+                 \sans \fontsize #-3 \fromproperty #'header:footpart
+                 \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string } }
+  evenFooterMarkup = \markup \column { \draw-hline \vspace #0.15
+    \fill-line { \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string
+                 \sans \fontsize #-3 \fromproperty #'header:footpart
+                 \sans \fontsize #-3 \fromproperty #'header:foottune } }
+}
+% Raising is absolute in the engraver; \up raises in the size of the text around it.
+#(define-markup-command (up layout props amount arg) (number? markup?)
+  #:properties ((font-size 0))
+  (interpret-markup layout props (make-raise-markup (* amount (magstep font-size)) arg)))
+sh = \markup \up #0.62 \fontsize #-2.5 \sharp
+fl = \markup \up #0.42 \fontsize #-2 \flat
+shf = \markup \up #0.46 \fontsize #-2.5 \sharp
+flf = \markup \up #0.31 \fontsize #-2 \flat
+gap = \markup \up #0 \fontsize #0 \hspace #0.15
+#(define-markup-command (ql layout props txt) (markup?)
+  (interpret-markup layout props #{ \markup \concat { \hspace #0.12 \fontsize #-2 $txt } #}))
+#(define-markup-command (fig layout props txt) (markup?)
+  (interpret-markup layout props #{ \markup \concat { \gap \up #0.50 \fontsize #-2.5 $txt } #}))
+bx = \markup \path #0.14 #'((moveto 0 0)(lineto 1.75 0)(lineto 1.75 1.75)(lineto 0 1.75)(closepath))
+#(define-markup-command (tick layout props txt) (markup?)
+  (interpret-markup layout props
+    #{ \markup \concat { \hspace #2.2 \translate #'(0 . -0.25) \bx \hspace #0.6 \sans \fontsize #-2 $txt } #}))
+#(define-markup-command (dnum layout props txt) (markup?)
+  (interpret-markup layout props #{ \markup \concat { \sans \bold \fontsize #0 $txt \hspace #1.4 } #}))
+#(define-markup-command (drillname layout props txt) (markup?)
+  (interpret-markup layout props #{ \markup \sans \fontsize #0 $txt #}))
+ns = \markup \concat { \hspace #0.08 \up #0.5 \fontsize #-3 \sharp }
+nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
+#(define-markup-command (why layout props symbol name notes reason page) (markup? markup? markup? markup? markup?)
+  (interpret-markup layout props
+    #{ \markup \combine \hspace #48 \concat {
+         \combine \hspace #12.5 \sans \bold \fontsize #1.5 $symbol
+         \override #'(baseline-skip . 2.35) \left-column {
+           \combine \hspace #34.5 \line { \sans \fontsize #-0.5 $name \sans \fontsize #-2.5 $page }
+           \sans \fontsize #-1 $notes
+           \fontsize #-1.5 \italic $reason } } #}))
+\layout {
+  indent = 0
+  \context { \Score
+    \override NonMusicalPaperColumn.page-break-permission = ##f
+    \override NonMusicalPaperColumn.line-break-permission = ##f
+    \override SpacingSpanner.common-shortest-duration = #(ly:make-moment 1/8)
+    \omit BarNumber
+    \override TupletBracket.bracket-visibility = #'if-no-beam
+  }
+  \context { \Staff \omit TimeSignature \accidentalStyle default
+     ottavationMarkups = #ottavation-ordinals
+     \override StaffSymbol.thickness = #1 }
+  \context { \Lyrics
+    \override LyricText.self-alignment-X = #LEFT
+    \override LyricText.font-family = #'sans
+    \override LyricText.font-series = #'bold
+    \override LyricText.font-size = #1.5
+    \override LyricText.parent-alignment-X = #LEFT
+    \override VerticalAxisGroup.staff-affinity = #DOWN
+    \override VerticalAxisGroup.nonstaff-relatedstaff-spacing = #'((basic-distance . 4.4) (padding . 0.6))
+    \override LyricSpace.minimum-distance = #0.6
+  }
+}
+#(define-markup-command (onstring layout props string fret) (markup? markup?)
+  (interpret-markup layout props
+    #{ \markup \concat { \override #'(circle-padding . 0.12) \fontsize #-2.5 \circle $string \hspace #0.15 $fret } #}))
+fingeringRow = \with {
+  \override LyricText.font-series = #'medium
+  \override LyricText.font-size = #-2
+  \override LyricText.self-alignment-X = #CENTER
+  \override LyricText.parent-alignment-X = #CENTER
+  \override VerticalAxisGroup.staff-affinity = #UP
+  \override VerticalAxisGroup.nonstaff-relatedstaff-spacing = #'((basic-distance . 3.5) (padding . 0.5))
+  \override LyricSpace.minimum-distance = #0.55
+}
+slashed = { \once \override NoteHead.style = #'slash \once \omit Stem \once \omit Flag \once \omit Dots }
+letter = #(define-music-function (l) (markup?)
+  #{ \set Staff.instrumentName = \markup \override #'(box-padding . 0.45) \box \sans \bold \fontsize #1 $l #})
+changesLayout = \layout {
+  indent = 9\mm  short-indent = 9\mm
+  \context { \Staff \undo \omit TimeSignature \numericTimeSignature \override InstrumentName.self-alignment-X = #LEFT }
+  \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow
+    \override VoltaBracket.font-family = #'sans \override VoltaBracket.font-size = #-2
+    \override VoltaBracket.font-encoding = #'latin1 \override VoltaBracketSpanner.outside-staff-padding = #1.5 }
+}
+lineLayout = \layout {
+  \context { \Staff \undo \omit TimeSignature \numericTimeSignature }
+  \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow
+    \undo \omit BarNumber \override BarNumber.font-size = #-3 \override BarNumber.font-family = #'sans }
+}
+\paper { page-post-process = #(lambda (layout pages) (format (current-error-port) "shedbook-part ~a ~a\n" (ly:output-def-lookup layout 'shedpart) (length pages)) (force-output (current-error-port))) }
+\header { tagline = ##f foottune = \markup \concat { "Drills on G7  ·  Guitar" } }
+\bookpart {
+\paper { first-page-number = #1 shedpart = #0 page-count = #1 }
+\header { footpart = \markup { \concat { "G" \fig \concat { "7" } } "  ·  " \concat { "G Mixolydian" } } }
+\markup \column { \line { \bold \sans \fontsize #8 \concat { "G" \fig \concat { "7" } } \hspace #3 \column { \line { \sans \fontsize #3 \concat { "G Mixolydian" } } \override #'(word-space . 1.2) \line { \sans \fontsize #-1 { \combine \hspace #8 "Degrees" \concat { "1" } \concat { "2" } \concat { "3" } \concat { "4" } \concat { "5" } \concat { "6" } \concat { \nf "7" } } } \override #'(word-space . 1.2) \line { \sans \fontsize #-1 { \combine \hspace #8 "Notes" \concat { "G" } \concat { "A" } \concat { "B" } \concat { "C" } \concat { "D" } \concat { "E" } \concat { "F" } } } \fontsize #-1.5 \italic \concat { "by itself a dominant seventh is heard as V of a major key: the notes of that key" } } } \vspace #0.1 \draw-hline }
+\score { \header { number = \markup \dnum "1.1" dname = \markup \drillname \concat { "The scale, one octave" } ticks = \markup \line { \tick "at 60" \tick "at 80" \tick "at 100" \tick "from memory" } }
+<<
+  \new Lyrics \lyricmode { \markup \concat { "G" \fig \concat { "7" } } 1*1/1 \skip 1*1/1 \skip 1*1/1 \skip 1*1/1 }
+  \new Staff { \clef "treble" \time #'(2 2) 4/4 g'4 a'4 b'4 c''4 |
+  d''4 e''4 f''4 g''4 |
+  f''4 e''4 d''4 c''4 |
+  b'4 a'4 g'2 \bar "|."
+  }
+  \new Lyrics \with \fingeringRow \lyricmode { \markup \onstring "5" \concat { "10" } 1*1/4 \markup \onstring "4" \concat { "7" } 1*1/4 \markup \concat { "9" } 1*1/4 \markup \concat { "10" } 1*1/4 \markup \onstring "3" \concat { "7" } 1*1/4 \markup \concat { "9" } 1*1/4 \markup \concat { "10" } 1*1/4 \markup \onstring "2" \concat { "8" } 1*1/4 \markup \onstring "3" \concat { "10" } 1*1/4 \markup \concat { "9" } 1*1/4 \markup \concat { "7" } 1*1/4 \markup \onstring "4" \concat { "10" } 1*1/4 \markup \concat { "9" } 1*1/4 \markup \concat { "7" } 1*1/4 \markup \onstring "5" \concat { "10" } 1*1/2 }
+>>
+}
+\score { \header { number = \markup \null dname = \markup \drillname "Your own line on this chord" ticks = \markup \null }
+ \new Staff \with { \omit BarLine } { \clef "treble" s1 \break s1 \break s1 \break s1 \break s1 \break s1 } \layout { \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow } } }
+}
