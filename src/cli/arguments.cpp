@@ -4,7 +4,7 @@
 #include <array>
 
 #include "shedbook/base/text.h"
-#include "shedbook/notation/fingering.h"
+#include "shedbook/notation/fingering_chart.h"
 #include "tunes.h"
 
 namespace shedbook {

@@ -6,7 +6,7 @@
 #include "shedbook/base/text.h"
 #include "shedbook/io/embedded.h"
 #include "shedbook/io/fields.h"
-#include "shedbook/notation/fingering.h"
+#include "shedbook/notation/fingering_chart.h"
 
 namespace shedbook {
 namespace {
