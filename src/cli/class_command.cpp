@@ -15,7 +15,7 @@
 #include "shedbook/book/roster.h"
 #include "shedbook/chart/readers.h"
 #include "shedbook/io/files.h"
-#include "shedbook/io/process.h"
+#include "shedbook/io/interrupt.h"
 #include "teacher_score.h"
 #include "tunes.h"
 
@@ -158,7 +158,7 @@ class ClassRun {
             write_score_file();
         }
         for (const StudentBook& book : prepared_) {
-            if (InterruptWatch::is_interrupted()) throw FileError("stopped before the last book");
+            if (InterruptWatch::is_interrupted()) throw Stopped("stopped before the last book");
             progress.next(book.student.name);
             write_book(book);
         }
@@ -196,7 +196,7 @@ class ClassRun {
         try {
             write_to(path);
             return true;
-        } catch (const FileError& error) {
+        } catch (const MachineError& error) {
             if (!arguments_.keep_going || InterruptWatch::is_interrupted()) throw;
             std::cerr << "shedbook: " << file << ": " << error.what() << "\n";
             machine_failed_ = true;

@@ -43,13 +43,13 @@ struct Engraved {
 };
 [[nodiscard]] Engraved read_engraver(std::string_view said);
 
-// FileError if the engraver is not there or fails, or says that a page is over-full even when fewer systems
-// are put on it.
+// MissingProgram if the engraver is not there; FailedProgram if it fails or is ended, or says that a page is
+// over-full even when fewer systems are put on it; Stopped (interrupt.h).
 void write_pdf(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                const WriteOptions& options);
 // Any text in the engraver's language.
 void engrave_text(const std::string& path, const std::string& text);
-// One page as a picture.
+// One page as a picture; UnusableRequest if there is no such page.
 void write_svg(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                const WriteOptions& options);
 void write_png(const std::string& path, const std::function<void(BlockSink&)>& assemble,
