@@ -1,4 +1,4 @@
-#include "tune_signs.h"
+#include "sign_words.h"
 
 #include <algorithm>
 

@@ -2,18 +2,12 @@
 
 #include <algorithm>
 
-#include "score_values.h"
+#include "../form_words.h"
+#include "../numbers.h"
 #include "shedbook/base/text.h"
-#include "tune_places.h"
 
 namespace shedbook {
 namespace {
-
-std::vector<std::string_view> words_of(std::string_view text) {
-    std::vector<std::string_view> out = split(text, ' ');
-    std::erase_if(out, [](std::string_view word) { return trimmed(word).empty(); });
-    return out;
-}
 
 // Modes count by their first three letters, a lone m is minor.
 std::optional<Mode> abc_mode(std::string_view word) {
@@ -54,7 +48,7 @@ void set_signature(AbcKey& out) {
 
 AbcKey parse_abc_key(std::string_view text) {
     AbcKey out;
-    std::vector<std::string_view> words = words_of(trimmed(text));
+    std::vector<std::string_view> words = words_in(trimmed(text));
     if (words.empty() || lower_case(words[0]) == "none") return out;
     if (words[0] == "HP" || words[0] == "Hp") {
         // Highland pipes: F and C sharp, whether or not they are drawn (section 3.1.14).
@@ -91,7 +85,7 @@ AbcKey parse_abc_key(std::string_view text) {
 AbcMeter parse_abc_meter(std::string_view text) {
     std::string plain{trimmed(text)};
     std::erase_if(plain, [](char c) { return c == '(' || c == ')' || c == ' '; });
-    if (plain.empty() || lower_case(plain) == "none") return {};
+    if (lower_case(plain) == "none") return {};
     const auto meter = parse_meter(plain);
     return {meter, meter.has_value()};
 }
@@ -122,7 +116,7 @@ AbcTempo parse_abc_tempo(std::string_view text, const std::optional<Meter>& mete
         beat = kQuarter;
     } else {
         per_minute = parse_decimal(std::string_view{plain}.substr(equals + 1));
-        for (const std::string_view word : words_of(std::string_view{plain}.substr(0, equals))) {
+        for (const std::string_view word : words_in(std::string_view{plain}.substr(0, equals))) {
             if (const auto length = parse_length(trimmed(word))) beat += *length;
         }
     }

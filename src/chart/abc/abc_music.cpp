@@ -4,7 +4,7 @@
 #include <array>
 #include <utility>
 
-#include "score_words.h"
+#include "../form_words.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
 

@@ -8,8 +8,8 @@
 #include <string_view>
 #include <vector>
 
+#include "../score_bar.h"
 #include "abc_fields.h"
-#include "score_bar.h"
 #include "shedbook/base/diagnostics.h"
 #include "shedbook/chart/limits.h"
 

@@ -3,11 +3,11 @@
 #include <string>
 #include <utility>
 
+#include "../form_words.h"
+#include "../score_bars.h"
+#include "../score_messages.h"
 #include "abc_fields.h"
 #include "abc_music.h"
-#include "score_bars.h"
-#include "score_messages.h"
-#include "score_words.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
 #include "shedbook/chart/readers.h"

@@ -5,11 +5,11 @@
 #include <utility>
 #include <vector>
 
+#include "../numbers.h"
+#include "../sign_words.h"
 #include "beat_number.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
-#include "tune_places.h"
-#include "tune_signs.h"
 
 namespace shedbook {
 

@@ -2,12 +2,12 @@
 #include <string>
 #include <utility>
 
+#include "../form.h"
+#include "../settle.h"
+#include "../time_limits.h"
 #include "chart_json_bars.h"
-#include "form.h"
-#include "settle.h"
 #include "shedbook/chart/limits.h"
 #include "shedbook/chart/readers.h"
-#include "time_limits.h"
 
 namespace shedbook {
 namespace {

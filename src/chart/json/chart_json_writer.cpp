@@ -1,11 +1,11 @@
 #include <string>
 #include <utility>
 
+#include "../sign_words.h"
 #include "beat_number.h"
 #include "shedbook/chart/readers.h"
 #include "shedbook/chart/timeline.h"
 #include "shedbook/io/data.h"
-#include "tune_signs.h"
 
 namespace shedbook {
 namespace {

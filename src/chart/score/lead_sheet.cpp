@@ -3,10 +3,11 @@
 #include <string>
 #include <utility>
 
-#include "score_bars.h"
+#include "../form_words.h"
+#include "../score_bars.h"
+#include "../score_messages.h"
 #include "score_document.h"
 #include "score_measures.h"
-#include "score_messages.h"
 #include "score_parts.h"
 #include "score_words.h"
 #include "shedbook/base/text.h"

@@ -1,20 +1,53 @@
 #include "score_cursor.h"
 
 #include <algorithm>
-#include <string_view>
+#include <string>
+#include <utility>
 
-#include "score_values.h"
+#include "../numbers.h"
+#include "shedbook/chart/limits.h"
 
 namespace shedbook {
+namespace {
 
-void ScoreCursor::take_divisions(pugi::xml_node attributes) {
-    divisions_ = divisions_of(attributes).value_or(divisions_);
+// What the file says, no longer than a message can be.
+std::string quoted_part(std::string_view text) {
+    constexpr std::size_t kLongest = 20;
+    return "'" + std::string{text.substr(0, kLongest)} + (text.size() > kLongest ? "..." : "") + "'";
 }
 
-Duration ScoreCursor::duration_of(pugi::xml_node element) const {
-    const auto count = parse_decimal(element.child("duration").text().get());
-    if (!count || *count < Rational{}) return {};
-    return Duration{*count / divisions_ * Rational{1, 4}};
+}  // namespace
+
+void ScoreCursor::begin_measure(int bar) {
+    at_ = note_begins_ = furthest_ = Position{};
+    bar_ = bar;
+    has_told_of_length_ = false;
+}
+
+void ScoreCursor::take_divisions(pugi::xml_node attributes) {
+    const pugi::xml_node given = attributes.child("divisions");
+    if (!given) return;
+    const auto divisions = parse_decimal(given.text().get());
+    if (divisions && *divisions > Rational{} && *divisions <= Rational{kMostDivisions}) {
+        divisions_ = *divisions;
+        return;
+    }
+    messages_.warning(bar_, {}, "a quarter cannot have " + quoted_part(given.text().get()) + " divisions",
+                      "lengths are counted in " + to_string(divisions_) + " a quarter, as before");
+}
+
+Duration ScoreCursor::duration_of(pugi::xml_node element) {
+    const std::string text = element.child("duration").text().get();
+    const auto count = parse_decimal(text);
+    if (count && *count >= Rational{}) return Duration{*count / divisions_ * Rational{1, 4}};
+    if (!std::exchange(has_told_of_length_, true)) {
+        const std::string what = std::string{"a "} + element.name();
+        messages_.warning(bar_, {},
+                          text.empty() ? what + " without a duration"
+                                       : what + " cannot last " + quoted_part(text) + " divisions",
+                          "it takes no time, and so do others like it in this bar");
+    }
+    return {};
 }
 
 bool ScoreCursor::take_move(pugi::xml_node element) {

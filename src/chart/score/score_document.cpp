@@ -5,7 +5,7 @@
 #include <string_view>
 #include <utility>
 
-#include "encoding.h"
+#include "../encoding.h"
 #include "xml_scan.h"
 
 namespace shedbook {

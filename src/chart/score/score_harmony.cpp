@@ -1,7 +1,9 @@
 // The harmony elements of a score, and what is said where they are not plain.
+#include <cstdlib>
 #include <string>
 #include <utility>
 
+#include "../numbers.h"
 #include "score_measures.h"
 #include "score_values.h"
 #include "shedbook/base/text.h"
@@ -10,13 +12,23 @@
 namespace shedbook {
 namespace {
 
-std::vector<XmlDegree> degrees_of(pugi::xml_node harmony) {
+// A thirteenth is the highest that chords are built to; two accidentals are the most that a note has.
+constexpr int kHighestDegree = 13;
+constexpr int kMostAlter = 2;
+
+// Those that a chord can have; the others are counted.
+std::vector<XmlDegree> degrees_of(pugi::xml_node harmony, int& left_out) {
     std::vector<XmlDegree> out;
     for (const pugi::xml_node degree : harmony.children("degree")) {
         const auto value = parse_decimal(degree.child("degree-value").text().get());
         const auto alter = parse_decimal(degree.child("degree-alter").text().get());
         const auto type = from_word<XmlDegreeType>(trimmed(degree.child("degree-type").text().get()));
-        if (!value || !value->is_whole()) continue;
+        const bool is_degree =
+            value && value->is_whole() && value->num() >= 1 && value->num() <= kHighestDegree;
+        if (!is_degree || (alter && std::abs(alter->num()) > kMostAlter * alter->den())) {
+            ++left_out;
+            continue;
+        }
         XmlDegree row;
         row.value = static_cast<int>(value->num());
         row.alter = alter && alter->is_whole() ? static_cast<int>(alter->num()) : 0;
@@ -64,11 +76,19 @@ void MeasureReader::take_harmony(pugi::xml_node harmony) {
     XmlHarmony said;
     said.kind = kind_value;
     said.text = trimmed(kind.attribute("text").value());
-    said.degrees = degrees_of(harmony);
+    int left_out = 0;
+    said.degrees = degrees_of(harmony, left_out);
     PlacedChord chord;
     chord.at = at;
     chord.text = shown(root, said);
     const int bar = bar_->measure;
+    if (left_out > 0) {
+        messages_.warning(
+            bar, chord.text,
+            left_out == 1 ? "a degree that no chord has"
+                          : std::to_string(left_out) + " degrees that no chord has",
+            "degrees go from 1 to " + std::to_string(kHighestDegree) + "; the others are left out");
+    }
     if (!root) {
         const bool numeral = harmony.child("function") || harmony.child("numeral");
         messages_.warning(

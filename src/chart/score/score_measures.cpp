@@ -5,6 +5,8 @@
 #include <string_view>
 #include <utility>
 
+#include "../form_words.h"
+#include "../numbers.h"
 #include "score_values.h"
 #include "score_words.h"
 #include "shedbook/base/text.h"
@@ -49,7 +51,7 @@ ScoreBar MeasureReader::read(const ScoreMeasure& measure, int index) {
     bar_ = &out;
     out.measure = index;
     out.is_implicit = std::string_view{measure.head.attribute("implicit").value()} == "yes";
-    cursor_.begin_measure();
+    cursor_.begin_measure(index);
     bool has_other_notes = false;
     for (const pugi::xml_node element : measure.content.children()) {
         take(element);

@@ -6,9 +6,9 @@
 #include <string>
 #include <vector>
 
-#include "score_bar.h"
+#include "../score_bar.h"
+#include "../score_messages.h"
 #include "score_cursor.h"
-#include "score_messages.h"
 #include "score_parts.h"
 
 namespace shedbook {
@@ -24,7 +24,7 @@ struct ScoreHeader {
 
 class MeasureReader {
   public:
-    explicit MeasureReader(ScoreMessages& messages) : messages_{messages} {}
+    explicit MeasureReader(ScoreMessages& messages) : messages_{messages}, cursor_{messages} {}
 
     [[nodiscard]] ScoreBar read(const ScoreMeasure& measure, int index);
     [[nodiscard]] const ScoreHeader& header() const { return header_; }

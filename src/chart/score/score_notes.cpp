@@ -5,6 +5,7 @@
 #include <stdexcept>
 #include <string_view>
 
+#include "../form_words.h"
 #include "score_cursor.h"
 #include "score_document.h"
 #include "score_parts.h"
@@ -17,9 +18,11 @@ namespace {
 
 class NotesReader {
   public:
-    ScoreNotesBar read(const ScoreMeasure& measure) {
+    explicit NotesReader(ScoreMessages& messages) : cursor_{messages} {}
+
+    ScoreNotesBar read(const ScoreMeasure& measure, int index) {
         ScoreNotesBar bar;
-        cursor_.begin_measure();
+        cursor_.begin_measure(index);
         for (const pugi::xml_node element : measure.content.children()) take(element, bar);
         bar.meter = meter_;
         bar.key_fifths = key_fifths_;
@@ -96,9 +99,11 @@ std::optional<ScoreNotes> read_score_notes(const std::string& file_name, const s
     if (part == nullptr) return std::nullopt;
     ScoreNotes out;
     out.title = plain_words(score.child("work").child("work-title").text().get());
-    NotesReader reader;
+    ScoreMessages messages{file_name, part->id, diagnostics};
+    NotesReader reader{messages};
     try {
-        for (const ScoreMeasure& measure : part->measures) out.bars.push_back(reader.read(measure));
+        for (const ScoreMeasure& measure : part->measures)
+            out.bars.push_back(reader.read(measure, static_cast<int>(out.bars.size())));
     } catch (const std::overflow_error&) {
         diagnostics.error_at(file_name, "the lengths of its notes cannot be added up", "");
         return std::nullopt;

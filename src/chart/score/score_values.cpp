@@ -5,13 +5,11 @@
 #include <cstdlib>
 #include <string>
 
+#include "../numbers.h"
 #include "shedbook/base/text.h"
-#include "shedbook/chart/limits.h"
 
 namespace shedbook {
 namespace {
-
-constexpr std::size_t kMostDigits = 9;
 
 // The usual spelling of an interval of so many semitones, where the file does not say the letters.
 Interval usual_interval(int semitones) {
@@ -22,26 +20,6 @@ Interval usual_interval(int semitones) {
 }
 
 }  // namespace
-
-std::optional<Rational> parse_decimal(std::string_view text) {
-    text = trimmed(text);
-    const bool is_negative = text.starts_with('-');
-    if (is_negative || text.starts_with('+')) text.remove_prefix(1);
-    const std::size_t point = std::min(text.find('.'), text.size());
-    std::string digits{text.substr(0, point)};
-    std::int64_t den = 1;
-    if (point < text.size()) {
-        const std::string_view fraction = text.substr(point + 1);
-        digits += fraction;
-        for (std::size_t i = 0; i < fraction.size() && i <= kMostDigits; ++i) den *= 10;
-    }
-    if (digits.empty() || digits.size() > kMostDigits ||
-        digits.find_first_not_of("0123456789") != std::string::npos) {
-        return std::nullopt;
-    }
-    const std::int64_t value = std::stoll(digits);
-    return Rational{is_negative ? -value : value, den};
-}
 
 std::optional<PitchClass> note_name(std::string_view step, std::string_view alter) {
     step = trimmed(step);
@@ -65,12 +43,6 @@ std::optional<Pitch> pitch_of(pugi::xml_node pitch) {
     if (!name || !octave || !octave->is_whole()) return std::nullopt;
     if (octave->num() < kLowest || octave->num() > kHighest) return std::nullopt;
     return Pitch{*name, static_cast<int>(octave->num())};
-}
-
-std::optional<Rational> divisions_of(pugi::xml_node attributes) {
-    const auto divisions = parse_decimal(attributes.child("divisions").text().get());
-    if (!divisions || *divisions <= Rational{} || *divisions > Rational{kMostDivisions}) return std::nullopt;
-    return divisions;
 }
 
 Pitch readable(Pitch pitch) {
@@ -145,12 +117,6 @@ Interval interval_of(pugi::xml_node transpose) {
         if (std::abs(said.alter()) <= 2) out = said;
     }
     return out + whole("octave-change").value_or(0) * kOctave;
-}
-
-std::optional<int> tempo_of(Rational per_minute, Duration note, const std::optional<Meter>& meter) {
-    const Rational tempo = per_minute * (note / meter.value_or(Meter{}).beat_length());
-    if (tempo < Rational{kSlowestMark} || tempo > Rational{kFastestMark}) return std::nullopt;
-    return static_cast<int>((tempo + Rational{1, 2}).floor());
 }
 
 }  // namespace shedbook

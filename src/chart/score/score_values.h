@@ -12,16 +12,11 @@
 
 namespace shedbook {
 
-// "12", "-1", "2.5"; nothing for anything else.
-[[nodiscard]] std::optional<Rational> parse_decimal(std::string_view text);
-
 // A step element and its alteration: "B" and -1.
 [[nodiscard]] std::optional<PitchClass> note_name(std::string_view step, std::string_view alter);
 
 // What a pitch element says, as it is written; nothing for a pitch that no part can have.
 [[nodiscard]] std::optional<Pitch> pitch_of(pugi::xml_node pitch);
-// Divisions of a quarter that an attributes element sets; nothing if it sets none, or none that can be.
-[[nodiscard]] std::optional<Rational> divisions_of(pugi::xml_node attributes);
 
 // The same sound with two accidentals at most: what a transposition has made of a note.
 [[nodiscard]] Pitch readable(Pitch pitch);
@@ -35,9 +30,5 @@ namespace shedbook {
 [[nodiscard]] std::optional<Meter> meter_of(pugi::xml_node time);
 // What to add to written pitch to get the sounding one, octaves included.
 [[nodiscard]] Interval interval_of(pugi::xml_node transpose);
-
-// So many of a note value a minute, as beats of the meter; nothing for what is no tempo.
-[[nodiscard]] std::optional<int> tempo_of(Rational per_minute, Duration note,
-                                          const std::optional<Meter>& meter);
 
 }  // namespace shedbook

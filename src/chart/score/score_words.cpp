@@ -6,18 +6,13 @@
 #include <span>
 #include <vector>
 
+#include "../form_words.h"
+#include "../sign_words.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
-#include "tune_signs.h"
 
 namespace shedbook {
 namespace {
-
-std::vector<std::string_view> words_of(std::string_view text) {
-    std::vector<std::string_view> out = split(text, ' ');
-    std::erase_if(out, [](std::string_view word) { return word.empty(); });
-    return out;
-}
 
 // Whether the first word, a number or a colon behind it aside, is one of the list.
 template <std::size_t kCount>
@@ -66,41 +61,6 @@ bool is_yes(pugi::xml_attribute attribute) {
 
 }  // namespace
 
-void put_said(SignSet& signs, FormSign sign) {
-    const std::optional<FormSign> before = signs.jump();
-    const bool has_more = before && (row_of(*before).jump->al_fine || row_of(*before).jump->al_coda);
-    if (row_of(sign).jump && has_more) return;
-    signs.put(sign);
-}
-
-std::string plain_words(std::string_view text) {
-    std::string out;
-    for (std::size_t i = 0; i < text.size(); ++i) {
-        const bool no_break = text.substr(i).starts_with("\u00A0");
-        const char c = text[i];
-        if (c == ' ' || c == '\t' || c == '\n' || c == '\r' || no_break) {
-            if (!out.empty() && out.back() != ' ') out += ' ';
-            if (no_break) ++i;
-        } else {
-            out += c;
-        }
-    }
-    return std::string{trimmed(out)};
-}
-
-bool take_form_words(const std::string& text, SignSet& signs) {
-    const std::vector<std::string_view> words = words_of(text);
-    for (std::size_t i = 0; i < words.size(); ++i) {
-        const auto found = find_sign(std::span{words}.subspan(i));
-        if (!found) continue;
-        const bool anywhere = found->sign == FormSign::ToCoda || row_of(found->sign).jump;
-        if (i > 0 && !anywhere) continue;
-        put_said(signs, found->sign);
-        return true;
-    }
-    return false;
-}
-
 bool is_section_name(const std::string& words) {
     return begins_with_one_of(words, kSectionNames);
 }
@@ -109,7 +69,7 @@ bool is_feel(const std::string& text) {
     constexpr std::size_t kLongest = 60;
     if (text.size() > kLongest) return false;
     const std::string lower = lower_case(text);
-    const std::vector<std::string_view> words = words_of(lower);
+    const std::vector<std::string_view> words = words_in(lower);
     return std::ranges::any_of(
         words, [](std::string_view word) { return std::ranges::find(kFeelWords, word) != kFeelWords.end(); });
 }

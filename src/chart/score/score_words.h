@@ -5,18 +5,9 @@
 #include <pugixml.hpp>
 #include <string>
 
-#include "score_bar.h"
+#include "../score_bar.h"
 
 namespace shedbook {
-
-// Blanks of any kind between words become one; none at the ends.
-[[nodiscard]] std::string plain_words(std::string_view text);
-
-// Puts a sign on a bar; "al Fine" and "al Coda" say more than a plain jump, and no other jump replaces them.
-void put_said(SignSet& signs, FormSign sign);
-// Takes signs of the form out of words ("D.S. al Coda", "To Coda", "Fine"), at their beginning or, for the
-// way to the coda and jumps, anywhere in them. Whether there was one.
-bool take_form_words(const std::string& words, SignSet& signs);
 
 // "Chorus:", "Verse 2", "Bridge": the name of a section.
 [[nodiscard]] bool is_section_name(const std::string& words);

@@ -4,10 +4,11 @@
 #include <string>
 #include <utility>
 
+#include "../numbers.h"
+#include "../sign_words.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
 #include "tune_places.h"
-#include "tune_signs.h"
 
 namespace shedbook {
 namespace {

@@ -5,11 +5,11 @@
 #include <string>
 #include <utility>
 
-#include "form.h"
-#include "settle.h"
+#include "../form.h"
+#include "../settle.h"
+#include "../time_limits.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
-#include "time_limits.h"
 
 namespace shedbook {
 namespace {

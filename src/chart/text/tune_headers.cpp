@@ -80,7 +80,10 @@ class HeaderReader {
     void run() {
         const HeaderKind kind = header_kind(header_.name);
         const std::string_view value = is_free_text(kind) ? header_.text : header_value(header_);
-        if (value.empty()) return;
+        if (value.empty()) {
+            if (!is_free_text(kind)) tell_of_nothing();
+            return;
+        }
         if (is_set(chart_, kind)) {
             fault("'" + std::string{header_.name} + "' is given twice",
                   "one file holds one tune; keep one of the two");
@@ -129,6 +132,12 @@ class HeaderReader {
                 keep(value);
                 break;
         }
+    }
+
+    // A title may be left for later; what the music hangs on is not passed over.
+    void tell_of_nothing() {
+        diagnostics_.warning(source_, header_.span, "'" + std::string{header_.name} + ":' says nothing",
+                             "it is as if the line were not there");
     }
 
     void keep(std::string_view value) {

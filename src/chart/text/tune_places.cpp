@@ -1,32 +1,10 @@
 #include "tune_places.h"
+#include "../numbers.h"
 
 #include <algorithm>
 
 namespace shedbook {
 namespace {
-
-constexpr int kMostDigits = 9;  // fits an int
-
-std::optional<int> take_number(std::string_view& text) {
-    std::size_t digits = 0;
-    int out = 0;
-    while (digits < text.size() && text[digits] >= '0' && text[digits] <= '9') {
-        if (digits == kMostDigits) return std::nullopt;
-        out = 10 * out + (text[digits++] - '0');
-    }
-    if (digits == 0) return std::nullopt;
-    text.remove_prefix(digits);
-    return out;
-}
-
-std::optional<Rational> take_fraction(std::string_view& text) {
-    const std::optional<int> above = take_number(text);
-    if (!above || !text.starts_with('/')) return std::nullopt;
-    text.remove_prefix(1);
-    const std::optional<int> below = take_number(text);
-    if (!below || *below == 0) return std::nullopt;
-    return Rational{*above, *below};
-}
 
 std::vector<Position> evenly(std::size_t count, Duration step) {
     std::vector<Position> out(count);
@@ -102,12 +80,6 @@ std::string place_prefix(Position at, const Meter& meter) {
         out += "+" + to_string(rest);
     }
     return out + ":";
-}
-
-std::optional<Duration> parse_length(std::string_view text) {
-    const std::optional<Rational> fraction = take_fraction(text);
-    if (!fraction || !text.empty() || *fraction <= Rational{}) return std::nullopt;
-    return Duration{*fraction};
 }
 
 BarLayout lay_out_bar(const std::vector<PlacedChord>& chords, Duration bar, const Meter& meter, bool fills) {

@@ -34,9 +34,6 @@ struct PlacePrefix {
 // "2&:".
 [[nodiscard]] std::string place_prefix(Position at, const Meter& meter);
 
-// A length of time as a fraction of a whole note: "3/8".
-[[nodiscard]] std::optional<Duration> parse_length(std::string_view text);
-
 // What stands between two bar lines for these places: indices of chords, or a slash (-1); with a place before
 // the chord where slots cannot say it.
 struct BarLayout {

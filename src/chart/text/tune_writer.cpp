@@ -2,12 +2,12 @@
 #include <string>
 #include <utility>
 
+#include "../sign_words.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/readers.h"
 #include "tune_endings.h"
 #include "tune_headers.h"
 #include "tune_places.h"
-#include "tune_signs.h"
 
 namespace shedbook {
 namespace {
