@@ -7,9 +7,9 @@
 #include "options.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/readers.h"
-#include "shedbook/report/report.h"
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
+#include "shedbook/report/report.h"
 #include "terminal.h"
 
 namespace shedbook {

@@ -14,7 +14,9 @@
 #include "shedbook/base/text.h"
 #include "shedbook/chart/readers.h"
 #include "shedbook/io/files.h"
+#include "shedbook/io/interrupt.h"
 #include "shedbook/io/process.h"
+#include "shedbook/io/temporary_folder.h"
 #include "shedbook/job/jobs.h"
 #include "terminal.h"
 
@@ -66,7 +68,7 @@ std::vector<Player> players_here() {
         if (find_program(player.name)) out.push_back(player);
     }
     if (out.empty()) {
-        throw FileError(
+        throw MissingProgram(
             "nothing here plays sound: aplay, paplay or ffplay is needed (on Debian: apt-get install "
             "alsa-utils); or "
             "write a file instead, for instance: shedbook drills Dm7 --for piano -o drill.wav");
@@ -87,16 +89,16 @@ int play_file(const std::vector<Player>& players, const std::string& path) {
         if (result.interrupted) return kStopped;
         if (result.exit_code == 0) return kDone;
         const std::string why{trimmed(result.said.substr(0, 200))};
-        said += std::string{"\n  "} + player.name + ": " + (why.empty() ? "ended without a word" : why);
+        said += std::string{"\n  "} + player.name + ": " + (why.empty() ? how_it_ended(result) : why);
     }
-    throw FileError("the sound cannot be played here:" + said);
+    throw FailedProgram("the sound cannot be played here:" + said);
 }
 
 // False if Ctrl-C came first.
 bool render(const Listening& piece, const std::string& path) {
     try {
         piece.render(path);
-    } catch (const FileError&) {
+    } catch (const Stopped&) {
         if (!InterruptWatch::is_interrupted()) throw;
     }
     return !InterruptWatch::is_interrupted();

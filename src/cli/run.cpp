@@ -10,7 +10,7 @@
 
 #include "command.h"
 #include "shedbook/base/text.h"
-#include "shedbook/io/files.h"
+#include "shedbook/io/errors.h"
 #include "shedbook/job/own_files.h"
 #include "shedbook/notation/notate.h"
 #include "terminal.h"
@@ -56,12 +56,15 @@ int run_action(const Action& action) {
     } catch (const UsageError& error) {
         std::cerr << "shedbook: " << error.what() << "\n";
         return kUsage;
+    } catch (const UnusableRequest& error) {
+        std::cerr << "shedbook: " << error.what() << "\n";
+        return kUsage;
     } catch (const InputError&) {
         return kBadInput;
     } catch (const UnwritableMusic& error) {
         std::cerr << "shedbook: " << error.what() << "\n";
         return kBadInput;
-    } catch (const FileError& error) {
+    } catch (const MachineError& error) {
         std::cerr << "shedbook: " << error.what() << "\n";
         return kMachine;
     } catch (const std::bad_alloc&) {

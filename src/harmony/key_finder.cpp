@@ -15,15 +15,6 @@ constexpr Tonality tonality(int key) {
     return {key % 12, static_cast<Ground>(key / 12)};
 }
 
-// Steps between two signatures on the circle of fifths.
-int fifths_apart(Tonality a, Tonality b) {
-    const auto signature = [](Tonality key) {
-        return modulo12(7 * (key.ground == Ground::Minor ? key.tonic + 3 : key.tonic));
-    };
-    const int up = modulo12(signature(a) - signature(b));
-    return std::min(up, 12 - up);
-}
-
 // A tonic with a flat seventh outside a blues, or without a third: it may as well lead on.
 bool is_doubtful_tonic(const ChordView& chord, Tonality key) {
     return (chord.sound == Sound::Dominant && key.ground != Ground::Blues) || chord.sound == Sound::Suspended;

@@ -13,12 +13,6 @@
 
 namespace shedbook {
 
-struct Tonality {
-    int tonic = 0;  // pitch class
-    Ground ground = Ground::Major;
-    friend bool operator==(const Tonality&, const Tonality&) = default;
-};
-
 struct KeyReading {
     Tonality home;
     std::vector<Tonality> keys;  // one a chord

@@ -1,5 +1,6 @@
 #include "key_scores.h"
 
+#include <algorithm>
 #include <string_view>
 
 namespace shedbook {
@@ -56,6 +57,14 @@ constexpr std::array<Nearness, kGrounds> kNearness{{
 const KeyScores& key_scores() {
     static const KeyScores scores;
     return scores;
+}
+
+int fifths_apart(Tonality a, Tonality b) {
+    const auto signature = [](Tonality key) {
+        return modulo12(7 * (key.ground == Ground::Minor ? key.tonic + 3 : key.tonic));
+    };
+    const int up = modulo12(signature(a) - signature(b));
+    return std::min(up, 12 - up);
 }
 
 int nearness(Ground ground, Sound sound, int degree) {

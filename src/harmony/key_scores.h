@@ -14,6 +14,15 @@ namespace shedbook {
 enum class Ground { Major, Minor, Blues };
 inline constexpr int kGrounds = static_cast<int>(count_of<Ground>());
 
+struct Tonality {
+    int tonic = 0;  // pitch class
+    Ground ground = Ground::Major;
+    friend bool operator==(const Tonality&, const Tonality&) = default;
+};
+
+// Steps between two signatures on the circle of fifths.
+[[nodiscard]] int fifths_apart(Tonality a, Tonality b);
+
 struct KeyScores {
     // Cost of a beat of a chord by how near it is to the key: 0 its tonic, 9 what has no place in it.
     std::array<double, 10> level{0, 1, 1.5, 2, 4, 4.5, 5, 6.5, 8, 9};

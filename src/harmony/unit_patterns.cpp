@@ -3,65 +3,14 @@
 #include <algorithm>
 #include <iterator>
 #include <optional>
-#include <set>
 #include <utility>
+
+#include "unit_row.h"
 
 namespace shedbook {
 namespace {
 
-using Row = std::vector<UnitChord>;
 using Family = UnitFamily;
-
-// Half steps down from one root to another.
-constexpr int kFifth = 7;
-constexpr int kHalfStep = 1;
-
-int down(int from, int to) {
-    return (from - to + 12) % 12;
-}
-int up(int from, int to) {
-    return (to - from + 12) % 12;
-}
-
-// Where a chord of the row stands; conditions on the ones around it.
-class RowView {
-  public:
-    RowView(const Row& row, const UnitContext& context) : row_{row}, context_{context} {}
-
-    [[nodiscard]] bool follows(std::size_t i) const { return i < row_.size() && row_[i].follows; }
-    [[nodiscard]] const UnitChord& at(std::size_t i) const { return row_[i]; }
-    [[nodiscard]] std::size_t size() const { return row_.size(); }
-    [[nodiscard]] bool is(std::size_t i, Family family) const { return row_[i].family == family; }
-    [[nodiscard]] bool is_dominant(std::size_t i) const { return is(i, Family::Dominant); }
-    [[nodiscard]] bool is_two(std::size_t i) const {
-        return is(i, Family::Minor) || is(i, Family::HalfDiminished);
-    }
-    [[nodiscard]] bool is_tonic(std::size_t i) const { return is(i, Family::Major) || is(i, Family::Minor); }
-    [[nodiscard]] int falls(std::size_t i, std::size_t j) const { return down(row_[i].root, row_[j].root); }
-    [[nodiscard]] int home() const { return context_.home.tonic.semitone(); }
-    [[nodiscard]] bool is_home(std::size_t i) const { return row_[i].root == home(); }
-    [[nodiscard]] const UnitContext& context() const { return context_; }
-
-    // ii and its V, or a half step above the goal, right behind it.
-    [[nodiscard]] bool leads_to_five(std::size_t ii, std::size_t v) const {
-        return is_two(ii) && is_dominant(v) && (falls(ii, v) == kFifth || falls(ii, v) == kHalfStep);
-    }
-    // A chord of which the next is the ii of another pair.
-    [[nodiscard]] bool begins_pair(std::size_t i) const {
-        return follows(i + 1) && leads_to_five(i, i + 1) && !row_[i].is_tonic_minor;
-    }
-    [[nodiscard]] bool has_two_before(std::size_t v) const {
-        return v > 0 && follows(v) && leads_to_five(v - 1, v);
-    }
-
-    [[nodiscard]] Key key_on(std::size_t i, Mode mode) const { return {row_[i].symbol().root, mode}; }
-
-  private:
-    const Row& row_;
-    const UnitContext& context_;
-};
-
-using Found = std::optional<FoundUnit>;
 
 PitchClass fifth_below(const UnitChord& chord) {
     return chord.symbol().bass && chord.root == chord.bass ? *chord.symbol().bass + (-kPerfectFifth)
@@ -77,34 +26,34 @@ std::optional<std::size_t> five_behind(const RowView& p, std::size_t ii) {
     const bool may_stand = between.family == Family::Dominant || between.family == Family::Diminished ||
                            between.bass != between.root;
     // An applied dominant of the V belongs to a chain, not in between.
-    const bool is_applied = between.family == Family::Dominant && p.falls(ii + 1, ii + 2) == kFifth;
-    if (is_short && may_stand && !is_applied && p.is_dominant(ii + 2) && p.falls(ii, ii + 2) == kFifth)
+    const bool is_applied = between.family == Family::Dominant && p.falls(ii + 1, ii + 2) == kFifthDown;
+    if (is_short && may_stand && !is_applied && p.is_dominant(ii + 2) && p.falls(ii, ii + 2) == kFifthDown)
         return ii + 2;
     return std::nullopt;
 }
 
 // The goal of a V: a fifth below it, or a half step below where it stands for another one.
 std::optional<std::size_t> goal_behind(const RowView& p, std::size_t ii, std::size_t v) {
-    const int way = p.falls(ii, v) == kHalfStep ? kHalfStep : kFifth;
+    const int way = p.falls(ii, v) == kHalfStepDown ? kHalfStepDown : kFifthDown;
     if (p.follows(v + 1) && p.falls(v, v + 1) == way) return v + 1;
     // A dominant that stands for it, a diminished chord or a bass may come between.
     if (!p.follows(v + 1) || !p.follows(v + 2) || p.falls(v, v + 2) != way) return std::nullopt;
     const UnitChord& between = p.at(v + 1);
     const bool may_stand =
         between.family == Family::Diminished ||
-        (between.family == Family::Dominant && down(between.root, p.at(v + 2).root) == kHalfStep);
+        (between.family == Family::Dominant && down(between.root, p.at(v + 2).root) == kHalfStepDown);
     return may_stand && between.length <= p.at(v).length ? std::optional{v + 2} : std::nullopt;
 }
 
-Found two_five(const RowView& p, std::size_t i) {
+UnitFound two_five(const RowView& p, std::size_t i) {
     const auto v = five_behind(p, i);
     if (!v) return std::nullopt;
     const auto goal = goal_behind(p, i, *v);
     FoundUnit out{UnitKind::TwoFive, i, *v, false, false, {}};
     const bool is_half = p.is(i, Family::HalfDiminished);
     if (!goal) {
-        const PitchClass away =
-            p.falls(i, *v) == kHalfStep ? p.at(*v).symbol().root + (-kMinorSecond) : fifth_below(p.at(*v));
+        const PitchClass away = p.falls(i, *v) == kHalfStepDown ? p.at(*v).symbol().root + (-kMinorSecond)
+                                                                : fifth_below(p.at(*v));
         out.key = {away, is_half ? Mode::Minor : Mode::Major};
         return out;
     }
@@ -121,19 +70,20 @@ Found two_five(const RowView& p, std::size_t i) {
 }
 
 // iv6 has the notes of the ii with a flat fifth.
-Found minor_four_five_one(const RowView& p, std::size_t i) {
+UnitFound minor_four_five_one(const RowView& p, std::size_t i) {
     if (!p.is(i, Family::Minor) || !p.at(i).is_tonic_minor || !p.follows(i + 1) || !p.follows(i + 2))
         return std::nullopt;
     const bool leads = p.is_dominant(i + 1) && up(p.at(i).root, p.at(i + 1).root) == 2 &&
-                       p.is(i + 2, Family::Minor) && p.falls(i + 1, i + 2) == kFifth;
+                       p.is(i + 2, Family::Minor) && p.falls(i + 1, i + 2) == kFifthDown;
     if (!leads) return std::nullopt;
     return FoundUnit{UnitKind::MinorTwoFiveOne, i, i + 2, true, false, p.key_on(i + 2, Mode::Minor)};
 }
 
-Found backdoor(const RowView& p, std::size_t i) {
+UnitFound backdoor(const RowView& p, std::size_t i) {
     if (!p.is_dominant(i) || !p.follows(i + 1) || !p.is(i + 1, Family::Major)) return std::nullopt;
     if (up(p.at(i).root, p.at(i + 1).root) != 2) return std::nullopt;
-    const bool has_four = i > 0 && p.follows(i) && p.is(i - 1, Family::Minor) && p.falls(i - 1, i) == kFifth;
+    const bool has_four =
+        i > 0 && p.follows(i) && p.is(i - 1, Family::Minor) && p.falls(i - 1, i) == kFifthDown;
     return FoundUnit{UnitKind::Backdoor,          has_four ? i - 1 : i, i + 1, true, false,
                      p.key_on(i + 1, Mode::Major)};
 }
@@ -153,7 +103,7 @@ bool is_any(const UnitChord& chord, int tonic, std::initializer_list<Degree> deg
 bool has_turnaround_degrees(const RowView& p, std::size_t i, int tonic) {
     const bool are_triads = p.at(i).is_triad && p.at(i + 1).is_triad && p.at(i + 2).is_triad;
     const bool is_plain_five =
-        are_triads && p.is(i + 3, Family::Major) && up(tonic, p.at(i + 3).root) == kFifth;
+        are_triads && p.is(i + 3, Family::Major) && up(tonic, p.at(i + 3).root) == kFifthDown;
     return is_any(p.at(i), tonic,
                   {{0, {Family::Major, Family::Dominant, Family::Minor}},
                    {4, {Family::Minor, Family::HalfDiminished}}}) &&
@@ -165,7 +115,7 @@ bool has_turnaround_degrees(const RowView& p, std::size_t i, int tonic) {
                    {5, {Family::Major}},
                    {8, {Family::Major, Family::Dominant}}}) &&
            (is_plain_five ||
-            is_any(p.at(i + 3), tonic, {{kFifth, {Family::Dominant}}, {1, {Family::Dominant}}}));
+            is_any(p.at(i + 3), tonic, {{kFifthDown, {Family::Dominant}}, {1, {Family::Dominant}}}));
 }
 
 // Each chord as long as the next, or each bar split alike; the first may have begun before.
@@ -186,17 +136,17 @@ bool has_turnaround_rhythm(const RowView& p, std::size_t i) {
     return is_fast || (is_bar_each && start >= 0 && start % 4 == 0);
 }
 
-Found turnaround(const RowView& p, std::size_t i) {
+UnitFound turnaround(const RowView& p, std::size_t i) {
     for (std::size_t k = i + 1; k <= i + 3; ++k) {
         if (!p.follows(k)) return std::nullopt;
     }
     if (!has_turnaround_rhythm(p, i)) return std::nullopt;
-    for (const int way : {kFifth, kHalfStep}) {
+    for (const int way : {kFifthDown, kHalfStepDown}) {
         const int tonic = (p.at(i + 3).root - way + 12) % 12;
         if (!has_turnaround_degrees(p, i, tonic)) continue;
         const bool goes_on = p.follows(i + 4);
         const bool is_chain = p.is_dominant(i + 2) && up(tonic, p.at(i + 2).root) == 2 && goes_on &&
-                              p.is_dominant(i + 4) && p.falls(i + 3, i + 4) == kFifth;
+                              p.is_dominant(i + 4) && p.falls(i + 3, i + 4) == kFifthDown;
         const bool is_near = p.at(i).root == tonic || (i > 0 && p.at(i - 1).root == tonic) ||
                              (goes_on && p.at(i + 4).root == tonic) || p.home() == tonic ||
                              p.at(0).root == tonic;
@@ -205,7 +155,7 @@ Found turnaround(const RowView& p, std::size_t i) {
                               : tonic == p.home()   ? p.context().home.mode == Mode::Minor
                                                     : false;
         const PitchClass name =
-            way == kFifth ? fifth_below(p.at(i + 3)) : p.at(i + 3).symbol().root + (-kMinorSecond);
+            way == kFifthDown ? fifth_below(p.at(i + 3)) : p.at(i + 3).symbol().root + (-kMinorSecond);
         FoundUnit out{UnitKind::Turnaround,
                       i,
                       i + 3,
@@ -217,24 +167,24 @@ Found turnaround(const RowView& p, std::size_t i) {
     return std::nullopt;
 }
 
-Found dominant_chain(const RowView& p, std::size_t i) {
+UnitFound dominant_chain(const RowView& p, std::size_t i) {
     const auto goes_on = [&](std::size_t k) {
-        return p.follows(k + 1) && p.is_dominant(k + 1) && p.falls(k, k + 1) == kFifth;
+        return p.follows(k + 1) && p.is_dominant(k + 1) && p.falls(k, k + 1) == kFifthDown;
     };
     if (!p.is_dominant(i) || (i > 0 && p.is_dominant(i - 1) && goes_on(i - 1))) return std::nullopt;
     std::size_t last = i;
     while (goes_on(last)) ++last;
     if (last < i + 2) return std::nullopt;
     FoundUnit out{UnitKind::DominantChain, i, last, false, false, p.context().home};
-    if (p.follows(last + 1) && p.falls(last, last + 1) == kFifth && p.is_tonic(last + 1)) {
+    if (p.follows(last + 1) && p.falls(last, last + 1) == kFifthDown && p.is_tonic(last + 1)) {
         ++out.last;
         out.has_goal = true;
     }
     return out;
 }
 
-Found chromatic_dominants(const RowView& p, std::size_t i) {
-    for (const int way : {kHalfStep, 12 - kHalfStep}) {
+UnitFound chromatic_dominants(const RowView& p, std::size_t i) {
+    for (const int way : {kHalfStepDown, 12 - kHalfStepDown}) {
         const auto goes_on = [&](std::size_t k) {
             return p.follows(k + 1) && p.is_dominant(k + 1) && p.falls(k, k + 1) == way;
         };
@@ -250,7 +200,7 @@ Found chromatic_dominants(const RowView& p, std::size_t i) {
 bool passes(const RowView& p, std::size_t dim) {
     if (dim == 0 || !p.is(dim, Family::Diminished) || !p.follows(dim) || !p.follows(dim + 1)) return false;
     const auto beside = [&](int pitch) {
-        return down(pitch, p.at(dim).root) == kHalfStep || up(pitch, p.at(dim).root) == kHalfStep;
+        return down(pitch, p.at(dim).root) == kHalfStepDown || up(pitch, p.at(dim).root) == kHalfStepDown;
     };
     const bool comes = beside(p.at(dim - 1).root) || beside(p.at(dim - 1).bass);
     const bool goes = beside(p.at(dim + 1).root) || beside(p.at(dim + 1).bass);
@@ -258,7 +208,7 @@ bool passes(const RowView& p, std::size_t dim) {
     return comes || goes || stays;
 }
 
-Found diminished_passing(const RowView& p, std::size_t i) {
+UnitFound diminished_passing(const RowView& p, std::size_t i) {
     if (!passes(p, i + 1) || (i >= 1 && passes(p, i - 1))) return std::nullopt;
     std::size_t last = i + 2;
     while (last + 1 < p.size() && passes(p, last + 1)) last += 2;
@@ -270,20 +220,7 @@ Found diminished_passing(const RowView& p, std::size_t i) {
                      p.context().home};
 }
 
-// One minor chord with a voice that moves inside it.
-Found line_cliche(const RowView& p, std::size_t i) {
-    constexpr std::size_t kColours = 3;
-    std::set<unsigned> colours;
-    for (const Reading* reading : p.at(i).readings) colours.insert(pitch_set(reading->symbol));
-    if (!p.is(i, Family::Minor) || colours.size() < kColours) return std::nullopt;
-    return FoundUnit{UnitKind::LineCliche, i, i, false, false, p.key_on(i, Mode::Minor)};
-}
-
-bool is_over_bass(const UnitChord& chord) {
-    return chord.symbol().bass && (chord.has_foreign_bass || chord.root == chord.bass);
-}
-
-Found triads_over_bass(const RowView& p, std::size_t i) {
+UnitFound triads_over_bass(const RowView& p, std::size_t i) {
     if (!is_over_bass(p.at(i)) || (i > 0 && p.follows(i) && is_over_bass(p.at(i - 1)))) return std::nullopt;
     std::size_t last = i;
     bool moves = false;
@@ -292,7 +229,7 @@ Found triads_over_bass(const RowView& p, std::size_t i) {
         ++last;
     }
     const bool is_long = p.at(last).last_bar > p.at(i).first_bar;
-    const bool resolves = last == i && p.follows(i + 1) && p.falls(i, i + 1) == kFifth;
+    const bool resolves = last == i && p.follows(i + 1) && p.falls(i, i + 1) == kFifthDown;
     if (!is_long || resolves || (last > i && !moves)) return std::nullopt;
     if (last == i && !p.at(i).has_foreign_bass) return std::nullopt;
     return FoundUnit{UnitKind::TriadsOverBass, i, last, false, false, p.context().home};
@@ -302,21 +239,21 @@ bool has_two_of(const RowView& p, std::size_t v) {
     return p.has_two_before(v);
 }
 
-Found substitute(const RowView& p, std::size_t i) {
-    if (!p.is_dominant(i) || !p.follows(i + 1) || p.falls(i, i + 1) != kHalfStep) return std::nullopt;
+UnitFound substitute(const RowView& p, std::size_t i) {
+    if (!p.is_dominant(i) || !p.follows(i + 1) || p.falls(i, i + 1) != kHalfStepDown) return std::nullopt;
     if (has_two_of(p, i) || p.is(i + 1, Family::Diminished)) return std::nullopt;
     return FoundUnit{UnitKind::Substitute, i, i + 1, true, false, p.context().home};
 }
 
-Found secondary_dominant(const RowView& p, std::size_t i) {
-    if (!p.is_dominant(i) || !p.follows(i + 1) || p.falls(i, i + 1) != kFifth) return std::nullopt;
+UnitFound secondary_dominant(const RowView& p, std::size_t i) {
+    if (!p.is_dominant(i) || !p.follows(i + 1) || p.falls(i, i + 1) != kFifthDown) return std::nullopt;
     if (has_two_of(p, i) || p.is_home(i + 1) || p.is_dominant(i + 1) || p.is(i + 1, Family::Diminished))
         return std::nullopt;
     return FoundUnit{UnitKind::SecondaryDominant, i, i + 1, true, false, p.context().home};
 }
 
-Found five_one(const RowView& p, std::size_t i) {
-    if (!p.follows(i + 1) || !p.is_home(i + 1) || p.falls(i, i + 1) != kFifth || !p.is_tonic(i + 1))
+UnitFound five_one(const RowView& p, std::size_t i) {
+    if (!p.follows(i + 1) || !p.is_home(i + 1) || p.falls(i, i + 1) != kFifthDown || !p.is_tonic(i + 1))
         return std::nullopt;
     const bool is_plain = p.is(i, Family::Major) && p.at(i).is_triad && p.at(i + 1).is_triad;
     if ((!p.is_dominant(i) && !is_plain) || has_two_of(p, i)) return std::nullopt;
@@ -324,7 +261,7 @@ Found five_one(const RowView& p, std::size_t i) {
     return FoundUnit{UnitKind::FiveOne, has_four ? i - 1 : i, i + 1, true, false, p.context().home};
 }
 
-Found plagal(const RowView& p, std::size_t i) {
+UnitFound plagal(const RowView& p, std::size_t i) {
     if (!p.follows(i + 1) || !p.is_tonic(i) || !p.is_tonic(i + 1) || !p.is_home(i + 1)) return std::nullopt;
     if (up(p.home(), p.at(i).root) != 5 || is_over_bass(p.at(i))) return std::nullopt;
     const bool has_major =
@@ -332,136 +269,7 @@ Found plagal(const RowView& p, std::size_t i) {
     return FoundUnit{UnitKind::Plagal, has_major ? i - 1 : i, i + 1, true, false, p.context().home};
 }
 
-// Three or more chords over one bass; some of them have another root.
-Found pedal(const RowView& p, std::size_t i) {
-    const auto bass_of = [](const Reading& reading) {
-        return (reading.symbol.bass ? *reading.symbol.bass : reading.symbol.root).semitone();
-    };
-    const int bass = bass_of(*p.at(i).readings.front());
-    const auto holds = [&](std::size_t k) {
-        return std::ranges::all_of(p.at(k).readings,
-                                   [&](const Reading* reading) { return bass_of(*reading) == bass; });
-    };
-    if (!holds(i) || (i > 0 && p.follows(i) && holds(i - 1))) return std::nullopt;
-    std::size_t last = i;
-    int changes = -1;
-    bool has_other_root = false;
-    std::optional<ChordSymbol> before;
-    for (std::size_t k = i; k < p.size() && (k == i || p.follows(k)) && holds(k); ++k) {
-        last = k;
-        for (const Reading* reading : p.at(k).readings) {
-            if (before == reading->symbol) continue;
-            before = reading->symbol;
-            ++changes;
-            has_other_root = has_other_root || reading->symbol.root.semitone() != bass;
-        }
-    }
-    const bool is_long = p.at(last).last_bar > p.at(i).first_bar;
-    if (changes < 2 || !has_other_root || !is_long) return std::nullopt;
-    return FoundUnit{UnitKind::Pedal, i, last, false, false, p.context().home};
-}
-
-constexpr int kStretch = 4;  // bars
-
-Found modal_stretch(const RowView& p, std::size_t i) {
-    const UnitChord& chord = p.at(i);
-    if (chord.last_bar - chord.first_bar + 1 >= kStretch && p.is(i, Family::Minor) && !line_cliche(p, i))
-        return FoundUnit{UnitKind::ModalStretch,
-                         i,
-                         i,
-                         false,
-                         false,
-                         p.key_on(i, chord.is_triad ? Mode::Minor : Mode::Dorian)};
-    // Two that sway.
-    const auto sways = [&](std::size_t k) {
-        return p.follows(k) && k >= i + 2 && p.at(k).root == p.at(k - 2).root &&
-               p.at(k).family == p.at(k - 2).family;
-    };
-    if (!p.follows(i + 1)) return std::nullopt;
-    if (i > 0 && p.follows(i) && p.at(i - 1).root == p.at(i + 1).root &&
-        p.at(i - 1).family == p.at(i + 1).family && p.at(i - 1).section == p.at(i).section)
-        return std::nullopt;
-    std::size_t last = i + 1;
-    while (sways(last + 1) && p.at(last + 1).section == chord.section) ++last;
-    const bool leads = (p.is_dominant(i) && p.falls(i, i + 1) == kFifth) ||
-                       (p.is_dominant(i + 1) && p.falls(i + 1, i) == kFifth && !p.is(i, Family::Minor)) ||
-                       (p.is_dominant(i + 1) && p.falls(i + 1, i) == kFifth);
-    const int bars = p.at(last).last_bar - chord.first_bar + 1;
-    if (leads || last < i + 3 || bars < kStretch) return std::nullopt;
-    return FoundUnit{UnitKind::ModalStretch,
-                     i,
-                     last,
-                     false,
-                     false,
-                     p.key_on(i, p.is(i, Family::Minor) ? Mode::Minor : Mode::Mixolydian)};
-}
-
-// Keys at equal thirds, each reached by its V.
-Found key_cycle(const RowView& p, std::size_t i) {
-    constexpr std::size_t kKeys = 3;
-    const auto arrival_behind = [&](std::size_t k) -> std::optional<std::size_t> {
-        for (std::size_t v = k; v <= k + 1; ++v) {
-            const bool is_way = p.follows(v) || v == 0;
-            if (is_way && v + 1 < p.size() && p.is_dominant(v) && p.follows(v + 1) &&
-                p.is(v + 1, Family::Major) && p.falls(v, v + 1) == kFifth)
-                return v + 1;
-        }
-        return std::nullopt;
-    };
-    std::vector<std::size_t> keys;
-    if (p.is(i, Family::Major)) keys.push_back(i);
-    const auto first = arrival_behind(keys.empty() ? i : i + 1);
-    if (keys.empty() && (!first || !p.is_two(i))) return std::nullopt;
-    for (auto next = first; next; next = arrival_behind(*next + 1)) {
-        const bool is_third = keys.empty() || [&] {
-            const int step = up(p.at(keys.back()).root, p.at(*next).root);
-            return step == 3 || step == 4 || step == 8 || step == 9;
-        }();
-        const bool is_equal = keys.size() < 2 || up(p.at(keys.back()).root, p.at(*next).root) ==
-                                                     up(p.at(keys[0]).root, p.at(keys[1]).root);
-        if (!is_third || !is_equal) break;
-        keys.push_back(*next);
-    }
-    if (keys.size() < kKeys) return std::nullopt;
-    return FoundUnit{UnitKind::KeyCycle, i, keys.back(), true, false, p.key_on(keys.front(), Mode::Major)};
-}
-
-std::optional<std::size_t> sounding_in(const RowView& p, int bar) {
-    for (std::size_t i = 0; i < p.size(); ++i) {
-        if (p.at(i).first_bar <= bar && bar <= p.at(i).last_bar && p.at(i).first_bar == bar) return i;
-    }
-    for (std::size_t i = 0; i < p.size(); ++i) {
-        if (p.at(i).first_bar <= bar && bar <= p.at(i).last_bar) return i;
-    }
-    return std::nullopt;
-}
-
-// Twelve bars of a section: I, IV in the fifth, I in the seventh, a dominant in the ninth or tenth.
-Found blues_frame(const RowView& p, std::size_t i) {
-    constexpr int kBars = 12;
-    const UnitChord& one = p.at(i);
-    const int section_bars = (*p.context().bars_of_sections)[static_cast<std::size_t>(one.section)];
-    if (one.bar_of_section % kBars != 0 || section_bars % kBars != 0) return std::nullopt;
-    const auto root_in = [&](int bar) {
-        const auto at = sounding_in(p, one.first_bar + bar - 1);
-        return at ? up(one.root, p.at(*at).root) : -1;
-    };
-    const auto is_five = [](int degree) { return degree == kFifth || degree == 2 || degree == 8; };
-    if (root_in(5) != 5 || (root_in(7) != 0 && root_in(8) != 0)) return std::nullopt;
-    if (!is_five(root_in(9)) && !is_five(root_in(10))) return std::nullopt;
-    const auto last = sounding_in(p, one.first_bar + kBars - 1);
-    if (!last) return std::nullopt;
-    std::size_t end = *last;
-    while (end + 1 < p.size() && p.at(end + 1).first_bar == one.first_bar + kBars - 1) ++end;
-    return FoundUnit{UnitKind::BluesFrame,
-                     i,
-                     end,
-                     false,
-                     false,
-                     p.key_on(i, p.is(i, Family::Minor) ? Mode::Minor : Mode::Major)};
-}
-
-using Rule = Found (*)(const RowView&, std::size_t);
+using Rule = UnitFound (*)(const RowView&, std::size_t);
 constexpr Rule kRules[]{blues_frame,
                         key_cycle,
                         pedal,
@@ -487,7 +295,7 @@ std::vector<FoundUnit> find_units(const std::vector<UnitChord>& row, const UnitC
     std::vector<FoundUnit> out;
     for (std::size_t i = 0; i < row.size(); ++i) {
         for (const Rule rule : kRules) {
-            if (const Found found = rule(place, i)) out.push_back(*found);
+            if (const UnitFound found = rule(place, i)) out.push_back(*found);
         }
     }
     return out;

@@ -2,8 +2,6 @@
 
 #include <cmath>
 
-#include "shedbook/io/embedded.h"
-
 namespace shedbook {
 
 const Data* Data::find(std::string_view key) const {
@@ -47,13 +45,6 @@ const Data::Array* Data::as_array() const {
 }
 const Data::Object* Data::as_object() const {
     return std::get_if<Object>(&value);
-}
-
-std::string_view embedded_template(std::string_view name) {
-    for (const EmbeddedTemplate& file : embedded_templates()) {
-        if (file.name == name) return file.text;
-    }
-    return {};
 }
 
 }  // namespace shedbook

@@ -2,11 +2,7 @@
 
 #include <unistd.h>
 
-#include <algorithm>
-#include <array>
 #include <cerrno>
-#include <climits>
-#include <csignal>
 #include <cstring>
 #include <filesystem>
 #include <fstream>
@@ -17,6 +13,7 @@
 #include <vector>
 
 #include "beside.h"
+#include "unfinished_files.h"
 
 namespace shedbook {
 namespace {
@@ -63,51 +60,6 @@ void produce_into(const std::string& file, const std::string& named,
     if (!out) throw FileError(named + ": cannot be written: " + reason());
 }
 
-// Temporary files that a signal must not leave behind. What a handler reads has a fixed place, and it calls
-// only what POSIX allows there (unlink, signal, raise).
-constexpr std::size_t kMostTemporary = 4;
-constexpr std::array<int, 3> kEnding{SIGINT, SIGTERM, SIGHUP};
-std::array<std::array<char, PATH_MAX>, kMostTemporary> to_clear{};
-std::array<volatile std::sig_atomic_t, kMostTemporary> is_to_clear{};
-
-void clear_and_end(int which) {
-    for (std::size_t i = 0; i < kMostTemporary; ++i) {
-        if (is_to_clear[i] != 0) unlink(to_clear[i].data());
-    }
-    std::signal(which, SIG_DFL);
-    std::raise(which);
-}
-
-// Whoever listens to signals already clears away by himself; who ignores them (nohup) goes on.
-void begin_clearing(const std::string& file) {
-    for (std::size_t i = 0; i < kMostTemporary; ++i) {
-        if (is_to_clear[i] != 0 || file.size() >= PATH_MAX) continue;
-        std::copy(file.begin(), file.end(), to_clear[i].begin());
-        to_clear[i][file.size()] = '\0';
-        is_to_clear[i] = 1;
-        break;
-    }
-    for (const int which : kEnding) {
-        struct sigaction now {};
-        if (sigaction(which, nullptr, &now) == 0 && now.sa_handler == SIG_DFL)
-            std::signal(which, clear_and_end);
-    }
-}
-
-void end_clearing(const std::string& file) {
-    bool has_more = false;
-    for (std::size_t i = 0; i < kMostTemporary; ++i) {
-        if (is_to_clear[i] != 0 && file == to_clear[i].data()) is_to_clear[i] = 0;
-        has_more = has_more || is_to_clear[i] != 0;
-    }
-    if (has_more) return;
-    for (const int which : kEnding) {
-        struct sigaction now {};
-        if (sigaction(which, nullptr, &now) == 0 && now.sa_handler == clear_and_end)
-            std::signal(which, SIG_DFL);
-    }
-}
-
 }  // namespace
 
 std::string read_file(const std::string& path, std::size_t most) {
@@ -122,13 +74,13 @@ std::string read_file(const std::string& path, std::size_t most) {
 
 FileBeside::FileBeside(const std::string& path)
     : path_{behind_links(path)}, temporary_{path_ + ".part-" + std::to_string(getpid())} {
-    begin_clearing(temporary_);
+    remember_unfinished(temporary_);
 }
 
 FileBeside::~FileBeside() {
     std::error_code ignored;
     if (!kept_) std::filesystem::remove(temporary_, ignored);
-    end_clearing(temporary_);
+    forget_unfinished(temporary_);
 }
 
 void FileBeside::keep() {

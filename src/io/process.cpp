@@ -2,8 +2,12 @@
 
 #include <fcntl.h>
 #include <poll.h>
+#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
+#ifdef __linux__
+#include <sys/prctl.h>
+#endif
 
 #include <algorithm>
 #include <array>
@@ -14,7 +18,8 @@
 #include <filesystem>
 #include <system_error>
 
-#include "shedbook/io/files.h"
+#include "shedbook/io/errors.h"
+#include "shedbook/io/interrupt.h"
 
 namespace shedbook {
 namespace {
@@ -24,21 +29,15 @@ constexpr std::size_t kMostSaid = 1024 * 1024;
 constexpr std::chrono::milliseconds kLookUp{100};
 constexpr int kPatience = 20;
 
-constexpr std::array<int, 3> kInterrupts{SIGINT, SIGTERM, SIGHUP};
-volatile std::sig_atomic_t interrupted = 0;
-int watches = 0;
-std::array<struct sigaction, kInterrupts.size()> handlers_before{};
-
-void remember_interrupt(int /*which*/) {
-    interrupted = 1;
-}
-
 enum class Heard { All, TimeIsUp, Interrupt };
+
+constexpr int kNotStarted = 127;
+#ifdef __linux__
+constexpr int kParentIsGone = SIGUSR1;  // from the kernel to a guard
+#endif
 
 [[noreturn]] void become(const std::vector<std::string>& arguments, const ProcessOptions& options,
                          int output) {
-    // A group of its own, so that what it starts can be ended with it.
-    setpgid(0, 0);
     if (!options.folder.empty() && chdir(options.folder.c_str()) != 0) _exit(126);
     const int nothing = open("/dev/null", O_RDONLY);
     dup2(nothing, STDIN_FILENO);
@@ -49,7 +48,59 @@ enum class Heard { All, TimeIsUp, Interrupt };
     for (const std::string& argument : arguments) argv.push_back(const_cast<char*>(argument.c_str()));
     argv.push_back(nullptr);
     execvp(argv[0], argv.data());
-    _exit(127);
+    _exit(kNotStarted);
+}
+
+// Ends as the program did, so that whoever waits for the guard sees the program.
+[[noreturn]] void end_like(int status) {
+    if (WIFSIGNALED(status)) {
+        const rlimit no_core{0, 0};
+        setrlimit(RLIMIT_CORE, &no_core);
+        std::signal(WTERMSIG(status), SIG_DFL);
+        sigset_t all;
+        sigfillset(&all);
+        sigprocmask(SIG_UNBLOCK, &all, nullptr);
+        std::raise(WTERMSIG(status));
+    }
+    _exit(WIFEXITED(status) ? WEXITSTATUS(status) : kNotStarted);
+}
+
+// A process between this program and the other one, in a group of its own with all that the other starts. The
+// kernel tells it when its parent is gone, killed or not; then it ends the group, itself with it.
+[[noreturn]] void guard(pid_t parent, const std::vector<std::string>& arguments,
+                        const ProcessOptions& options, int output) {
+    setpgid(0, 0);
+    std::signal(SIGTERM, SIG_IGN);  // a polite request is for the program; the guard ends after it
+    std::signal(SIGCHLD, SIG_DFL);
+    sigset_t heard;
+    sigset_t before;
+    sigemptyset(&heard);
+    sigaddset(&heard, SIGCHLD);
+#ifdef __linux__
+    sigaddset(&heard, kParentIsGone);
+    prctl(PR_SET_PDEATHSIG, kParentIsGone);
+#endif
+    sigprocmask(SIG_BLOCK, &heard, &before);
+    // A parent that was gone before the line above is nobody's parent any more.
+    if (getppid() != parent) _exit(kNotStarted);
+    const pid_t program = fork();
+    if (program < 0) _exit(kNotStarted);
+    if (program == 0) {
+#ifdef __linux__
+        prctl(PR_SET_PDEATHSIG, SIGKILL);  // where the guard itself is killed
+#endif
+        std::signal(SIGTERM, SIG_DFL);
+        sigprocmask(SIG_SETMASK, &before, nullptr);
+        become(arguments, options, output);
+    }
+    close(output);
+    while (true) {
+        int which = 0;
+        sigwait(&heard, &which);
+        if (which != SIGCHLD) kill(0, SIGKILL);
+        int status = 0;
+        if (waitpid(program, &status, WNOHANG) == program) end_like(status);
+    }
 }
 
 // Reads until the other side closes, or something else ends the wait.
@@ -58,7 +109,7 @@ Heard read_until_closed(int from, std::chrono::steady_clock::time_point deadline
     while (true) {
         const auto left = std::chrono::duration_cast<std::chrono::milliseconds>(
             deadline - std::chrono::steady_clock::now());
-        if (interrupted != 0) return Heard::Interrupt;
+        if (InterruptWatch::is_interrupted()) return Heard::Interrupt;
         if (left.count() <= 0) return Heard::TimeIsUp;
         pollfd waiting{from, POLLIN, 0};
         const int ready = poll(&waiting, 1, static_cast<int>(std::min(left, kLookUp).count()));
@@ -99,15 +150,27 @@ std::optional<std::string> find_program(const std::string& name) {
     return std::nullopt;
 }
 
+std::string how_it_ended(const ProcessResult& result) {
+    if (result.timed_out) return "did not end in time";
+    if (result.signal == 0) return "ended with code " + std::to_string(result.exit_code);
+    return "was ended by signal " + std::to_string(result.signal) + " (" + strsignal(result.signal) + ")";
+}
+
 ProcessResult run_process(const std::vector<std::string>& arguments, const ProcessOptions& options) {
+    const auto fail = [&] {
+        throw FailedProgram("cannot start " + arguments[0] + ": " + std::strerror(errno));
+    };
     std::array<int, 2> ends{};
-    if (pipe(ends.data()) != 0) throw FileError("cannot start " + arguments[0] + ": " + std::strerror(errno));
+    if (pipe(ends.data()) != 0) fail();
+    for (const int end : ends) fcntl(end, F_SETFD, FD_CLOEXEC);
+    const pid_t parent = getpid();
     const pid_t child = fork();
-    if (child < 0) throw FileError("cannot start " + arguments[0] + ": " + std::strerror(errno));
+    if (child < 0) fail();
     if (child == 0) {
         close(ends[0]);
-        become(arguments, options, ends[1]);
+        guard(parent, arguments, options, ends[1]);
     }
+    setpgid(child, child);  // whichever of the two comes first
     close(ends[1]);
     ProcessResult result;
     const Heard heard =
@@ -120,44 +183,9 @@ ProcessResult run_process(const std::vector<std::string>& arguments, const Proce
     int status = 0;
     while (waitpid(child, &status, 0) < 0 && errno == EINTR) {
     }
-    result.exit_code = WIFEXITED(status) ? WEXITSTATUS(status) : -1;
+    if (WIFEXITED(status)) result.exit_code = WEXITSTATUS(status);
+    if (WIFSIGNALED(status)) result.signal = WTERMSIG(status);
     return result;
-}
-
-InterruptWatch::InterruptWatch() {
-    if (watches++ > 0) return;
-    interrupted = 0;
-    struct sigaction remember {};
-    remember.sa_handler = remember_interrupt;
-    for (std::size_t i = 0; i < kInterrupts.size(); ++i)
-        sigaction(kInterrupts[i], &remember, &handlers_before[i]);
-}
-
-InterruptWatch::~InterruptWatch() {
-    if (--watches > 0) return;
-    for (std::size_t i = 0; i < kInterrupts.size(); ++i)
-        sigaction(kInterrupts[i], &handlers_before[i], nullptr);
-    interrupted = 0;
-}
-
-bool InterruptWatch::is_interrupted() {
-    return interrupted != 0;
-}
-
-TemporaryFolder::TemporaryFolder() {
-    // POSIX mkdtemp puts letters of its own in place of the six at the end.
-    std::error_code error;
-    const std::filesystem::path folder = std::filesystem::temp_directory_path(error);
-    if (error) throw FileError("no temporary folder can be made: TMPDIR names no folder");
-    std::string pattern = (folder / "shedbook-XXXXXX").string();
-    if (mkdtemp(pattern.data()) == nullptr)
-        throw FileError("no temporary folder can be made: " + std::string{std::strerror(errno)});
-    path_ = pattern;
-}
-
-TemporaryFolder::~TemporaryFolder() {
-    std::error_code ignored;
-    std::filesystem::remove_all(path_, ignored);
 }
 
 }  // namespace shedbook

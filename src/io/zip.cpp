@@ -16,6 +16,7 @@
 #include <vector>
 
 #include "beside.h"
+#include "mxl_container.h"
 #include "shedbook/io/files.h"
 
 namespace shedbook {
@@ -141,42 +142,51 @@ class MxlReader {
         while (true) {
             const zip_int64_t got = zip_fread(entry.get(), chunk.data(), chunk.size());
             if (got < 0) return refuse("entry '" + name + "' is damaged");
-            if (got == 0) return out;
+            if (got == 0) break;
             out.append(chunk.data(), static_cast<std::size_t>(got));
             if (out.size() > kLargestDocument)
                 return refuse("entry '" + name + "' unpacks to more than 32 MiB");
         }
+        zip_stat_t stat;
+        zip_stat_init(&stat);
+        const bool is_known =
+            zip_stat(archive_.get(), name.c_str(), 0, &stat) == 0 && (stat.valid & ZIP_STAT_SIZE) != 0;
+        if (is_known && stat.size != out.size()) {
+            return refuse("entry '" + name + "' has " + std::to_string(out.size()) +
+                          " bytes, and the zip file says " + std::to_string(stat.size));
+        }
+        return out;
     }
 
-    // The full-path of the first rootfile. Containers in the wild are not always well-formed XML, so the
-    // attribute is looked for in the text.
+    [[nodiscard]] bool has(std::string_view name) const {
+        return std::ranges::find(names_, name) != names_.end();
+    }
+
+    // What the container names (MusicXML 4.0, "Compressed .mxl files": the full-path of the first rootfile).
+    // Where it names nothing that is there, the first score is taken, and it is said.
     std::optional<std::string> score_name() {
-        const auto has = [&](std::string_view name) {
-            return std::find(names_.begin(), names_.end(), name) != names_.end();
-        };
-        if (has("META-INF/container.xml")) {
-            const std::optional<std::string> container = unpack("META-INF/container.xml");
-            if (!container) return std::nullopt;
-            const std::string path = full_path(*container);
-            if (has(path)) return path;
-        }
-        for (const std::string& name : names_) {
-            if (!name.starts_with("META-INF/") && (name.ends_with(".xml") || name.ends_with(".musicxml")))
-                return name;
-        }
-        return refuse("the zip file holds no score");
+        constexpr const char* kContainerName = "META-INF/container.xml";
+        if (!has(kContainerName)) return first_score("it has no META-INF/container.xml");
+        const std::optional<std::string> container = unpack(kContainerName);
+        if (!container) return std::nullopt;
+        const ContainerPath found = path_in_container(*container);
+        if (!found.refusal.empty()) return refuse(found.refusal);
+        if (found.path.empty()) return first_score("its container names no score");
+        if (is_unsafe_name(found.path))
+            return refuse("its container points out of the zip file: '" + found.path + "'");
+        if (!has(found.path))
+            return first_score("its container names '" + found.path + "', which is not in the zip file");
+        return found.path;
     }
 
-    static std::string full_path(std::string_view container) {
-        const std::size_t root = container.find("<rootfile ");
-        if (root == std::string_view::npos) return {};
-        const std::size_t at = container.find("full-path", root);
-        if (at == std::string_view::npos) return {};
-        const std::size_t open = container.find_first_of("\"'", at);
-        if (open == std::string_view::npos) return {};
-        const std::size_t close = container.find(container[open], open + 1);
-        if (close == std::string_view::npos) return {};
-        return std::string{container.substr(open + 1, close - open - 1)};
+    std::optional<std::string> first_score(const std::string& why) {
+        for (const std::string& name : names_) {
+            if (name.starts_with("META-INF/") || (!name.ends_with(".xml") && !name.ends_with(".musicxml")))
+                continue;
+            diagnostics_.warning_at(name_, why, "the first score in it is taken: '" + name + "'");
+            return name;
+        }
+        return refuse(why + ", and it holds no score");
     }
 
     const std::string& name_;

@@ -9,7 +9,7 @@
 #include "shedbook/base/text.h"
 #include "shedbook/book/roster.h"
 #include "shedbook/io/files.h"
-#include "shedbook/io/process.h"
+#include "shedbook/io/interrupt.h"
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
 
@@ -127,7 +127,7 @@ class ClassRun {
             write_score_file();
         }
         for (const StudentBook& book : prepared_) {
-            if (InterruptWatch::is_interrupted()) throw FileError("stopped before the last book");
+            if (InterruptWatch::is_interrupted()) throw Stopped("stopped before the last book");
             caller_.step(++done, all, book.student.name);
             write_book(book);
         }
@@ -157,7 +157,7 @@ class ClassRun {
             writer_for(path).write(
                 path, [&](BlockSink& sink) { hand_over(document, sink); }, options_);
             return true;
-        } catch (const FileError& error) {
+        } catch (const MachineError& error) {
             if (!request_.keep_going || InterruptWatch::is_interrupted()) throw;
             caller_.remark(file + ": " + error.what());
             result_.machine_failed = true;

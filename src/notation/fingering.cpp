@@ -3,32 +3,10 @@
 #include <algorithm>
 
 #include "fretboard.h"
-#include "shedbook/base/text.h"
-#include "shedbook/io/fields.h"
-#include "shedbook/io/own_templates.h"
 #include "shedbook/notation/music_text.h"
 
 namespace shedbook {
 namespace {
-
-constexpr int kFurthest = 48;  // half steps from the open note: no instrument goes further
-
-std::optional<FingeringChart> read_chart(Fields fields) {
-    FingeringChart out;
-    out.id = fields.text("id");
-    out.row = fields.text("row");
-    out.by = fields.word("by", FingeringChart::By::Note);
-    if (out.by == FingeringChart::By::Note) out.lowest = fields.number("lowest", -kFurthest, kFurthest);
-    if (out.by == FingeringChart::By::Fret) {
-        out.reach = fields.number("reach", 2, kMostFrets);
-    } else {
-        const Data* notes = fields.need("notes");
-        out.notes = fields.texts("notes");
-        if (notes != nullptr && out.notes.empty()) fields.fail(notes->where, "'notes' must not be empty");
-    }
-    if (!fields.finish()) return std::nullopt;
-    return out;
-}
 
 // "3|4": the second is for a note with a flat.
 std::string for_spelling(std::string_view text, Pitch note) {
@@ -97,26 +75,6 @@ void name_strings_once(WrittenMusic& music) {
 }
 
 }  // namespace
-
-std::vector<FingeringChart> read_fingering_charts(const SourceText& source, Diagnostics& diagnostics) {
-    return read_entries("fingering", source, diagnostics, read_chart);
-}
-
-const std::vector<FingeringChart>& fingering_charts() {
-    static const std::vector<FingeringChart> kCharts =
-        read_templates("fingerings.toml", "fingering", read_fingering_charts, &FingeringChart::id);
-    return kCharts;
-}
-
-const FingeringChart* find_fingering_chart(std::string_view id) {
-    const auto& charts = fingering_charts();
-    const auto at = std::ranges::find(charts, id, &FingeringChart::id);
-    return at != charts.end() ? &*at : nullptr;
-}
-
-const FingeringChart* fingering_chart_of(const Instrument& instrument) {
-    return instrument.fingering.empty() ? nullptr : find_fingering_chart(instrument.fingering);
-}
 
 void add_fingerings(WrittenMusic& music, const Instrument& instrument, const std::optional<FretSpan>& frets) {
     const FingeringChart* chart = fingering_chart_of(instrument);

@@ -6,7 +6,7 @@
 #include "shedbook/base/text.h"
 #include "shedbook/io/fields.h"
 #include "shedbook/io/own_templates.h"
-#include "shedbook/notation/fingering.h"
+#include "shedbook/notation/fingering_chart.h"
 
 namespace shedbook {
 namespace {

@@ -10,7 +10,9 @@
 #include "score_pages.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
+#include "shedbook/io/interrupt.h"
 #include "shedbook/io/process.h"
+#include "shedbook/io/temporary_folder.h"
 
 namespace shedbook {
 namespace {
@@ -31,7 +33,7 @@ int number_in(std::string_view text) {
 std::string engraver() {
     const std::optional<std::string> found = find_program("lilypond");
     if (found) return *found;
-    throw FileError(
+    throw MissingProgram(
         "pages need the engraver LilyPond (on Debian: apt-get install lilypond); .mxl, .musicxml, .ly and "
         ".mid work without it");
 }
@@ -42,14 +44,16 @@ std::string run_engraver(const TemporaryFolder& folder, const std::vector<std::s
     command.insert(command.end(), arguments.begin(), arguments.end());
     const ProcessResult result =
         run_process(command, {folder.path(), engraver_environment(), std::chrono::seconds{600}});
-    if (result.timed_out) throw FileError("the engraver did not end within ten minutes");
-    if (result.interrupted) throw FileError("stopped; nothing was written");
+    if (result.timed_out) throw FailedProgram("the engraver did not end within ten minutes");
+    if (result.interrupted) throw Stopped("stopped; nothing was written");
+    if (result.signal != 0)
+        throw FailedProgram("the engraver " + how_it_ended(result) + "; nothing was written");
     std::string said = result.said;
     for (const auto& file : std::filesystem::directory_iterator{folder.path()}) {
         if (file.path().extension() == ".log") said += read_file(file.path().string(), kMostBytes);
     }
     if (result.exit_code != 0)
-        throw FileError("the engraver could not set these pages: " + said.substr(0, 600));
+        throw FailedProgram("the engraver could not set these pages: " + said.substr(0, 600));
     return said;
 }
 
@@ -62,6 +66,9 @@ void put(const TemporaryFolder& folder, const std::string& name, std::string_vie
 }
 
 void hand_over(const std::string& from, const std::string& path) {
+    // One of its own helpers may have been ended: then it says nothing of it and leaves no pages.
+    if (!std::filesystem::exists(from))
+        throw FailedProgram("the engraver ended without its pages; nothing was written");
     const std::string bytes = read_file(from, kMostBytes);
     write_atomically(path, [&](std::ostream& out) {
         out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
@@ -85,8 +92,10 @@ std::string engrave_book(const TemporaryFolder& folder, const EngraverText& text
     const ProcessResult joined =
         run_process({*joiner, "--empty", "--pages", "one.pdf", "two.pdf", "--", "book.pdf"},
                     {folder.path(), {}, std::chrono::seconds{60}});
+    if (joined.interrupted) throw Stopped("stopped; nothing was written");
     if (joined.exit_code != 0)
-        throw FileError("qpdf could not join the pages: " + joined.said.substr(0, 300));
+        throw FailedProgram("qpdf could not join the pages: it " + how_it_ended(joined) + ": " +
+                            joined.said.substr(0, 300));
     return said;
 }
 
@@ -124,10 +133,11 @@ void write_picture(const std::string& path, const Assemble& assemble, const Writ
             read_engraver(run_engraver(folder, {"--" + format, "-dresolution=150", "-o", "page", "page.ly"}));
     }
     if (page > engraved.pages) {
-        throw FileError("there is no page " + std::to_string(options.page) +
-                        (text.pages > 0 ? "; the book has " + std::to_string(text.pages) : ""));
+        throw UnusableRequest("there is no page " + std::to_string(options.page) +
+                              (text.pages > 0 ? "; the book has " + std::to_string(text.pages) : ""));
     }
-    if (!engraved.fault.empty()) throw FileError("the engraver could not set this page: " + engraved.fault);
+    if (!engraved.fault.empty())
+        throw FailedProgram("the engraver could not set this page: " + engraved.fault);
     hand_over(
         folder.path() + "/page" + (engraved.pages == 1 ? "" : stem + std::to_string(page)) + "." + format,
         path);
@@ -189,11 +199,11 @@ void write_pdf(const std::string& path, const Assemble& assemble, const WriteOpt
                              std::to_string(engraved.pages);
         }
         if (!engraved.fault.empty())
-            throw FileError("the engraver could not set this book: " + engraved.fault);
+            throw FailedProgram("the engraver could not set this book: " + engraved.fault);
         if (engraved.faulty.empty()) return hand_over(folder.path() + "/book.pdf", path);
         loosen(document, options.paper, faults, engraved.faulty);
     }
-    throw FileError("the engraver could not set this book: over-full pages");
+    throw FailedProgram("the engraver could not set this book: over-full pages");
 }
 
 void write_svg(const std::string& path, const Assemble& assemble, const WriteOptions& options) {

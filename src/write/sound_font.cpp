@@ -8,7 +8,7 @@
 #include <string_view>
 
 #include "shedbook/base/text.h"
-#include "shedbook/io/files.h"
+#include "shedbook/io/errors.h"
 
 namespace shedbook {
 namespace {
@@ -52,7 +52,7 @@ std::vector<std::string> sound_font_folders() {
 std::optional<std::string> find_sound_font(const std::string& asked,
                                            const std::vector<std::string>& folders) {
     if (!asked.empty()) {
-        if (!is_sound_font(asked)) throw FileError(asked + ": no sound font (a .sf2 or .sf3 file)");
+        if (!is_sound_font(asked)) throw UnusableRequest(asked + ": no sound font (a .sf2 or .sf3 file)");
         return asked;
     }
     for (const std::string_view name : kPreferred) {

@@ -9,7 +9,7 @@ namespace shedbook {
 
 // The folders that are looked into, in order.
 [[nodiscard]] std::vector<std::string> sound_font_folders();
-// The file that was asked for (FileError if it is not there), else the best one in those folders; nothing if
+// The file that was asked for (UnusableRequest if it is none), else the best one in those folders; nothing if
 // there is none.
 [[nodiscard]] std::optional<std::string> find_sound_font(const std::string& asked,
                                                          const std::vector<std::string>& folders);

@@ -14,7 +14,9 @@
 
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
+#include "shedbook/io/interrupt.h"
 #include "shedbook/io/process.h"
+#include "shedbook/io/temporary_folder.h"
 #include "shedbook/write/midi.h"
 #include "sound_font.h"
 
@@ -39,13 +41,13 @@ struct Synthesizer {
 Synthesizer synthesizer(const SoundOptions& options) {
     const std::optional<std::string> program = find_program("fluidsynth");
     if (!program) {
-        throw FileError(
+        throw MissingProgram(
             "sound needs the synthesizer FluidSynth and a sound font (on Debian: apt-get install fluidsynth "
             "timgm6mb-soundfont); .mid works without them");
     }
     const std::optional<std::string> font = find_sound_font(options.sound_font, sound_font_folders());
     if (!font) {
-        throw FileError(
+        throw MissingProgram(
             "sound needs a sound font (on Debian: apt-get install timgm6mb-soundfont), or --sound-font with "
             "a "
             ".sf2 or .sf3 file; looked in " +
@@ -76,8 +78,9 @@ double write_midi_file(const std::string& path, const std::function<void(BlockSi
         seconds = writer.seconds();
     });
     if (seconds > kMostSeconds) {
-        throw FileError("this would be " + clock_time(seconds) +
-                        " of sound, more than a file can hold; choose with --only, for instance --only 1.2");
+        throw UnusableRequest(
+            "this would be " + clock_time(seconds) +
+            " of sound, more than a file can hold; choose with --only, for instance --only 1.2");
     }
     return seconds;
 }
@@ -117,9 +120,11 @@ void render(const Synthesizer& synth, const std::string& folder, const std::stri
         {synth.program, "-f", nothing, "-ni", "-q", "-g", gain, "-r", std::to_string(kSampleRate), "-O",
          "s16", "-T", type, "-F", folder + "/sound." + type, synth.sound_font, folder + "/music.mid"},
         options);
-    if (result.interrupted) throw FileError("stopped before the sound was ready");
+    if (result.interrupted) throw Stopped("stopped before the sound was ready");
+    if (result.timed_out || result.signal != 0)
+        throw FailedProgram("the synthesizer " + how_it_ended(result) + "; no sound was written");
     if (result.exit_code != 0 || has_failed(result.said))
-        throw FileError("the synthesizer could not play this: " + result.said.substr(0, 400));
+        throw FailedProgram("the synthesizer could not play this: " + result.said.substr(0, 400));
 }
 
 // Renders the music as a WAV file, and again more softly if it comes near full scale. The gain that was
@@ -129,8 +134,8 @@ int render_wav(const Synthesizer& synth, const std::string& folder, double secon
         render(synth, folder, "wav", gain);
         const WavFacts sound = read_wav(folder + "/sound.wav");
         if (sound.seconds < seconds - 1) {
-            throw FileError("the synthesizer stopped after " + clock_time(sound.seconds) + " of " +
-                            clock_time(seconds) + "; is the disk full?");
+            throw FailedProgram("the synthesizer stopped after " + clock_time(sound.seconds) + " of " +
+                                clock_time(seconds) + "; is the disk full?");
         }
         if (sound.peak <= kLoudest || gain == 1) return gain;
     }
@@ -144,7 +149,7 @@ int read_number(std::istream& in, int bytes) {
 
 void copy_to(const std::string& from, const std::string& path) {
     std::ifstream in{from, std::ios::binary};
-    if (!in) throw FileError("the synthesizer left no sound");
+    if (!in) throw FailedProgram("the synthesizer left no sound");
     write_atomically(path, [&](std::ostream& out) {
         std::vector<char> chunk(kChunk);
         while (out && (in.read(chunk.data(), static_cast<std::streamsize>(chunk.size())) || in.gcount() > 0))
@@ -159,7 +164,7 @@ void write_sound(const std::string& path, const std::function<void(BlockSink&)>&
     const InterruptWatch watch;  // so that Ctrl-C leaves nothing behind
     const TemporaryFolder folder;
     const double seconds = write_midi_file(folder.path() + "/music.mid", assemble, options);
-    if (InterruptWatch::is_interrupted()) throw FileError("stopped before the sound was ready");
+    if (InterruptWatch::is_interrupted()) throw Stopped("stopped before the sound was ready");
     check_room(folder.path(), seconds);
     const int gain = render_wav(synth, folder.path(), seconds);
     if (type != "wav") render(synth, folder.path(), type, gain);

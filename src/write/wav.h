@@ -9,8 +9,8 @@
 
 namespace shedbook {
 
-// The file appears whole or not at all. FileError if the synthesizer or a sound font is missing, or if the
-// sound would be longer than a file can hold.
+// The file appears whole or not at all. MissingProgram if there is no synthesizer or no sound font,
+// FailedProgram if it fails, UnusableRequest if the sound would be longer than a file can hold.
 void write_wav(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                const WriteOptions& options);
 void write_flac(const std::string& path, const std::function<void(BlockSink&)>& assemble,

@@ -3,16 +3,7 @@
 #include <catch2/catch.hpp>
 #include <cstdint>
 
-#include "shedbook/base/time.h"
-
 namespace shedbook {
-
-template <class A, class B>
-concept addable = requires(A a, B b) {
-    a + b;
-};
-static_assert(!addable<Position, Position>, "two places in time have no sum");
-static_assert(addable<Position, Duration>);
 
 TEST_CASE("fractions are exact, in lowest terms, with a positive denominator", "[base]") {
     const Rational third{1, 3};
@@ -35,12 +26,6 @@ TEST_CASE("a fraction that does not fit is refused, not wrong", "[base]") {
     CHECK_THROWS_AS(Rational{INT64_MAX} + Rational{1}, std::overflow_error);
     CHECK_THROWS_AS(Rational{1} / Rational{0}, std::overflow_error);
     CHECK_THROWS_AS((Rational{1, INT64_MAX} * Rational{1, 3}), std::overflow_error);
-}
-
-TEST_CASE("a duration moves a position, and two positions are a duration apart", "[base]") {
-    const Position bar_two{Rational{1}};
-    CHECK(bar_two + kEighth - bar_two == kEighth);
-    CHECK(kWhole / kEighth == Rational{8});
 }
 
 }  // namespace shedbook

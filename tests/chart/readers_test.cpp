@@ -19,15 +19,6 @@ TEST_CASE("every form of tune file has an ending of its own, which help texts na
     CHECK(chart_endings() == ".tune, .txt, .json, .musicxml, .xml, .mxl or .abc");
 }
 
-TEST_CASE("a tune is called by its title, else by its file, and always by something", "[chart]") {
-    Chart chart;
-    CHECK(chart.name() == "this tune");
-    chart.id = "cellar";
-    CHECK(chart.name() == "cellar");
-    chart.title = "Cellar Steps";
-    CHECK(chart.name() == "Cellar Steps");
-}
-
 TEST_CASE("a file without a name for itself is called by its own, standard input a tune", "[chart]") {
     Diagnostics diagnostics;
     CHECK(read_chart("a/b.c.tune", "| C |\n", {}, diagnostics)->name() == "b.c");

@@ -94,28 +94,4 @@ TEST_CASE("sample charts are read without a word, are tidy, and are played to th
     }
 }
 
-TEST_CASE("moving a chart by an interval and back changes nothing", "[chart][property]") {
-    RandomChartOptions options;
-    options.has_melody = true;
-    for (std::uint32_t seed = 0; seed < 60; ++seed) {
-        const Chart chart = random_chart(seed, options);
-        for (const Interval by : {kMinorThird, kPerfectFifth, -kMajorSecond, kOctave}) {
-            REQUIRE(dump(transposed(transposed(chart, by), -by)) == dump(chart));
-        }
-    }
-}
-
-TEST_CASE("moving a chart moves key, chords, scales and melody alike", "[chart]") {
-    Diagnostics diagnostics;
-    auto chart =
-        read_tune(SourceText{"a.tune", "Key: Bb\n| Cm7/Bb F7[F altered] | key Gm D7 |\n"}, diagnostics);
-    REQUIRE(chart);
-    chart->sections[0].bars[0].melody.push_back({Position{}, kWhole, Pitch{*parse_pitch_class("Eb"), 4}});
-    const Chart up = transposed(*chart, kMajorSecond);
-    CHECK(to_string(*up.key) == "C major");
-    CHECK(chords_of(up) == "Dm7/C G7@3 takes G altered | E7");
-    CHECK(to_string(*up.sections[0].bars[1].key) == "A minor");
-    CHECK(to_string(*up.sections[0].bars[0].melody[0].pitch) == "F4");
-}
-
 }  // namespace shedbook

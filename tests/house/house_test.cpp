@@ -55,17 +55,29 @@ std::string included(const std::string& line, bool& ours) {
     return line.substr(open + 1, line.find_first_of("\">", open + 1) - open - 1);
 }
 
+const fs::path kRoot{SHEDBOOK_SOURCE_DIR};
+
 std::vector<fs::path> sources_of(const std::string& module) {
     std::vector<fs::path> out;
-    const fs::path root{SHEDBOOK_SOURCE_DIR};
-    for (const fs::path& folder : {root / "include/shedbook" / module, root / "src" / module}) {
+    for (const fs::path& folder : {kRoot / "include/shedbook" / module, kRoot / "src" / module}) {
         if (!fs::exists(folder)) continue;
-        for (const auto& entry : fs::directory_iterator{folder}) {
+        for (const auto& entry : fs::recursive_directory_iterator{folder}) {
             const std::string ending = entry.path().extension().string();
             if (ending == ".h" || ending == ".cpp") out.push_back(entry.path());
         }
     }
     return out;
+}
+
+// Whether a private header may be included from a file of the module: one of its own folder, or, in a room of
+// a module, one that the rooms have in common ("../name.h"). Rooms do not see each other, and what they have
+// in common sees none of them.
+bool is_within_reach(const std::string& module, const fs::path& file, const std::string& header) {
+    const bool in_room = file.parent_path() != kRoot / "src" / module;
+    const bool from_common = header.starts_with("../");
+    if (from_common && !in_room) return false;
+    const std::string name = from_common ? header.substr(3) : header;
+    return name.find('/') == std::string::npos && fs::exists(file.parent_path() / header);
 }
 
 // Standard and system headers have no folder, or one of these.
@@ -91,9 +103,7 @@ TEST_CASE("each module includes only what lies below it", "[house]") {
                     const std::string other = header.substr(9, header.find('/', 9) - 9);
                     CHECK((other == module || row.modules.contains(other)));
                 } else if (ours) {
-                    // A private header lies in the same folder.
-                    CHECK(header.find('/') == std::string::npos);
-                    CHECK(fs::exists(path.parent_path() / header));
+                    CHECK(is_within_reach(module, path, header));
                 } else if (!is_standard(header)) {
                     CHECK(row.third_party.contains(header.substr(0, header.find('/'))));
                 }
@@ -175,6 +185,89 @@ TEST_CASE("the drawing of the modules in DEVELOPERS.md is what the #include line
         CHECK(drawn.erase(line) == 1);
     }
     for (const std::string& line : drawn) FAIL_CHECK("drawn, and not so: " << line);
+}
+
+TEST_CASE("rooms of a module reach what they have in common, and not each other", "[house]") {
+    const fs::path cell = kRoot / "src/chart/text/tune_cell.cpp";
+    CHECK(is_within_reach("chart", cell, "tune_cell.h"));
+    CHECK(is_within_reach("chart", cell, "../settle.h"));
+    CHECK_FALSE(is_within_reach("chart", cell, "settle.h"));
+    CHECK_FALSE(is_within_reach("chart", cell, "../abc/abc_music.h"));
+    CHECK_FALSE(is_within_reach("chart", kRoot / "src/chart/settle.cpp", "text/tune_cell.h"));
+    CHECK_FALSE(is_within_reach("chart", kRoot / "src/chart/settle.cpp", "../book/sittings.h"));
+}
+
+TEST_CASE("no source is longer than a person reads in one go", "[house]") {
+    constexpr int kMostLines = 400;
+    for (const auto& [module, row] : rows()) {
+        for (const fs::path& path : sources_of(module)) {
+            if (path.extension() != ".cpp") continue;
+            std::ifstream file{path};
+            int lines = 0;
+            for (std::string line; std::getline(file, line);) ++lines;
+            INFO(path << " has " << lines << " lines");
+            CHECK(lines <= kMostLines);
+        }
+    }
+}
+
+// Public headers without a source or a test of their name, with the reason.
+struct Exempt {
+    std::string reason;
+    bool from_source = true;
+    bool from_test = true;
+};
+const std::map<std::string, Exempt>& exempt_headers() {
+    static const std::map<std::string, Exempt> kExempt{
+        {"band/accompaniment", {"a file for each voice: bass_line.cpp, comping.cpp", true, false}},
+        {"base/enum_table", {"templates", true, false}},
+        {"base/time", {"values in the header", true, false}},
+        {"chart/limits", {"constants", true, false}},
+        {"drill/pattern", {"its functions lie with cells and rhythms: cell.cpp, rhythm.cpp", true, false}},
+        {"job/caller", {"an interface", true, true}},
+        {"job/jobs", {"a file for each job; counts_test.cpp and the program's tests call them", true, true}},
+        {"job/own_files", {"own files are given to the program: cli_test.cpp", false, true}},
+        {"job/requests", {"values", true, true}},
+        {"job/words", {"words are typed at the program: cli_test.cpp", false, true}},
+        {"io/errors", {"types alone", true, true}},
+        {"harmony/own_scales", {"taken into tables for a whole program: cli_test.cpp", false, true}},
+        {"notation/written_music", {"values; notate_test.cpp looks at them", true, true}},
+        {"report/report", {"a file for each form: text_report.cpp, json_report.cpp", true, false}},
+        {"io/own_templates", {"taken for a whole program: cli_test.cpp", false, true}},
+        {"notation/document", {"values; notate_test.cpp and the writers' tests look at them", true, true}},
+        {"notation/form_map", {"values; map_of_tune_test.cpp looks at them", true, true}},
+        {"theory/pitch_class", {"read and written with its octave: pitch.cpp", true, false}},
+        {"write/sound_options", {"values; midi_test.cpp plays them", true, true}},
+    };
+    return kExempt;
+}
+
+bool has_file(const fs::path& folder, const std::string& name) {
+    if (!fs::exists(folder)) return false;
+    return std::ranges::any_of(fs::recursive_directory_iterator{folder},
+                               [&](const auto& entry) { return entry.path().filename() == name; });
+}
+
+TEST_CASE("each public header has its source and its test under one name", "[house]") {
+    std::set<std::string> used;
+    for (const auto& [module, row] : rows()) {
+        for (const fs::path& path : sources_of(module)) {
+            if (path.extension() != ".h" || path.parent_path().parent_path().filename() != "shedbook")
+                continue;
+            const std::string stem = path.stem().string();
+            const std::string name = module + "/" + stem;
+            INFO(name);
+            const auto exempt = exempt_headers().find(name);
+            const bool is_exempt = exempt != exempt_headers().end();
+            const bool has_source = has_file(kRoot / "src" / module, stem + ".cpp");
+            const bool has_test = has_file(kRoot / "tests" / module, stem + "_test.cpp");
+            // An exemption that is not needed any more is not kept either.
+            CHECK(has_source != (is_exempt && exempt->second.from_source));
+            CHECK(has_test != (is_exempt && exempt->second.from_test));
+            if (is_exempt) used.insert(name);
+        }
+    }
+    CHECK(used.size() == exempt_headers().size());
 }
 
 TEST_CASE("every folder of sources is a module with a row", "[house]") {

@@ -42,6 +42,18 @@ TEST_CASE("broken JSON is reported where it breaks", "[io]") {
     CHECK_FALSE(read_json(SourceText{"a.json", std::string(100000, '[')}, diagnostics));
 }
 
+TEST_CASE("JSON may be nested so deep", "[io]") {
+    const auto nested = [](std::size_t depth) {
+        const SourceText source{"a.json", std::string(depth, '[') + std::string(depth, ']')};
+        Diagnostics diagnostics;
+        const bool is_read = read_json(source, diagnostics).has_value();
+        CHECK(is_read != diagnostics.has_errors());
+        return is_read;
+    };
+    CHECK(nested(64));
+    CHECK_FALSE(nested(65));
+}
+
 TEST_CASE("a JSON object gives each of its members once", "[io]") {
     Diagnostics diagnostics;
     CHECK(read_json(SourceText{"a.json", R"({"a":{"a":1},"b":[{"a":1},{"a":2}]})"}, diagnostics));

@@ -2,12 +2,10 @@
 
 #include <fcntl.h>
 #include <sys/stat.h>
-#include <sys/wait.h>
 #include <unistd.h>
 
 #include <array>
 #include <catch2/catch.hpp>
-#include <csignal>
 #include <filesystem>
 #include <ostream>
 #include <stdexcept>
@@ -66,26 +64,6 @@ TEST_CASE("a pipe or a device is written into, not replaced", "[io]") {
     close(end);
     CHECK(std::filesystem::is_fifo(pipe));
     CHECK_NOTHROW(write_atomically("/dev/null", [](std::ostream& out) { out << "gone"; }));
-}
-
-TEST_CASE("a signal that ends the program takes what was begun with it", "[io]") {
-    const ScratchFolder folder;
-    for (const int which : {SIGTERM, SIGINT}) {
-        const pid_t child = fork();
-        if (child == 0) {
-            std::signal(which, SIG_DFL);  // this test program has a handler of its own
-            write_atomically(folder.file("a.txt"), [&](std::ostream& out) {
-                out << std::string(200'000, 'x') << std::flush;
-                raise(which);
-            });
-            _exit(0);
-        }
-        int status = 0;
-        REQUIRE(waitpid(child, &status, 0) == child);
-        CHECK(WIFSIGNALED(status));
-        CHECK(WTERMSIG(status) == which);
-        CHECK(folder.count_files() == 0);
-    }
 }
 
 TEST_CASE("what cannot be read or written is said with its name", "[io]") {

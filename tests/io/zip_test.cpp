@@ -3,7 +3,9 @@
 #include <zip.h>
 
 #include <catch2/catch.hpp>
+#include <cstdint>
 #include <ostream>
+#include <random>
 #include <utility>
 #include <vector>
 
@@ -33,6 +35,33 @@ std::string message(const Diagnostics& diagnostics) {
     return diagnostics.all().empty() ? "" : diagnostics.all()[0].message;
 }
 
+// A score beside another, and the inside of the container's root files. What is read ("" for nothing), and
+// what is said.
+std::pair<std::string, std::string> read_with(const std::string& rootfiles) {
+    Diagnostics diagnostics;
+    const std::string container =
+        "<?xml version=\"1.0\"?>\n<container><rootfiles>" + rootfiles + "</rootfiles></container>";
+    const auto read = read_mxl(
+        "a.mxl", zip_of({{"META-INF/container.xml", container}, {"a.xml", "<a/>"}, {"R&B.xml", "<b/>"}}),
+        diagnostics);
+    CHECK(diagnostics.has_errors() != read.has_value());
+    return {read.value_or(""), message(diagnostics)};
+}
+
+// The size that both headers of an entry give, changed (PKWARE APPNOTE 6.3, sections 4.3.7 and 4.3.12:
+// uncompressed size at byte 22 of the local header, 24 of the central one).
+std::string with_stated_size(std::string bytes, std::uint32_t size) {
+    const auto put = [&](const std::string& mark, std::size_t offset) {
+        const std::size_t at = bytes.find(mark);
+        REQUIRE(at != std::string::npos);
+        for (std::size_t i = 0; i < 4; ++i)
+            bytes[at + offset + i] = static_cast<char>((size >> (8 * i)) & 0xFFU);
+    };
+    put("PK\x03\x04", 22);
+    put("PK\x01\x02", 24);
+    return bytes;
+}
+
 }  // namespace
 
 TEST_CASE("a written score is read back, and the same score gives the same bytes", "[io]") {
@@ -58,14 +87,60 @@ TEST_CASE("the first entry is the stored media type", "[io]") {
     CHECK(bytes[29] == '\0');
 }
 
-TEST_CASE("an archive without media type or container is read by its first score", "[io]") {
+TEST_CASE("an archive without a container is read by its first score, and that is said", "[io]") {
     Diagnostics diagnostics;
     CHECK(read_mxl("a.mxl", zip_of({{"song.xml", "<x/>"}}), diagnostics) == "<x/>");
+    REQUIRE(diagnostics.all().size() == 1);
+    CHECK(diagnostics.all()[0].message == "it has no META-INF/container.xml");
+    CHECK(diagnostics.all()[0].hint == "the first score in it is taken: 'song.xml'");
+    diagnostics = {};
     CHECK(read_mxl("a.mxl",
                    zip_of({{"a.xml", "<a/>"},
                            {"META-INF/container.xml", "<container><rootfiles><rootfile full-path='b.xml'/>"},
                            {"b.xml", "<b/>"}}),
                    diagnostics) == "<b/>");
+    CHECK(diagnostics.all().empty());
+}
+
+TEST_CASE("a container that names no score that is there is told", "[io]") {
+    using Said = std::pair<std::string, std::string>;
+    CHECK(read_with("<rootfile full-path=\"R&amp;B.xml\"/>") == Said{"<b/>", ""});
+    CHECK(read_with("<!-- <rootfile full-path=\"a.xml\"/> --><rootfile\n full-path='R&amp;B.xml'/>") ==
+          Said{"<b/>", ""});
+    CHECK(read_with("") == Said{"<a/>", "its container names no score"});
+    CHECK(read_with("<rootfile/>") == Said{"<a/>", "its container names no score"});
+    CHECK(read_with("<rootfile full-path=\"\"/>") == Said{"<a/>", "its container names no score"});
+    CHECK(read_with("<rootfiles full-path=\"R&amp;B.xml\"/>") ==
+          Said{"<a/>", "its container names no score"});
+    CHECK(read_with("<rootfile full-path=\"c.xml\"/>") ==
+          Said{"<a/>", "its container names 'c.xml', which is not in the zip file"});
+}
+
+TEST_CASE("a container that points outside or carries an entity is refused", "[io]") {
+    CHECK_THAT(read_with("<rootfile full-path=\"../a.xml\"/>").second,
+               Catch::Contains("points out of the zip file"));
+    CHECK_THAT(read_with("<rootfile full-path=\"/etc/passwd\"/>").second,
+               Catch::Contains("points out of the zip file"));
+    CHECK_THAT(read_with("<rootfile full-path=\"&name;\"/>").second,
+               Catch::Contains("by an entity: '&name;'"));
+    CHECK_THAT(
+        read_with("<!DOCTYPE container [<!ENTITY name \"a.xml\">]><rootfile full-path=\"a.xml\"/>").second,
+        Catch::Contains("declares entities"));
+}
+
+TEST_CASE("an entry of another size than the zip file says is refused", "[io]") {
+    const std::string score = "<score-partwise>" + std::string(2'000, ' ') + "</score-partwise>";
+    const std::string bytes = zip_of({{"a.xml", score}});
+    const auto read = [](const std::string& zip) {
+        Diagnostics diagnostics;
+        const auto out = read_mxl("a.mxl", zip, diagnostics);
+        return out ? *out : "refused: " + diagnostics.all().back().message;
+    };
+    const auto size = static_cast<std::uint32_t>(score.size());
+    CHECK(read(with_stated_size(bytes, size)) == score);
+    CHECK_THAT(read(with_stated_size(bytes, size - 1)), Catch::StartsWith("refused: entry 'a.xml' "));
+    CHECK_THAT(read(with_stated_size(bytes, size + 1)), Catch::StartsWith("refused: entry 'a.xml' "));
+    CHECK_THAT(read(with_stated_size(bytes, 0)), Catch::StartsWith("refused: entry 'a.xml' "));
 }
 
 TEST_CASE("hostile archives are refused with a word of why", "[io]") {
@@ -81,9 +156,29 @@ TEST_CASE("hostile archives are refused with a word of why", "[io]") {
     CHECK_THAT(refused(zip_of({{"a.xml", std::string(8 * 1024 * 1024, ' ')}})),
                Catch::Contains("packed more tightly"));
     CHECK_THAT(refused("PK\x03\x04 and then nothing"), Catch::Contains("damaged"));
-    Entries many;
-    for (int i = 0; i < 300; ++i) many.emplace_back(std::to_string(i), "");
-    CHECK_THAT(refused(zip_of(many)), Catch::Contains("300 entries"));
+}
+
+TEST_CASE("an archive may have so many entries, and none more", "[io]") {
+    Entries entries{{"a.xml", "<a/>"}};
+    while (entries.size() < static_cast<std::size_t>(kMostZipEntries))
+        entries.emplace_back(std::to_string(entries.size()), "");
+    Diagnostics diagnostics;
+    CHECK(read_mxl("a.mxl", zip_of(entries), diagnostics) == "<a/>");
+    entries.emplace_back("one more", "");
+    CHECK_FALSE(read_mxl("a.mxl", zip_of(entries), diagnostics));
+    CHECK_THAT(diagnostics.all().back().message, Catch::Contains("257 entries; a score has 1 to 256"));
+}
+
+// Spaces between random letters, so that it is not packed more tightly than a score.
+TEST_CASE("a score may be as large as a document, and not a byte larger", "[io]") {
+    std::string score(kLargestDocument, ' ');
+    std::minstd_rand random{1};
+    for (std::size_t i = 0; i < score.size(); i += 64) score[i] = static_cast<char>('a' + random() % 26);
+    Diagnostics diagnostics;
+    CHECK(read_mxl("a.mxl", zip_of({{"a.xml", score}}), diagnostics) == score);
+    score += ' ';
+    CHECK_FALSE(read_mxl("a.mxl", zip_of({{"a.xml", score}}), diagnostics));
+    CHECK_THAT(diagnostics.all().back().message, Catch::Contains("unpacks to more than 32 MiB"));
 }
 
 TEST_CASE("a producer that fails leaves the old archive whole", "[io]") {

@@ -1,9 +1,6 @@
 #include "shedbook/notation/line_breaks.h"
 
-#include <algorithm>
 #include <catch2/catch.hpp>
-
-#include "shedbook/notation/score_layout.h"
 
 namespace shedbook {
 namespace {
@@ -45,27 +42,6 @@ TEST_CASE("a number of bars a line is halved where they are crowded", "[notation
     // Accidentals ask for half as much again.
     CHECK(starts(music({8, 8, 8, 8}, true), rules) == std::vector{true, false, false, false});
     CHECK(starts(music({8, 8, 8, 9}, true), rules) == std::vector{true, false, true, false});
-}
-
-TEST_CASE("a score breaks all parts alike and does not tear what one page holds", "[notation]") {
-    ScoreLayout layout{6};
-    int pages = 1;
-    for (int piece = 0; piece < 5; ++piece) {
-        std::vector<WrittenMusic> parts(6, music({16, 16, 16, 16}));
-        layout.lay_out(parts);
-        for (const WrittenMusic& part : parts) {
-            CHECK_FALSE(part.measures[0].new_system);
-            CHECK(part.measures[2].new_system);
-            // The first page has a title, and room for one line only.
-            CHECK(part.measures[2].new_page == (piece == 0));
-            CHECK(part.measures[0].new_page == parts[0].measures[0].new_page);
-        }
-        pages += parts[0].measures[0].new_page ? 1 : 0;
-    }
-    CHECK(pages > 1);
-    CHECK(staff_height(1) == 60);
-    CHECK(staff_height(15) < 60);
-    CHECK(staff_height(40) == 30);
 }
 
 }  // namespace shedbook

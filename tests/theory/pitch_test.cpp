@@ -89,37 +89,6 @@ TEST_CASE("a text that is no note is no note", "[theory]") {
     CHECK(parse_pitch_class("B\u266D") == parse_pitch_class("Bb"));
 }
 
-// Interval names: Open Music Theory v1, "Intervals" (counting letters inclusively).
-TEST_CASE("intervals are called as in theory books", "[theory]") {
-    CHECK(interval_name(kMinorThird) == "m3");
-    CHECK(interval_name(Interval{3, 6}) == "A4");
-    CHECK(interval_name(Interval{4, 6}) == "d5");
-    CHECK(interval_name(Interval{6, 9}) == "d7");
-    CHECK(interval_name(-kMajorSecond) == "-M2");
-    for (int number = 1; number <= 15; ++number) {
-        for (int alter = -2; alter <= 1; ++alter) {
-            const Interval interval = make_degree(number, alter);
-            if (const auto read = parse_interval(interval_name(interval))) CHECK(*read == interval);
-            CHECK(parse_degree(degree_name(interval)) == interval);
-        }
-    }
-    CHECK(parse_interval("minor third") == kMinorThird);
-    CHECK(parse_interval("whole step") == kMajorSecond);
-    CHECK_FALSE(parse_interval("P3"));
-    CHECK_FALSE(parse_interval("m16"));
-    CHECK(degree_name(*parse_degree("bb7")) == "bb7");
-}
-
-TEST_CASE("the simplest name has no double accidental and stays near what is asked", "[theory]") {
-    for (int semitone = 0; semitone < 12; ++semitone) {
-        const PitchClass name = simplest_name(semitone);
-        CHECK(name.semitone() == semitone);
-        CHECK(std::abs(name.alter()) <= 1);
-    }
-    CHECK(to_string(simplest_name(6, *parse_pitch_class("Db"))) == "Gb");
-    CHECK(to_string(simplest_name(6, *parse_pitch_class("D"))) == "F#");
-}
-
 TEST_CASE("a name with a double accidental has a plain one beside it", "[theory]") {
     CHECK(to_string(without_double_accidental(*parse_pitch("F##4"))) == "G4");
     CHECK(to_string(without_double_accidental(*parse_pitch("Cbb5"))) == "Bb4");

@@ -6,8 +6,10 @@
 #include <filesystem>
 
 #include "blocks.h"
+#include "program_on_path.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/process.h"
+#include "shedbook/io/temporary_folder.h"
 #include "shedbook/notation/fingering.h"
 #include "shedbook/notation/notate.h"
 
@@ -335,6 +337,24 @@ TEST_CASE("a big book is set in halves and joined: no page is lost", "[write]") 
     CHECK(pages_of(folder.path() + "/big.pdf") == planned.pages);
 }
 
+TEST_CASE("an engraver that is killed, fails or leaves no pages is told, and nothing is written", "[write]") {
+    const auto told = [](const std::string& script) {
+        const ProgramOnPath engraver{"lilypond", script};
+        const ScratchFolder folder;
+        std::string out = "nothing";
+        try {
+            write_pdf(folder.file("book.pdf"), book(*find_instrument("flute"), false, {1}), {});
+        } catch (const FailedProgram& failed) {
+            out = failed.what();
+        }
+        CHECK(folder.count_files() == 0);
+        return out;
+    };
+    CHECK_THAT(told("echo setting; kill -9 $$"), Catch::StartsWith("the engraver was ended by signal 9 ("));
+    CHECK(told("exit 0") == "the engraver ended without its pages; nothing was written");
+    CHECK(told("echo no fonts; exit 1") == "the engraver could not set these pages: no fonts\n");
+}
+
 TEST_CASE("one page can be a picture", "[write]") {
     if (!has_engraver()) return;
     const TemporaryFolder folder;
@@ -347,7 +367,7 @@ TEST_CASE("one page can be a picture", "[write]") {
     // PNG specification (W3C), 5.2: the signature that every file begins with.
     CHECK(read_file(folder.path() + "/page.png", 10'000'000).starts_with("\x89PNG\r\n\x1a\n"));
     options.page = 9;
-    CHECK_THROWS_AS(write_svg(folder.path() + "/none.svg", assemble, options), FileError);
+    CHECK_THROWS_AS(write_svg(folder.path() + "/none.svg", assemble, options), UnusableRequest);
     CHECK_FALSE(std::filesystem::exists(folder.path() + "/none.svg"));
 }
 

@@ -190,13 +190,6 @@ TEST_CASE("a score has a part for each instrument, its words over the first alon
     CHECK(xml.ends_with("</score-partwise>\n"));
 }
 
-TEST_CASE("writers are found by the ending of a file's name", "[write]") {
-    CHECK(find_writer("a.mxl")->ending == ".mxl");
-    CHECK(find_writer("A.MusicXML")->ending == ".musicxml");
-    CHECK(find_writer("book") == nullptr);
-    CHECK(find_writer("book.doc") == nullptr);
-}
-
 TEST_CASE("signs stand before and behind their bar, a fermata on its last note", "[write]") {
     WrittenMusic music = piece("flute", 1).music.front();
     music.measures[0].signs_before = {{std::nullopt, "A"}, {FormSign::Segno, {}}};

@@ -6,16 +6,11 @@
 #include <cstddef>
 #include <functional>
 #include <iosfwd>
-#include <stdexcept>
 #include <string>
 
-namespace shedbook {
+#include "shedbook/io/errors.h"
 
-// The machine's fault, not the user's text: cannot open, disk full. Caught once, in main (exit code 3).
-class FileError : public std::runtime_error {
-  public:
-    using std::runtime_error::runtime_error;
-};
+namespace shedbook {
 
 // No document that a person made is larger; it bounds memory and time on hostile ones.
 inline constexpr std::size_t kLargestDocument = 32 * 1024 * 1024;

@@ -1,4 +1,7 @@
 // Other programs, run as a user would: the engraver, a synthesizer. Found on the PATH or not there.
+//
+//     const ProcessResult result = run_process({*find_program("qpdf"), "--version"});
+//     result.exit_code;                                        // 0
 #pragma once
 
 #include <chrono>
@@ -19,40 +22,18 @@ struct ProcessOptions {
 };
 
 struct ProcessResult {
-    int exit_code = -1;
+    int exit_code = -1;  // of one that ended by itself
+    int signal = 0;      // that ended it; 0: none did
     bool timed_out = false;
     bool interrupted = false;  // by whoever an InterruptWatch listens to
     std::string said;          // standard output and standard error, up to 1 MiB
 };
+// "ended with code 2", "was ended by signal 9 (Killed)", "did not end in time".
+[[nodiscard]] std::string how_it_ended(const ProcessResult& result);
 
-// Runs a program with its arguments (no shell in between) and waits for it. FileError if it cannot be
-// started.
+// Runs a program with its arguments (no shell in between) and waits for it. It ends when this program does,
+// however that comes about, and whatever it has started ends with it. FailedProgram if it cannot be started.
 [[nodiscard]] ProcessResult run_process(const std::vector<std::string>& arguments,
                                         const ProcessOptions& options = {});
-
-// While one lives, Ctrl-C (and a polite request to end) does not end this program: it ends the one that
-// run_process waits for, and is remembered, so that what was begun can be cleared away. One within another is
-// the same watch.
-class InterruptWatch {
-  public:
-    InterruptWatch();
-    ~InterruptWatch();
-    InterruptWatch(const InterruptWatch&) = delete;
-    InterruptWatch& operator=(const InterruptWatch&) = delete;
-    [[nodiscard]] static bool is_interrupted();
-};
-
-// A folder of its own under the system's temporary one, removed with all that is in it at the end.
-class TemporaryFolder {
-  public:
-    TemporaryFolder();
-    ~TemporaryFolder();
-    TemporaryFolder(const TemporaryFolder&) = delete;
-    TemporaryFolder& operator=(const TemporaryFolder&) = delete;
-    [[nodiscard]] const std::string& path() const { return path_; }
-
-  private:
-    std::string path_;
-};
 
 }  // namespace shedbook

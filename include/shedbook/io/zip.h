@@ -16,9 +16,10 @@ inline constexpr int kMostZipRatio = 250;  // unpacked to packed, for entries ab
 
 [[nodiscard]] bool looks_like_zip(const std::string& bytes);
 
-// The score inside: what META-INF/container.xml names, else the first XML file. Refuses unsafe names, links,
-// encrypted and doubled entries, and more than kLargestDocument bytes unpacked. Nothing is ever written to
-// disk.
+// The score inside: what META-INF/container.xml names, else, with a warning, the first XML file. Refuses
+// unsafe names, links, encrypted and doubled entries, containers with entities of their own or that point
+// outside, entries of another size than is said, and more than kLargestDocument bytes unpacked. Nothing is
+// ever written to disk.
 [[nodiscard]] std::optional<std::string> read_mxl(const std::string& name, const std::string& bytes,
                                                   Diagnostics& diagnostics);
 

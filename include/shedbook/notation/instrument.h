@@ -85,7 +85,7 @@ struct Instrument {
     std::optional<Clef> left_hand;  // clef of a second staff, where both hands play
     HandsApart hands_apart = HandsApart::Octave;
     std::vector<WrittenPitch> strings;  // open, the lowest first
-    std::string fingering;              // id of a chart in fingering.h; may be empty
+    std::string fingering;              // id of a chart in fingering_chart.h; may be empty
     WrittenPitch open;                  // where that chart counts from, if it goes by notes
     std::string sound;                  // MusicXML sound id
     int program = 1;                    // General MIDI, from 1

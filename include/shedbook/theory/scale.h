@@ -33,8 +33,8 @@ struct ScaleType {
 [[nodiscard]] std::vector<std::string_view> degree_names(const ScaleType& type);
 
 [[nodiscard]] std::span<const ScaleType> scale_types();
-// A row more, or another row of the same id; what it points to stays to the end of the program. Before anything
-// has asked for a type (assert): scales point into the table.
+// A row more, or another row of the same id; what it points to stays to the end of the program. Before
+// anything has asked for a type (assert): scales point into the table.
 void add_scale_type(const ScaleType& type);
 // By id, name or other name; case, spaces, hyphens and underscores do not count. Null if there is none.
 [[nodiscard]] const ScaleType* find_scale_type(std::string_view name);

@@ -1,0 +1,86 @@
+#include "tune_checks.h"
+
+#include <algorithm>
+#include <optional>
+#include <string>
+#include <utility>
+
+#include "../form.h"
+#include "../settle.h"
+#include "../time_limits.h"
+#include "shedbook/base/text.h"
+#include "shedbook/chart/limits.h"
+
+namespace shedbook {
+namespace {
+
+void check_similes(const Chart& chart, const SourceText& source, Diagnostics& diagnostics) {
+    int before = 0;
+    for (const Section& section : chart.sections) {
+        for (const Bar& bar : section.bars) {
+            if (bar.simile <= before++) continue;
+            diagnostics.error(source, bar.where,
+                              bar.simile == 1 ? "there is no bar before it to repeat"
+                                              : "there are no two bars before it to repeat",
+                              "write the chords of the bar");
+            return;  // the second bar of a two-bar sign has the same fault
+        }
+    }
+}
+
+void check_form(const Chart& chart, const SourceText& source, Diagnostics& diagnostics) {
+    FormPlan plan = plan_form(chart);
+    const std::vector<WrittenBar> bars = written_bars(chart);
+    for (FormFault& fault : plan.faults) {
+        const Span where = bars[static_cast<std::size_t>(fault.bar)].bar->where;
+        if (fault.severity == Severity::Error) {
+            diagnostics.error(source, where, std::move(fault.message), std::move(fault.hint));
+        } else {
+            diagnostics.warning(source, where, std::move(fault.message), std::move(fault.hint));
+        }
+    }
+}
+
+// The first line that nobody can have typed.
+std::optional<std::size_t> too_long_line(std::string_view text) {
+    for (std::size_t begin = 0; begin < text.size();) {
+        const std::size_t end = std::min(text.find('\n', begin), text.size());
+        if (end - begin > kLongestChartLine) return begin;
+        begin = end + 1;
+    }
+    return std::nullopt;
+}
+
+}  // namespace
+
+bool is_readable_text(const SourceText& source, Diagnostics& diagnostics) {
+    if (source.text.size() > kLargestTextChart) {
+        diagnostics.error_at(source.name, "this text is larger than 4 MiB; no chart is", {});
+        return false;
+    }
+    if (!is_valid_utf8(source.text)) {
+        diagnostics.error_at(source.name, "this is no UTF-8 text", "save it as UTF-8 in the editor");
+        return false;
+    }
+    if (const auto line = too_long_line(source.text)) {
+        diagnostics.error(source, {*line, *line + 1},
+                          "this line is longer than " + std::to_string(kLongestChartLine) + " bytes",
+                          "four bars a line are easy to read");
+        return false;
+    }
+    return true;
+}
+
+void check_tune(Chart& chart, const std::vector<Span>& labels, bool checks_form, const SourceText& source,
+                Diagnostics& diagnostics) {
+    for (std::size_t i = 0; i < chart.sections.size(); ++i) {
+        if (!chart.sections[i].bars.empty()) continue;
+        diagnostics.warning(source, labels[i], "this section has no bars", {});
+    }
+    check_similes(chart, source, diagnostics);
+    settle(chart);
+    check_times(chart, source, diagnostics);
+    if (checks_form) check_form(chart, source, diagnostics);
+}
+
+}  // namespace shedbook

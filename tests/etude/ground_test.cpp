@@ -1,0 +1,44 @@
+#include "shedbook/etude/ground.h"
+
+#include <catch2/catch.hpp>
+
+#include "grounds.h"
+
+namespace shedbook {
+
+TEST_CASE("a ground has its bars and chords without gaps, a rest where there is no chord", "[etude]") {
+    const EtudeGround ground = ground_of_bars("| Dm7 G7 | N.C. | C |");
+    REQUIRE(ground.spans.size() == 4);
+    REQUIRE(ground.bars.size() == 3);
+    Position at;
+    for (const ScaleSpan& span : ground.spans) {
+        CHECK(span.at == at);
+        at += span.length;
+    }
+    CHECK(at == Position{} + ground.length);
+    CHECK(ground.spans[2].notes.empty());
+    CHECK_FALSE(ground.spans[2].symbol.has_value());
+    CHECK(ground.spans[1].chord.front() == *parse_pitch_class("G"));
+    CHECK(has_chords(ground));
+    CHECK_FALSE(has_chords(ground_of_bars("| N.C. | % |")));
+}
+
+TEST_CASE("some bars, as often as they are played, follow each other", "[etude]") {
+    const EtudeGround ground =
+        ground_of_bars("| Dm7 | G7 | C | A7 |", {.bars = std::pair{2, 3}, .choruses = 3});
+    REQUIRE(ground.bars.size() == 6);
+    CHECK(ground.choruses == 3);
+    CHECK(ground.length == Duration{Rational{6}});
+    REQUIRE(ground.symbols.size() == 6);
+    CHECK(to_string(*ground.symbols[4].symbol) == "G7");
+    CHECK(ground.symbols[4].at == Position{Rational{4}});
+}
+
+TEST_CASE("a pickup is a full bar at the beginning only", "[etude]") {
+    const EtudeGround ground = ground_of_bars("| pickup / G7 | C | F |", {.choruses = 2});
+    REQUIRE(ground.bars.size() == 5);
+    CHECK(ground.bars[0].length == kWhole);
+    CHECK(ground.spans[0].notes.empty());
+}
+
+}  // namespace shedbook

@@ -1,0 +1,42 @@
+#include "shedbook/notation/memory_page.h"
+
+#include <catch2/catch.hpp>
+
+#include "shedbook/notation/notate.h"
+
+namespace shedbook {
+
+TEST_CASE("a memory page keeps its first bars, its bars and its symbols", "[notation]") {
+    ConcertLine line;
+    for (int i = 0; i < 6; ++i)
+        line.notes.push_back({*parse_pitch("G4"), Position{} + kHalf * Rational{i}, kHalf});
+    line.length = Duration{Rational{3}};
+    NotateOptions options;
+    options.instrument = find_instrument("flute");
+    options.chords = {{Position{}, parse_chord_symbol("C")},
+                      {Position{Rational{2}}, parse_chord_symbol("F")}};
+    const WrittenMusic music = notate(line, options);
+    const WrittenMusic page = with_empty_staves(music, 1);
+    REQUIRE(page.measures.size() == 3);
+    CHECK(page.chords.size() == music.chords.size());
+    for (std::size_t m = 0; m < page.measures.size(); ++m) {
+        for (const Event& event : page.events_of(page.measures[m])) {
+            CHECK(std::holds_alternative<Sounded>(event.what) == (m == 0));
+            if (const auto* rest = std::get_if<Rest>(&event.what)) CHECK(rest->hidden);
+        }
+    }
+}
+
+TEST_CASE("a note that is tied out of the bars that are kept ends there", "[notation]") {
+    ConcertLine line;
+    line.notes.push_back({*parse_pitch("G4"), Position{} + kHalf, kWhole});
+    line.length = Duration{Rational{2}};
+    NotateOptions options;
+    options.instrument = find_instrument("flute");
+    const WrittenMusic page = with_empty_staves(notate(line, options), 1);
+    const auto* kept = std::get_if<Sounded>(&page.events_of(page.measures[0]).back().what);
+    REQUIRE(kept != nullptr);
+    CHECK_FALSE(kept->tied_on);
+}
+
+}  // namespace shedbook
