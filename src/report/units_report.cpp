@@ -33,13 +33,15 @@ std::string bars_of(const UnitPlace& place) {
     return place.first_bar == place.last_bar ? first : first + "-" + std::to_string(place.last_bar);
 }
 
-// "2-3", "18-19 in G major": a place in another key than the first says so.
+// "bar 5", "bars 2-3, 18-19 in G major": a place in another key than the first says so.
 std::string places_of(const PracticeUnit& unit) {
     std::vector<std::string> out;
     for (const UnitPlace& place : unit.places)
         out.push_back(bars_of(place) +
                       (place.key == unit.places.front().key ? "" : " in " + to_string(place.key)));
-    return join(out, ", ");
+    const UnitPlace& first = unit.places.front();
+    const bool one_bar = unit.places.size() == 1 && first.first_bar == first.last_bar;
+    return (one_bar ? "bar " : "bars ") + join(out, ", ");
 }
 
 }  // namespace
@@ -49,7 +51,7 @@ std::string units_table(const TuneUnits& units) {
     for (const PracticeUnit& unit : units.units) {
         out += "  " + padded(std::string{to_word(unit.kind)}, 21) +
                padded(to_string(unit.places.front().key), 14) +
-               padded(grade_of(unit.difficulty) + " " + std::to_string(unit.difficulty), 12) + "bars " +
+               padded(grade_of(unit.difficulty) + " " + std::to_string(unit.difficulty), 12) +
                places_of(unit) + "\n" + std::string(23, ' ') + unit.why + "\n";
     }
     return out.empty() ? "  no unit: there is no chord\n" : out;

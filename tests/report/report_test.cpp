@@ -2,6 +2,7 @@
 
 #include "harmony/analysed.h"
 #include "shedbook/base/text.h"
+#include "shedbook/harmony/units.h"
 #include "shedbook/io/data.h"
 
 namespace shedbook {
@@ -98,6 +99,23 @@ TEST_CASE("other readings of a chord stand in its line with the fields that diff
     CHECK(text(other, "numeral") == "V7/II");
     CHECK(other.find("guide_tones") == nullptr);
     CHECK(lines[0].find("also") == nullptr);
+}
+
+TEST_CASE("a unit is told with its places, the keys they are in, and how hard it is", "[report]") {
+    const Analysed tune = analysed("Key: C\n| Dm7 G7 | Cmaj7 | Cm7 F7 | Bbmaj7 | Am7b5 D7 | Gm7 | % |");
+    const TuneUnits units = units_of(tune.chart, tune.analysis);
+    const std::string text = units_table(units);
+    CHECK(text.find("ii-V-I               C major") != std::string::npos);
+    CHECK(text.find("bars 1-2, 3-4 in Bb major\n") != std::string::npos);
+    CHECK(text.find("bars 5-7\n") != std::string::npos);
+    CHECK(difficulty_table(units).find("  bar 3     ") != std::string::npos);
+}
+
+TEST_CASE("a unit of one bar is in a bar, not in bars", "[report]") {
+    const Analysed tune = analysed("Key: F\n| Am7b5 D7 | Gm7 C7 | Fmaj7 | % | Bbmaj7 | Am7b5 D7 | Dm7 | % |");
+    const std::string text = units_table(units_of(tune.chart, tune.analysis));
+    INFO(text);
+    CHECK(text.find(" bar 6\n") != std::string::npos);
 }
 
 TEST_CASE("the table groups bars by section and shows where the key changes", "[report]") {
