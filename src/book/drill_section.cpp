@@ -120,8 +120,7 @@ std::vector<Drill> DrillSectionMaker::drills_of(const SectionTopic& topic, const
     const int positions = octaves_for_all(drill, ladder, *plan);
     std::vector<Drill> out;
     for (int position = 0; position < positions; ++position) {
-        Placement placement;
-        if (positions > 1) placement.position = position;
+        const std::optional<int> octave = positions > 1 ? std::optional{position} : std::nullopt;
         Drill block;
         block.id = drill.id;
         block.title = drill.title;
@@ -131,7 +130,7 @@ std::vector<Drill> DrillSectionMaker::drills_of(const SectionTopic& topic, const
         block.remark.why = plan->why;
         if (positions > 1) block.remark.octave = DrillRemark::Octave{position, positions};
         for (const std::size_t which : ensemble_.written) {
-            const ConcertLine line = evaluate(drill, ladder, *plan, ranges_[which], placement);
+            const ConcertLine line = evaluate(drill, ladder, *plan, ranges_[which], octave);
             block.music.push_back(music_of(ensemble_.parts[which], topic, ladder, drill, line, work.memory));
         }
         out.push_back(std::move(block));

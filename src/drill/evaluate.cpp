@@ -182,7 +182,7 @@ std::optional<DrillPlan> plan_drill(const DrillTemplate& drill, const ScaleLadde
 }
 
 ConcertLine evaluate(const DrillTemplate& drill, const ScaleLadder& ladder, const DrillPlan& plan,
-                     PitchRange range, const Placement& placement) {
+                     PitchRange range, std::optional<int> position) {
     const ScaleLadder& played = plan.ladder ? *plan.ladder : ladder;
     if (drill.form == DrillTemplate::Form::Range) return evaluate_through_range(drill, played, plan, range);
     Outline outline =
@@ -190,10 +190,9 @@ ConcertLine evaluate(const DrillTemplate& drill, const ScaleLadder& ladder, cons
     const std::vector<int> positions = positions_in(range, compass_of(outline.notes));
     assert(!positions.empty() && "the plan was made for this range");
     const int octaves =
-        placement.position
-            ? positions[static_cast<std::size_t>(
-                  std::min(*placement.position, static_cast<int>(positions.size()) - 1))]
-            : best_position(positions, compass_of(outline.notes), placement.preferred.value_or(range));
+        position
+            ? positions[static_cast<std::size_t>(std::min(*position, static_cast<int>(positions.size()) - 1))]
+            : best_position(positions, compass_of(outline.notes), range);
     for (Pitch& note : outline.notes) note = note + octaves * kOctave;
     ConcertLine line = set_in_time(drill, outline);
     line.length = drill.meter.bar_length() * Rational{plan.bars};

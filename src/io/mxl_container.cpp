@@ -66,11 +66,18 @@ std::optional<std::string> resolved(std::string_view text) {
 
 }  // namespace
 
-ContainerPath path_in_container(std::string_view container) {
+ContainerPath path_in_container(std::string_view container, const std::vector<std::string>& entries) {
     const std::string text = without_comments(container);
     if (text.find("<!ENTITY") != std::string::npos || text.find("<!ELEMENT") != std::string::npos)
         return {{}, "its container declares entities or elements of its own, which no score needs"};
-    const std::string_view path = attribute(first_tag(text, "<rootfile"), "full-path");
+    const std::string_view tag = first_tag(text, "<rootfile");
+    for (const std::string& entry : entries) {
+        for (const char quote : {'\'', '"'}) {
+            if (tag.find("full-path=" + (quote + entry + quote)) != std::string_view::npos)
+                return {entry, {}};
+        }
+    }
+    const std::string_view path = attribute(tag, "full-path");
     std::optional<std::string> out = resolved(path);
     if (!out) return {{}, "its container names the score by an entity: '" + std::string{path} + "'"};
     return {*std::move(out), {}};

@@ -3,6 +3,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace shedbook {
 
@@ -11,9 +12,11 @@ struct ContainerPath {
     std::string refusal;  // why the container is not to be trusted; empty: it is
 };
 
-// Containers in the wild are not always well-formed XML, so the element is looked for in the text; comments
-// do not count. One that declares something of its own, or uses an entity that XML does not know by itself,
-// is refused.
-[[nodiscard]] ContainerPath path_in_container(std::string_view container);
+// Containers in the wild are not always well-formed XML, so the element is looked for in the text, and where
+// a path has the quotation mark in it that it stands between, the name of an entry tells where it ends;
+// comments do not count. A container that declares something of its own, or uses an entity that XML does not
+// know by itself, is refused.
+[[nodiscard]] ContainerPath path_in_container(std::string_view container,
+                                              const std::vector<std::string>& entries);
 
 }  // namespace shedbook

@@ -169,7 +169,7 @@ class MxlReader {
         if (!has(kContainerName)) return first_score("it has no META-INF/container.xml");
         const std::optional<std::string> container = unpack(kContainerName);
         if (!container) return std::nullopt;
-        const ContainerPath found = path_in_container(*container);
+        const ContainerPath found = path_in_container(*container, names_);
         if (!found.refusal.empty()) return refuse(found.refusal);
         if (found.path.empty()) return first_score("its container names no score");
         if (is_unsafe_name(found.path))

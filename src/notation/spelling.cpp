@@ -17,15 +17,13 @@ bool is_on_side(int fifths, Prefer prefer) {
     return (prefer == Prefer::Sharps && fifths > 0) || (prefer == Prefer::Flats && fifths < 0);
 }
 
-Interval respelling_for_key(PitchClass written_tonic, Key key, Prefer prefer) {
-    const int concert = signature(key);
+// Six sharps or six flats are as many: then the name that the transposition gives stays.
+Interval respelling_for_key(PitchClass written_tonic, Mode mode, Prefer prefer) {
     Interval best = kUnison;
     int best_cost = std::numeric_limits<int>::max();
     for (const Interval respelling : kRespellings) {
-        const int fifths = signature(Key{written_tonic + respelling, key.mode});
-        // Six sharps or six flats are as many: then the side of the concert key stays.
-        const bool same_side = (fifths >= 0) == (concert >= 0);
-        int cost = 4 * std::abs(fifths) + (same_side ? 0 : 1) + (respelling == kUnison ? 0 : 1);
+        const int fifths = signature(Key{written_tonic + respelling, mode});
+        int cost = std::abs(fifths);
         if (std::abs(fifths) <= kMostAccidentals + 1 && is_on_side(fifths, prefer)) cost -= 1000;
         if (cost < best_cost) {
             best_cost = cost;
@@ -83,7 +81,7 @@ Interval respelling_for_scale(const std::vector<PitchClass>& scale, Interval by,
 Interval written_interval(const Instrument& instrument, const std::optional<Key>& key,
                           const std::vector<PitchClass>& scale, Prefer prefer) {
     Interval out = -to_sounding(instrument.transposition);
-    if (key) out = out + respelling_for_key(key->tonic + out, *key, prefer);
+    if (key) out = out + respelling_for_key(key->tonic + out, key->mode, prefer);
     if (!scale.empty()) out = out + respelling_for_scale(scale, out, key.has_value(), prefer);
     return out;
 }

@@ -48,4 +48,14 @@ TEST_CASE("a part for a transposing instrument has its key and symbols transpose
     CHECK(music.chords.size() == 4);
 }
 
+TEST_CASE("symbols of one place part the time up to the next one on paper too", "[book]") {
+    const WrittenMusic music = sheet("Key: C\n| C 3:F 3:G7 | 1:Am 1:D7 |\n");
+    const int quarter = music.ticks_per_quarter;
+    REQUIRE(music.chords.size() == 5);
+    CHECK(music.chords[1].at == 2 * quarter);
+    CHECK(music.chords[2].at == 3 * quarter);
+    CHECK(music.chords[3].at == 0);
+    CHECK(music.chords[4].at == 2 * quarter);
+}
+
 }  // namespace shedbook

@@ -107,6 +107,14 @@ TEST_CASE("a container that names no score that is there is told", "[io]") {
     CHECK(read_with("<rootfile full-path=\"R&amp;B.xml\"/>") == Said{"<b/>", ""});
     CHECK(read_with("<!-- <rootfile full-path=\"a.xml\"/> --><rootfile\n full-path='R&amp;B.xml'/>") ==
           Said{"<b/>", ""});
+    Diagnostics none;
+    CHECK(read_mxl("a.mxl",
+                   zip_of({{"META-INF/container.xml",
+                            "<container><rootfile full-path='Night's End.xml'/></container>"},
+                           {"End.xml", "<a/>"},
+                           {"Night's End.xml", "<b/>"}}),
+                   none) == "<b/>");
+    CHECK(none.all().empty());
     CHECK(read_with("") == Said{"<a/>", "its container names no score"});
     CHECK(read_with("<rootfile/>") == Said{"<a/>", "its container names no score"});
     CHECK(read_with("<rootfile full-path=\"\"/>") == Said{"<a/>", "its container names no score"});

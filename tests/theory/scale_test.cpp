@@ -147,6 +147,82 @@ TEST_CASE("scales are found by what players call them", "[theory]") {
     CHECK_FALSE(parse_scale("H lydian"));
 }
 
+// A parent scale and its modes in order, as steps in half steps from note to note. The steps: Open Music
+// Theory v1, "Scales and scale degrees" (major, harmonic minor) and "Diatonic modes"; Hutchinson, Music
+// Theory for the 21st-Century Classroom, 31.9 (melodic minor); harmonic and double harmonic major: common
+// practice, no source. Set classes: Forte, The Structure of Atonal Music (1973), appendix 1 (from memory).
+struct Family {
+    std::vector<int> steps;
+    std::vector<int> prime_form;
+    std::vector<const char*> modes;
+};
+const std::vector<Family>& families() {
+    static const std::vector<Family> kFamilies{
+        {{2, 2, 1, 2, 2, 2, 1},
+         {0, 1, 3, 5, 6, 8, 10},  // 7-35
+         {"Ionian", "Dorian", "Phrygian", "Lydian", "Mixolydian", "Aeolian", "Locrian"}},
+        {{2, 1, 2, 2, 2, 2, 1},
+         {0, 1, 3, 4, 6, 8, 10},  // 7-34
+         {"melodic minor", "Dorian b2", "Lydian augmented", "Lydian dominant", "Mixolydian b6",
+          "Locrian natural 2", "altered"}},
+        {{2, 1, 2, 2, 1, 3, 1},
+         {0, 1, 3, 4, 6, 8, 9},  // 7-32
+         {"harmonic minor", "Locrian natural 6", "Ionian #5", "Dorian #4", "Phrygian dominant", "Lydian #2",
+          "ultra Locrian"}},
+        {{2, 2, 1, 2, 1, 3, 1},
+         {0, 1, 3, 4, 6, 8, 9},  // 7-32, the same turned over
+         {"harmonic major", "Dorian b5", "Phrygian b4", "Lydian b3", "Mixolydian b2", "Lydian augmented #2",
+          "Locrian bb7"}},
+        {{1, 3, 1, 2, 1, 3, 1},
+         {0, 1, 2, 5, 6, 8, 9},  // 7-22
+         {"double harmonic major", "Lydian #2 #6", "ultra Phrygian", "Hungarian minor", "oriental",
+          "Ionian #2 #5", "Locrian bb3 bb7"}},
+        {{2, 2, 2, 2, 2, 2}, {0, 2, 4, 6, 8, 10}, {"whole tone"}},  // 6-35
+        {{1, 2, 1, 2, 1, 2, 1, 2},
+         {0, 1, 3, 4, 6, 7, 9, 10},
+         {"half-whole diminished", "whole-half diminished"}},                          // 8-28
+        {{3, 1, 3, 1, 3, 1}, {0, 1, 4, 5, 8, 9}, {"augmented", "augmented inverse"}},  // 6-20
+        {{2, 2, 3, 2, 3},
+         {0, 2, 4, 7, 9},  // 5-35
+         {"major pentatonic", "suspended pentatonic", "blues minor pentatonic", "blues major pentatonic",
+          "minor pentatonic"}},
+    };
+    return kFamilies;
+}
+
+// The smallest of the forms that a set has, turned and turned over, packed from the right (Rahn's rule).
+std::vector<int> prime_form(const std::vector<int>& notes) {
+    std::vector<std::vector<int>> forms;
+    for (const int sign : {1, -1}) {
+        for (const int first : notes) {
+            std::set<int> form;
+            for (const int note : notes) form.insert(((sign * (note - first)) % 12 + 12) % 12);
+            forms.emplace_back(form.begin(), form.end());
+        }
+    }
+    return *std::ranges::min_element(forms, [](const auto& a, const auto& b) {
+        return std::lexicographical_compare(a.rbegin(), a.rend(), b.rbegin(), b.rend());
+    });
+}
+
+TEST_CASE("scales have the notes that theory books give them, each mode by its place in the parent",
+          "[theory]") {
+    for (const Family& family : families()) {
+        for (std::size_t mode = 0; mode < family.modes.size(); ++mode) {
+            const ScaleType* type = find_scale_type(family.modes[mode]);
+            INFO(family.modes[mode]);
+            REQUIRE(type != nullptr);
+            std::vector<int> notes{0};
+            for (std::size_t i = 0; i + 1 < family.steps.size(); ++i)
+                notes.push_back(notes.back() + family.steps[(mode + i) % family.steps.size()]);
+            std::vector<int> given;
+            for (const Interval interval : type->intervals()) given.push_back(interval.semitones());
+            CHECK(given == notes);
+            CHECK(prime_form(given) == family.prime_form);
+        }
+    }
+}
+
 // Two or more general music libraries list each of these (tonal 6.4.3, @musodojo/music-theory-data 28.0.0,
 // music21); the table is read where the maintainers' reference folder lies beside the checkout.
 TEST_CASE("scale formulas agree with the reference table of three libraries", "[theory][shared]") {

@@ -190,6 +190,27 @@ TEST_CASE("a score has a part for each instrument, its words over the first alon
     CHECK(xml.ends_with("</score-partwise>\n"));
 }
 
+TEST_CASE("the left hand begins where the bar does, whatever its rhythm", "[write]") {
+    WrittenMusic music = piece("flute", 1).music.front();
+    ConcertLine left;
+    left.notes.push_back({*parse_pitch("C3"), Position{}, kHalf});
+    left.notes.push_back({*parse_pitch("G3"), Position{} + kHalf, kQuarter});
+    left.length = kWhole;
+    NotateOptions options;
+    options.instrument = find_instrument("flute");
+    options.open_key = true;
+    music.lower.push_back(notate(left, options));
+    const std::string xml = written("piano-both-hands", {LeadSheet{{music}}});
+    const int quarter = music.lower.front().ticks_per_quarter;
+    // The right hand fills a bar: so far back, and the left hand follows with its own lengths.
+    CHECK(count(xml, "<backup><duration>" + std::to_string(4 * quarter) + "</duration></backup>") == 1);
+    const std::size_t back = xml.find("<backup>");
+    CHECK(count(xml.substr(0, back), "<staff>2</staff>") == 0);
+    CHECK(count(xml.substr(back), "<staff>1</staff>") == 0);
+    CHECK(count(xml.substr(back), "<voice>2</voice>") == 3);
+    CHECK(xml.find("<duration>" + std::to_string(2 * quarter) + "</duration>", back) != std::string::npos);
+}
+
 TEST_CASE("signs stand before and behind their bar, a fermata on its last note", "[write]") {
     WrittenMusic music = piece("flute", 1).music.front();
     music.measures[0].signs_before = {{std::nullopt, "A"}, {FormSign::Segno, {}}};

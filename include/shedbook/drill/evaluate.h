@@ -37,15 +37,10 @@ struct DrillPlan {
 [[nodiscard]] std::optional<DrillPlan> plan_drill(const DrillTemplate& drill, const ScaleLadder& ladder,
                                                   std::span<const PitchRange> ranges);
 
-// In which octave, where the range has room for more than one.
-struct Placement {
-    std::optional<PitchRange> preferred = {};  // the register to choose where there is a choice
-    std::optional<int> position = {};          // the octave itself, 0 the lowest that fits
-};
-
-// The line for one of these ranges: every note inside it, as long as plan.bars.
+// The line for one of these ranges: every note inside it, as long as plan.bars. `position`: the octave, 0 the
+// lowest that fits; nothing: the one that lies best in the range.
 [[nodiscard]] ConcertLine evaluate(const DrillTemplate& drill, const ScaleLadder& ladder,
-                                   const DrillPlan& plan, PitchRange range, const Placement& placement = {});
+                                   const DrillPlan& plan, PitchRange range, std::optional<int> position = {});
 
 // Octaves that the drill fits in: at least 1.
 [[nodiscard]] int octave_positions(const DrillTemplate& drill, const ScaleLadder& ladder,
