@@ -9,14 +9,18 @@
 #include "line_tools.h"
 #include "lines.h"
 #include "melody.h"
+#include "note_values.h"
 #include "rhythm.h"
 #include "spelling.h"
+#include "style.h"
 
 namespace shedbook {
 namespace {
 
 constexpr std::size_t kSection = 32;  // bars
 constexpr int kDraws = 24;            // characters to choose from by level
+constexpr int kFastForOne = 160;      // quarters a minute: at first one note a chord, where there are many
+constexpr int kOffBeatOutside = 3;    // up to this level no note outside the scale is on a beat
 
 double changes_in_a_bar(const EtudeGround& ground) {
     int changes = 0;
@@ -60,6 +64,9 @@ class Composer {
         : ground_{ground},
           request_{request},
           level_{etude_level(request)},
+          style_{etude_style(request.style.value_or(style_of("", ground)))},
+          quarters_{quarters_a_minute(request, ground)},
+          finest_{playable(level_.note, quarters_, request.level)},
           range_{range_at(level_, range)},
           share_{share},
           dice_{request.seed * 0x9E3779B97F4A7C15ULL + 0x5EED} {}
@@ -89,17 +96,29 @@ class Composer {
 
   private:
     void add_section(std::size_t first, std::size_t last, const Character& character) {
-        const BeatGround beats = beat_ground(ground_, first, last, request_.feel == EtudeFeel::Triplets);
+        // Beats of three only for those who have triplets.
+        const bool triplets = request_.feel == EtudeFeel::Triplets && finest_ < kEighth;
+        const BeatGround beats = beat_ground(ground_, first, last, triplets);
         const FigureWindow& window = window_for(static_cast<int>(last - first));
-        const Figures aims = shared(aims_of(character, window));
-        RhythmSearch rhythm{
-            beats, aims, window, {most_in_a_beat(), last == ground_.bars.size() && share_ == 1}, dice_};
+        const Figures aims = in_style(shared(aims_of(character, window)));
+        const bool is_first_level = level_.note == kQuarter;
+        RhythmOptions plan;
+        plan.finest = finest_;
+        plan.one_note_a_chord = is_first_level && quarters_ > kFastForOne;
+        plan.ends = last == ground_.bars.size();
+        plan.silent_before = first == 0 ? 0 : silent_before_;
+        RhythmSearch rhythm{beats, aims, window, style_, plan, dice_};
         std::vector<TickNote> notes = rhythm.find();
+        cut_at_changes(beats, notes, is_first_level);
         MelodyOptions options;
+        options.outside_on_beat = request_.level > kOffBeatOutside;
+        options.scale_only = is_first_level;
         options.low = range_.low.midi();
         options.high = range_.high.midi();
         options.largest_leap = level_.leap;
-        options.may_leave_scale = level_.outside;
+        options.may_leave_scale = level_.outside && style_.outside > 0;
+        options.off_tone = style_.off_tone;
+        options.figures = style_.figures;
         options.motif_at = rhythm.motif_at();
         options.motif_length = rhythm.motif_length();
         if (last_ && !notes.empty() && silent_before_ + notes.front().on < kBeatTicks) options.before = last_;
@@ -114,13 +133,34 @@ class Composer {
         if (request_.explain) explain_section(beats, notes, pitches, melody, rhythm);
     }
 
-    // At a tempo nobody plays sixteenths, at a higher one no triplets (common practice; about ten notes a
-    // second is where players stop).
-    [[nodiscard]] int most_in_a_beat() const {
-        constexpr int kNoSixteenths = 180;
-        constexpr int kNoTriplets = 250;
-        const int tempo = request_.tempo.value_or(0);
-        return std::min(level_.beat, tempo > kNoTriplets ? 2 : tempo > kNoSixteenths ? 3 : 4);
+    [[nodiscard]] Figures in_style(Figures aims) const {
+        aims[Figure::Density] *= style_.density;
+        aims[Figure::Outside] *= style_.outside;
+        aims[Figure::Fourths] *= style_.fourths;
+        return aims;
+    }
+
+    // A note that goes on under a chord with which it has nothing in common ends there; a player of quarters
+    // gets no ties.
+    static void cut_at_changes(const BeatGround& beats, std::vector<TickNote>& notes, bool at_bars) {
+        for (TickNote& note : notes) {
+            const BeatChord* own = nullptr;
+            for (const BeatChord& chord : beats.chords) {
+                if (note.on >= chord.end || !chord.sounds) continue;
+                if (chord.start >= note.end) break;
+                const bool is_early = note.on % kBeatTicks != 0 && chord.start - note.on <= kBeatTicks / 2;
+                if (own == nullptr || is_early) {
+                    own = &chord;  // the one that it is heard with
+                    continue;
+                }
+                if ((restful(*own) & own->scale & restful(chord) & chord.scale) != 0) continue;
+                note.end = chord.start;
+                break;
+            }
+            if (!at_bars) continue;
+            const auto bar = std::ranges::upper_bound(beats.bar_start, note.on);
+            if (bar != beats.bar_start.end()) note.end = std::min(note.end, *bar);
+        }
     }
 
     // What is measured over all bars, for a line that has only part of them.
@@ -214,6 +254,9 @@ class Composer {
     const EtudeGround& ground_;
     const EtudeRequest& request_;
     const EtudeLevel& level_;
+    const EtudeStyleRow& style_;
+    int quarters_;     // a minute
+    Duration finest_;  // value
     PitchRange range_;
     double share_;
     Dice dice_;
