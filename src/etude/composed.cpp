@@ -267,6 +267,11 @@ class Composer {
 
 constexpr std::size_t kCallBars = 2;
 
+// The last bar is written, whoever's turn it is: a note to end on.
+bool is_answer(const EtudeGround& ground, std::size_t bar) {
+    return bar / kCallBars % 2 == 1 && bar + 1 < ground.bars.size();
+}
+
 // The ground without the chords of the bars that are left to the player.
 EtudeGround calls_of(const EtudeGround& ground) {
     EtudeGround out = ground;
@@ -281,7 +286,7 @@ EtudeGround calls_of(const EtudeGround& ground) {
             ScaleSpan part = span;
             part.at = from;
             part.length = to - from;
-            if (b / kCallBars % 2 == 1) part.notes.clear();
+            if (is_answer(ground, b)) part.notes.clear();
             // A chord that goes on over the bar line stays one.
             if (!out.spans.empty() && from > span.at &&
                 out.spans.back().notes.empty() == part.notes.empty()) {
@@ -305,7 +310,7 @@ ConcertLine call_and_answer(const EtudeGround& ground, const EtudeRequest& reque
     ConcertLine out = Composer{calls, request, range, 0.5}.compose();
     for (std::size_t b = 0; b < ground.bars.size(); ++b) {
         const GroundBar& bar = ground.bars[b];
-        if (b / kCallBars % 2 == 0) {
+        if (!is_answer(ground, b)) {
             if (b % kCallBars == 0) explain(out, request.explain, bar.at, "call");
             continue;
         }

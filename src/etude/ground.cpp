@@ -149,30 +149,6 @@ EtudeGround ground_of(const Timeline& timeline, const Analysis& analysis, const 
     return Collector{timeline, analysis, options}.collect();
 }
 
-EtudeGround on_beats(EtudeGround ground) {
-    const auto nearest = [&](Position at) {
-        const auto after = std::ranges::upper_bound(ground.bars, at, {}, &GroundBar::at);
-        if (after == ground.bars.begin()) return at;
-        const GroundBar& bar = *(after - 1);
-        const Duration beat = bar.meter.unit == 2 ? kQuarter : std::min(bar.meter.beat_length(), bar.length);
-        const Rational beats = (at - bar.at) / beat;
-        const Rational whole{(beats + Rational{1, 2}).floor()};
-        // The last beat of an odd bar may be short.
-        return std::min(bar.at + beat * whole, bar.at + bar.length);
-    };
-    std::vector<ScaleSpan> out;
-    for (ScaleSpan& span : ground.spans) {
-        const Position from = nearest(span.at);
-        const Position to = nearest(span.at + span.length);
-        if (from >= to) continue;
-        span.at = from;
-        span.length = to - from;
-        out.push_back(std::move(span));
-    }
-    ground.spans = std::move(out);
-    return ground;
-}
-
 bool has_chords(const EtudeGround& ground) {
     return std::ranges::any_of(ground.spans, [](const ScaleSpan& span) { return !span.notes.empty(); });
 }

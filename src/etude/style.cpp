@@ -20,7 +20,15 @@ constexpr std::array<std::string_view, kStyles> kNames{"swing", "traditional", "
 struct StyleFile {
     std::array<EtudeStyleRow, kStyles> rows;
     std::array<std::vector<std::string>, kStyles> words;
+    std::array<std::vector<std::string>, kStyles> also;
 };
+
+std::vector<std::string> strings(const Data* list) {
+    std::vector<std::string> out;
+    if (list == nullptr) return out;
+    for (const Data& word : *list->as_array()) out.push_back(word.as_string().value_or(""));
+    return out;
+}
 
 BeatPattern read_pattern(const Data& entry) {
     BeatPattern out;
@@ -65,8 +73,8 @@ StyleFile read_styles() {
         row.fourths = number(entry, "fourths", 1);
         row.off_tone = number(entry, "off-tone", 0);
         row.figures = number(entry, "figures", 1);
-        for (const Data& word : *entry.find("words")->as_array())
-            out.words[which].push_back(word.as_string().value_or(""));
+        out.words[which] = strings(entry.find("words"));
+        out.also[which] = strings(entry.find("also"));
     }
     return out;
 }
@@ -89,7 +97,7 @@ std::vector<std::string> words_of(std::string_view feel) {
     return out;
 }
 
-// Most of the chords are triads.
+// Three quarters of the time are triads.
 bool has_triads(const EtudeGround& ground) {
     Duration triads;
     Duration all;
@@ -99,7 +107,7 @@ bool has_triads(const EtudeGround& ground) {
         constexpr unsigned kSevenths = 1U << 9U | 1U << 10U | 1U << 11U;
         if ((pitch_set(*span.symbol) & kSevenths) == 0) triads += span.length;
     }
-    return triads * Rational{5} > all * Rational{3};
+    return triads * Rational{4} >= all * Rational{3};
 }
 
 }  // namespace
@@ -130,17 +138,23 @@ EtudeStyle style_of(std::string_view feel, const EtudeGround& ground) {
     const Meter meter = ground.bars.empty() ? Meter{} : ground.bars.front().meter;
     if (meter.is_compound()) return EtudeStyle::Compound;
     const std::vector<std::string> said = words_of(feel);
+    const auto says = [&](const std::vector<std::string>& words) {
+        return std::ranges::any_of(
+            words, [&](const std::string& word) { return std::ranges::find(said, word) != said.end(); });
+    };
     // The more telling word first: "swing ballad", "modern, straight".
-    for (const EtudeStyle style : {EtudeStyle::Ballad, EtudeStyle::Modern, EtudeStyle::Waltz,
-                                   EtudeStyle::Latin, EtudeStyle::Traditional, EtudeStyle::Swing}) {
-        for (const std::string& word : style_file().words[static_cast<std::size_t>(style)]) {
-            if (std::ranges::find(said, word) == said.end()) continue;
-            const bool in_three = style == EtudeStyle::Swing && meter.beats == 3;
-            return in_three ? EtudeStyle::Waltz : style;
-        }
+    constexpr std::array kOrder{EtudeStyle::Ballad, EtudeStyle::Modern,      EtudeStyle::Waltz,
+                                EtudeStyle::Latin,  EtudeStyle::Traditional, EtudeStyle::Swing};
+    const EtudeStyle usual = meter.beats == 3 ? EtudeStyle::Waltz : EtudeStyle::Swing;
+    for (const EtudeStyle style : kOrder) {
+        if (says(style_file().words[static_cast<std::size_t>(style)]))
+            return style == EtudeStyle::Swing ? usual : style;
     }
     if (has_triads(ground)) return EtudeStyle::Traditional;
-    return meter.beats == 3 ? EtudeStyle::Waltz : EtudeStyle::Swing;
+    for (const EtudeStyle style : kOrder) {
+        if (says(style_file().also[static_cast<std::size_t>(style)])) return style;
+    }
+    return usual;
 }
 
 }  // namespace shedbook

@@ -33,7 +33,12 @@ inline constexpr Worded<EtudeFeel> kWords<EtudeFeel>[] = {
 
 // What the rhythm and the notes are taken from: templates/etude_styles.toml.
 enum class EtudeStyle { Swing, Traditional, Ballad, Latin, Waltz, Compound, Modern };
-[[nodiscard]] std::vector<std::string> etude_style_names();  // in that order
+template <>
+inline constexpr Worded<EtudeStyle> kWords<EtudeStyle>[] = {
+    {EtudeStyle::Swing, "swing"},       {EtudeStyle::Traditional, "traditional"},
+    {EtudeStyle::Ballad, "ballad"},     {EtudeStyle::Latin, "latin"},
+    {EtudeStyle::Waltz, "waltz"},       {EtudeStyle::Compound, "compound"},
+    {EtudeStyle::Modern, "modern"}};
 // The style of a tune: by the words of its feel, its meter and its harmony.
 [[nodiscard]] EtudeStyle style_of(std::string_view feel, const EtudeGround& ground);
 

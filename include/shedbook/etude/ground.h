@@ -57,8 +57,5 @@ struct GroundOptions {
 [[nodiscard]] EtudeGround ground_of(const Timeline& timeline, const Analysis& analysis,
                                     const GroundOptions& options = {});
 [[nodiscard]] bool has_chords(const EtudeGround& ground);
-// The same with every chord from the nearest beat on, for lines that keep their rhythm whatever the chords
-// do: one that is struck half a beat early counts from the beat it is pushed from. The symbols stay.
-[[nodiscard]] EtudeGround on_beats(EtudeGround ground);
 
 }  // namespace shedbook
