@@ -15,10 +15,10 @@ class ArpeggioLine : LineMaker {
   public:
     ArpeggioLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range, Way way)
         : LineMaker{ground, request, range}, way_{way}, slots_{ground, value_} {
-        // Every chord starts somewhere else in the lower (or upper) third.
+        // Every chord starts somewhere else in the lower (or upper) part of the range.
         const int width = range_.high.midi() - range_.low.midi();
         for (std::size_t i = 0; i < slots_.spans.size(); ++i) {
-            const int from = dice_.below(std::max(1, width / 3));
+            const int from = dice_.below(std::max(1, width / 2));
             starts_.push_back(way == Way::Down ? range_.high.midi() - from : range_.low.midi() + from);
         }
     }

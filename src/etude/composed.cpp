@@ -106,10 +106,10 @@ class Composer {
         plan.finest = finest_;
         plan.one_note_a_chord = is_first_level && quarters_ > kFastForOne;
         plan.ends = last == ground_.bars.size();
+        plan.ties = !is_first_level;
         plan.silent_before = first == 0 ? 0 : silent_before_;
         RhythmSearch rhythm{beats, aims, window, style_, plan, dice_};
-        std::vector<TickNote> notes = rhythm.find();
-        cut_at_changes(beats, notes, is_first_level);
+        const std::vector<TickNote> notes = rhythm.find();
         MelodyOptions options;
         options.outside_on_beat = request_.level > kOffBeatOutside;
         options.scale_only = is_first_level;
@@ -138,29 +138,6 @@ class Composer {
         aims[Figure::Outside] *= style_.outside;
         aims[Figure::Fourths] *= style_.fourths;
         return aims;
-    }
-
-    // A note that goes on under a chord with which it has nothing in common ends there; a player of quarters
-    // gets no ties.
-    static void cut_at_changes(const BeatGround& beats, std::vector<TickNote>& notes, bool at_bars) {
-        for (TickNote& note : notes) {
-            const BeatChord* own = nullptr;
-            for (const BeatChord& chord : beats.chords) {
-                if (note.on >= chord.end || !chord.sounds) continue;
-                if (chord.start >= note.end) break;
-                const bool is_early = note.on % kBeatTicks != 0 && chord.start - note.on <= kBeatTicks / 2;
-                if (own == nullptr || is_early) {
-                    own = &chord;  // the one that it is heard with
-                    continue;
-                }
-                if ((restful(*own) & own->scale & restful(chord) & chord.scale) != 0) continue;
-                note.end = chord.start;
-                break;
-            }
-            if (!at_bars) continue;
-            const auto bar = std::ranges::upper_bound(beats.bar_start, note.on);
-            if (bar != beats.bar_start.end()) note.end = std::min(note.end, *bar);
-        }
     }
 
     // What is measured over all bars, for a line that has only part of them.
@@ -267,9 +244,13 @@ class Composer {
 
 constexpr std::size_t kCallBars = 2;
 
-// The last bar is written, whoever's turn it is: a note to end on.
+// The last bar with a chord is written, whoever's turn it is: a note to end on.
 bool is_answer(const EtudeGround& ground, std::size_t bar) {
-    return bar / kCallBars % 2 == 1 && bar + 1 < ground.bars.size();
+    if (bar / kCallBars % 2 == 0) return false;
+    const GroundBar& own = ground.bars[bar];
+    return std::ranges::any_of(ground.spans, [&](const ScaleSpan& span) {
+        return !span.notes.empty() && span.at + span.length > own.at + own.length;
+    });
 }
 
 // The ground without the chords of the bars that are left to the player.

@@ -60,7 +60,10 @@ class GuideLine : LineMaker {
                 ++bars;
                 ++all_bars;
             }
-            const bool again = slot.starts_bar && bars >= kLongest && !slot.is_last;
+            // The guide tones of a sus chord are none to end on: it gets one more note.
+            const ChordFacts& facts = slots_.spans[slot.span].facts;
+            const bool ends_elsewhere = slot.is_last && (facts.tell & facts.ends) == 0;
+            const bool again = (slot.starts_bar && bars >= kLongest && !slot.is_last) || ends_elsewhere;
             if (slot.opens || slot.fresh || again) {
                 const bool begins = slot.starts_bar && all_bars % kPhrase == 0;
                 stretches_.push_back({slot.at, {}, slot.span, slot.opens, slot.fresh, begins, false});
@@ -76,7 +79,8 @@ class GuideLine : LineMaker {
         for (const Stretch& stretch : stretches_) {
             const LineSpan& span = slots_.spans[stretch.span];
             SoundSet guides = span.facts.tell == 0 ? span.facts.tones : span.facts.tell;
-            if (stretch.is_last && (guides & span.facts.ends) != 0) guides &= span.facts.ends;
+            if (stretch.is_last)
+                guides = (guides & span.facts.ends) != 0 ? guides & span.facts.ends : span.facts.ends;
             places.push_back({choices(guides, *span.span), 0, stretch.opens, false, stretch.fresh});
         }
         const double centre = (range_.low.midi() + range_.high.midi()) / 2.0;
@@ -85,7 +89,7 @@ class GuideLine : LineMaker {
         chosen_ = cheapest_line(places, -1, [&](const LineMove& move) {
             constexpr double kRoom = 6;  // half steps around the middle
             const double off = std::abs(move.to.midi() - centre);
-            const double away = off > kRoom ? (off - kRoom) * 1.2 : 0;
+            const double away = off > kRoom ? (off - kRoom) * 2 : 0;
             if (!move.from) return MoveCost{away + std::abs(move.to.midi() - first) / 2};
             const Stretch& stretch = stretches_[move.place];
             double by = std::abs(move.by());

@@ -53,11 +53,15 @@ RhythmSearch::RhythmSearch(const BeatGround& ground, const Figures& aims, const 
       dice_{dice},
       meter_{ground},
       is_plain_(ground.beats.size(), 0),
+      starts_bar_(ground.beats.size(), 0),
       duties_{chord_duties(ground)},
       beats_(ground.beats.size()),
       locked_(ground.beats.size(), 0),
       partner_(ground.beats.size()) {
     for (std::size_t i = 0; i < partner_.size(); ++i) partner_[i] = static_cast<int>(i);
+    for (const int tick : ground.bar_start) {
+        if (tick < ground.ticks()) starts_bar_[static_cast<std::size_t>(tick / T)] = 1;
+    }
     const Rational beats = kWhole / ground.beats.front().length;
     longest_rest_ = static_cast<int>((beats * Rational{T}).floor());
     choose_patterns(style);
@@ -158,6 +162,8 @@ void RhythmSearch::plan_end() {
         if (start < end) from = start;
     }
     from = std::min(std::max(from, first), end == 0 ? 0 : end - 1);
+    // One note cannot both tell a sus chord and end on it: half of the bar is left for the telling.
+    if ((last->tell & last->ends) == 0 && end >= from + 2) from += (end - from) / 2;
     const std::size_t n = beats_.size();
     for (std::size_t i = from; i < n; ++i) {
         if (i > from && locked_[i] != 0 && !options_.one_note_a_chord) continue;
@@ -219,7 +225,8 @@ void RhythmSearch::write_notes() {
     bool sounds = false;
     for (std::size_t b = 0; b < beats_.size(); ++b) {
         const int start = static_cast<int>(b) * T;
-        if (beats_[b].silent && sounds) {
+        const bool must_end = !options_.ties && starts_bar_[b] != 0;
+        if ((beats_[b].silent || must_end) && sounds) {
             notes_.back().end = start;
             sounds = false;
         }
@@ -288,16 +295,39 @@ double RhythmSearch::silence_cost() const {
     return out;
 }
 
+// A note that goes on under a chord with which it has nothing in common ends there.
+void RhythmSearch::cut_at_changes() {
+    std::size_t first = 0;
+    for (TickNote& note : notes_) {
+        const BeatChord* own = nullptr;
+        while (first < ground_.chords.size() && ground_.chords[first].end <= note.on) ++first;
+        for (std::size_t c = first; c < ground_.chords.size() && ground_.chords[c].start < note.end; ++c) {
+            const BeatChord& chord = ground_.chords[c];
+            if (!chord.sounds) continue;
+            const bool is_early = note.on % T != 0 && chord.start - note.on <= T / 2;
+            if (own == nullptr || is_early) {
+                own = &chord;  // the one that it is heard with
+                continue;
+            }
+            if ((restful(*own) & own->scale & restful(chord) & chord.scale) != 0) continue;
+            note.end = chord.start;
+            break;
+        }
+    }
+}
+
 // A chord that is silent all the same gets a note.
 void RhythmSearch::mend() {
     for (const ChordDuty& chord : duties_) {
         write_notes();
+        cut_at_changes();
         const bool heard =
             std::ranges::any_of(notes_, [&](const TickNote& note) { return is_heard(chord, note); });
         const auto beat = static_cast<std::size_t>((chord.start + T - 1) / T);
         if (!heard && beat < beats_.size()) beats_[beat] = {kOne, false};
     }
     write_notes();
+    cut_at_changes();
 }
 
 std::vector<TickNote> RhythmSearch::find() {

@@ -15,6 +15,7 @@ namespace shedbook {
 
 struct RhythmOptions {
     Duration finest = Duration{Rational{1, 16}};  // value: nothing that is written finer
+    bool ties = true;                             // over bar lines
     bool one_note_a_chord = false;                // where chords last two beats or less
     bool ends = true;                             // the last chord comes to rest
     int silent_before = 0;                        // ticks of rest that it goes on from
@@ -66,6 +67,7 @@ class RhythmSearch {
     [[nodiscard]] double silence_cost() const;
     void propose();
     void write_notes();
+    void cut_at_changes();
     double cost();
     void note_change(std::size_t beat) { changed_.emplace_back(beat, beats_[beat]); }
 
@@ -79,6 +81,7 @@ class RhythmSearch {
     // By division: first the beat in which nothing begins, then the one of a single note on it.
     std::array<std::vector<BeatPattern>, 3> patterns_;
     std::vector<std::int8_t> is_plain_;  // beats of chords of less than two beats: nothing finer than eighths
+    std::vector<std::int8_t> starts_bar_;
     std::vector<ChordDuty> duties_;
     int longest_rest_ = 0;  // ticks: a whole note
     std::vector<Filling> beats_;

@@ -22,7 +22,10 @@ class ScaleLine : LineMaker {
         std::vector<LinePlace> places;
         for (const Slot& slot : slots_.all) {
             const LineSpan& span = slots_.spans[slot.span];
-            const SoundSet notes = slot.is_last ? span.facts.ends : kAllSounds;
+            SoundSet notes = set_of(span.span->notes);
+            // A scale that knows nothing of its chord.
+            if ((notes & span.facts.tell) == 0) notes |= span.facts.tell;
+            if (slot.is_last) notes = span.facts.ends;
             places.push_back(place_of(slot, choices(notes, *span.span), slots_));
         }
         const std::vector<Pitch> line =

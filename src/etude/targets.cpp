@@ -43,7 +43,9 @@ class TargetLine : LineMaker {
         : LineMaker{ground, request, range}, slots_{ground, kEighth} {
         for (const Slot& slot : slots_.all) {
             // The last chord is one target, unless it is long.
-            const bool again = slot.starts_bar && !slot.is_last;
+            const ChordFacts& facts = slots_.spans[slot.span].facts;
+            const bool ends_elsewhere = slot.is_last && (facts.tell & facts.ends) == 0;
+            const bool again = (slot.starts_bar && !slot.is_last) || ends_elsewhere;
             if (slot.opens || slot.fresh || again)
                 stretches_.push_back({slot.at, {}, slot.span, slot.opens, slot.fresh, false});
             stretches_.back().length = slot.at + slot.length - stretches_.back().at;
@@ -72,7 +74,8 @@ class TargetLine : LineMaker {
             const LineSpan& span = slots_.spans[stretch.span];
             const bool tells = stretch.opens && span.is_duty && dice_.chance(0.97);
             SoundSet tones = tells ? span.facts.tell : span.facts.tones;
-            if (stretch.is_last && (tones & span.facts.ends) != 0) tones &= span.facts.ends;
+            if (stretch.is_last)
+                tones = (tones & span.facts.ends) != 0 ? tones & span.facts.ends : span.facts.ends;
             places.push_back({choices(tones, *span.span), span.is_duty ? span.facts.tell : 0, stretch.opens,
                               false, stretch.fresh});
             wished.push_back(middle - room / 2 + dice_.below(room));
@@ -164,6 +167,7 @@ class TargetLine : LineMaker {
     [[nodiscard]] std::optional<Pitch> close_to(const std::vector<Pitch>& scale, Pitch goal, int side) const {
         const std::optional<Pitch> next = next_of(scale, goal, side);
         if (next && std::abs(next->midi() - goal.midi()) <= 2) return next;
+        if (request_.level <= kOnBeatInScale) return std::nullopt;
         const Pitch whole = goal + side * kMajorSecond;
         if (range_.holds(whole)) return whole;
         return std::nullopt;
