@@ -113,7 +113,8 @@ void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookP
     sink.begin({"Drills on " + title, "", {*parts[which].instrument}, ""});
     sink.take(Caution{std::string{kCaution}});
     DrillSectionMaker sections{{parts, {which}}, options, sink, diagnostics};
-    const SectionWork work{options.drills, boxes_at(options.tempos, options.goal_tempo), options.memory};
+    const SectionWork work{options.drills, boxes_at(options.tempos, options.goal_tempo), options.tempos,
+                           options.memory};
     int number = 0;
     for (const SheetTopic& topic : topics) {
         SectionTopic section;

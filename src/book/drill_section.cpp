@@ -5,6 +5,7 @@
 
 #include "left_hand.h"
 #include "shedbook/base/text.h"
+#include "shedbook/drill/speeds.h"
 #include "shedbook/notation/document_words.h"
 #include "shedbook/notation/fingering.h"
 #include "shedbook/notation/line_breaks.h"
@@ -108,6 +109,16 @@ WrittenMusic DrillSectionMaker::music_of(const BookPart& part, const SectionTopi
     return music;
 }
 
+// The boxes of a drill are those of the part that it is hardest for: all play together.
+void DrillSectionMaker::slow_down(TempoBoxes& boxes, const ConcertLine& line, const DrillTemplate& drill,
+                                  const Instrument& instrument, const SectionWork& work) const {
+    std::vector<int> own = box_tempos(line, drill.meter, speeds_of(instrument.sound), options_.etude.level,
+                                      options_.goal_tempo, work.per_cent);
+    const bool is_slower = boxes.tempos.empty() || (!own.empty() && own.back() < boxes.tempos.back());
+    if (is_slower) boxes.tempos = std::move(own);
+    boxes.from_memory = work.boxes.from_memory;
+}
+
 std::vector<Drill> DrillSectionMaker::drills_of(const SectionTopic& topic, const DrillTemplate& shipped,
                                                 const SectionWork& work) {
     const ScaleLadder ladder = ladder_for(topic);
@@ -125,12 +136,12 @@ std::vector<Drill> DrillSectionMaker::drills_of(const SectionTopic& topic, const
         block.id = drill.id;
         block.title = drill.title;
         block.topic = topic_of(topic);
-        block.boxes = work.boxes;
         block.remark.what = plan->remark;
         block.remark.why = plan->why;
         if (positions > 1) block.remark.octave = DrillRemark::Octave{position, positions};
         for (const std::size_t which : ensemble_.written) {
             const ConcertLine line = evaluate(drill, ladder, *plan, ranges_[which], octave);
+            slow_down(block.boxes, line, drill, *ensemble_.parts[which].instrument, work);
             block.music.push_back(music_of(ensemble_.parts[which], topic, ladder, drill, line, work.memory));
         }
         out.push_back(std::move(block));

@@ -24,7 +24,8 @@ struct SectionTopic {
 // What is done with a topic.
 struct SectionWork {
     std::vector<const DrillTemplate*> drills;
-    TempoBoxes boxes;
+    TempoBoxes boxes;           // of a piece that is played at the tune's own tempo
+    std::vector<int> per_cent;  // of a drill's own top tempo, for its boxes
     Memory memory = Memory::None;
 };
 
@@ -60,6 +61,8 @@ class DrillSectionMaker {
     [[nodiscard]] WrittenMusic music_of(const BookPart& part, const SectionTopic& topic,
                                         const ScaleLadder& ladder, const DrillTemplate& drill,
                                         const ConcertLine& line, Memory memory) const;
+    void slow_down(TempoBoxes& boxes, const ConcertLine& line, const DrillTemplate& drill,
+                   const Instrument& instrument, const SectionWork& work) const;
     // As many for every part, so that numbers agree.
     [[nodiscard]] int octaves_for_all(const DrillTemplate& drill, const ScaleLadder& ladder,
                                       const DrillPlan& plan) const;

@@ -78,6 +78,7 @@ ConcertLine EtudeMaker::line_for(const Tune& tune, const EtudeGround& ground, Pi
     }
     EtudeRequest request = request_;
     if (!request.tempo) request.tempo = tune.chart.tempo;
+    if (!request.style) request.style = style_of(tune.chart.feel, ground);
     composed_.push_back({&tune, range, make_etude(ground, request, range)});
     return composed_.back().line;
 }

@@ -59,8 +59,8 @@ class Planner {
         planned.sitting = &sitting;
         planned.start = {sitting.title, sitting.subject, sitting.advice};
         planned.work.drills = drills_of(sitting, options_);
-        planned.work.boxes =
-            boxes_at(sitting.tempos.empty() ? options_.tempos : sitting.tempos, options_.goal_tempo);
+        planned.work.per_cent = sitting.tempos.empty() ? options_.tempos : sitting.tempos;
+        planned.work.boxes = boxes_at(planned.work.per_cent, options_.goal_tempo);
         planned.work.memory = sitting.memory;
         for (const std::size_t i : chosen) planned.topics.push_back(topics_[i]);
         if (planned.work.drills.empty()) planned.topics.clear();

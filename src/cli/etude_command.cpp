@@ -43,6 +43,8 @@ Action etude_command(CLI::App& app) {
     app.add_option("--density", request->density, "how many notes: sparse, usual or busy");
     app.add_option("--feel", request->feel,
                    "swing, straight or triplets (default: as the tune says; a ballad in triplets)");
+    app.add_option("--style", request->style,
+                   join(words_of<EtudeStyle>(), ", ") + " (default: by the tune's Feel, meter and harmony)");
     app.add_option("--chorus", request->choruses, "how many choruses (default: 1)")
         ->check(CLI::Range(1, kMostChoruses));
     app.add_option("--bars", request->bars, "only these bars, e.g. 5-8; with --chorus 4 four times over");

@@ -4,7 +4,6 @@
 #include <cstdlib>
 
 #include "line_maker.h"
-#include "line_tools.h"
 #include "lines.h"
 #include "spelling.h"
 
@@ -36,123 +35,123 @@ std::vector<PitchClass> beat_tones(const ScaleSpan& span) {
     return out;
 }
 
-struct Slot {
-    Position at;
-    Duration length;
-    bool on_beat = false;
-    const ScaleSpan* span = nullptr;
-    std::optional<Pitch> pitch = {};
+// What lies between two notes on the beats.
+struct Filling {
+    Pitch pitch;
+    bool is_added = false;
 };
 
 class AddedNoteLine : LineMaker {
   public:
-    using LineMaker::LineMaker;
+    AddedNoteLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
+        : LineMaker{ground, request, range}, slots_{ground, kEighth} {
+        for (std::size_t i = 0; i < slots_.all.size(); ++i) {
+            const Slot& slot = slots_.all[i];
+            // A chord that comes off the beat gives its tone there.
+            if (slot.on_beat || slot.opens || slot.fresh || slot.is_last) tones_.push_back(i);
+        }
+        for (const LineSpan& span : slots_.spans) scales_.push_back(scale_of(span));
+    }
 
     ConcertLine make() {
-        line_.length = ground_.length;
-        lay_out();
-        place_tones();
-        fill();
-        for (const Slot& slot : slots_) {
-            if (slot.pitch) add_note(line_, *slot.pitch, slot.at, slot.length);
+        std::vector<LinePlace> places;
+        for (const std::size_t i : tones_) {
+            const Slot& slot = slots_.all[i];
+            const LineSpan& span = slots_.spans[slot.span];
+            const SoundSet tones = slot.is_last ? span.facts.ends : set_of(beat_tones(*span.span));
+            places.push_back(place_of(slot, choices(tones, *span.span), slots_));
+            turns_.push_back(level_.ornament > 0 && dice_.chance(0.15));
         }
+        for (std::size_t k = 0; k + 1 < places.size(); ++k)
+            places[k].closes = slots_.all[tones_[k]].span != slots_.all[tones_[k + 1]].span;
+        if (!places.empty()) places.back().closes = true;
+        const std::vector<Pitch> line =
+            cheapest_line(places, -1, [&](const LineMove& move) { return cost(move, places[move.place]); });
+        write(line);
         return std::move(line_);
     }
 
   private:
-    // Slots of an eighth; the last half bar of the tune is one slot.
-    void lay_out() {
-        const Position end = Position{} + ground_.length;
-        std::size_t s = 0;
-        for (const GroundBar& bar : ground_.bars) {
-            const Position bar_end = bar.at + bar.length;
-            const Duration beat = bar.meter.is_compound() ? bar.meter.beat_length() : kQuarter;
-            Position at = bar.at;
-            while (at < bar_end) {
-                while (s + 1 < ground_.spans.size() && ground_.spans[s].at + ground_.spans[s].length <= at)
-                    ++s;
-                const ScaleSpan& span = ground_.spans[s];
-                const bool rests = end - at <= kHalf && span.at <= at;
-                Duration length = rests ? end - at : std::min(kEighth, bar_end - at);
-                length = std::min(length, span.at + span.length - at);
-                if (!span.notes.empty())
-                    slots_.push_back({at, length, ((at - bar.at) / beat).is_whole(), &span});
-                at += length;
-            }
-        }
+    [[nodiscard]] std::vector<Pitch> scale_of(const LineSpan& span) const {
+        std::vector<Pitch> out = in_range(span.span->notes, range_);
+        std::erase_if(out, [&](Pitch note) { return holds(span.facts.sus_third, note.midi()); });
+        return out;
     }
 
-    void place_tones() {
-        std::optional<Pitch> last;
-        Position heard;
-        for (Slot& slot : slots_) {
-            if (!slot.on_beat) continue;
-            if (slot.at - heard > kHalf) last.reset();
-            heard = slot.at;
-            const std::vector<Pitch> tones = in_range(beat_tones(*slot.span), range_);
-            if (tones.empty()) continue;
-            if (!last) {
-                direction_ = -1;
-                slot.pitch = nearest_to(tones, middle_of(range_) + kMajorThird, 1);
-            } else {
-                if (level_.ornament > 0 && dice_.chance(0.15)) direction_ = -direction_;
-                slot.pitch = next_of(tones, *last, direction_);
-                if (!slot.pitch || std::abs(slot.pitch->midi() - last->midi()) > 5) {
-                    direction_ = -direction_;
-                    slot.pitch = next_of(tones, *last, direction_).value_or(nearest_to(tones, *last, 1));
-                }
-            }
-            last = slot.pitch;
+    [[nodiscard]] MoveCost cost(const LineMove& move, const LinePlace& place) const {
+        const Slot& slot = slots_.all[tones_[move.place]];
+        const double rubs = rub(slot, slots_.spans[slot.span], move.to);
+        if (!move.from) {
+            const int first = middle_of(range_).midi() + 4;
+            return {rubs + std::abs(move.to.midi() - first) / 4.0};
         }
+        const int by = std::abs(move.by());
+        double out = rubs + (by == 0 ? 6 : by > 5 ? 3.0 * by : 0);
+        const bool is_next = by == 0 || next_of(place.choices, *move.from, move.by()) == move.to;
+        if (!is_next) out += 5;
+        const std::optional<Pitch> ahead = next_of(place.choices, *move.from, move.way);
+        const bool has_room = ahead && std::abs(ahead->midi() - move.from->midi()) <= 5;
+        // Turning costs where there is room ahead, unless the dice want a turn.
+        if (move.turns() && has_room) out += turns_[move.place] ? -1 : 3;
+        SoundSet sounds = 0;
+        for (const Filling& note : between(move.place - 1, *move.from, move.to)) {
+            sounds |= sound(note.pitch.midi());
+            if (note.is_added) out += 0.3;
+        }
+        return {out, sounds};
     }
 
-    void fill() {
-        std::optional<Pitch> before;
-        for (std::size_t i = 0; i < slots_.size(); ++i) {
-            Slot& slot = slots_[i];
-            if (slot.pitch) {
-                before = slot.pitch;
-                continue;
-            }
-            std::size_t next = i + 1;
-            while (next < slots_.size() && !slots_[next].pitch) ++next;
-            const bool joined = next < slots_.size() && slots_[next].at - slot.at <= kHalf;
-            const std::vector<Pitch> scale = in_range(slot.span->notes, range_);
-            if (scale.empty()) continue;
-            if (!joined) {
-                slot.pitch = nearest_to(scale, before.value_or(middle_of(range_)), direction_);
-                continue;
-            }
-            // From the next beat backwards, so that the last of them is a step from it.
-            Pitch goal = *slots_[next].pitch;
-            for (std::size_t k = next; k-- > i;) {
-                const std::vector<Pitch> own = in_range(slots_[k].span->notes, range_);
-                goal = *(slots_[k].pitch = between(own, before.value_or(goal), goal, slots_[k].at));
-            }
-            i = next - 1;
+    // The notes between two on the beat, those nearest to the second worked out first, so that the last of
+    // them is a step from it.
+    [[nodiscard]] std::vector<Filling> between(std::size_t place, Pitch from, Pitch to) const {
+        std::vector<Filling> out;
+        Pitch goal = to;
+        for (std::size_t i = tones_[place + 1] - 1; i > tones_[place]; --i) {
+            out.push_back(filling(scales_[slots_.all[i].span], from, goal));
+            goal = out.back().pitch;
         }
+        std::ranges::reverse(out);
+        return out;
     }
 
     // A note that leads from one tone to the next: of the scale if one lies between, else the half step that
     // is added between them, else a step from beyond.
-    Pitch between(const std::vector<Pitch>& scale, Pitch from, Pitch to, Position at) {
-        const int way = to.midi() > from.midi() ? 1 : to.midi() < from.midi() ? -1 : direction_;
+    [[nodiscard]] static Filling filling(const std::vector<Pitch>& scale, Pitch from, Pitch to) {
+        const int way = to.midi() >= from.midi() ? 1 : -1;
         const std::optional<Pitch> step = next_of(scale, to, -way);
         const bool lies_between = step && (step->midi() - from.midi()) * way > 0;
-        if (lies_between && std::abs(step->midi() - to.midi()) <= 3) return *step;
-        if (std::abs(to.midi() - from.midi()) == 2) {
-            explain(line_, request_.explain, at, "added note");
-            return leading_to(to, to.midi() - way);
-        }
+        if (lies_between && std::abs(step->midi() - to.midi()) <= 3) return {*step};
+        if (std::abs(to.midi() - from.midi()) == 2) return {leading_to(to, to.midi() - way), true};
         for (const int side : {way, -way}) {
             const std::optional<Pitch> beyond = next_of(scale, to, side);
-            if (beyond && std::abs(beyond->midi() - to.midi()) <= 3) return *beyond;
+            if (beyond && std::abs(beyond->midi() - to.midi()) <= 3) return {*beyond};
         }
-        return nearest_to(scale, to, way);
+        return {scale.empty() ? to : nearest_to(scale, to, way)};
     }
 
-    int direction_ = -1;
-    std::vector<Slot> slots_;
+    void write(const std::vector<Pitch>& line) {
+        for (std::size_t k = 0; k < tones_.size(); ++k) {
+            std::size_t i = tones_[k];
+            add_note(line_, line[k], slots_.all[i].at, slots_.all[i].length);
+            const bool goes_on = k + 1 < tones_.size() && !slots_.all[tones_[k + 1]].fresh;
+            if (!goes_on) {
+                // Up to a rest: the tone goes on.
+                for (++i; i < slots_.all.size() && (k + 1 == tones_.size() || i < tones_[k + 1]); ++i)
+                    line_.notes.back().length += slots_.all[i].length;
+                continue;
+            }
+            for (const Filling& note : between(k, line[k], line[k + 1])) {
+                const Slot& slot = slots_.all[++i];
+                explain(line_, request_.explain && note.is_added, slot.at, "added note");
+                add_note(line_, note.pitch, slot.at, slot.length);
+            }
+        }
+    }
+
+    LineSlots slots_;
+    std::vector<std::size_t> tones_;  // the slots that have a chord tone
+    std::vector<bool> turns_;
+    std::vector<std::vector<Pitch>> scales_;
 };
 
 }  // namespace

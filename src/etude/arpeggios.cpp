@@ -1,9 +1,9 @@
-// Chord tones through the changes, each chord entered by the tone nearest to the last note (common practice).
+// Chord tones through the changes. Upwards each chord rises and the next one starts lower; downwards the
+// other way round; in waves the line turns at the ends of the range (common practice).
 #include <algorithm>
 #include <cstdlib>
 
 #include "line_maker.h"
-#include "line_tools.h"
 #include "lines.h"
 
 namespace shedbook {
@@ -14,61 +14,79 @@ enum class Way { Up, Down, Waves };
 class ArpeggioLine : LineMaker {
   public:
     ArpeggioLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range, Way way)
-        : LineMaker{ground, request, range}, way_{way}, direction_{way == Way::Down ? -1 : 1} {}
+        : LineMaker{ground, request, range}, way_{way}, slots_{ground, value_} {
+        // Every chord starts somewhere else in the lower (or upper) part of the range.
+        const int width = range_.high.midi() - range_.low.midi();
+        for (std::size_t i = 0; i < slots_.spans.size(); ++i) {
+            const int from = dice_.below(std::max(1, width / 2));
+            starts_.push_back(way == Way::Down ? range_.high.midi() - from : range_.low.midi() + from);
+        }
+    }
 
     ConcertLine make() {
-        line_.length = ground_.length;
-        const Position end = Position{} + ground_.length;
-        for (const ScaleSpan& span : ground_.spans) {
-            tones_ = in_range(level_.ornament > 0 ? span.chord : plain_tones(span), range_);
-            if (span.notes.empty() || tones_.empty()) {
-                last_.reset();
-                continue;
-            }
-            // The tune's last half bar is one note to rest on.
-            const bool is_last = span.at + span.length == end;
-            const Position stop =
-                span.at + span.length - (is_last ? std::min(kHalf, span.length) : Duration{});
-            bool enters = true;
-            for (Position at = span.at; at < stop; at += level_.note) {
-                add_note(line_, next(enters), at, std::min(level_.note, stop - at));
-                enters = false;
-            }
-            if (is_last) add_note(line_, next(enters), stop, end - stop);
+        std::vector<LinePlace> places;
+        for (const Slot& slot : slots_.all) {
+            const LineSpan& span = slots_.spans[slot.span];
+            const SoundSet tones = level_.ornament > 0 ? set_of(span.span->chord) : span.facts.tones;
+            places.push_back(
+                place_of(slot, choices(slot.is_last ? span.facts.ends : tones, *span.span), slots_));
         }
+        const std::vector<Pitch> line =
+            cheapest_line(places, way_ == Way::Down ? -1 : 1,
+                          [&](const LineMove& move) { return cost(move, places[move.place]); });
+        for (std::size_t i = 0; i < line.size(); ++i)
+            add_note(line_, line[i], slots_.all[i].at, slots_.all[i].length);
         return std::move(line_);
     }
 
   private:
-    Pitch next(bool enters) {
-        if (!last_) return remember(beginning());
-        if (enters) return remember(nearest_to(tones_, *last_, direction_));
-        if (const auto tone = next_of(tones_, *last_, direction_)) return remember(*tone);
-        if (way_ == Way::Waves) {
-            direction_ = -direction_;
-            return remember(next_of(tones_, *last_, direction_).value_or(*last_));
+    [[nodiscard]] MoveCost cost(const LineMove& move, const LinePlace& place) const {
+        const Slot& slot = slots_.all[move.place];
+        const LineSpan& span = slots_.spans[slot.span];
+        const double rubs = rub(slot, span, move.to);
+        const double start = std::abs(move.to.midi() - starts_[slot.span]) / 8.0;
+        if (!move.from) return {rubs + start + off_root(slot, span, move.to)};
+        const int by = std::abs(move.by());
+        if (by == 0) return {rubs + 5};
+        if (slot.is_last) return {by > 7 ? 4.0 + by : by / 4.0};
+        // Nobody leaps further than an octave if there is another way.
+        const double far = 5.0 * std::max(0, by - 12);
+        return {rubs + far +
+                (way_ == Way::Waves ? wave(move, place, slot)
+                                    : one_way(move, place, slot, start) + off_root(slot, span, move.to))};
+    }
+
+    // Who begins starts on roots.
+    [[nodiscard]] double off_root(const Slot& slot, const LineSpan& span, Pitch note) const {
+        constexpr int kFirstLevels = 2;
+        if (request_.level > kFirstLevels || !slot.opens || span.span->chord.empty()) return 0;
+        return note.name().semitone() == span.span->chord.front().semitone() ? 0 : 1.5;
+    }
+
+    [[nodiscard]] double wave(const LineMove& move, const LinePlace& place, const Slot& slot) const {
+        const std::optional<Pitch> next = next_of(place.choices, *move.from, move.way);
+        const double turn = move.turns() && next ? (slot.opens ? 2.0 : 4.0) : 0;
+        if (slot.opens) return turn + std::abs(move.by()) / 4.0 + (std::abs(move.by()) > 5 ? 5 : 0);
+        return next_of(place.choices, *move.from, move.by()) == move.to ? turn : 15;
+    }
+
+    // On from tone to tone; back at a change, at a bar line of the same chord, or where the range ends.
+    [[nodiscard]] double one_way(const LineMove& move, const LinePlace& place, const Slot& slot,
+                                 double start) const {
+        const int ahead = way_ == Way::Down ? -1 : 1;
+        if (move.by() * ahead > 0) {
+            const bool is_next = next_of(place.choices, *move.from, ahead) == move.to;
+            return is_next ? (slot.opens ? 2.5 : 0) : 15;
         }
-        // An octave back and on, or as far as the range goes.
-        const Pitch back = *last_ + -direction_ * kOctave;
-        return remember(nearest_to(tones_, back, direction_));
-    }
-
-    Pitch beginning() {
-        const int width = range_.high.midi() - range_.low.midi();
-        const int from = way_ == Way::Down ? width * 2 / 3 : width / 4;
-        const int midi = range_.low.midi() + from + dice_.below(5) - 2;
-        return nearest_to(tones_, Pitch{simplest_name(midi % 12), midi / 12 - 1}, direction_);
-    }
-
-    Pitch remember(Pitch pitch) {
-        last_ = pitch;
-        return pitch;
+        const double place_cost = slot.opens ? 0 : slot.starts_bar ? 1 : slot.is_strong ? 2.5 : 6;
+        // A short way back is a turn, no new start.
+        const double turn = !slot.opens && std::abs(move.by()) < 5 ? 8 : 0;
+        return place_cost + turn + start;
     }
 
     Way way_;
-    int direction_;
-    std::vector<Pitch> tones_;
-    std::optional<Pitch> last_;
+    LineSlots slots_;
+    std::vector<int> starts_;
 };
 
 }  // namespace

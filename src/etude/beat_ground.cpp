@@ -1,95 +1,10 @@
 #include "beat_ground.h"
 
 #include <algorithm>
-#include <array>
 #include <map>
 
 namespace shedbook {
 namespace {
-
-SoundSet set_of(const std::vector<PitchClass>& notes) {
-    SoundSet out = 0;
-    for (const PitchClass note : notes) out |= 1U << static_cast<unsigned>(note.semitone());
-    return out;
-}
-
-constexpr SoundSet at_root(SoundSet over_root, int root) {
-    const auto by = static_cast<unsigned>(root);
-    return (over_root << by | over_root >> (12 - by)) & 0xFFFU;
-}
-
-constexpr SoundSet bits(std::initializer_list<int> notes) {
-    SoundSet out = 0;
-    for (const int note : notes) out |= 1U << static_cast<unsigned>(note);
-    return out;
-}
-
-// Scales over C as bits.
-constexpr SoundSet kIonian = bits({0, 2, 4, 5, 7, 9, 11});
-constexpr SoundSet kLydian = bits({0, 2, 4, 6, 7, 9, 11});
-constexpr SoundSet kMixolydian = bits({0, 2, 4, 5, 7, 9, 10});
-constexpr SoundSet kDorian = bits({0, 2, 3, 5, 7, 9, 10});
-constexpr SoundSet kAeolian = bits({0, 2, 3, 5, 7, 8, 10});
-constexpr SoundSet kPhrygian = bits({0, 1, 3, 5, 7, 8, 10});
-constexpr SoundSet kLocrian = bits({0, 1, 3, 5, 6, 8, 10});
-constexpr SoundSet kLocrianNatural2 = bits({0, 2, 3, 5, 6, 8, 10});
-constexpr SoundSet kLocrianNatural6 = bits({0, 1, 3, 5, 6, 9, 10});
-constexpr SoundSet kMelodicMinor = bits({0, 2, 3, 5, 7, 9, 11});
-constexpr SoundSet kHarmonicMinor = bits({0, 2, 3, 5, 7, 8, 11});
-constexpr SoundSet kLydianDominant = bits({0, 2, 4, 6, 7, 9, 10});
-constexpr SoundSet kAltered = bits({0, 1, 3, 4, 6, 8, 10});
-constexpr SoundSet kPhrygianDominant = bits({0, 1, 4, 5, 7, 8, 10});
-constexpr SoundSet kMixolydianFlat6 = bits({0, 2, 4, 5, 7, 8, 10});
-constexpr SoundSet kLydianAugmented = bits({0, 2, 4, 6, 8, 9, 11});
-constexpr SoundSet kHarmonicMinorOn7 = bits({0, 1, 3, 4, 6, 8, 9});
-constexpr SoundSet kWholeTone = bits({0, 2, 4, 6, 8, 10});
-constexpr SoundSet kHalfWhole = bits({0, 1, 3, 4, 6, 7, 9, 10});
-constexpr SoundSet kWholeHalf = bits({0, 2, 3, 5, 6, 8, 9, 11});
-constexpr SoundSet kBlues = bits({0, 3, 5, 6, 7, 10});
-constexpr SoundSet kBluesDominant = bits({0, 3, 4, 5, 6, 7, 10});
-
-int first_of(std::initializer_list<int> candidates, SoundSet set) {
-    for (const int candidate : candidates) {
-        if (holds(set, candidate)) return candidate;
-    }
-    return -1;
-}
-
-// Scales that players use on such a chord (common practice; the list is the one by which the Weimar Jazz
-// Database's solos were measured, see melody_figures.toml).
-std::vector<SoundSet> fitting_scales(int third, int fifth, int seventh) {
-    if (third == 4 && seventh == 10)
-        return {kMixolydian, kLydianDominant,  kPhrygianDominant, kAltered,
-                kHalfWhole,  kMixolydianFlat6, kBluesDominant,    kWholeTone};
-    if (third == 4 && fifth == 8) return {kLydianAugmented, kWholeTone, kIonian};
-    if (third == 4 && seventh == 11) return {kIonian, kLydian};
-    if (third == 4) return {kIonian, kLydian, kMixolydian, kBluesDominant};
-    if (third == 3 && fifth == 6 && seventh == 10) return {kLocrian, kLocrianNatural2, kLocrianNatural6};
-    if (third == 3 && fifth == 6) return {kWholeHalf, kHarmonicMinorOn7};
-    if (third == 3 && seventh == 10) return {kDorian, kAeolian, kPhrygian, kBlues};
-    if (third == 3) return {kMelodicMinor, kDorian, kHarmonicMinor, kAeolian, kBlues};
-    if (third == 5 || third == 2) return {kMixolydian, kDorian, kPhrygian, kIonian};
-    return {kIonian, kMixolydian, kDorian, kAeolian};
-}
-
-void describe(BeatChord& chord, const ChordSymbol& symbol) {
-    const SoundSet over_root = pitch_set(symbol);
-    const int root = symbol.root.semitone();
-    const int third = first_of({4, 3, 5, 2}, over_root);
-    const int fifth = first_of({7, 6, 8}, over_root);
-    const int seventh = first_of({10, 11, 9}, over_root);
-    SoundSet tones = 1;
-    SoundSet guide = 0;
-    for (const int tone : {third, fifth, seventh}) {
-        if (tone >= 0) tones |= 1U << static_cast<unsigned>(tone);
-    }
-    if (third == 3 || third == 4) guide |= 1U << static_cast<unsigned>(third);
-    if (seventh >= 0) guide |= 1U << static_cast<unsigned>(seventh);
-    chord.tones = at_root(tones, root);
-    chord.guide = at_root(guide, root);
-    for (const SoundSet scale : fitting_scales(third, fifth, seventh))
-        chord.fitting.push_back(at_root(scale | over_root | tones, root));
-}
 
 void add_beats(BeatGround& out, const GroundBar& bar, bool triplets) {
     Duration length = bar.meter.beat_length();
@@ -105,7 +20,7 @@ void add_beats(BeatGround& out, const GroundBar& bar, bool triplets) {
     constexpr std::int64_t kFinest = 8;
     const std::int64_t parts = (bar.length / length).den();
     length = parts <= kFinest ? length * Rational{1, parts} : bar.length;
-    if (length < kEighth) division = Beat::Division::None;
+    if (length <= kEighth) division = Beat::Division::None;
     const int index = static_cast<int>(out.bar_start.size());
     out.bar_start.push_back(out.ticks());
     const auto count = (bar.length / length).floor();
@@ -138,11 +53,11 @@ void add_chords(BeatGround& out, const EtudeGround& ground) {
         chord.sounds = !span.notes.empty() && span.symbol.has_value();
         chord.span = &span;
         if (chord.sounds) {
-            describe(chord, *span.symbol);
+            static_cast<ChordFacts&>(chord) = facts_of(*span.symbol);
             chord.scale = set_of(span.notes) | chord.tones;
             chord.avoid = set_of(span.avoid);
             const std::pair key{chord.tones << 12U | chord.guide,
-                                pitch_set(*span.symbol) | at_root(1, span.symbol->root.semitone()) << 12U};
+                                pitch_set(*span.symbol) | sound(span.symbol->root.semitone()) << 12U};
             chord.meaning = meanings.try_emplace(key, static_cast<int>(meanings.size()) + 1).first->second;
         }
         out.chords.push_back(std::move(chord));
@@ -163,6 +78,25 @@ BeatGround beat_ground(const EtudeGround& ground, std::size_t first, std::size_t
     out.bar_start.push_back(out.ticks());
     add_chords(out, ground);
     return out;
+}
+
+std::vector<ChordDuty> chord_duties(const BeatGround& ground) {
+    std::vector<ChordDuty> all;
+    const BeatChord* before = nullptr;
+    for (const BeatChord& chord : ground.chords) {
+        const bool goes_on = before != nullptr && chord.sounds && before->sounds &&
+                             before->meaning == chord.meaning && before->end == chord.start;
+        if (goes_on) {
+            all.back().end = chord.end;
+        } else if (chord.sounds) {
+            all.push_back({chord.start, chord.end, chord.tell});
+        }
+        before = &chord;
+    }
+    std::erase_if(all, [&](const ChordDuty& chord) {
+        return chord.tell == 0 || ground.position(chord.end) - ground.position(chord.start) < kHalf;
+    });
+    return all;
 }
 
 }  // namespace shedbook

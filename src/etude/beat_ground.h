@@ -4,28 +4,20 @@
 #include <cstdint>
 #include <vector>
 
+#include "chord_facts.h"
 #include "shedbook/etude/ground.h"
 
 namespace shedbook {
 
 inline constexpr int kBeatTicks = 60;
 
-// Sets of the twelve sounds as bits, bit 0 is C.
-using SoundSet = unsigned;
-[[nodiscard]] constexpr bool holds(SoundSet set, int pitch) {
-    return (set >> static_cast<unsigned>(pitch % 12) & 1U) != 0;
-}
-
-struct BeatChord {
+struct BeatChord : ChordFacts {
     int start = 0;  // ticks
     int end = 0;
     bool sounds = false;  // false: no chord, the line rests
-    SoundSet tones = 0;   // root, third, fifth, seventh (or sixth)
-    SoundSet guide = 0;   // third and seventh
-    SoundSet scale = 0;   // the analysis' scale
+    SoundSet scale = 0;   // the analysis' scale, and the tones
     SoundSet avoid = 0;
-    std::vector<SoundSet> fitting;  // scales that players use on such a chord, its tones included
-    int meaning = 0;                // chords alike have the same number
+    int meaning = 0;  // chords alike have the same number
     const ScaleSpan* span = nullptr;
 };
 
@@ -51,5 +43,13 @@ struct BeatGround {
 // Bars [first, last) of the ground. `triplets`: beats that divide in two divide in three instead.
 [[nodiscard]] BeatGround beat_ground(const EtudeGround& ground, std::size_t first, std::size_t last,
                                      bool triplets);
+
+// A chord that is to be heard: two quarters long or more, chords alike in a row being one.
+struct ChordDuty {
+    int start = 0;  // ticks
+    int end = 0;
+    SoundSet tell = 0;
+};
+[[nodiscard]] std::vector<ChordDuty> chord_duties(const BeatGround& ground);
 
 }  // namespace shedbook

@@ -1,11 +1,12 @@
 // The same degrees over every chord.
 #include <algorithm>
+#include <array>
 #include <cstdlib>
 
 #include "line_maker.h"
-#include "line_tools.h"
 #include "lines.h"
 #include "shedbook/base/text.h"
+#include "spelling.h"
 
 namespace shedbook {
 namespace {
@@ -45,92 +46,162 @@ std::string read_cell(std::string_view text, std::vector<CellDegree>& out) {
 class CellLine : LineMaker {
   public:
     CellLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
-        : LineMaker{ground, request, range} {
+        : LineMaker{ground, request, range}, slots_{ground, std::min(value_, kQuarter)} {
         static_cast<void>(read_cell(request.cell, cell_));  // the request's maker has checked it
     }
 
     ConcertLine make() {
-        line_.length = ground_.length;
-        for (const ScaleSpan& span : ground_.spans) {
-            if (span.notes.empty()) continue;
-            const Duration length = level_.note * Rational{static_cast<std::int64_t>(cell_.size())};
-            Position at = span.at;
-            const Position end = span.at + span.length;
-            while (at < end) {
-                const Position next = next_statement(at, length, end);
-                state(span, at, next);
-                at = next;
-            }
+        std::size_t first = 0;
+        while (first < slots_.all.size()) {
+            std::size_t last = first + 1;
+            while (last < slots_.all.size() && !slots_.all[last].opens && !slots_.all[last].fresh) ++last;
+            chord(first, last);
+            first = last;
         }
+        come_to_rest();
         return std::move(line_);
     }
 
   private:
-    [[nodiscard]] Position next_statement(Position at, Duration length, Position end) const {
-        if (level_.ornament == 0) return end;
-        Position next = at + length;
+    // Statements over the slots of one chord.
+    void chord(std::size_t first, std::size_t last) {
+        const Slot& end = slots_.all[last - 1];
+        const Position stop = end.at + end.length;
+        for (std::size_t i = first; i < last;) {
+            const std::size_t next = next_statement(i, last);
+            const Position to = next < last ? slots_.all[next].at : stop;
+            state(i, next, to, i == first);
+            i = next;
+        }
+    }
+
+    [[nodiscard]] std::size_t next_statement(std::size_t from, std::size_t last) const {
+        std::size_t next = from + cell_.size();
+        if (level_.ornament == 0) {
+            // Once a chord; of a long one, every two bars.
+            for (int bars = 0; next < last; ++next) {
+                bars += slots_.all[next].starts_bar ? 1 : 0;
+                if (bars == 2 && !slots_.all[next].is_last) break;
+            }
+        }
         if (level_.ornament == 1) {
-            const GroundBar* bar = &bar_at(ground_, at);
-            next = bar->at + bar->length;
-            while (next < at + length && next < end) {
-                bar = &bar_at(ground_, next);
-                next = bar->at + bar->length;
-            }
+            while (next < last && !slots_.all[next].starts_bar) ++next;
         }
-        return std::min(next, end);
+        return std::min(next, last);
     }
 
-    // The cell from here; its last note holds to the end of the bar, or until the next one begins.
-    void state(const ScaleSpan& span, Position at, Position stop) {
-        const std::vector<Pitch> notes = pitches(span);
-        if (notes.empty()) return;
-        explain(line_, request_.explain && at == span.at, at, "cell");
-        for (std::size_t k = 0; k < notes.size() && at < stop; ++k) {
-            Position end = at + level_.note;
-            if (k + 1 == notes.size()) {
-                const GroundBar& bar = bar_at(ground_, at);
-                end = std::max(end, bar.at + bar.length);
+    // The cell in the slots [from, to); its last note holds to the end of the bar, or (where it comes once a
+    // chord) until the next one begins. Where there is no room for all of it, its first note and those that
+    // tell the chord.
+    void state(std::size_t from, std::size_t to, Position stop, bool opens) {
+        const Slot& slot = slots_.all[from];
+        const LineSpan& span = slots_.spans[slot.span];
+        const std::vector<Pitch> notes = pitches(span, to - from);
+        explain(line_, request_.explain && opens, slot.at, "cell");
+        for (std::size_t k = 0; k < notes.size(); ++k) {
+            const Slot& own = slots_.all[from + k];
+            Position end = own.at + own.length;
+            if (k + 1 == notes.size() && may_hold(span, own, notes[k])) {
+                const GroundBar& bar = bar_at(ground_, own.at);
+                end = level_.ornament == 0 ? stop : std::min(stop, std::max(end, bar.at + bar.length));
             }
-            end = std::min(end, stop);
-            add_note(line_, notes[k], at, end - at);
-            at = end;
+            add_long_note(line_, ground_, notes[k], own.at, end - own.at);
         }
-        last_ = line_.notes.back().pitch;
+        if (!notes.empty()) last_ = notes.front();
     }
 
-    // The degree by its letter over the root, so that 3 is the third of every scale; by counting where the
-    // scale has no such letter.
-    [[nodiscard]] Interval above_root(const ScaleSpan& span, int number) const {
-        const PitchClass root = span.symbol ? span.symbol->root : span.notes.front();
-        const int letter = (number - 1) % 7;
+    // No note that rubs is held.
+    [[nodiscard]] static bool may_hold(const LineSpan& span, const Slot& slot, Pitch note) {
+        return holds(restful(span.facts) & slot.clear, note.midi());
+    }
+
+    // Over the last chord: the last note of all is one to rest on.
+    void come_to_rest() {
+        if (line_.notes.empty() || slots_.all.empty()) return;
+        LineNote& note = line_.notes.back();
+        const LineSpan& span = slots_.spans[slots_.all.back().span];
+        const SoundSet ends = span.facts.ends;
+        const Position end = slots_.all.back().at + slots_.all.back().length;
+        if (!holds(ends, note.pitch.midi()))
+            note.pitch = nearest_to(choices(ends, *span.span), note.pitch, -1);
+        note.length = std::min(std::max(note.at + note.length, end), end) - note.at;
+    }
+
+    // The degrees to play in so many notes.
+    [[nodiscard]] std::vector<CellDegree> shortened(const LineSpan& span, std::size_t room) const {
+        if (cell_.size() <= room) return cell_;
+        std::vector<CellDegree> out(cell_.begin(), cell_.begin() + static_cast<std::ptrdiff_t>(room));
+        const auto tells = [&](const CellDegree& degree) {
+            return holds(span.facts.tell, pitch_of_degree(span, degree, 4).midi());
+        };
+        if (std::ranges::any_of(out, tells)) return out;
+        const auto teller = std::ranges::find_if(cell_, tells);
+        if (teller != cell_.end()) {
+            out.back() = *teller;
+        } else if (span.is_duty) {
+            out.back() = {3, 0};
+        }
+        return out;
+    }
+
+    // A degree by its letter over the root, so that 3 is the third of every scale, whatever that has between
+    // its tones: of the chord if it has one, else of the scale, else of a scale that fits the chord. The
+    // third of a sus chord is its fourth.
+    [[nodiscard]] Interval above_root(const LineSpan& span, int number) const {
+        const ScaleSpan& chord = *span.span;
+        const PitchClass root = chord.symbol ? chord.symbol->root : chord.notes.front();
+        int letter = (number - 1) % 7;
         const int octaves = (number - 1) / 7;
-        for (const std::vector<PitchClass>* notes : {&span.chord, &span.notes}) {
+        if (letter == 2 && span.facts.sus_third != 0) letter = 3;
+        for (const std::vector<PitchClass>* notes : {&chord.chord, &chord.notes}) {
             for (const PitchClass note : *notes) {
                 if ((note - root).steps() == letter) return (note - root) + octaves * kOctave;
             }
         }
-        const PitchClass counted = span.notes[static_cast<std::size_t>(letter) % span.notes.size()];
-        return (counted - root) + octaves * kOctave;
+        constexpr std::array<std::array<int, 3>, 7> kSemitones{
+            {{0, 0, 0}, {2, 1, 2}, {4, 3, 4}, {5, 6, 5}, {7, 6, 8}, {9, 8, 9}, {10, 11, 9}}};
+        const auto& sounds = kSemitones[static_cast<std::size_t>(letter)];
+        const SoundSet scale = set_of(chord.notes) | span.facts.all;
+        for (const SoundSet set : {scale, span.facts.inside, kAllSounds}) {
+            for (const int sounding : sounds) {
+                if (holds(set, root.semitone() + sounding))
+                    return Interval{letter, sounding} + octaves * kOctave;
+            }
+        }
+        return octaves * kOctave;
     }
 
-    [[nodiscard]] std::vector<Pitch> pitches(const ScaleSpan& span) const {
-        const PitchClass root = span.symbol ? span.symbol->root : span.notes.front();
+    [[nodiscard]] Pitch pitch_of_degree(const LineSpan& span, const CellDegree& degree, int octave) const {
+        const ScaleSpan& chord = *span.span;
+        const PitchClass root = chord.symbol ? chord.symbol->root : chord.notes.front();
+        const Pitch strict = Pitch{root, octave} + above_root(span, degree.number) + degree.octaves * kOctave;
+        // As the chord or the scale spells it.
+        const auto name = scale_name(chord, strict.midi());
+        return name ? pitch_of(*name, strict.midi()) : strict;
+    }
+
+    // In the octave near the statement before, and near the middle.
+    [[nodiscard]] std::vector<Pitch> pitches(const LineSpan& span, std::size_t room) const {
+        const std::vector<CellDegree> degrees = shortened(span, room);
+        const Pitch middle = middle_of(range_);
         std::vector<Pitch> best;
         int best_cost = 0;
         for (int octave = -1; octave <= 9; ++octave) {
             std::vector<Pitch> notes;
             int outside = 0;
-            for (const CellDegree& degree : cell_) {
-                Pitch pitch =
-                    Pitch{root, octave} + above_root(span, degree.number) + degree.octaves * kOctave;
+            int off = 0;
+            for (const CellDegree& degree : degrees) {
+                Pitch pitch = pitch_of_degree(span, degree, octave);
                 // A cell too wide for the range is folded into it.
                 while (pitch.midi() > range_.high.midi()) pitch = pitch - kOctave, ++outside;
                 while (pitch.midi() < range_.low.midi()) pitch = pitch + kOctave, ++outside;
                 if (!range_.holds(pitch)) return {};
+                off += pitch.midi() - middle.midi();
                 notes.push_back(pitch);
             }
-            const Pitch near = last_.value_or(middle_of(range_));
-            const int cost = 100 * outside + std::abs(notes.front().midi() - near.midi());
+            off = std::abs(off) / static_cast<int>(notes.size());
+            const Pitch near = last_.value_or(middle);
+            const int cost = 100 * outside + 2 * std::abs(notes.front().midi() - near.midi()) + off;
             if (best.empty() || cost < best_cost) {
                 best = std::move(notes);
                 best_cost = cost;
@@ -139,6 +210,7 @@ class CellLine : LineMaker {
         return best;
     }
 
+    LineSlots slots_;
     std::vector<CellDegree> cell_;
     std::optional<Pitch> last_;
 };

@@ -9,14 +9,18 @@
 #include "line_tools.h"
 #include "lines.h"
 #include "melody.h"
+#include "note_values.h"
 #include "rhythm.h"
 #include "spelling.h"
+#include "style.h"
 
 namespace shedbook {
 namespace {
 
 constexpr std::size_t kSection = 32;  // bars
 constexpr int kDraws = 24;            // characters to choose from by level
+constexpr int kFastForOne = 160;      // quarters a minute: at first one note a chord, where there are many
+constexpr int kOffBeatOutside = 3;    // up to this level no note outside the scale is on a beat
 
 double changes_in_a_bar(const EtudeGround& ground) {
     int changes = 0;
@@ -60,6 +64,9 @@ class Composer {
         : ground_{ground},
           request_{request},
           level_{etude_level(request)},
+          style_{etude_style(request.style.value_or(style_of("", ground)))},
+          quarters_{quarters_a_minute(request, ground)},
+          finest_{playable(level_.note, quarters_, request.level)},
           range_{range_at(level_, range)},
           share_{share},
           dice_{request.seed * 0x9E3779B97F4A7C15ULL + 0x5EED} {}
@@ -89,17 +96,29 @@ class Composer {
 
   private:
     void add_section(std::size_t first, std::size_t last, const Character& character) {
-        const BeatGround beats = beat_ground(ground_, first, last, request_.feel == EtudeFeel::Triplets);
+        // Beats of three only for those who have triplets.
+        const bool triplets = request_.feel == EtudeFeel::Triplets && finest_ < kEighth;
+        const BeatGround beats = beat_ground(ground_, first, last, triplets);
         const FigureWindow& window = window_for(static_cast<int>(last - first));
-        const Figures aims = shared(aims_of(character, window));
-        RhythmSearch rhythm{
-            beats, aims, window, {most_in_a_beat(), last == ground_.bars.size() && share_ == 1}, dice_};
-        std::vector<TickNote> notes = rhythm.find();
+        const Figures aims = in_style(shared(aims_of(character, window)));
+        const bool is_first_level = level_.note == kQuarter;
+        RhythmOptions plan;
+        plan.finest = finest_;
+        plan.one_note_a_chord = is_first_level && quarters_ > kFastForOne;
+        plan.ends = last == ground_.bars.size();
+        plan.ties = !is_first_level;
+        plan.silent_before = first == 0 ? 0 : silent_before_;
+        RhythmSearch rhythm{beats, aims, window, style_, plan, dice_};
+        const std::vector<TickNote> notes = rhythm.find();
         MelodyOptions options;
+        options.outside_on_beat = request_.level > kOffBeatOutside;
+        options.scale_only = is_first_level;
         options.low = range_.low.midi();
         options.high = range_.high.midi();
         options.largest_leap = level_.leap;
-        options.may_leave_scale = level_.outside;
+        options.may_leave_scale = level_.outside && style_.outside > 0;
+        options.off_tone = style_.off_tone;
+        options.figures = style_.figures;
         options.motif_at = rhythm.motif_at();
         options.motif_length = rhythm.motif_length();
         if (last_ && !notes.empty() && silent_before_ + notes.front().on < kBeatTicks) options.before = last_;
@@ -114,13 +133,11 @@ class Composer {
         if (request_.explain) explain_section(beats, notes, pitches, melody, rhythm);
     }
 
-    // At a tempo nobody plays sixteenths, at a higher one no triplets (common practice; about ten notes a
-    // second is where players stop).
-    [[nodiscard]] int most_in_a_beat() const {
-        constexpr int kNoSixteenths = 180;
-        constexpr int kNoTriplets = 250;
-        const int tempo = request_.tempo.value_or(0);
-        return std::min(level_.beat, tempo > kNoTriplets ? 2 : tempo > kNoSixteenths ? 3 : 4);
+    [[nodiscard]] Figures in_style(Figures aims) const {
+        aims[Figure::Density] *= style_.density;
+        aims[Figure::Outside] *= style_.outside;
+        aims[Figure::Fourths] *= style_.fourths;
+        return aims;
     }
 
     // What is measured over all bars, for a line that has only part of them.
@@ -214,6 +231,9 @@ class Composer {
     const EtudeGround& ground_;
     const EtudeRequest& request_;
     const EtudeLevel& level_;
+    const EtudeStyleRow& style_;
+    int quarters_;     // a minute
+    Duration finest_;  // value
     PitchRange range_;
     double share_;
     Dice dice_;
@@ -223,6 +243,15 @@ class Composer {
 };
 
 constexpr std::size_t kCallBars = 2;
+
+// The last bar with a chord is written, whoever's turn it is: a note to end on.
+bool is_answer(const EtudeGround& ground, std::size_t bar) {
+    if (bar / kCallBars % 2 == 0) return false;
+    const GroundBar& own = ground.bars[bar];
+    return std::ranges::any_of(ground.spans, [&](const ScaleSpan& span) {
+        return !span.notes.empty() && span.at + span.length > own.at + own.length;
+    });
+}
 
 // The ground without the chords of the bars that are left to the player.
 EtudeGround calls_of(const EtudeGround& ground) {
@@ -238,7 +267,7 @@ EtudeGround calls_of(const EtudeGround& ground) {
             ScaleSpan part = span;
             part.at = from;
             part.length = to - from;
-            if (b / kCallBars % 2 == 1) part.notes.clear();
+            if (is_answer(ground, b)) part.notes.clear();
             // A chord that goes on over the bar line stays one.
             if (!out.spans.empty() && from > span.at &&
                 out.spans.back().notes.empty() == part.notes.empty()) {
@@ -262,7 +291,7 @@ ConcertLine call_and_answer(const EtudeGround& ground, const EtudeRequest& reque
     ConcertLine out = Composer{calls, request, range, 0.5}.compose();
     for (std::size_t b = 0; b < ground.bars.size(); ++b) {
         const GroundBar& bar = ground.bars[b];
-        if (b / kCallBars % 2 == 0) {
+        if (!is_answer(ground, b)) {
             if (b % kCallBars == 0) explain(out, request.explain, bar.at, "call");
             continue;
         }

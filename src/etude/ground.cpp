@@ -11,6 +11,40 @@ const Reading* reading_of(const Analysis& analysis, int inst) {
     return at != analysis.readings.end() && at->inst == inst ? &*at : nullptr;
 }
 
+// The chord that the tune ends on leads back to its top: a dominant on the fifth above the home tonic or on
+// the half step above it, sus chords counted (common practice).
+bool leads_home(const Reading& last, const Key& home) {
+    const int above = ((last.symbol.root.semitone() - home.tonic.semitone()) % 12 + 12) % 12;
+    if (above == 0 || last.function == Function::Tonic) return false;
+    const ChordFamily kind = family(last.symbol);
+    const bool is_dominant = kind == ChordFamily::Dominant || (kind == ChordFamily::Suspended && above == 7);
+    return last.function == Function::Dominant || (is_dominant && (above == 7 || above == 1));
+}
+
+// The first chord of the tune on the home tonic; its plain triad or sixth if there is none.
+ScaleSpan home_chord(const Analysis& analysis) {
+    for (const Reading& reading : analysis.readings) {
+        if (reading.symbol.root != analysis.home.tonic || reading.symbol.bass) continue;
+        const ChordFamily kind = family(reading.symbol);
+        const bool is_plain =
+            kind == ChordFamily::Major || kind == ChordFamily::Minor || kind == ChordFamily::Dominant;
+        if (!is_plain || (kind == ChordFamily::Minor) != is_minor(analysis.home.mode)) continue;
+        if (kind == ChordFamily::Dominant && reading.function == Function::Dominant) continue;
+        return {{},
+                {},
+                reading.scale.notes,
+                chord_notes(reading.symbol),
+                reading.guide_tones,
+                reading.scale.avoid,
+                reading.symbol};
+    }
+    ChordSymbol symbol;
+    symbol.root = analysis.home.tonic;
+    symbol.kind = find_chord_kind(is_minor(analysis.home.mode) ? "minor_sixth" : "major_sixth");
+    const ScaleChoice scale = scales_for(symbol).front();
+    return {{}, {}, scale.notes, chord_notes(symbol), guide_tones(symbol), scale.avoid, symbol};
+}
+
 class Collector {
   public:
     Collector(const Timeline& timeline, const Analysis& analysis, const GroundOptions& options)
@@ -28,6 +62,7 @@ class Collector {
                 add_bar(bar, is_pickup);
             }
         }
+        if (!options_.bars) add_last_time();
         out_.length = end_ - Position{};
         return std::move(out_);
     }
@@ -59,6 +94,25 @@ class Collector {
         }
         if (filled < bar_end) add_rest(end_ + lead + (filled - bar.at), bar_end - filled);
         end_ += lead + bar.length;
+    }
+
+    void add_last_time() {
+        const ScaleSpan* last = nullptr;
+        for (const ScaleSpan& span : out_.spans) last = span.notes.empty() ? last : &span;
+        if (last == nullptr || last_span_ == nullptr || last_span_->symbol != last->symbol) return;
+        const Reading* reading = reading_of(analysis_, last_span_->inst);
+        if (reading == nullptr || !leads_home(*reading, analysis_.home)) return;
+        GroundBar bar = out_.bars.back();
+        bar.length = bar.meter.bar_length();
+        bar.at = end_;
+        ScaleSpan home = home_chord(analysis_);
+        home.at = end_;
+        home.length = bar.length;
+        out_.symbols.push_back({end_, home.symbol});
+        out_.spans.push_back(std::move(home));
+        out_.bars.push_back(std::move(bar));
+        out_.has_last_time = true;
+        end_ += out_.bars.back().length;
     }
 
     void add_rest(Position at, Duration length) { out_.spans.push_back({at, length, {}, {}}); }

@@ -1,19 +1,14 @@
 // Thirds and sevenths joined: one a chord, the nearest in reach (R. Hutchinson, Music Theory for the
-// 21st-Century Classroom, 31.7: guide tones are 3 and 7; in cycles of fifths they move by step or stay).
+// 21st-Century Classroom, 31.7: guide tones are 3 and 7; in cycles of fifths they move by step or stay). The
+// line falls with the cycle and takes a leap up now and then, so that it stays in the middle of the range.
 #include <algorithm>
+#include <cstdlib>
 
 #include "line_maker.h"
-#include "line_tools.h"
 #include "lines.h"
 
 namespace shedbook {
 namespace {
-
-// What stands for guide tones where a chord has none: any of its tones.
-std::vector<Pitch> guides_of(const ScaleSpan& span, PitchRange range) {
-    std::vector<Pitch> out = in_range(span.guide, range);
-    return out.empty() ? in_range(plain_tones(span), range) : out;
-}
 
 // Scale steps that come to the target from the side where the line is, the first of them first.
 std::vector<Pitch> steps_to(const std::vector<Pitch>& scale, Pitch from, Pitch target, int count) {
@@ -30,51 +25,102 @@ std::vector<Pitch> steps_to(const std::vector<Pitch>& scale, Pitch from, Pitch t
     return out;
 }
 
+// A chord, or two bars of one that lasts longer.
+struct Stretch {
+    Position at;
+    Duration length;
+    std::size_t span = 0;
+    bool opens = false;
+    bool fresh = false;
+    bool begins_phrase = false;  // eight bars
+    bool is_last = false;
+};
+
 class GuideLine : LineMaker {
   public:
-    using LineMaker::LineMaker;
+    GuideLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
+        : LineMaker{ground, request, range}, slots_{ground, kQuarter} {
+        lay_out();
+    }
 
     ConcertLine make() {
-        line_.length = ground_.length;
         choose();
-        for (std::size_t i = 0; i < ground_.spans.size(); ++i) {
-            if (chosen_[i]) play(i);
-        }
+        for (std::size_t i = 0; i < stretches_.size(); ++i) play(i);
         return std::move(line_);
     }
 
   private:
-    void choose() {
-        std::optional<Pitch> last;
-        for (const ScaleSpan& span : ground_.spans) {
-            chosen_.emplace_back();
-            if (span.notes.empty()) continue;
-            const std::vector<Pitch> guides = guides_of(span, range_);
-            if (guides.empty()) continue;
-            // From high up: in cycles of fifths guide tones fall.
-            if (!last) last = range_.high - (dice_.chance(0.5) ? kMajorSecond : kPerfectFifth);
-            last = chosen_.back() = nearest_to(guides, *last, -1);
+    void lay_out() {
+        constexpr int kLongest = 2;  // bars
+        constexpr int kPhrase = 8;   // bars
+        int bars = 0;
+        int all_bars = -1;
+        for (const Slot& slot : slots_.all) {
+            if (slot.starts_bar) {
+                ++bars;
+                ++all_bars;
+            }
+            // The guide tones of a sus chord are none to end on: it gets one more note.
+            const ChordFacts& facts = slots_.spans[slot.span].facts;
+            const bool ends_elsewhere = slot.is_last && (facts.tell & facts.ends) == 0;
+            const bool again = (slot.starts_bar && bars >= kLongest && !slot.is_last) || ends_elsewhere;
+            if (slot.opens || slot.fresh || again) {
+                const bool begins = slot.starts_bar && all_bars % kPhrase == 0;
+                stretches_.push_back({slot.at, {}, slot.span, slot.opens, slot.fresh, begins, false});
+                bars = 0;
+            }
+            stretches_.back().length = slot.at + slot.length - stretches_.back().at;
         }
+        if (!stretches_.empty()) stretches_.back().is_last = true;
+    }
+
+    void choose() {
+        std::vector<LinePlace> places;
+        for (const Stretch& stretch : stretches_) {
+            const LineSpan& span = slots_.spans[stretch.span];
+            SoundSet guides = span.facts.tell == 0 ? span.facts.tones : span.facts.tell;
+            if (stretch.is_last)
+                guides = (guides & span.facts.ends) != 0 ? guides & span.facts.ends : span.facts.ends;
+            places.push_back({choices(guides, *span.span), 0, stretch.opens, false, stretch.fresh});
+        }
+        const double centre = (range_.low.midi() + range_.high.midi()) / 2.0;
+        // From high up: in cycles of fifths guide tones fall.
+        const double first = centre + 3 + dice_.below(4);
+        chosen_ = cheapest_line(places, -1, [&](const LineMove& move) {
+            constexpr double kRoom = 6;  // half steps around the middle
+            const double off = std::abs(move.to.midi() - centre);
+            const double away = off > kRoom ? (off - kRoom) * 2 : 0;
+            if (!move.from) return MoveCost{away + std::abs(move.to.midi() - first) / 2};
+            const Stretch& stretch = stretches_[move.place];
+            double by = std::abs(move.by());
+            // Again in the same chord: its other guide tone. A new phrase may begin elsewhere.
+            if (!stretch.opens && by == 0) by = 4;
+            if (stretch.begins_phrase) by /= 3;
+            return MoveCost{away + by + (move.by() > 0 && by <= 2 ? 0.1 : 0)};
+        });
     }
 
     void play(std::size_t i) {
-        const ScaleSpan& span = ground_.spans[i];
-        const Pitch guide = *chosen_[i];
-        const bool more = i + 1 < chosen_.size() && chosen_[i + 1];
+        const Stretch& stretch = stretches_[i];
+        const LineSpan& span = slots_.spans[stretch.span];
+        const Pitch guide = chosen_[i];
+        const bool more = i + 1 < stretches_.size() && !stretches_[i + 1].fresh;
+        const Duration note = value_in(bar_at(ground_, stretch.at).meter, std::min(value_, kQuarter));
         // At least half of the chord belongs to its guide tone.
-        const auto room = static_cast<int>((span.length * Rational{1, 2} / level_.note).floor());
+        const auto room = static_cast<int>((stretch.length * Rational{1, 2} / note).floor());
         const int count = more ? std::min(level_.ornament, room) : 0;
+        std::vector<Pitch> scale = in_range(span.span->notes, range_);
+        std::erase_if(scale, [&](Pitch step) { return holds(span.facts.sus_third, step.midi()); });
         const std::vector<Pitch> steps =
-            count > 0 ? steps_to(in_range(span.notes, range_), guide, *chosen_[i + 1], count)
-                      : std::vector<Pitch>{};
-        const Duration tail = level_.note * Rational{static_cast<std::int64_t>(steps.size())};
-        Position at = span.at + (span.length - tail);
-        explain(line_, request_.explain, span.at, "guide tone");
-        head(guide, span.at, at - span.at);
+            count > 0 ? steps_to(scale, guide, chosen_[i + 1], count) : std::vector<Pitch>{};
+        const Duration tail = note * Rational{static_cast<std::int64_t>(steps.size())};
+        Position at = stretch.at + (stretch.length - tail);
+        explain(line_, request_.explain, stretch.at, "guide tone");
+        head(guide, stretch.at, at - stretch.at);
         if (!steps.empty()) explain(line_, request_.explain, at, "steps");
         for (const Pitch step : steps) {
-            add_note(line_, step, at, level_.note);
-            at += level_.note;
+            add_note(line_, step, at, note);
+            at += note;
         }
     }
 
@@ -82,12 +128,16 @@ class GuideLine : LineMaker {
     void head(Pitch guide, Position at, Duration length) {
         if (level_.note == kQuarter || length < kHalf)
             return add_long_note(line_, ground_, guide, at, length);
-        const Duration first = dice_.chance(0.5) ? kQuarter + kEighth : kEighth;
+        const Meter& meter = bar_at(ground_, at).meter;
+        const Duration beat = meter.is_compound() ? meter.beat_length() : kQuarter;
+        const Duration first = dice_.chance(0.5) ? beat + (meter.is_compound() ? Duration{} : kEighth) : beat;
         add_note(line_, guide, at, first);
         add_long_note(line_, ground_, guide, at + first, length - first);
     }
 
-    std::vector<std::optional<Pitch>> chosen_;
+    LineSlots slots_;
+    std::vector<Stretch> stretches_;
+    std::vector<Pitch> chosen_;
 };
 
 }  // namespace

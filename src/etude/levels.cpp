@@ -28,7 +28,6 @@ EtudeLevel read_level(const Data& entry) {
     out.span = whole(entry, "span", 0);
     out.ornament = whole(entry, "ornament", 0);
     out.leap = whole(entry, "leap", out.leap);
-    out.beat = whole(entry, "beat", out.beat);
     if (const Data* outside = entry.find("outside")) out.outside = outside->as_bool().value_or(true);
     if (const Data* demand = entry.find("demand")) out.demand = demand->as_number().value_or(0);
     return out;

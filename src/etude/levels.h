@@ -9,11 +9,10 @@
 namespace shedbook {
 
 struct EtudeLevel {
-    Duration note = kEighth;  // the value it moves in
+    Duration note = kEighth;  // the value it moves in; of composed lines the finest
     int span = 0;             // semitones of the range it uses; 0: all
     int ornament = 0;         // as each kind understands it
     int leap = 12;            // largest, in semitones
-    int beat = 4;             // most notes in one
     bool outside = true;      // may leave the scale
     double demand = 0;        // -1 to 1, see character.h
 };

@@ -9,6 +9,7 @@ ConcertLine guide_tone_line(const EtudeGround& ground, const EtudeRequest& reque
 ConcertLine arpeggios_up(const EtudeGround& ground, const EtudeRequest& request, PitchRange range);
 ConcertLine arpeggios_down(const EtudeGround& ground, const EtudeRequest& request, PitchRange range);
 ConcertLine arpeggio_waves(const EtudeGround& ground, const EtudeRequest& request, PitchRange range);
+ConcertLine unbroken_scale_line(const EtudeGround& ground, const EtudeRequest& request, PitchRange range);
 ConcertLine target_line(const EtudeGround& ground, const EtudeRequest& request, PitchRange range);
 ConcertLine added_note_line(const EtudeGround& ground, const EtudeRequest& request, PitchRange range);
 ConcertLine cell_line(const EtudeGround& ground, const EtudeRequest& request, PitchRange range);

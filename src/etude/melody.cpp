@@ -51,18 +51,74 @@ void MelodySearch::prepare() {
         std::size_t heard = c;
         if (c + 1 < ground_.chords.size() && ground_.chords[c + 1].sounds) {
             const int change = ground_.chords[c + 1].start;
-            if (change - note.on <= T / 2 && note.end > change) heard = c + 1;
+            const bool off_beat = note.on % T != 0;
+            if (off_beat && change - note.on <= T / 2 && note.end > change) heard = c + 1;
         }
         const BeatChord& chord = ground_.chords[heard];
         heard_.push_back(static_cast<int>(heard));
-        scale_.push_back(chord.sounds ? chord.scale : 0xFFFU);
-        tones_.push_back(chord.sounds ? chord.tones : 0xFFFU);
+        SoundSet scale = chord.scale & chord.inside;
+        if (options_.scale_only && chord.sounds && (set_of(chord.span->notes) & chord.tell) != 0)
+            scale &= set_of(chord.span->notes);
+        scale_.push_back(chord.sounds ? scale : kAllSounds);
+        tones_.push_back(chord.sounds ? chord.tones : kAllSounds);
         avoid_.push_back(chord.avoid);
+        ends_.push_back(chord.sounds && (chord.ends & scale) != 0 ? chord.ends : tones_.back());
+        passing_.push_back(0);
+        never_.push_back(0);
+        is_plain_.push_back(chord.sounds && note.on % T == 0 && chord.end - chord.start < 2 * T ? 1 : 0);
         is_long_.push_back(note.end - note.on > T ? 1 : 0);
         const Beat& beat = ground_.beats[static_cast<std::size_t>(note.on / T)];
         is_strong_.push_back(note.on % T == 0 && beat.in_bar % 2 == 0 ? 1 : 0);
     }
     pitches_.assign(notes_.size(), 0);
+    for (std::size_t i = 0; i < notes_.size(); ++i) prepare_held(i);
+    prepare_duties();
+}
+
+// A note that goes on under the next chord is one of its tones or colours; one that stands on a beat for a
+// beat does not rub against a chord tone, unless it is on its way; the third of a sus chord only passes.
+void MelodySearch::prepare_held(std::size_t i) {
+    const TickNote& note = notes_[i];
+    const auto heard = static_cast<std::size_t>(heard_[i]);
+    for (std::size_t c = heard + 1; c < ground_.chords.size(); ++c) {
+        const BeatChord& next = ground_.chords[c];
+        if (next.start >= note.end) break;
+        const SoundSet common = scale_[i] & restful(next) & next.scale;
+        if (next.sounds && common != 0) scale_[i] = common;
+    }
+    const BeatChord& chord = ground_.chords[heard];
+    if (!chord.sounds) return;
+    never_[i] = chord.sus_third;
+    if (note.on < chord.start && (scale_[i] & restful(chord)) != 0) scale_[i] &= restful(chord);
+    // Struck early and held through the whole chord: fit for the chord before or behind it as well.
+    if (note.on < chord.start && note.end >= chord.end) {
+        SoundSet around = ground_.chords[heard - 1].inside;
+        if (heard + 1 < ground_.chords.size()) around |= ground_.chords[heard + 1].inside;
+        if ((scale_[i] & around) != 0) scale_[i] &= around;
+    }
+    const bool on_beat = note.on % T == 0;
+    const bool is_long = note.end - note.on >= T;
+    if ((on_beat || is_long) && (scale_[i] & ~chord.sus_third) != 0) scale_[i] &= ~chord.sus_third;
+    if (!on_beat || !is_long || (scale_[i] & ~chord.rubs) == 0) return;
+    if (note.end - note.on == T) passing_[i] = scale_[i] & chord.rubs;
+    scale_[i] &= ~chord.rubs;
+}
+
+void MelodySearch::prepare_duties() {
+    std::size_t i = 0;
+    for (const ChordDuty& chord : chord_duties(ground_)) {
+        while (i < notes_.size() && !is_heard(chord, notes_[i]) && notes_[i].on < chord.start) ++i;
+        std::size_t last = i;
+        while (last < notes_.size() && is_heard(chord, notes_[last])) ++last;
+        if (last > i) duties_.push_back({chord.tell, i, last});
+    }
+}
+
+bool MelodySearch::is_told(std::size_t duty) const {
+    for (std::size_t i = duties_[duty].first; i < duties_[duty].last; ++i) {
+        if (holds(duties_[duty].tell, pitches_[i])) return true;
+    }
+    return false;
 }
 
 void MelodySearch::pair_motif() {
@@ -80,16 +136,12 @@ void MelodySearch::pair_motif() {
 
 std::size_t MelodySearch::resolution(std::size_t i) const {
     const int pitch = pitches_[i];
-    for (std::size_t j = i + 1; j <= i + 3 && j < pitches_.size() && meter_.goes_on(j - 1); ++j) {
+    for (std::size_t j = i + 1; j <= i + 2 && j < pitches_.size() && meter_.goes_on(j - 1); ++j) {
         const int apart = std::abs(pitches_[j] - pitch);
         if (apart < 1 || apart > 2 || !in_scale(j, pitches_[j])) continue;
         // What lies between surrounds the note that it comes to.
-        bool surrounds = true;
-        for (std::size_t k = i + 1; k < j; ++k) {
-            const int off = std::abs(pitches_[k] - pitches_[j]);
-            surrounds = surrounds && off <= 3 && (off >= 1 || k + 1 < j);
-        }
-        if (surrounds) return j;
+        const int off = j == i + 2 ? std::abs(pitches_[i + 1] - pitches_[j]) : 1;
+        if (off >= 1 && off <= 2) return j;
     }
     return 0;
 }
@@ -99,13 +151,22 @@ bool MelodySearch::is_legal(std::size_t i) const {
     if (pitch < options_.low || pitch > options_.high) return false;
     if (i == 0 && options_.before && std::abs(pitch - *options_.before) > options_.largest_leap) return false;
     if (meter_.goes_on(i) && std::abs(pitches_[i + 1] - pitch) > options_.largest_leap) return false;
-    if (in_scale(i, pitch)) {
-        const bool ends = i + 1 == pitches_.size() || !meter_.goes_on(i);
-        if (i + 1 == pitches_.size() && !holds(tones_[i], pitch)) return false;
-        return !(ends && holds(avoid_[i], pitch) && is_long_[i] != 0);
+    if (in_scale(i, pitch)) return rests_well(i);
+    if (holds(passing_[i], pitch)) {
+        const int step = i + 1 < pitches_.size() ? std::abs(pitches_[i + 1] - pitch) : 0;
+        return step >= 1 && step <= 2;
     }
-    if (!options_.may_leave_scale || is_long_[i] != 0) return false;
+    // Outside: short, and on its way.
+    if (!options_.may_leave_scale || notes_[i].end - notes_[i].on > T / 2) return false;
+    if (notes_[i].on % T == 0 && holds(never_[i], pitch)) return false;
+    if (!options_.outside_on_beat && notes_[i].on % T == 0) return false;
     return resolution(i) != 0;
+}
+
+bool MelodySearch::rests_well(std::size_t i) const {
+    const bool is_last = i + 1 == pitches_.size();
+    if (is_last && !holds(ends_[i], pitches_[i])) return false;
+    return !((is_last || !meter_.goes_on(i)) && holds(avoid_[i], pitches_[i]) && is_long_[i] != 0);
 }
 
 bool MelodySearch::is_legal() const {
@@ -133,7 +194,7 @@ std::vector<double> MelodySearch::chances_of_pitches() const {
         for (std::size_t k = 0; k < width; ++k) {
             const int pitch = options_.low + static_cast<int>(k);
             const bool is_tone = holds(tones_[i], pitch);
-            if (!in_scale(i, pitch) || (is_last && !is_tone)) continue;
+            if (!in_scale(i, pitch) || (is_last && !holds(ends_[i], pitch))) continue;
             const double off = (pitch - middle) / spread;
             double chance = std::exp(-off * off / 2);
             if (is_tone && is_strong_[i] != 0) chance *= 1.3;
@@ -204,88 +265,6 @@ void MelodySearch::draw_line() {
     }
 }
 
-int MelodySearch::near_in_scale(std::size_t i, int pitch, int direction) const {
-    for (int k = 0; k < 4; ++k) {
-        if (in_scale(i, pitch)) return pitch;
-        pitch += direction;
-    }
-    return pitch;
-}
-
-void MelodySearch::set(std::size_t i, int pitch) {
-    changed_.emplace_back(i, pitches_[i]);
-    pitches_[i] = pitch;
-}
-
-// Notes before i become a way to it: a neighbour, two neighbours on both sides, three around it.
-bool MelodySearch::approach(std::size_t i) {
-    if (i < 1 || !meter_.goes_on(i - 1) || !in_scale(i, pitches_[i])) return false;
-    const int target = pitches_[i];
-    const int side = dice_.chance(0.5) ? 1 : -1;
-    const double what = dice_.unit();
-    if (what < 0.4 || i < 2 || !meter_.goes_on(i - 2)) {
-        set(i - 1, target - side);
-        return true;
-    }
-    if (what < 0.75 || i < 3 || !meter_.goes_on(i - 3)) {
-        set(i - 2, target + side * (1 + dice_.below(2)));
-        set(i - 1, target - side);
-        return true;
-    }
-    set(i - 3, target + side);
-    set(i - 2, target - 2 * side);
-    set(i - 1, target - side);
-    return true;
-}
-
-bool MelodySearch::propose() {
-    const int n = static_cast<int>(pitches_.size());
-    const auto i = static_cast<std::size_t>(dice_.below(n));
-    const double what = dice_.unit();
-    if (what < 0.34) {
-        const int by = 1 + dice_.below(dice_.chance(0.7) ? 4 : 12);
-        set(i, pitches_[i] + (dice_.chance(0.5) ? by : -by));
-        return true;
-    }
-    if (what < 0.50) {
-        // Beside a neighbour, by an interval that players use.
-        const bool to_next = dice_.chance(0.5);
-        if (to_next ? i + 1 >= pitches_.size() : i == 0) return false;
-        double place = dice_.unit();
-        int move = -13;
-        while (move < 13 && (place -= window_.intervals[static_cast<std::size_t>(move + 13)]) > 0) ++move;
-        const int from = to_next ? pitches_[i + 1] - move : pitches_[i - 1] + move;
-        if (from == pitches_[i]) return false;
-        set(i, from);
-        return true;
-    }
-    if (what < 0.62) return approach(i);
-    if (what < 0.82) {
-        // A few notes move together, along the scale.
-        const int count = 2 + dice_.below(dice_.chance(0.6) ? 5 : 24);
-        const int by = (1 + dice_.below(dice_.chance(0.7) ? 3 : 12)) * (dice_.chance(0.5) ? 1 : -1);
-        for (std::size_t k = i; k < std::min(i + static_cast<std::size_t>(count), pitches_.size()); ++k)
-            set(k, near_in_scale(k, pitches_[k] + by, by > 0 ? 1 : -1));
-        return true;
-    }
-    if (what < 0.92) {
-        // A few notes the other way round.
-        const auto count = static_cast<std::size_t>(3 + dice_.below(5));
-        if (i + count > pitches_.size()) return false;
-        std::vector<int> kept(pitches_.begin() + static_cast<std::ptrdiff_t>(i),
-                              pitches_.begin() + static_cast<std::ptrdiff_t>(i + count));
-        for (std::size_t k = 0; k < count; ++k) set(i + k, near_in_scale(i + k, kept[count - 1 - k], 1));
-        return true;
-    }
-    // A figure heard elsewhere comes again, from here.
-    const auto from = static_cast<std::size_t>(dice_.below(n));
-    const auto count = static_cast<std::size_t>(4 + dice_.below(3));
-    if (from + count > pitches_.size() || i + count > pitches_.size()) return false;
-    const int shift = pitches_[i] - pitches_[from];
-    for (std::size_t k = 1; k < count; ++k) set(i + k, pitches_[from + k] + shift);
-    return true;
-}
-
 double MelodySearch::outside_cost(std::size_t i) const {
     const MelodyWeights& weights = melody_weights();
     const std::size_t to = resolution(i);
@@ -308,6 +287,10 @@ double MelodySearch::style_cost() const {
         const int pitch = pitches_[i];
         if (holds(avoid_[i], pitch) && (is_long_[i] != 0 || is_strong_[i] != 0)) out += weights.long_avoid;
         if (!in_scale(i, pitch)) out += outside_cost(i);
+        if (!holds(tones_[i], pitch)) {
+            if (is_plain_[i] != 0) out += weights.plain_chord;
+            if (notes_[i].on % T == 0) out += options_.off_tone;
+        }
         if (pitch == top && !has_top) {
             has_top = true;
             ++phrases_with_top;
@@ -329,6 +312,7 @@ double MelodySearch::style_cost() const {
             out += weights.trill;
     }
     out += weights.top_apart * std::max(0, phrases_with_top - 1);
+    for (std::size_t d = 0; d < duties_.size(); ++d) out += is_told(d) ? 0 : weights.untold;
     return out;
 }
 
@@ -353,7 +337,7 @@ double MelodySearch::cost() {
         if (!figures.has(figure)) continue;
         const double by = figures[figure] - aims_[figure];
         const auto k = static_cast<std::size_t>(figure);
-        out += melody_weights().figures[k] * cost_of_miss(by / window_.deviation[k]);
+        out += options_.figures * melody_weights().figures[k] * cost_of_miss(by / window_.deviation[k]);
     }
     return out + melody_weights().stale * meter_.stale_turns() + style_cost() + motif_cost();
 }
@@ -373,8 +357,10 @@ std::vector<int> MelodySearch::find() {
             if (keeps) now = then;
         }
         if (keeps) continue;
-        for (auto back = changed_.rbegin(); back != changed_.rend(); ++back)
-            pitches_[back->first] = back->second;
+        take_back();
+    }
+    for (std::size_t d = 0; d < duties_.size(); ++d) {
+        if (!is_told(d)) tell(d);
     }
     return pitches_;
 }

@@ -12,6 +12,7 @@
 
 #include "character.h"
 #include "levels.h"
+#include "rhythm.h"
 
 namespace shedbook {
 
@@ -22,6 +23,10 @@ struct MelodyOptions {
     int high = 88;
     int largest_leap = 12;
     bool may_leave_scale = true;
+    bool outside_on_beat = true;     // a note outside the scale may be on a beat
+    bool scale_only = false;         // no chord tone that the scale has not
+    double off_tone = 0;             // cost of a note on a beat that is no chord tone
+    double figures = 1;              // how much the figures count
     std::optional<int> before = {};  // the note just before, where the phrase goes on from it
     std::vector<int> motif_at = {};  // ticks: where the motif begins, first and again
     int motif_length = 0;            // ticks
@@ -46,6 +51,8 @@ class MelodySearch {
         std::size_t again;
     };
     void prepare();
+    void prepare_held(std::size_t i);
+    void prepare_duties();
     void pair_motif();
     [[nodiscard]] std::size_t width() const {
         return static_cast<std::size_t>(options_.high - options_.low + 1);
@@ -55,9 +62,14 @@ class MelodySearch {
     void draw_line();
     bool propose();
     bool approach(std::size_t i);
+    bool name_a_chord();
+    void take_back();
     void set(std::size_t i, int pitch);
     [[nodiscard]] bool is_legal() const;
     [[nodiscard]] bool is_legal(std::size_t i) const;
+    [[nodiscard]] bool rests_well(std::size_t i) const;
+    [[nodiscard]] bool is_told(std::size_t duty) const;
+    void tell(std::size_t duty);
     double cost();
     [[nodiscard]] double outside_cost(std::size_t i) const;
     [[nodiscard]] double style_cost() const;
@@ -75,6 +87,16 @@ class MelodySearch {
     std::vector<SoundSet> scale_;
     std::vector<SoundSet> tones_;
     std::vector<SoundSet> avoid_;
+    std::vector<SoundSet> ends_;     // to come to rest on
+    std::vector<SoundSet> passing_;  // of the scale, but only on the way to the next note
+    std::vector<SoundSet> never_;    // not on a beat
+    struct Duty {                    // a chord to be told, by one of the notes [first, last)
+        SoundSet tell;
+        std::size_t first;
+        std::size_t last;
+    };
+    std::vector<Duty> duties_;
+    std::vector<std::int8_t> is_plain_;  // on a beat under a chord of less than two
     std::vector<std::int8_t> is_long_;
     std::vector<std::int8_t> is_strong_;
     std::vector<int> pitches_;

@@ -34,6 +34,7 @@ MelodyWeights read_weights() {
     out.short_rest = number(rhythm, "short_rest");
     out.long_rest = number(rhythm, "long_rest");
     out.lonely_end = number(rhythm, "lonely_end");
+    out.untold_bar = number(rhythm, "untold");
     out.tries_a_beat = number(rhythm, "tries");
     const Data& melody = *data->find("melody");
     out.interval = number(melody, "interval");
@@ -48,6 +49,8 @@ MelodyWeights read_weights() {
     out.three_alike = number(melody, "three_alike");
     out.phrase_end = number(melody, "phrase_end");
     out.motif = number(melody, "motif");
+    out.untold = number(melody, "untold");
+    out.plain_chord = number(melody, "plain_chord");
     out.top_apart = number(melody, "top_apart");
     out.stale = number(melody, "stale");
     out.tries_a_note = number(melody, "tries");

@@ -15,6 +15,7 @@ struct MelodyWeights {
     double short_rest = 0;
     double long_rest = 0;
     double lonely_end = 0;
+    double untold_bar = 0;
     double tries_a_beat = 0;
     // melody
     double interval = 0;
@@ -29,6 +30,8 @@ struct MelodyWeights {
     double three_alike = 0;
     double phrase_end = 0;
     double motif = 0;
+    double untold = 0;
+    double plain_chord = 0;
     double top_apart = 0;
     double stale = 0;
     double tries_a_note = 0;

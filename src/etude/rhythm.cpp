@@ -5,42 +5,15 @@
 #include <optional>
 
 #include "melody_weights.h"
+#include "note_values.h"
 
 namespace shedbook {
 namespace {
 
 constexpr int T = kBeatTicks;
 constexpr int kLong = 6 * T;
-
-// Shares of beats as counted in the solos named in melody_figures.toml, beats of five notes and more left
-// out; the first is the beat in which nothing begins.
-constexpr std::array<BeatPattern, 14> kInTwo{{
-    {0, {}, 0.072},
-    {1, {0}, 0.121},
-    {1, {30}, 0.073},
-    {2, {0, 30}, 0.414},
-    {3, {0, 20, 40}, 0.040},
-    {4, {0, 15, 30, 45}, 0.056},
-    {3, {0, 30, 45}, 0.043},
-    {2, {0, 20}, 0.036},
-    {3, {0, 15, 30}, 0.023},
-    {3, {0, 15, 45}, 0.020},
-    {2, {0, 15}, 0.015},
-    {3, {15, 30, 45}, 0.011},
-    {2, {30, 45}, 0.007},
-    {2, {20, 40}, 0.005},
-}};
-// The same for beats of three parts: pairs are long and short. Common practice, no source.
-constexpr std::array<BeatPattern, 7> kInThree{{
-    {0, {}, 0.09},
-    {1, {0}, 0.16},
-    {1, {40}, 0.06},
-    {2, {0, 40}, 0.25},
-    {3, {0, 20, 40}, 0.34},
-    {2, {0, 20}, 0.05},
-    {2, {20, 40}, 0.05},
-}};
-constexpr std::array<BeatPattern, 2> kUndivided{{{0, {}, 0.3}, {1, {0}, 0.7}}};
+constexpr std::int8_t kNothing = 0;  // patterns that every style has
+constexpr std::int8_t kOne = 1;
 
 constexpr std::array<Figure, 17> kRhythmFigures{
     Figure::PhraseNotes, Figure::PhraseBeats,   Figure::PhraseSpread, Figure::Rests,
@@ -51,37 +24,70 @@ constexpr std::array<Figure, 17> kRhythmFigures{
 
 }  // namespace
 
-std::span<const BeatPattern> beat_patterns(Beat::Division division) {
-    if (division == Beat::Division::Three) return kInThree;
-    if (division == Beat::Division::None) return kUndivided;
-    return kInTwo;
-}
-
 RhythmSearch::RhythmSearch(const BeatGround& ground, const Figures& aims, const FigureWindow& window,
-                           const RhythmOptions& options, Dice& dice)
+                           const EtudeStyleRow& style, const RhythmOptions& options, Dice& dice)
     : ground_{ground},
       aims_{aims},
       window_{window},
+      figures_{style.figures},
       options_{options},
       dice_{dice},
       meter_{ground},
+      is_plain_(ground.beats.size(), 0),
+      starts_bar_(ground.beats.size(), 0),
+      duties_{chord_duties(ground)},
       beats_(ground.beats.size()),
       locked_(ground.beats.size(), 0),
       partner_(ground.beats.size()) {
     for (std::size_t i = 0; i < partner_.size(); ++i) partner_[i] = static_cast<int>(i);
+    for (const int tick : ground.bar_start) {
+        if (tick < ground.ticks()) starts_bar_[static_cast<std::size_t>(tick / T)] = 1;
+    }
+    const Rational beats = kWhole / ground.beats.front().length;
+    longest_rest_ = static_cast<int>((beats * Rational{T}).floor());
+    choose_patterns(style);
+    for (const BeatChord& chord : ground.chords) {
+        if (!chord.sounds || chord.end - chord.start >= 2 * T) continue;
+        for (int b = chord.start / T; b * T < chord.end; ++b) is_plain_[static_cast<std::size_t>(b)] = 1;
+    }
+}
+
+// Those of the style that the level and the tempo allow.
+void RhythmSearch::choose_patterns(const EtudeStyleRow& style) {
+    for (std::size_t division = 0; division < patterns_.size(); ++division) {
+        double sum = 0;
+        for (const BeatPattern& pattern : style.patterns[division]) {
+            const bool in_beat = pattern.count == 0 || (pattern.count == 1 && pattern.onsets[0] == 0);
+            const Duration written = in_beat ? kQuarter
+                                     : division == static_cast<std::size_t>(Beat::Division::Three)
+                                         ? kEighth
+                                         : value_of(pattern);
+            if (written < options_.finest) continue;
+            patterns_[division].push_back(pattern);
+            sum += pattern.share;
+        }
+        for (BeatPattern& pattern : patterns_[division]) pattern.share /= sum;
+    }
+}
+
+// Under a chord of a beat the line is plain: nothing finer than eighths, nothing struck off the beat alone.
+bool RhythmSearch::suits(std::size_t beat, Filling filling) const {
+    if (is_plain_[beat] == 0) return true;
+    const BeatPattern& pattern = patterns_[static_cast<std::size_t>(ground_.beats[beat].division)]
+                                          [static_cast<std::size_t>(filling.pattern)];
+    return pattern.count <= 2 && (pattern.count == 0 || pattern.onsets[0] == 0) &&
+           value_of(pattern) >= kEighth;
 }
 
 RhythmSearch::Filling RhythmSearch::any_filling(std::size_t beat) {
-    const auto patterns = beat_patterns(ground_.beats[beat].division);
+    const auto& patterns = patterns_[static_cast<std::size_t>(ground_.beats[beat].division)];
     while (true) {
         double place = dice_.unit();
-        for (std::size_t k = 0; k < patterns.size(); ++k) {
-            place -= patterns[k].share;
-            if (place > 0) continue;
-            if (patterns[k].count > options_.most_in_a_beat) break;
-            const bool on_beat = patterns[k].count > 0 && patterns[k].onsets[0] == 0;
-            return {static_cast<std::int8_t>(k), !on_beat && dice_.chance(0.45)};
-        }
+        std::size_t k = 0;
+        while (k + 1 < patterns.size() && (place -= patterns[k].share) > 0) ++k;
+        const bool on_beat = patterns[k].count > 0 && patterns[k].onsets[0] == 0;
+        const Filling filling{static_cast<std::int8_t>(k), !on_beat && dice_.chance(0.45)};
+        if (suits(beat, filling)) return filling;
     }
 }
 
@@ -109,21 +115,52 @@ void RhythmSearch::begin() {
             locked_[static_cast<std::size_t>(b)] = 1;
         }
     }
-    if (!options_.ends || ground_.bars() < 2) return;
-    // The last bar: one note, held, and then rest.
-    const auto last =
-        static_cast<std::size_t>(ground_.bar_start[static_cast<std::size_t>(ground_.bars()) - 1] / T);
-    const bool has_chord = locked_[last] == 0;
-    for (std::size_t i = last; i < n; ++i) {
-        if (locked_[i] != 0) continue;
-        beats_[i] = {0, i > last + (n - last) / 2};
+    if (options_.one_note_a_chord) {
+        for (const BeatChord& chord : ground_.chords) {
+            if (!chord.sounds || chord.end - chord.start > 2 * T) continue;
+            for (int b = chord.start / T; b * T < chord.end; ++b) {
+                const auto beat = static_cast<std::size_t>(b);
+                beats_[beat] = {b * T <= chord.start ? kOne : kNothing, false};
+                locked_[beat] = 1;
+            }
+        }
+    }
+    if (options_.ends) plan_end();
+}
+
+// The last chord: one note, held, and then rest; it begins on the last bar's first beat, or on that of a
+// chord that comes later.
+void RhythmSearch::plan_end() {
+    const BeatChord* last = nullptr;
+    for (const BeatChord& chord : ground_.chords) last = chord.sounds ? &chord : last;
+    if (last == nullptr || ground_.bars() < 2) return;
+    const auto first = static_cast<std::size_t>((last->start + T - 1) / T);
+    const auto end = static_cast<std::size_t>(last->end / T);
+    auto from = static_cast<std::size_t>(ground_.bar_start[static_cast<std::size_t>(ground_.bars()) - 1] / T);
+    // In the last bar that the chord sounds in.
+    for (std::size_t bar = 0; bar + 1 < ground_.bar_start.size(); ++bar) {
+        const auto start = static_cast<std::size_t>(ground_.bar_start[bar] / T);
+        if (start < end) from = start;
+    }
+    from = std::min(std::max(from, first), end == 0 ? 0 : end - 1);
+    // One note cannot both tell a sus chord and end on it: half of the bar is left for the telling.
+    if ((last->tell & last->ends) == 0 && end >= from + 2) from += (end - from) / 2;
+    const std::size_t n = beats_.size();
+    for (std::size_t i = from; i < n; ++i) {
+        if (i > from && locked_[i] != 0 && !options_.one_note_a_chord) continue;
+        beats_[i] = {kNothing, i > from + (end - from) / 2};
         locked_[i] = 1;
     }
-    if (has_chord) beats_[last] = {1, false};
+    beats_[from] = {kOne, false};
+    for (std::size_t i = end; i < n; ++i) beats_[i].silent = true;
 }
 
 void RhythmSearch::fill(std::size_t beat, Filling filling) {
     std::size_t b = beat;
+    do {
+        if (!suits(b, filling)) return;
+        b = static_cast<std::size_t>(partner_[b]);
+    } while (b != beat);
     do {
         note_change(b);
         beats_[b] = filling;
@@ -141,6 +178,7 @@ void RhythmSearch::propose() {
         const auto other = static_cast<std::size_t>(dice_.below(n));
         if (!may_change(other) || ground_.beats[other].division != ground_.beats[beat].division) return;
         const Filling kept = beats_[beat];
+        if (!suits(beat, beats_[other]) || !suits(other, kept)) return;
         fill(beat, beats_[other]);
         return fill(other, kept);
     }
@@ -157,7 +195,8 @@ void RhythmSearch::propose() {
     for (int k = 0; k < at(bar + 1) - at(bar); ++k) {
         const auto target = static_cast<std::size_t>(at(bar) + k);
         const auto source = static_cast<std::size_t>(at(from) + k);
-        if (may_change(target) && ground_.beats[source].division == ground_.beats[target].division)
+        if (may_change(target) && may_change(source) &&
+            ground_.beats[source].division == ground_.beats[target].division)
             fill(target, beats_[source]);
     }
 }
@@ -167,12 +206,12 @@ void RhythmSearch::write_notes() {
     bool sounds = false;
     for (std::size_t b = 0; b < beats_.size(); ++b) {
         const int start = static_cast<int>(b) * T;
-        if (beats_[b].silent && sounds) {
+        const bool must_end = !options_.ties && starts_bar_[b] != 0;
+        if ((beats_[b].silent || must_end) && sounds) {
             notes_.back().end = start;
             sounds = false;
         }
-        const BeatPattern& pattern =
-            beat_patterns(ground_.beats[b].division)[static_cast<std::size_t>(beats_[b].pattern)];
+        const BeatPattern& pattern = pattern_of(b);
         for (int k = 0; k < pattern.count; ++k) {
             const int on = start + pattern.onsets[static_cast<std::size_t>(k)];
             if (sounds) notes_.back().end = on;
@@ -193,29 +232,83 @@ double RhythmSearch::cost() {
     for (const Figure figure : kRhythmFigures) {
         const double by = figures[figure] - aims_[figure];
         const auto k = static_cast<std::size_t>(figure);
-        out += weights.figures[k] * cost_of_miss(by / window_.deviation[k]);
+        out += figures_ * weights.figures[k] * cost_of_miss(by / window_.deviation[k]);
     }
     // The end is led up to.
     if (options_.ends && notes_.size() > 2 && notes_.back().on - notes_[notes_.size() - 2].end >= T)
         out += weights.lonely_end;
     // Held or silent for long is no longer music for one line.
-    int end = 0;
+    int end = -options_.silent_before;
     for (const TickNote& note : notes_) {
         out += weights.long_note * std::max(0, note.end - note.on - kLong) / T;
-        out += weights.long_rest * std::max(0, note.on - end - kLong) / T;
+        out += weights.long_rest * std::max(0, note.on - end - longest_rest_) / T;
         end = note.end;
     }
+    // What follows begins with a rest of its own, perhaps.
+    if (!options_.ends) out += weights.long_rest * std::max(0, ground_.ticks() - end - longest_rest_ / 2) / T;
     for (std::size_t b = 0; b < beats_.size(); ++b) {
         if (beats_[b].pattern == 0) continue;
         // A rest of less than a beat chops the phrase.
         if (b > 0 && beats_[b].silent && !(beats_[b - 1].pattern == 0 && beats_[b - 1].silent))
             out += weights.short_rest;
-        out -=
-            weights.vocabulary *
-            std::log(
-                beat_patterns(ground_.beats[b].division)[static_cast<std::size_t>(beats_[b].pattern)].share);
+        out -= weights.vocabulary * std::log(pattern_of(b).share);
+    }
+    return out + silence_cost();
+}
+
+// An etude shows the chords: where one passes in silence, or a bar does, that costs more than any figure.
+double RhythmSearch::silence_cost() const {
+    const MelodyWeights& weights = melody_weights();
+    double out = 0;
+    std::size_t i = 0;
+    for (const ChordDuty& chord : duties_) {
+        while (i < notes_.size() && notes_[i].end <= chord.start) ++i;
+        std::size_t k = i;
+        while (k < notes_.size() && notes_[k].on < chord.end && !is_heard(chord, notes_[k])) ++k;
+        if (k == notes_.size() || notes_[k].on >= chord.end) out += weights.untold_bar;
+    }
+    i = 0;
+    for (std::size_t bar = 0; bar + 1 < ground_.bar_start.size(); ++bar) {
+        if (locked_[static_cast<std::size_t>(ground_.bar_start[bar] / T)] != 0) continue;
+        while (i < notes_.size() && notes_[i].end <= ground_.bar_start[bar]) ++i;
+        if (i == notes_.size() || notes_[i].on >= ground_.bar_start[bar + 1]) out += weights.untold_bar;
     }
     return out;
+}
+
+// A note that goes on under a chord with which it has nothing in common ends there.
+void RhythmSearch::cut_at_changes() {
+    std::size_t first = 0;
+    for (TickNote& note : notes_) {
+        const BeatChord* own = nullptr;
+        while (first < ground_.chords.size() && ground_.chords[first].end <= note.on) ++first;
+        for (std::size_t c = first; c < ground_.chords.size() && ground_.chords[c].start < note.end; ++c) {
+            const BeatChord& chord = ground_.chords[c];
+            if (!chord.sounds) continue;
+            const bool is_early = note.on % T != 0 && chord.start - note.on <= T / 2;
+            if (own == nullptr || is_early) {
+                own = &chord;  // the one that it is heard with
+                continue;
+            }
+            if ((restful(*own) & own->scale & restful(chord) & chord.scale) != 0) continue;
+            note.end = chord.start;
+            break;
+        }
+    }
+}
+
+// A chord that is silent all the same gets a note.
+void RhythmSearch::mend() {
+    for (const ChordDuty& chord : duties_) {
+        write_notes();
+        cut_at_changes();
+        const bool heard =
+            std::ranges::any_of(notes_, [&](const TickNote& note) { return is_heard(chord, note); });
+        const auto beat = static_cast<std::size_t>((chord.start + T - 1) / T);
+        if (!heard && beat < beats_.size()) beats_[beat] = {kOne, false};
+    }
+    write_notes();
+    cut_at_changes();
 }
 
 std::vector<TickNote> RhythmSearch::find() {
@@ -239,7 +332,7 @@ std::vector<TickNote> RhythmSearch::find() {
         for (auto back = changed_.rbegin(); back != changed_.rend(); ++back)
             beats_[back->first] = back->second;
     }
-    write_notes();
+    mend();
     return notes_;
 }
 
@@ -256,7 +349,8 @@ void RhythmSearch::plant_motif() {
     const auto is_free = [&](std::size_t b) {
         if (b + kLength > n) return false;
         for (std::size_t k = b; k < b + kLength; ++k) {
-            if (!may_change(k) || ground_.beats[k].division != ground_.beats[b].division) return false;
+            if (!may_change(k) || is_plain_[k] != 0 || ground_.beats[k].division != ground_.beats[b].division)
+                return false;
         }
         return true;
     };
@@ -266,9 +360,7 @@ void RhythmSearch::plant_motif() {
         if (!begins(b) || !is_free(b)) continue;
         if (!first) {
             int notes = 0;
-            for (std::size_t k = b; k < b + kLength; ++k)
-                notes += beat_patterns(ground_.beats[k].division)[static_cast<std::size_t>(beats_[k].pattern)]
-                             .count;
+            for (std::size_t k = b; k < b + kLength; ++k) notes += pattern_of(k).count;
             if (notes < 4) continue;
             first = last = b;
             motif_at_.push_back(static_cast<int>(b) * T);

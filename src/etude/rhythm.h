@@ -1,7 +1,7 @@
 // The rhythm of a composed etude: phrases and breaths first, then what happens in each beat, from a
 // vocabulary of beats with the frequencies that players give them.
 //
-//     std::vector<TickNote> notes = RhythmSearch{ground, aims, window, dice}.find();
+//     std::vector<TickNote> notes = RhythmSearch{ground, aims, window, style, {}, dice}.find();
 #pragma once
 
 #include <cstdint>
@@ -9,25 +9,29 @@
 #include <vector>
 
 #include "character.h"
+#include "style.h"
 
 namespace shedbook {
 
-struct BeatPattern {
-    std::int8_t count = 0;
-    std::array<std::int8_t, 4> onsets{};  // ticks
-    double share = 0;                     // of beats within phrases
-};
-[[nodiscard]] std::span<const BeatPattern> beat_patterns(Beat::Division division);
-
 struct RhythmOptions {
-    int most_in_a_beat = 4;  // notes
-    bool ends = true;        // the last bar comes to rest
+    Duration finest = Duration{Rational{1, 16}};  // value: nothing that is written finer
+    bool ties = true;                             // over bar lines
+    bool one_note_a_chord = false;                // where chords last two beats or less
+    bool ends = true;                             // the last chord comes to rest
+    int silent_before = 0;                        // ticks of rest that it goes on from
 };
+
+// A note sounds in the time of a chord, or is struck half a beat before it and held into it.
+[[nodiscard]] inline bool is_heard(const ChordDuty& chord, const TickNote& note) {
+    constexpr int kHalfBeat = kBeatTicks / 2;
+    return note.on < chord.end && note.end > chord.start &&
+           (note.on >= chord.start - kHalfBeat || note.end - chord.start >= kHalfBeat);
+}
 
 class RhythmSearch {
   public:
     RhythmSearch(const BeatGround& ground, const Figures& aims, const FigureWindow& window,
-                 const RhythmOptions& options, Dice& dice);
+                 const EtudeStyleRow& style, const RhythmOptions& options, Dice& dice);
     // Pitches are left open.
     [[nodiscard]] std::vector<TickNote> find();
     // Where the motif begins again, in ticks, and how long it is; the first is where it comes first.
@@ -40,22 +44,39 @@ class RhythmSearch {
         bool silent = false;  // what sounds from before ends where the beat begins
         friend bool operator==(const Filling&, const Filling&) = default;
     };
+    void choose_patterns(const EtudeStyleRow& style);
     void begin();
+    void plan_end();
+    void mend();
     void plant_motif();
     void fill(std::size_t beat, Filling filling);
     [[nodiscard]] Filling any_filling(std::size_t beat);
     [[nodiscard]] bool may_change(std::size_t beat) const { return locked_[beat] == 0; }
+    [[nodiscard]] const BeatPattern& pattern_of(std::size_t beat) const {
+        return patterns_[static_cast<std::size_t>(ground_.beats[beat].division)]
+                        [static_cast<std::size_t>(beats_[beat].pattern)];
+    }
+    [[nodiscard]] bool suits(std::size_t beat, Filling filling) const;
+    [[nodiscard]] double silence_cost() const;
     void propose();
     void write_notes();
+    void cut_at_changes();
     double cost();
     void note_change(std::size_t beat) { changed_.emplace_back(beat, beats_[beat]); }
 
     const BeatGround& ground_;
     const Figures& aims_;
     const FigureWindow& window_;
+    double figures_;  // how much they count
     RhythmOptions options_;
     Dice& dice_;
     RhythmMeter meter_;
+    // By division: first the beat in which nothing begins, then the one of a single note on it.
+    std::array<std::vector<BeatPattern>, 3> patterns_;
+    std::vector<std::int8_t> is_plain_;  // beats of chords of less than two beats: nothing finer than eighths
+    std::vector<std::int8_t> starts_bar_;
+    std::vector<ChordDuty> duties_;
+    int longest_rest_ = 0;  // ticks: a whole note
     std::vector<Filling> beats_;
     std::vector<std::int8_t> locked_;
     std::vector<int> partner_;  // beats that move together: the next of the ring

@@ -2,9 +2,9 @@
 // and arpeggios into a target).
 #include <algorithm>
 #include <array>
+#include <cstdlib>
 
 #include "line_maker.h"
-#include "line_tools.h"
 #include "lines.h"
 
 namespace shedbook {
@@ -27,67 +27,85 @@ constexpr std::array<LeadRow, 5> kLeads{{
     {Lead::Arpeggio, "arpeggio", 5, 4, 5},
 }};
 
+// A chord, or a bar of one that lasts longer.
+struct Stretch {
+    Position at;
+    Duration length;
+    std::size_t span = 0;
+    bool opens = false;
+    bool fresh = false;
+    bool is_last = false;
+};
+
 class TargetLine : LineMaker {
   public:
-    using LineMaker::LineMaker;
+    TargetLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
+        : LineMaker{ground, request, range}, slots_{ground, kEighth} {
+        for (const Slot& slot : slots_.all) {
+            // The last chord is one target, unless it is long.
+            const ChordFacts& facts = slots_.spans[slot.span].facts;
+            const bool ends_elsewhere = slot.is_last && (facts.tell & facts.ends) == 0;
+            const bool again = (slot.starts_bar && !slot.is_last) || ends_elsewhere;
+            if (slot.opens || slot.fresh || again)
+                stretches_.push_back({slot.at, {}, slot.span, slot.opens, slot.fresh, false});
+            stretches_.back().length = slot.at + slot.length - stretches_.back().at;
+        }
+        if (!stretches_.empty()) stretches_.back().is_last = true;
+    }
 
     ConcertLine make() {
-        line_.length = ground_.length;
-        std::optional<Pitch> target;
-        for (std::size_t i = 0; i < ground_.spans.size(); ++i) {
-            const ScaleSpan& span = ground_.spans[i];
-            if (span.notes.empty()) {
-                target.reset();
-                continue;
-            }
-            const std::vector<Pitch> tones = tones_of(span);
-            if (!target) target = nearest_to(tones, middle_of(range_), 1);
-            const ScaleSpan* next = i + 1 < ground_.spans.size() ? &ground_.spans[i + 1] : nullptr;
-            std::optional<Pitch> goal;
-            if (next != nullptr && !next->notes.empty()) goal = goal_of(*next, *target);
-            play(span, *target, goal);
-            target = goal;
+        choose();
+        for (std::size_t i = 0; i < stretches_.size(); ++i) {
+            const bool more = i + 1 < stretches_.size() && !stretches_[i + 1].fresh;
+            play(stretches_[i], targets_[i], more ? std::optional{targets_[i + 1]} : std::nullopt);
         }
         return std::move(line_);
     }
 
   private:
-    std::vector<Pitch> tones_of(const ScaleSpan& span) const {
-        std::vector<Pitch> out = in_range(span.guide, range_);
-        return out.empty() ? in_range(plain_tones(span), range_) : out;
-    }
-
-    // A guide tone mostly, the root or fifth now and then; not the note that sounds already, if there is
-    // another.
-    Pitch goal_of(const ScaleSpan& next, Pitch from) {
-        const bool guides = dice_.chance(0.75);
-        const std::vector<Pitch> all = guides ? tones_of(next) : in_range(plain_tones(next), range_);
+    // A tone that tells the chord where it begins, any tone where it goes on; never the note that sounds
+    // already, if there is another. Now near, now a leap towards the middle of the range.
+    void choose() {
+        std::vector<LinePlace> places;
+        std::vector<int> wished;
         const int middle = middle_of(range_).midi();
-        // Now near, now a leap towards the middle of the range.
-        const int drift = dice_.chance(0.6) ? 0 : (from.midi() > middle ? -1 : 1) * (3 + dice_.below(5));
-        const int midi = std::clamp(from.midi() + drift, range_.low.midi(), range_.high.midi());
-        std::vector<Pitch> others;
-        for (const Pitch tone : all) {
-            if (tone.midi() != from.midi()) others.push_back(tone);
+        const int room = std::max(1, (range_.high.midi() - range_.low.midi()) / 2);
+        for (const Stretch& stretch : stretches_) {
+            const LineSpan& span = slots_.spans[stretch.span];
+            const bool tells = stretch.opens && span.is_duty && dice_.chance(0.97);
+            SoundSet tones = tells ? span.facts.tell : span.facts.tones;
+            if (stretch.is_last)
+                tones = (tones & span.facts.ends) != 0 ? tones & span.facts.ends : span.facts.ends;
+            places.push_back({choices(tones, *span.span), span.is_duty ? span.facts.tell : 0, stretch.opens,
+                              false, stretch.fresh});
+            wished.push_back(middle - room / 2 + dice_.below(room));
         }
-        return nearest_to(others.empty() ? all : others, Pitch{simplest_name(midi % 12), midi / 12 - 1}, 1);
+        for (std::size_t i = 0; i < places.size(); ++i)
+            places[i].closes = i + 1 == places.size() || stretches_[i + 1].opens;
+        targets_ = cheapest_line(places, 1, [&](const LineMove& move) {
+            const double off = std::abs(move.to.midi() - wished[move.place]) / 6.0;
+            if (!move.from) return MoveCost{off};
+            const int by = std::abs(move.by());
+            return MoveCost{off + (by == 0 ? 5 : 0) + by / 5.0 + (by > 9 ? by : 0)};
+        });
     }
 
-    void play(const ScaleSpan& span, Pitch target, std::optional<Pitch> goal) {
+    void play(const Stretch& stretch, Pitch target, std::optional<Pitch> goal) {
+        const LineSpan& span = slots_.spans[stretch.span];
         const char* name = "";
         std::vector<Pitch> way;
         if (goal) {
             // The target keeps an eighth at least.
-            const auto room = static_cast<int>((span.length / kEighth).floor()) - 1;
-            way = lead_to(span, *goal, std::min(room, 4), name);
+            const auto room = static_cast<int>((stretch.length / kEighth).floor()) - 1;
+            way = lead_to(*span.span, span.facts, *goal, std::min(room, 4), name);
         }
         const Duration tail = kEighth * Rational{static_cast<std::int64_t>(way.size())};
-        Position at = span.at + (span.length - tail);
-        if (request_.explain && span.symbol) {
-            const std::string degree = degree_name(target.name() - span.symbol->root);
-            line_.texts.push_back({span.at, "target: " + degree});
+        Position at = stretch.at + (stretch.length - tail);
+        if (request_.explain && span.span->symbol) {
+            const std::string degree = degree_name(target.name() - span.span->symbol->root);
+            line_.texts.push_back({stretch.at, "target: " + degree});
         }
-        add_long_note(line_, ground_, target, span.at, at - span.at);
+        add_long_note(line_, ground_, target, stretch.at, at - stretch.at);
         if (!way.empty()) explain(line_, request_.explain, at, name);
         for (const Pitch note : way) {
             add_note(line_, note, at, kEighth);
@@ -95,7 +113,8 @@ class TargetLine : LineMaker {
         }
     }
 
-    std::vector<Pitch> lead_to(const ScaleSpan& span, Pitch goal, int room, const char*& name) {
+    std::vector<Pitch> lead_to(const ScaleSpan& span, const ChordFacts& facts, Pitch goal, int room,
+                               const char*& name) {
         if (room < 1) return {};
         const bool highest = level_.ornament == 6;
         int sum = 0;
@@ -106,18 +125,21 @@ class TargetLine : LineMaker {
             if (level_.ornament < row.from_ornament) continue;
             place -= highest ? row.highest : row.weight;
             if (place >= 0) continue;
-            std::vector<Pitch> way = notes_of(row.lead, span, goal, highest ? room : std::min(room, 3));
+            std::vector<Pitch> way =
+                notes_of(row.lead, span, facts, goal, highest ? room : std::min(room, 3));
             if (static_cast<int>(way.size()) > room || way.empty()) break;
             name = row.name;
             return way;
         }
         // No room for that: a step.
         name = "approach";
-        return notes_of(Lead::Step, span, goal, 1);
+        return notes_of(Lead::Step, span, facts, goal, 1);
     }
 
-    std::vector<Pitch> notes_of(Lead lead, const ScaleSpan& span, Pitch goal, int room) {
-        const std::vector<Pitch> scale = in_range(span.notes, range_);
+    std::vector<Pitch> notes_of(Lead lead, const ScaleSpan& span, const ChordFacts& facts, Pitch goal,
+                                int room) {
+        std::vector<Pitch> scale = in_range(span.notes, range_);
+        std::erase_if(scale, [&](Pitch note) { return holds(facts.sus_third, note.midi()); });
         const int side = dice_.chance(0.5) ? 1 : -1;
         const Pitch half_below = goal - kMinorSecond;
         const bool has_below = range_.holds(half_below);
@@ -130,7 +152,8 @@ class TargetLine : LineMaker {
                 return along(scale, goal, 1, 1);
             case Lead::Enclosure:
                 if (!has_below || !above) return {};
-                if (side > 0) return {*above, half_below};
+                // The first of the two is on the beat: up to level 3 that is the scale note.
+                if (side > 0 || request_.level <= kOnBeatInScale) return {*above, half_below};
                 return {half_below, *above};
             case Lead::Run:
                 return along(scale, goal, side, std::max(2, room));
@@ -144,6 +167,7 @@ class TargetLine : LineMaker {
     [[nodiscard]] std::optional<Pitch> close_to(const std::vector<Pitch>& scale, Pitch goal, int side) const {
         const std::optional<Pitch> next = next_of(scale, goal, side);
         if (next && std::abs(next->midi() - goal.midi()) <= 2) return next;
+        if (request_.level <= kOnBeatInScale) return std::nullopt;
         const Pitch whole = goal + side * kMajorSecond;
         if (range_.holds(whole)) return whole;
         return std::nullopt;
@@ -168,6 +192,11 @@ class TargetLine : LineMaker {
         }
         return {};
     }
+
+    static constexpr int kOnBeatInScale = 3;  // levels
+    LineSlots slots_;
+    std::vector<Stretch> stretches_;
+    std::vector<Pitch> targets_;
 };
 
 }  // namespace

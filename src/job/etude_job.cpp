@@ -39,6 +39,7 @@ EtudeRequest request_of(const EtudeJobRequest& request) {
     out.level = request.level;
     out.seed = request.seed;
     out.density = choice_of<Density>("--density", request.density);
+    if (!request.style.empty()) out.style = choice_of<EtudeStyle>("--style", request.style);
     out.choruses = request.choruses;
     out.bars = bars_wanted(request);
     out.explain = request.explain;

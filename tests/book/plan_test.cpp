@@ -152,13 +152,22 @@ TEST_CASE("a memory page keeps the first bar, and the whole drill is among the a
 
 TEST_CASE("the boxes of a book are parts of the goal tempo", "[book]") {
     BookOptions options;
-    options.goal_tempo = 150;
+    options.goal_tempo = 110;
     options.tempos = {50, 100};
     const RecordingSink sink = book_by(options);
     for (const Drill* drill : sink.all<Drill>()) {
-        CHECK(labels_of(drill->boxes) == std::vector<std::string>{"at 75", "at 150", "from memory"});
-        CHECK(drill->boxes.tempos == std::vector<int>{75, 150});
+        CHECK(labels_of(drill->boxes) == std::vector<std::string>{"at 55", "at 110", "from memory"});
+        CHECK(drill->boxes.tempos == std::vector<int>{55, 110});
     }
+}
+
+TEST_CASE("no box of a drill is faster than its notes allow, whatever the goal", "[book]") {
+    BookOptions options;
+    options.goal_tempo = 390;
+    options.tempos = {50, 100};
+    const RecordingSink sink = book_by(options);
+    REQUIRE_FALSE(sink.all<Drill>().empty());
+    for (const Drill* drill : sink.all<Drill>()) CHECK(drill->boxes.tempos.back() < 390);
 }
 
 TEST_CASE("faults of a plan are reported at their place", "[book]") {

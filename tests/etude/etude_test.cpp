@@ -5,7 +5,6 @@
 #include <set>
 
 #include "grounds.h"
-#include "shedbook/etude/through_changes.h"
 
 namespace shedbook {
 namespace {

@@ -31,6 +31,17 @@ template <>
 inline constexpr Worded<EtudeFeel> kWords<EtudeFeel>[] = {
     {EtudeFeel::Swing, "swing"}, {EtudeFeel::Straight, "straight"}, {EtudeFeel::Triplets, "triplets"}};
 
+// What the rhythm and the notes are taken from: templates/etude_styles.toml.
+enum class EtudeStyle { Swing, Traditional, Ballad, Latin, Waltz, Compound, Modern };
+template <>
+inline constexpr Worded<EtudeStyle> kWords<EtudeStyle>[] = {
+    {EtudeStyle::Swing, "swing"},   {EtudeStyle::Traditional, "traditional"},
+    {EtudeStyle::Ballad, "ballad"}, {EtudeStyle::Latin, "latin"},
+    {EtudeStyle::Waltz, "waltz"},   {EtudeStyle::Compound, "compound"},
+    {EtudeStyle::Modern, "modern"}};
+// The style of a tune: by the words of its feel, its meter and its harmony.
+[[nodiscard]] EtudeStyle style_of(std::string_view feel, const EtudeGround& ground);
+
 // A kind as templates/etudes.toml describes it.
 struct EtudeKind {
     std::string id;                   // "guide-tones"
@@ -50,7 +61,8 @@ struct EtudeRequest {
     std::uint64_t seed = 1;
     Density density = Density::Usual;
     EtudeFeel feel = EtudeFeel::Swing;
-    std::optional<int> tempo = {};  // beats a minute: a fast tune has fewer notes in a beat
+    std::optional<EtudeStyle> style = {};  // nothing: as the ground asks
+    std::optional<int> tempo = {};         // beats of the meter a minute: it decides how fine the rhythm is
     int choruses = 1;
     std::optional<std::pair<int, int>> bars = {};  // written bars from 1, both ends in
     std::string cell = "1 2 3 5";                  // degrees, for the kind "cell"

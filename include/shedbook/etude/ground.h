@@ -42,7 +42,8 @@ struct EtudeGround {
     std::vector<GroundBar> bars;        // without gaps
     std::vector<GroundSymbol> symbols;  // where one is to be printed
     int choruses = 1;
-    Duration length;  // of all
+    bool has_last_time = false;  // the last bar is none of the tune's: it comes home after a turnaround
+    Duration length;             // of all
 };
 
 struct GroundOptions {
@@ -51,7 +52,8 @@ struct GroundOptions {
 };
 
 // The choruses one after the other. A pickup is a full bar at the very beginning, at rest, and is left out
-// of later choruses.
+// of later choruses. A tune that ends on a dominant, to begin again, gets one bar more on its home chord, for
+// the last time; not where only some bars are played.
 [[nodiscard]] EtudeGround ground_of(const Timeline& timeline, const Analysis& analysis,
                                     const GroundOptions& options = {});
 [[nodiscard]] bool has_chords(const EtudeGround& ground);

@@ -102,6 +102,7 @@ struct EtudeJobRequest {
     std::uint64_t seed = 1;
     std::string density = "usual";
     std::string feel;
+    std::string style;  // empty: by the tune's feel, meter and harmony
     int choruses = 1;
     std::string bars;
     int start = 0;

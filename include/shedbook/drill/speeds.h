@@ -1,0 +1,42 @@
+// How fast a drill is played: its own boxes to tick, from how many notes it has to a beat, from its leaps,
+// and from the instrument.
+//
+//     const Speeds& speeds = speeds_of(instrument.sound);
+//     top_tempo(line, Meter{}, speeds, 3);                     // 164, for eighths by step on a saxophone
+#pragma once
+
+#include <array>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "shedbook/base/time.h"
+#include "shedbook/theory/concert_line.h"
+#include "shedbook/theory/meter.h"
+
+namespace shedbook {
+
+// A row of templates/speeds.toml.
+struct Speeds {
+    std::string id;
+    std::vector<std::string> sounds;  // beginnings of MusicXML sound ids
+    std::array<double, 6> notes{};    // a second, by step, at levels 1 to 6
+    double leap = 0;                  // how much longer a leap takes, for each half step beyond a fourth
+};
+[[nodiscard]] const std::vector<Speeds>& speed_rows();
+// Of an instrument with this MusicXML sound id; the first row if none fits.
+[[nodiscard]] const Speeds& speeds_of(std::string_view sound);
+
+// The most that a line asks in a beat, where it asks most: notes, each of them longer by its leap; over four
+// notes at least, so that one short note does not count as a run.
+[[nodiscard]] double notes_in_a_beat(const ConcertLine& line, const Meter& meter, const Speeds& speeds);
+// The fastest tempo, in beats of the meter a minute, at which a player of this level (1 to 6) keeps up; a
+// multiple of four, 40 at least where he does not.
+[[nodiscard]] int top_tempo(const ConcertLine& line, const Meter& meter, const Speeds& speeds, int level);
+
+// The tempos of the boxes: these per cents of the drill's own top tempo, which is not above the goal, each a
+// multiple of four and each once, from the slowest. `goal` in beats a minute.
+[[nodiscard]] std::vector<int> box_tempos(const ConcertLine& line, const Meter& meter, const Speeds& speeds,
+                                          int level, int goal, const std::vector<int>& per_cent);
+
+}  // namespace shedbook

@@ -1,0 +1,107 @@
+#include "shedbook/drill/speeds.h"
+
+#include <algorithm>
+#include <cassert>
+#include <cmath>
+#include <cstdlib>
+
+#include "shedbook/io/data.h"
+#include "shedbook/io/embedded.h"
+
+namespace shedbook {
+namespace {
+
+constexpr int kStep = 4;      // of the boxes, in beats a minute
+constexpr int kSlowest = 40;  // that a metronome says
+
+std::vector<Speeds> read_speeds() {
+    Diagnostics diagnostics;
+    const SourceText source{"speeds.toml", std::string{embedded_template("speeds.toml")}};
+    const std::optional<Data> data = read_toml(source, diagnostics);
+    assert(data && !diagnostics.has_errors());  // a test reads every row
+    std::vector<Speeds> out;
+    for (const Data& entry : *data->find("speed")->as_array()) {
+        Speeds& row = out.emplace_back();
+        row.id = entry.find("id")->as_string().value_or("");
+        for (const Data& sound : *entry.find("sounds")->as_array())
+            row.sounds.push_back(sound.as_string().value_or(""));
+        const Data::Array& notes = *entry.find("notes")->as_array();
+        assert(notes.size() == row.notes.size());
+        for (std::size_t i = 0; i < notes.size(); ++i) row.notes[i] = notes[i].as_number().value_or(0);
+        row.leap = entry.find("leap")->as_number().value_or(0);
+    }
+    return out;
+}
+
+double in_beats(Duration length, const Meter& meter) {
+    const Rational beats = length / meter.beat_length();
+    return static_cast<double>(beats.num()) / static_cast<double>(beats.den());
+}
+
+int in_steps(double tempo) {
+    return kStep * static_cast<int>(std::floor(tempo / kStep + 1e-9));
+}
+
+}  // namespace
+
+const std::vector<Speeds>& speed_rows() {
+    static const std::vector<Speeds> kRows = read_speeds();
+    return kRows;
+}
+
+const Speeds& speeds_of(std::string_view sound) {
+    const Speeds* best = &speed_rows().front();
+    std::size_t longest = 0;
+    for (const Speeds& row : speed_rows()) {
+        for (const std::string& beginning : row.sounds) {
+            if (!sound.starts_with(beginning) || beginning.size() <= longest) continue;
+            best = &row;
+            longest = beginning.size();
+        }
+    }
+    return *best;
+}
+
+double notes_in_a_beat(const ConcertLine& line, const Meter& meter, const Speeds& speeds) {
+    constexpr std::size_t kRun = 4;
+    constexpr int kFourth = 5;
+    double most = 0;
+    for (std::size_t i = 0; i + 1 < line.notes.size(); ++i) {
+        double notes = 0;
+        const std::size_t last = std::min(i + kRun, line.notes.size() - 1);
+        for (std::size_t k = i; k < last; ++k) {
+            const int by = std::abs(line.notes[k + 1].pitch.midi() - line.notes[k].pitch.midi());
+            notes += 1 + speeds.leap * std::max(0, by - kFourth);
+        }
+        const double beats = in_beats(line.notes[last].at - line.notes[i].at, meter);
+        if (beats > 0) most = std::max(most, notes / beats);
+    }
+    return most;
+}
+
+int top_tempo(const ConcertLine& line, const Meter& meter, const Speeds& speeds, int level) {
+    constexpr double kFastest = 320;
+    const double notes = notes_in_a_beat(line, meter, speeds);
+    const double a_second = speeds.notes[static_cast<std::size_t>(std::clamp(level, 1, 6) - 1)];
+    const double tempo = notes > 0 ? 60 * a_second / notes : kFastest;
+    return std::max(kSlowest, in_steps(std::min(tempo, kFastest)));
+}
+
+std::vector<int> box_tempos(const ConcertLine& line, const Meter& meter, const Speeds& speeds, int level,
+                            int goal, const std::vector<int>& per_cent) {
+    const int own = top_tempo(line, meter, speeds, level);
+    const int top = std::min(own, std::max(goal, kSlowest));
+    std::vector<int> out;
+    for (const int part : per_cent) {
+        const int tempo = (std::min(part, 100) * top + 50) / 100;
+        // The goal's own tempos are those of the tune's page; the drill's are said as round as they are
+        // known.
+        out.push_back(std::max(kSlowest, own < goal ? in_steps(tempo) : tempo));
+    }
+    std::ranges::sort(out);
+    const auto [first, last] = std::ranges::unique(out);
+    out.erase(first, last);
+    return out;
+}
+
+}  // namespace shedbook

@@ -1,0 +1,49 @@
+// The places of a line that moves in one value: where each note stands, under which chord, and what it must
+// not rub against.
+//
+//     LineSlots slots{ground, kEighth};
+//     slots.all[0].span;                                       // the chord of the first note
+#pragma once
+
+#include <vector>
+
+#include "chord_facts.h"
+#include "shedbook/etude/ground.h"
+
+namespace shedbook {
+
+struct Slot {
+    Position at;
+    Duration length;
+    std::size_t span = 0;  // into LineSlots::spans
+    bool opens = false;    // the first note of its chord
+    bool closes = false;   // the last one
+    bool fresh = false;    // nothing sounds just before
+    bool starts_bar = false;
+    bool is_strong = false;  // half a bar
+    bool on_beat = false;
+    bool is_last = false;         // the note that the line comes to rest on
+    SoundSet clear = kAllSounds;  // rubs against none of the chords that it sounds under
+};
+
+// A chord heeded on the grid of the line: one that is pushed to a place between two notes counts from the
+// nearer note on, so that the line keeps its rhythm.
+struct LineSpan {
+    const ScaleSpan* span = nullptr;
+    ChordFacts facts;
+    bool is_duty = false;  // two quarters or more: a tone of it must tell it
+};
+
+struct LineSlots {
+    LineSlots(const EtudeGround& ground, Duration value);
+    std::vector<Slot> all;
+    std::vector<LineSpan> spans;
+};
+
+// The value in a meter: in compound meters a quarter is the beat, and triplets are its eighths; in uneven
+// ones a quarter stays a quarter, and the groups make it longer.
+[[nodiscard]] Duration value_in(const Meter& meter, Duration value);
+// How long the last note rests.
+[[nodiscard]] Duration last_rest(const GroundBar& bar);
+
+}  // namespace shedbook

@@ -1,0 +1,78 @@
+// One line of scale notes through all the changes: it goes on in its direction over every change, and turns
+// where the range ends, or where it would leave a chord untold or lean on the third of a sus chord (common
+// practice).
+#include <algorithm>
+#include <cstdlib>
+
+#include "line_maker.h"
+#include "lines.h"
+
+namespace shedbook {
+namespace {
+
+class ScaleLine : LineMaker {
+  public:
+    ScaleLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
+        : LineMaker{ground, request, range}, slots_{ground, value_} {
+        // Four octaves are no more than an instrument has.
+        if (level_.span == 0) range_ = range;
+    }
+
+    ConcertLine make() {
+        std::vector<LinePlace> places;
+        for (const Slot& slot : slots_.all) {
+            const LineSpan& span = slots_.spans[slot.span];
+            SoundSet notes = set_of(span.span->notes);
+            // A scale that knows nothing of its chord.
+            if ((notes & span.facts.tell) == 0) notes |= span.facts.tell;
+            if (slot.is_last) notes = span.facts.ends;
+            places.push_back(place_of(slot, choices(notes, *span.span), slots_));
+        }
+        const std::vector<Pitch> line =
+            cheapest_line(places, 1, [&](const LineMove& move) { return cost(move, places[move.place]); });
+        for (std::size_t i = 0; i < line.size(); ++i)
+            add_note(line_, line[i], slots_.all[i].at, slots_.all[i].length);
+        return std::move(line_);
+    }
+
+  private:
+    [[nodiscard]] MoveCost cost(const LineMove& move, const LinePlace& place) const {
+        const Slot& slot = slots_.all[move.place];
+        const LineSpan& span = slots_.spans[slot.span];
+        if (!move.from) return {beginning(move.to, *span.span)};
+        const int by = std::abs(move.by());
+        if (by == 0) return {kNever};
+        if (slot.is_last) return {by > 5 ? 20.0 + by : by / 4.0};
+        const bool is_step = by <= 4 && next_of(place.choices, *move.from, move.by()) == move.to;
+        // Of one note a chord no line of steps is made.
+        if (!is_step) return {slot.length > kQuarter && by <= 9 ? 2.0 * by : kNever};
+        double out = rub_on_the_way(move, slot, span);
+        constexpr double kTurn = 3;
+        if (move.turns() && next_of(place.choices, *move.from, move.way)) out += kTurn;
+        return {out};
+    }
+
+    // By step, a note may rub for a beat; the third of a sus chord may not.
+    [[nodiscard]] static double rub_on_the_way(const LineMove& move, const Slot& slot, const LineSpan& span) {
+        const bool passes = slot.length <= kQuarter && !holds(span.facts.sus_third, move.to.midi());
+        return passes ? 0 : rub(slot, span, move.to);
+    }
+
+    // The root a third of the way up: room above, and some below.
+    [[nodiscard]] double beginning(Pitch note, const ScaleSpan& span) const {
+        const int third = range_.low.midi() + (range_.high.midi() - range_.low.midi()) / 3;
+        const int off = std::max(0, note.midi() - third) + std::max(0, third - 11 - note.midi());
+        const bool is_root = !span.chord.empty() && note.name().semitone() == span.chord.front().semitone();
+        return off + (is_root ? 0 : 8);
+    }
+
+    LineSlots slots_;
+};
+
+}  // namespace
+
+ConcertLine unbroken_scale_line(const EtudeGround& ground, const EtudeRequest& request, PitchRange range) {
+    return ScaleLine{ground, request, range}.make();
+}
+
+}  // namespace shedbook

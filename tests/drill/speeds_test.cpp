@@ -1,0 +1,107 @@
+// How fast drills are played. The speeds themselves are common practice, no source.
+#include "shedbook/drill/speeds.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <set>
+
+#include "shedbook/drill/evaluate.h"
+#include "shedbook/harmony/analysis.h"
+#include "shedbook/notation/instrument.h"
+
+namespace shedbook {
+namespace {
+
+ConcertLine line_of(std::initializer_list<int> midi, Duration length) {
+    ConcertLine out;
+    Position at;
+    for (const int key : midi) {
+        out.notes.push_back({Pitch{simplest_name(key % 12), key / 12 - 1}, at, length});
+        at += length;
+    }
+    out.length = at - Position{};
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("every instrument has a row of speeds, and nobody gets slower by level", "[drill][speeds]") {
+    std::set<std::string> used;
+    for (const Instrument& instrument : instruments()) {
+        const Speeds& row = speeds_of(instrument.sound);
+        INFO(instrument.id << ": " << row.id);
+        const bool begins = std::ranges::any_of(
+            row.sounds, [&](const std::string& sound) { return instrument.sound.starts_with(sound); });
+        CHECK(begins);
+        used.insert(row.id);
+    }
+    CHECK(used.size() == speed_rows().size());
+    for (const Speeds& row : speed_rows()) {
+        CHECK(std::ranges::is_sorted(row.notes));
+        CHECK(row.notes[0] >= 1.5);
+        CHECK(row.notes[5] <= 11.5);
+        CHECK(row.leap > 0);
+    }
+    CHECK(speeds_of("brass.trombone.bass").id == "slides");  // the longest beginning counts
+    CHECK(speeds_of("brass.trumpet.c").id == "valves");
+    CHECK(speeds_of("pluck.bass.electric").id == "basses");
+}
+
+TEST_CASE("twice the notes, half the tempo; leaps slow a player down", "[drill][speeds]") {
+    const Speeds& reeds = speeds_of("wind.reed.saxophone.alto");
+    const ConcertLine quarters = line_of({60, 62, 64, 65, 67, 65, 64, 62}, kQuarter);
+    const ConcertLine eighths = line_of({60, 62, 64, 65, 67, 65, 64, 62}, kEighth);
+    const ConcertLine leaps = line_of({60, 72, 60, 72, 60, 72, 60, 72}, kEighth);
+    CHECK(notes_in_a_beat(quarters, Meter{}, reeds) == Approx(1));
+    CHECK(notes_in_a_beat(eighths, Meter{}, reeds) == Approx(2));
+    // By hand: 5.5 notes a second at level 3 are 165 in half a minute; the next multiple of four below.
+    CHECK(top_tempo(eighths, Meter{}, reeds, 3) == 164);
+    CHECK(top_tempo(quarters, Meter{}, reeds, 1) == 180);
+    CHECK(top_tempo(leaps, Meter{}, reeds, 3) < 164);
+    CHECK(top_tempo(leaps, Meter{}, speeds_of("brass.french-horn"), 3) <
+          top_tempo(leaps, Meter{}, speeds_of("keyboard.piano"), 3));
+    // Three eighths to the beat of 6/8.
+    CHECK(notes_in_a_beat(eighths, Meter{6, 8}, reeds) == Approx(3));
+}
+
+TEST_CASE("boxes are per cents of the drill's own top tempo, and never above the goal", "[drill][speeds]") {
+    const Speeds& reeds = speeds_of("wind.reed.saxophone.alto");
+    const ConcertLine eighths = line_of({60, 62, 64, 65, 67, 65, 64, 62}, kEighth);
+    CHECK(box_tempos(eighths, Meter{}, reeds, 3, 300, {60, 80, 100}) == std::vector<int>{96, 128, 164});
+    CHECK(box_tempos(eighths, Meter{}, reeds, 3, 100, {60, 80, 100}) == std::vector<int>{60, 80, 100});
+    // More than all of what a player can is not asked for, and no tempo is said twice.
+    CHECK(box_tempos(eighths, Meter{}, reeds, 3, 100, {100, 110}) == std::vector<int>{100});
+    CHECK(box_tempos(eighths, Meter{}, reeds, 3, 44, {50, 70, 100}) == std::vector<int>{40, 44});
+}
+
+TEST_CASE("at the fastest box no drill asks more notes a second than the table has", "[drill][speeds]") {
+    const auto chord = parse_chord_symbol("Gm7");
+    const ScaleLadder ladder{scales_for(*chord).front().scale, chord};
+    int faults = 0;
+    int drills = 0;
+    for (const Instrument& instrument : instruments()) {
+        const PitchRange range = sounding_range(instrument, instrument.practical);
+        const Speeds& speeds = speeds_of(instrument.sound);
+        for (const DrillTemplate& drill : drill_templates()) {
+            const auto plan = plan_drill(drill, ladder, std::array{range});
+            if (!plan) continue;
+            const ConcertLine line = evaluate(drill, ladder, *plan, range);
+            const double notes = notes_in_a_beat(line, drill.meter, speeds);
+            for (int level = 1; level <= 6; ++level) {
+                const std::vector<int> boxes =
+                    box_tempos(line, drill.meter, speeds, level, 400, {60, 80, 100});
+                REQUIRE_FALSE(boxes.empty());
+                ++drills;
+                const double a_second = boxes.back() * notes / 60;
+                const bool keeps = a_second <= speeds.notes[static_cast<std::size_t>(level) - 1] + 1e-9;
+                faults += keeps || boxes.back() == 40 ? 0 : 1;
+                faults += std::ranges::is_sorted(boxes) && boxes.front() >= 40 ? 0 : 1;
+                for (const int tempo : boxes) faults += tempo % 4 == 0 ? 0 : 1;
+            }
+        }
+    }
+    CHECK(faults == 0);
+    CHECK(drills > 10'000);
+}
+
+}  // namespace shedbook
