@@ -28,7 +28,10 @@ class RowView {
     [[nodiscard]] bool follows(std::size_t i) const { return i < row_.size() && row_[i].follows; }
     [[nodiscard]] const UnitChord& at(std::size_t i) const { return row_[i]; }
     [[nodiscard]] std::size_t size() const { return row_.size(); }
-    [[nodiscard]] bool is(std::size_t i, UnitFamily family) const { return row_[i].family == family; }
+    // False beyond the row.
+    [[nodiscard]] bool is(std::size_t i, UnitFamily family) const {
+        return i < row_.size() && row_[i].family == family;
+    }
     [[nodiscard]] bool is_dominant(std::size_t i) const { return is(i, UnitFamily::Dominant); }
     [[nodiscard]] bool is_two(std::size_t i) const {
         return is(i, UnitFamily::Minor) || is(i, UnitFamily::HalfDiminished);
