@@ -99,9 +99,22 @@ WrittenMusic EtudeMaker::music_of(const Tune& tune, const EtudeGround& ground, s
     music.feel = tune.chart.feel;
     if (tune.chart.tempo)
         music.tempo = TempoMark{*tune.chart.tempo, note_value(notation.meter.beat_length())};
+    mark_sections(music, tune, ground);
     break_lines(music, starts_of_lines(music, kLines));
     if (part.fingerings == Fingerings::All) add_fingerings(music, *part.instrument, part.frets);
     return music;
+}
+
+void EtudeMaker::mark_sections(WrittenMusic& music, const Tune& tune, const EtudeGround& ground) {
+    for (std::size_t b = 0; b < ground.bars.size() && b < music.measures.size(); ++b) {
+        const std::optional<int> section = ground.bars[b].section;
+        const bool is_last_time = ground.has_last_time && b + 1 == ground.bars.size();
+        if (!section && !is_last_time) continue;
+        if (b > 0) music.measures[b - 1].right = Barline::Double;
+        const std::string label =
+            is_last_time ? "last time" : tune.chart.sections[static_cast<std::size_t>(*section)].label;
+        if (!label.empty()) music.measures[b].signs_before.push_back({std::nullopt, label});
+    }
 }
 
 std::optional<Etude> EtudeMaker::make(const Tune& tune, const std::vector<std::size_t>& which) {
@@ -137,7 +150,7 @@ void assemble_etudes(const std::vector<Tune>& tunes, EtudeMaker& maker, std::siz
         const EtudeRequest& request = maker.request();
         etude->number = {static_cast<int>(i) + 1, 0};
         etude->made = Etude::Made{request.level, request.seed, request.choruses};
-        etude->names_tune = !is_one;
+        etude->names_tune = true;
         sink.take(*std::move(etude));
     }
     sink.finish();

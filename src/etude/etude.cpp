@@ -60,12 +60,6 @@ ConcertLine make_etude(const EtudeGround& ground, const EtudeRequest& request, P
     ConcertLine line = maker->make(ground, request, range);
     const bool breathes = request.kind == "composed" || request.kind == "call-and-answer";
     if (!breathes) mark_breaths(line, ground, quarters_a_minute(request, ground));
-    if (ground.has_last_time) {
-        // Before other words at its place.
-        const Position at = ground.bars.back().at;
-        const auto after = std::ranges::lower_bound(line.texts, at, {}, &LineText::at);
-        line.texts.insert(after, {at, "last time"});
-    }
     return line;
 }
 

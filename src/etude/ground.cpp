@@ -76,7 +76,11 @@ class Collector {
         const Duration full = bar.meter.bar_length();
         // A pickup stands in a full bar here: the file has other music before it.
         const Duration lead = is_pickup ? full - bar.length : Duration{};
-        out_.bars.push_back({end_, is_pickup ? full : bar.length, bar.meter});
+        // A section begins again where it is repeated.
+        const bool begins = before_ == nullptr || before_->section != bar.section || bar.bar <= before_->bar;
+        before_ = &bar;
+        out_.bars.push_back({end_, is_pickup ? full : bar.length, bar.meter,
+                             begins ? std::optional{bar.section} : std::nullopt});
         if (is_pickup) add_rest(end_, lead);
         const Position bar_end = bar.at + bar.length;
         Position filled = bar.at;
@@ -105,6 +109,7 @@ class Collector {
         GroundBar bar = out_.bars.back();
         bar.length = bar.meter.bar_length();
         bar.at = end_;
+        bar.section.reset();
         ScaleSpan home = home_chord(analysis_);
         home.at = end_;
         home.length = bar.length;
@@ -139,6 +144,7 @@ class Collector {
     GroundOptions options_;
     EtudeGround out_;
     Position end_;
+    const PlayedBar* before_ = nullptr;
     std::size_t next_ = 0;
     const ChordSpan* last_span_ = nullptr;
 };

@@ -46,6 +46,26 @@ TEST_CASE("an etude of every kind is a piece of music with the bars of the tune"
     }
 }
 
+TEST_CASE(
+    "the sections of the tune are named over their first bars, with double bars before them, and so is the "
+    "last time",
+    "[book]") {
+    const Tune tune = tune_of("Title: Two Rooms\nKey: C\n[A]\n| C6 | Am7 |\n[B]\n| Dm7 | G7 |\n");
+    const std::vector<BookPart> parts{part("alto-sax")};
+    const auto etude = EtudeMaker{parts, {.kind = "guide-tones"}}.make(tune, {0});
+    REQUIRE(etude);
+    const std::vector<Measure>& measures = etude->music.front().measures;
+    REQUIRE(measures.size() == 5);
+    std::vector<std::string> names;
+    std::vector<bool> doubles;
+    for (const Measure& measure : measures) {
+        names.push_back(measure.signs_before.empty() ? "" : measure.signs_before.front().label);
+        doubles.push_back(measure.right == Barline::Double);
+    }
+    CHECK(names == std::vector<std::string>{"A", "", "B", "", "last time"});
+    CHECK(doubles == std::vector<bool>{false, true, false, true, false});
+}
+
 TEST_CASE("parts that are made together play the same etude, each in octaves of its own", "[book]") {
     const Tune tune = tune_of(kTune);
     const std::vector<BookPart> parts{part("alto-sax"), part("trombone"), part("flute")};

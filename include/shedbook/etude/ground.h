@@ -30,6 +30,7 @@ struct GroundBar {
     Position at;
     Duration length;
     Meter meter;
+    std::optional<int> section = {};  // index into Chart::sections, where one begins
 };
 
 struct GroundSymbol {
