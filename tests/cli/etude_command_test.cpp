@@ -43,7 +43,7 @@ TEST_CASE("etude writes a composed etude, the same for the same seed", "[cli]") 
     EtudeRun etude;
     const std::string first = etude("--seed 7");
     REQUIRE_FALSE(first.empty());
-    CHECK(first.find("Composed etude") != std::string::npos);
+    CHECK(first.find("composed etude") != std::string::npos);
     CHECK(count(first, "<measure ") == 8);
     CHECK(first == etude("--seed 7"));
     CHECK(first != etude("--seed 8"));
