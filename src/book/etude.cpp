@@ -14,7 +14,7 @@ namespace shedbook {
 namespace {
 
 // Four bars a line. What more notes and rests take runs over the edge of the page.
-constexpr LineRules kLines{.room = 96, .bars = 4, .weighs_accidentals = true};
+constexpr LineRules kEtudeLines{.room = 96, .bars = 4, .weighs_accidentals = true};
 
 // The key number of the window's low end, an octave of `low`, where the window lies nearest the middle of the
 // range.
@@ -100,7 +100,7 @@ WrittenMusic EtudeMaker::music_of(const Tune& tune, const EtudeGround& ground, s
     if (tune.chart.tempo)
         music.tempo = TempoMark{*tune.chart.tempo, note_value(notation.meter.beat_length())};
     mark_sections(music, tune, ground);
-    break_lines(music, starts_of_lines(music, kLines));
+    break_lines(music, starts_of_lines(music, kEtudeLines));
     if (part.fingerings == Fingerings::All) add_fingerings(music, *part.instrument, part.frets);
     return music;
 }

@@ -15,7 +15,7 @@
 namespace shedbook {
 namespace {
 
-struct Arguments {
+struct ChangesArguments {
     std::vector<std::string> tunes;
     TuneRequest tune;
     bool json = false;
@@ -26,7 +26,7 @@ struct Arguments {
     std::string symbols;
 };
 
-int run_changes(const Arguments& arguments) {
+int run_changes(const ChangesArguments& arguments) {
     Terminal terminal;
     const SymbolStyle style = symbol_style_of(arguments.symbols);
     const bool is_table = !arguments.json && arguments.output.empty();
@@ -67,7 +67,7 @@ int run_changes(const Arguments& arguments) {
 }  // namespace
 
 Action changes_command(CLI::App& app) {
-    auto arguments = std::make_shared<Arguments>();
+    auto arguments = std::make_shared<ChangesArguments>();
     app.add_option("tune", arguments->tunes, "tunes: " + chart_endings() + "; - is standard input")
         ->required();
     app.add_flag("--why", arguments->why, "give the reason under each chord");

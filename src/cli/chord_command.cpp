@@ -11,7 +11,7 @@
 namespace shedbook {
 namespace {
 
-struct Arguments {
+struct ChordArguments {
     std::vector<std::string> symbols;
     bool json = false;
 };
@@ -35,7 +35,7 @@ bool answer_in_words(const std::string& symbol) {
     return true;
 }
 
-int run_chord(const Arguments& arguments) {
+int run_chord(const ChordArguments& arguments) {
     bool all_good = true;
     const auto answer = [&](const std::string& symbol) {
         all_good = (arguments.json ? answer_in_json(symbol) : answer_in_words(symbol)) && all_good;
@@ -53,7 +53,7 @@ int run_chord(const Arguments& arguments) {
 }  // namespace
 
 Action chord_command(CLI::App& app) {
-    auto arguments = std::make_shared<Arguments>();
+    auto arguments = std::make_shared<ChordArguments>();
     app.add_option("symbol", arguments->symbols,
                    "chord symbols; without any, one a line is read from standard input");
     app.add_flag("--json", arguments->json, "one JSON object a line, for programs");

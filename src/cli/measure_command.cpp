@@ -13,12 +13,12 @@
 namespace shedbook {
 namespace {
 
-struct Arguments {
+struct MeasureArguments {
     std::vector<std::string> files;
     std::string part;
 };
 
-int run_measure(const Arguments& arguments) {
+int run_measure(const MeasureArguments& arguments) {
     Terminal terminal;
     bool failed = false;
     for (const std::string& file : arguments.files) {
@@ -37,7 +37,7 @@ int run_measure(const Arguments& arguments) {
 }  // namespace
 
 Action measure_command(CLI::App& app) {
-    auto arguments = std::make_shared<Arguments>();
+    auto arguments = std::make_shared<MeasureArguments>();
     app.add_option("file", arguments->files, "scores: .mxl or .musicxml, ours or anybody's")->required();
     app.add_option("--part", arguments->part, "which part of a score with several");
     return [arguments] { return run_measure(*arguments); };

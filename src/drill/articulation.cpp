@@ -3,7 +3,7 @@
 namespace shedbook {
 namespace {
 
-constexpr std::size_t kMostSteps = 64;
+constexpr std::size_t kMostMarks = 64;
 
 std::optional<Articulation> mark_of(char c) {
     switch (c) {
@@ -63,7 +63,7 @@ std::optional<ArticulationPattern> parse_articulation(std::string_view text, Pat
         out.push_back({*mark, opens, false});
         opens = false;
     }
-    if (out.empty() || opens || out.size() > kMostSteps) {
+    if (out.empty() || opens || out.size() > kMostMarks) {
         fault = {0, text.size(), "a way to articulate has 1 to 64 notes, as \"(o o) . .\"", ""};
         return std::nullopt;
     }

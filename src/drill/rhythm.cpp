@@ -7,7 +7,7 @@
 namespace shedbook {
 namespace {
 
-constexpr std::array<std::pair<std::string_view, Rational>, 9> kWords{{
+constexpr std::array<std::pair<std::string_view, Rational>, 9> kLengthWords{{
     {"whole notes", {1}},
     {"half notes", {1, 2}},
     {"quarters", {1, 4}},
@@ -83,12 +83,12 @@ bool has_tuplets(const Rhythm& rhythm) {
 
 std::vector<std::string> rhythm_words() {
     std::vector<std::string> out;
-    for (const auto& [word, length] : kWords) out.emplace_back(word);
+    for (const auto& [word, length] : kLengthWords) out.emplace_back(word);
     return out;
 }
 
 std::optional<Rhythm> parse_rhythm(std::string_view text, PatternFault& fault) {
-    for (const auto& [word, length] : kWords) {
+    for (const auto& [word, length] : kLengthWords) {
         if (slug(text) == slug(word)) return Rhythm{{Duration{length}}};
     }
     Rhythm out;

@@ -10,6 +10,7 @@
 namespace shedbook {
 
 inline constexpr int kBeatTicks = 60;
+inline constexpr int T = kBeatTicks;  // in formulas
 
 struct BeatChord : ChordFacts {
     int start = 0;  // ticks

@@ -6,8 +6,6 @@
 namespace shedbook {
 namespace {
 
-constexpr int T = kBeatTicks;
-
 constexpr std::array<std::string_view, kFigures> kNames{
     "int_js",    "semitone",  "wholetone", "steps",     "thirds",     "fourths",  "large",    "repeats",
     "maxleap",   "recover",   "run_mean",  "run_one",   "run_four",   "run_max",  "up",       "up_step",

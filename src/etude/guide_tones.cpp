@@ -26,7 +26,7 @@ std::vector<Pitch> steps_to(const std::vector<Pitch>& scale, Pitch from, Pitch t
 }
 
 // A chord, or two bars of one that lasts longer.
-struct Stretch {
+struct GuideStretch {
     Position at;
     Duration length;
     std::size_t span = 0;
@@ -76,7 +76,7 @@ class GuideLine : LineMaker {
 
     void choose() {
         std::vector<LinePlace> places;
-        for (const Stretch& stretch : stretches_) {
+        for (const GuideStretch& stretch : stretches_) {
             const LineSpan& span = slots_.spans[stretch.span];
             SoundSet guides = span.facts.tell == 0 ? span.facts.tones : span.facts.tell;
             if (stretch.is_last)
@@ -91,7 +91,7 @@ class GuideLine : LineMaker {
             const double off = std::abs(move.to.midi() - centre);
             const double away = off > kRoom ? (off - kRoom) * 2 : 0;
             if (!move.from) return MoveCost{away + std::abs(move.to.midi() - first) / 2};
-            const Stretch& stretch = stretches_[move.place];
+            const GuideStretch& stretch = stretches_[move.place];
             double by = std::abs(move.by());
             // Again in the same chord: its other guide tone. A new phrase may begin elsewhere.
             if (!stretch.opens && by == 0) by = 4;
@@ -101,7 +101,7 @@ class GuideLine : LineMaker {
     }
 
     void play(std::size_t i) {
-        const Stretch& stretch = stretches_[i];
+        const GuideStretch& stretch = stretches_[i];
         const LineSpan& span = slots_.spans[stretch.span];
         const Pitch guide = chosen_[i];
         const bool more = i + 1 < stretches_.size() && !stretches_[i + 1].fresh;
@@ -136,7 +136,7 @@ class GuideLine : LineMaker {
     }
 
     LineSlots slots_;
-    std::vector<Stretch> stretches_;
+    std::vector<GuideStretch> stretches_;
     std::vector<Pitch> chosen_;
 };
 

@@ -10,8 +10,6 @@
 namespace shedbook {
 namespace {
 
-constexpr int T = kBeatTicks;
-
 constexpr std::array<Figure, 39> kPitchFigures{
     Figure::IntervalShape, Figure::Semitone,        Figure::WholeTone,   Figure::Steps,
     Figure::Thirds,        Figure::Fourths,         Figure::Large,       Figure::Repeats,

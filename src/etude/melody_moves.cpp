@@ -7,11 +7,7 @@
 #include "melody_weights.h"
 
 namespace shedbook {
-namespace {
-
-constexpr int T = kBeatTicks;
-
-}  // namespace
+namespace {}  // namespace
 
 int MelodySearch::near_in_scale(std::size_t i, int pitch, int direction) const {
     for (int k = 0; k < 4; ++k) {

@@ -8,10 +8,7 @@
 #include "figures.h"
 
 namespace shedbook {
-namespace {
-
-constexpr int T = kBeatTicks;
-}  // namespace
+namespace {}  // namespace
 
 PitchMeter::PitchMeter(const BeatGround& ground, const std::vector<TickNote>& notes,
                        const IntervalShape& usual)

@@ -10,7 +10,6 @@
 namespace shedbook {
 namespace {
 
-constexpr int T = kBeatTicks;
 constexpr int kLong = 6 * T;
 constexpr std::int8_t kNothing = 0;  // patterns that every style has
 constexpr std::int8_t kOne = 1;

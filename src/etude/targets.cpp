@@ -28,7 +28,7 @@ constexpr std::array<LeadRow, 5> kLeads{{
 }};
 
 // A chord, or a bar of one that lasts longer.
-struct Stretch {
+struct TargetStretch {
     Position at;
     Duration length;
     std::size_t span = 0;
@@ -70,7 +70,7 @@ class TargetLine : LineMaker {
         std::vector<int> wished;
         const int middle = middle_of(range_).midi();
         const int room = std::max(1, (range_.high.midi() - range_.low.midi()) / 2);
-        for (const Stretch& stretch : stretches_) {
+        for (const TargetStretch& stretch : stretches_) {
             const LineSpan& span = slots_.spans[stretch.span];
             const bool tells = stretch.opens && span.is_duty && dice_.chance(0.97);
             SoundSet tones = tells ? span.facts.tell : span.facts.tones;
@@ -90,7 +90,7 @@ class TargetLine : LineMaker {
         });
     }
 
-    void play(const Stretch& stretch, Pitch target, std::optional<Pitch> goal) {
+    void play(const TargetStretch& stretch, Pitch target, std::optional<Pitch> goal) {
         const LineSpan& span = slots_.spans[stretch.span];
         const char* name = "";
         std::vector<Pitch> way;
@@ -195,7 +195,7 @@ class TargetLine : LineMaker {
 
     static constexpr int kOnBeatInScale = 3;  // levels
     LineSlots slots_;
-    std::vector<Stretch> stretches_;
+    std::vector<TargetStretch> stretches_;
     std::vector<Pitch> targets_;
 };
 

@@ -12,11 +12,6 @@ namespace {
 // A melody note shorter than this passes; it decides nothing.
 constexpr Duration kShort = kEighth;
 
-double quarters(Duration length) {
-    const Rational q = length / kQuarter;
-    return static_cast<double>(q.num()) / static_cast<double>(q.den());
-}
-
 std::optional<Tonality> tonality_of(const std::optional<Key>& key) {
     if (!key) return std::nullopt;
     return Tonality{key->tonic.semitone(), is_minor(key->mode) ? Ground::Minor : Ground::Major};

@@ -15,11 +15,6 @@ constexpr unsigned kNinthSuspended = 1U | 1U << 2 | 1U << 5 | 1U << 7 | 1U << 10
 // What "alt" stands for: b9 #9 #11 b13, no natural fifth (H31.10; H31.3 leaves open which).
 constexpr unsigned kAllAltered = 1U << 1 | 1U << 3 | 1U << 6 | 1U << 8;
 
-double quarters(Duration length) {
-    const Rational q = length / kQuarter;
-    return static_cast<double>(q.num()) / static_cast<double>(q.den());
-}
-
 }  // namespace
 
 Sound sound_of(unsigned tones) {

@@ -39,6 +39,10 @@ inline constexpr Worded<Sound> kWords<Sound>[] = {{Sound::Major, "major"},
                                                   {Sound::Open, "open-fifth"}};
 inline constexpr int kSounds = static_cast<int>(count_of<Sound>());
 
+[[nodiscard]] inline double quarters(Duration length) {
+    const Rational q = length / kQuarter;
+    return static_cast<double>(q.num()) / static_cast<double>(q.den());
+}
 [[nodiscard]] Sound sound_of(unsigned tones);
 [[nodiscard]] constexpr bool is_minor_sound(Sound sound) {
     return sound == Sound::Minor || sound == Sound::MinorSeventh || sound == Sound::MinorTonic;
@@ -49,6 +53,10 @@ inline constexpr int kSounds = static_cast<int>(count_of<Sound>());
 
 [[nodiscard]] constexpr int modulo12(int semitones) {
     return (semitones % 12 + 12) % 12;
+}
+// A set with one sound in it, as sets of half steps over a root are kept.
+[[nodiscard]] constexpr unsigned bit(int semitones) {
+    return 1U << static_cast<unsigned>(semitones);
 }
 // Half steps up from b to a.
 [[nodiscard]] constexpr int above(int a, int b) {

@@ -8,10 +8,6 @@
 namespace shedbook {
 namespace {
 
-constexpr unsigned bit(int semitones) {
-    return 1U << static_cast<unsigned>(semitones);
-}
-
 unsigned rotated(unsigned set, int up) {
     unsigned out = 0;
     for (int i = 0; i < 12; ++i) {

@@ -7,10 +7,6 @@
 namespace shedbook {
 namespace {
 
-constexpr unsigned bit(int semitones) {
-    return 1U << static_cast<unsigned>(semitones);
-}
-
 // How a chord is heard when nothing stands around it: a dominant as V7 of a major key, a minor seventh as ii,
 // and so on (common practice, no source).
 struct HeardAs {

@@ -1,14 +1,8 @@
 #include "shedbook/notation/music_text.h"
+#include "shedbook/base/text.h"
 
 namespace shedbook {
 namespace {
-
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
-bool is_letter(char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
-}
 
 // "bVII7", "V7/bIII", "biiio7": a roman numeral by itself or behind a slash, not the beginning of a word.
 bool before_numeral(std::string_view text, std::size_t first, std::size_t last) {

@@ -30,10 +30,6 @@ struct Typed {
     std::string_view fault;
 };
 
-bool is_readable(const std::string& text) {
-    return parse_chord_symbol(text).has_value();
-}
-
 struct ForeignName {
     std::string_view name;
     std::string_view ours;

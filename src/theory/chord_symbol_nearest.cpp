@@ -7,16 +7,8 @@
 namespace shedbook {
 namespace {
 
-bool is_readable(const std::string& text) {
-    return parse_chord_symbol(text).has_value();
-}
-
 std::vector<std::string> if_readable(const std::string& text) {
     return is_readable(text) ? std::vector{text} : std::vector<std::string>{};
-}
-
-bool is_letter(char c) {
-    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
 }
 
 std::string without(std::string_view text, std::size_t begin, std::size_t end) {
@@ -82,6 +74,10 @@ std::vector<std::string> with_bass_last(std::string_view text, std::size_t bass)
 }
 
 }  // namespace
+
+bool is_readable(const std::string& text) {
+    return parse_chord_symbol(text).has_value();
+}
 
 std::vector<std::string> nearest_symbols(Slip slip, std::string_view text, std::size_t begin,
                                          std::size_t end) {

@@ -8,6 +8,7 @@
 
 namespace shedbook {
 
+[[nodiscard]] bool is_readable(const std::string& text);
 // The readable symbol nearest to a text, or the two nearest, where the slip is of a kind that has one. A
 // wrong beginning, a number that does not exist or qualities that contradict each other have none: any guess
 // would be another chord.

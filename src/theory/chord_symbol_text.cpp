@@ -10,10 +10,6 @@ struct LookAlike {
     std::string_view plain;
 };
 
-constexpr std::string_view kHalfDiminished{&kHalfDiminishedSign, 1};
-constexpr std::string_view kDegree{&kDegreeSign, 1};
-constexpr std::string_view kNatural{&kNaturalSign, 1};
-
 constexpr LookAlike kLookAlikes[] = {
     {"\u266F", "#"},  // sharp, flat, natural, double sharp, double flat
     {"\u266D", "b"},

@@ -1,4 +1,5 @@
 #include "chord_symbol_tokens.h"
+#include "shedbook/base/text.h"
 
 #include <algorithm>
 #include <array>
@@ -12,10 +13,6 @@ struct Spelling {
     Word word;
     int number = 0;
 };
-
-constexpr std::string_view kHalfDiminished{&kHalfDiminishedSign, 1};
-constexpr std::string_view kDegree{&kDegreeSign, 1};
-constexpr std::string_view kNatural{&kNaturalSign, 1};
 
 // Of spellings that begin alike the longest stands first.
 constexpr std::array kSpellings = std::to_array<Spelling>({
@@ -93,10 +90,6 @@ constexpr char small(char c) {
 constexpr char large(char c) {
     return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
 }
-constexpr bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
-
 // Plain characters are ASCII.
 constexpr std::size_t index_of(char c) {
     return static_cast<unsigned char>(c);

@@ -19,7 +19,7 @@ constexpr std::array<std::pair<std::string_view, int>, 7> kAccidentals{{
     {"\U0001D12B", -2},
 }};
 
-constexpr int kMostAccidentals = 3;
+constexpr int kLargestAlter = 3;
 
 // Takes accidentals off the front of `text`; nothing if sharps and flats are mixed or there are too many.
 std::optional<int> take_accidentals(std::string_view& text) {
@@ -30,7 +30,7 @@ std::optional<int> take_accidentals(std::string_view& text) {
             if (!text.starts_with(sign)) continue;
             if (alter != 0 && (alter > 0) != (by > 0)) return std::nullopt;
             alter += by;
-            if (std::abs(alter) > kMostAccidentals) return std::nullopt;
+            if (std::abs(alter) > kLargestAlter) return std::nullopt;
             text.remove_prefix(sign.size());
             found = true;
             break;

@@ -207,8 +207,8 @@ class MusicText {
     }
 
     void note(const Sounded& note, const Event& event) {
-        static constexpr const char* kArticulations[] = {"", "-.", "--", "->"};
-        static_assert(has_a_row_each<Articulation>(kArticulations));
+        static constexpr const char* kArticulationMarks[] = {"", "-.", "--", "->"};
+        static_assert(has_a_row_each<Articulation>(kArticulationMarks));
         out_ += pitch_text(note.pitch.on_paper());
         if (note.shown != Accidental::None) out_ += '!';
         out_ += value_text(event.value);
@@ -216,7 +216,7 @@ class MusicText {
         beam(event);
         if (note.slur_stops) out_ += ')';
         if (note.slur_starts) out_ += '(';
-        out_ += kArticulations[row_index(note.articulation)];
+        out_ += kArticulationMarks[row_index(note.articulation)];
     }
 
     [[nodiscard]] bool is_due(const TextMark& mark, Ticks at) const {

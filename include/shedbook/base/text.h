@@ -8,6 +8,13 @@
 
 namespace shedbook {
 
+// Of ASCII, whatever the locale.
+[[nodiscard]] constexpr bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+[[nodiscard]] constexpr bool is_letter(char c) {
+    return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z');
+}
 // Number of code points; bytes that are no valid UTF-8 count one each.
 [[nodiscard]] std::size_t count_characters(std::string_view text);
 // Length in bytes of the code point that begins at `at`; 1 for a byte that begins none.

@@ -8,13 +8,7 @@
 #include "shedbook/chart/limits.h"
 
 namespace shedbook {
-namespace {
-
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
-
-}  // namespace
+namespace {}  // namespace
 
 bool AbcMusic::take_bar_sign() {
     const bool opens_thick = peek() == '[' && (peek(1) == '|' || peek(1) == ']');

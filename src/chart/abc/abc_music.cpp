@@ -14,10 +14,6 @@ namespace {
 constexpr int kLongestNumber = 10'000;
 constexpr int kMostRestBars = 1'000;
 
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
-
 // A bass in a small letter is usual in ABC ("G/b").
 std::optional<ChordSymbol> parse_abc_chord(std::string text) {
     if (auto symbol = parse_chord_symbol(text)) return symbol;

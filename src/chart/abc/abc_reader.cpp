@@ -23,10 +23,6 @@ std::string_view without_comment(std::string_view line) {
     return line;
 }
 
-bool is_letter(char c) {
-    return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z');
-}
-
 // "K:Bb", but not the end of a repeat ("C:|").
 bool is_field(std::string_view line) {
     return line.size() > 1 && (is_letter(line[0]) || line[0] == '+') && line[1] == ':' &&

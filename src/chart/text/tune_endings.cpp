@@ -8,10 +8,6 @@
 namespace shedbook {
 namespace {
 
-bool is_digit(char c) {
-    return c >= '0' && c <= '9';
-}
-
 int take_number(std::string_view text, std::size_t& at) {
     constexpr int kEnough = 100'000;
     int out = 0;
