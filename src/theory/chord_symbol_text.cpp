@@ -13,7 +13,7 @@ struct LookAlike {
 constexpr LookAlike kLookAlikes[] = {
     {"\u266F", "#"},  // sharp, flat, natural, double sharp, double flat
     {"\u266D", "b"},
-    {"\u266E", kNatural},
+    {"\u266E", kNaturalText},
     {"\U0001D12A", "x"},
     {"\U0001D12B", "bb"},
     {"\u00D7", "x"},  // multiplication sign
@@ -22,16 +22,16 @@ constexpr LookAlike kLookAlikes[] = {
     {"\u2206", "^"},
     {"\u25B5", "^"},
     {"\U0001F6C6", "^"},
-    {"\u00F8", kHalfDiminished},  // o with stroke, diameter, empty set
-    {"\u00D8", kHalfDiminished},
-    {"\u2300", kHalfDiminished},
-    {"\u2205", kHalfDiminished},
-    {"\u00B0", kDegree},  // degree, masculine ordinal, ring above, superscript zero, white circles
-    {"\u00BA", kDegree},
-    {"\u02DA", kDegree},
-    {"\u2070", kDegree},
-    {"\u25CB", kDegree},
-    {"\u25E6", kDegree},
+    {"\u00F8", kHalfDiminishedText},  // o with stroke, diameter, empty set
+    {"\u00D8", kHalfDiminishedText},
+    {"\u2300", kHalfDiminishedText},
+    {"\u2205", kHalfDiminishedText},
+    {"\u00B0", kDegreeText},  // degree, masculine ordinal, ring above, superscript zero, white circles
+    {"\u00BA", kDegreeText},
+    {"\u02DA", kDegreeText},
+    {"\u2070", kDegreeText},
+    {"\u25CB", kDegreeText},
+    {"\u25E6", kDegreeText},
     {"\u2212", "-"},  // minus, hyphens, dashes
     {"\u2010", "-"},
     {"\u2011", "-"},

@@ -13,9 +13,9 @@ namespace shedbook {
 inline constexpr char kHalfDiminishedSign = '\x01';
 inline constexpr char kDegreeSign = '\x02';
 inline constexpr char kNaturalSign = '\x03';
-inline constexpr std::string_view kHalfDiminished{&kHalfDiminishedSign, 1};
-inline constexpr std::string_view kDegree{&kDegreeSign, 1};
-inline constexpr std::string_view kNatural{&kNaturalSign, 1};
+inline constexpr std::string_view kHalfDiminishedText{&kHalfDiminishedSign, 1};
+inline constexpr std::string_view kDegreeText{&kDegreeSign, 1};
+inline constexpr std::string_view kNaturalText{&kNaturalSign, 1};
 inline constexpr char kForeignSign = '\x04';  // anything that no chord symbol has
 
 struct PlainText {

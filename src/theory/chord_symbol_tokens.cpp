@@ -79,9 +79,9 @@ constexpr std::array kSpellings = std::to_array<Spelling>({
     {"[", Word::Open},
     {")", Word::Close},
     {"]", Word::Close},
-    {kHalfDiminished, Word::HalfDiminished},
-    {kDegree, Word::Diminished},
-    {kNatural, Word::Natural},
+    {kHalfDiminishedText, Word::HalfDiminished},
+    {kDegreeText, Word::Diminished},
+    {kNaturalText, Word::Natural},
 });
 
 constexpr char small(char c) {

@@ -129,7 +129,11 @@ class MusicText {
         if (measure.repeat_start) out_ += "\\bar \".|:\" ";
         brackets(index);
         for (const Sign& sign : measure.signs_before) {
-            if (sign.form) drawn_.push_back(&row_of(*sign.form));
+            if (sign.form) {
+                drawn_.push_back(&row_of(*sign.form));
+            } else if (index > 0) {
+                out_ += "\\mark \\markup \\sans \\bold \\fontsize #-1 " + quoted(sign.label) + " ";
+            }
         }
         const auto events = music_.events_of(measure);
         for (const Event& event : events) {
