@@ -41,6 +41,19 @@ std::vector<NotateOptions::BarPlan> bar_plan(const EtudeGround& ground) {
     return out;
 }
 
+// Names and double bars where the sections of the tune and its last time begin.
+void mark_sections(WrittenMusic& music, const Tune& tune, const EtudeGround& ground) {
+    for (std::size_t b = 0; b < ground.bars.size() && b < music.measures.size(); ++b) {
+        const std::optional<int> section = ground.bars[b].section;
+        const bool is_last_time = ground.has_last_time && b + 1 == ground.bars.size();
+        if (!section && !is_last_time) continue;
+        if (b > 0) music.measures[b - 1].right = Barline::Double;
+        const std::string label =
+            is_last_time ? "last time" : tune.chart.sections[static_cast<std::size_t>(*section)].label;
+        if (!label.empty()) music.measures[b].signs_before.push_back({std::nullopt, label});
+    }
+}
+
 }  // namespace
 
 PitchRange common_window(const std::vector<PitchRange>& ranges, std::size_t which) {
@@ -105,18 +118,6 @@ WrittenMusic EtudeMaker::music_of(const Tune& tune, const EtudeGround& ground, s
     return music;
 }
 
-void EtudeMaker::mark_sections(WrittenMusic& music, const Tune& tune, const EtudeGround& ground) {
-    for (std::size_t b = 0; b < ground.bars.size() && b < music.measures.size(); ++b) {
-        const std::optional<int> section = ground.bars[b].section;
-        const bool is_last_time = ground.has_last_time && b + 1 == ground.bars.size();
-        if (!section && !is_last_time) continue;
-        if (b > 0) music.measures[b - 1].right = Barline::Double;
-        const std::string label =
-            is_last_time ? "last time" : tune.chart.sections[static_cast<std::size_t>(*section)].label;
-        if (!label.empty()) music.measures[b].signs_before.push_back({std::nullopt, label});
-    }
-}
-
 std::optional<Etude> EtudeMaker::make(const Tune& tune, const std::vector<std::size_t>& which) {
     const EtudeGround ground =
         ground_of(tune.timeline, tune.analysis, {.bars = request_.bars, .choruses = request_.choruses});
@@ -150,7 +151,6 @@ void assemble_etudes(const std::vector<Tune>& tunes, EtudeMaker& maker, std::siz
         const EtudeRequest& request = maker.request();
         etude->number = {static_cast<int>(i) + 1, 0};
         etude->made = Etude::Made{request.level, request.seed, request.choruses};
-        etude->names_tune = true;
         sink.take(*std::move(etude));
     }
     sink.finish();

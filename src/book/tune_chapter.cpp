@@ -48,7 +48,6 @@ std::optional<Etude> TuneChapter::etude_of(const std::string& kind, const Planne
     EtudeMaker maker{ensemble_.parts, request_of(kind, *options_), options_->prefer};
     std::optional<Etude> out = maker.make(*tune_, ensemble_.written);
     if (out) {
-        out->names_tune = true;
         out->boxes = sitting.work.boxes;
         return out;
     }

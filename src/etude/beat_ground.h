@@ -10,7 +10,6 @@
 namespace shedbook {
 
 inline constexpr int kBeatTicks = 60;
-inline constexpr int T = kBeatTicks;  // in formulas
 
 struct BeatChord : ChordFacts {
     int start = 0;  // ticks

@@ -54,21 +54,22 @@ void RhythmMeter::measure_phrases(const std::vector<TickNote>& notes, Figures& o
         while (note.on >= ground_->bar_start[bar + 1]) ++bar;
         const int in_bar = note.on - ground_->bar_start[bar];
         const int gap = note.on - (i == 0 ? 0 : notes[i - 1].end);
-        if (gap >= T) silent += gap;
-        if (i == 0 || gap >= T) {
+        if (gap >= kBeatTicks) silent += gap;
+        if (i == 0 || gap >= kBeatTicks) {
             first = i;
             start_one += in_bar == 0 ? 1 : 0;
-            start_off += in_bar % T != 0 ? 1 : 0;
+            start_off += in_bar % kBeatTicks != 0 ? 1 : 0;
         }
-        if (i + 1 < n && notes[i + 1].on - note.end < T) continue;
+        if (i + 1 < n && notes[i + 1].on - note.end < kBeatTicks) continue;
         const int length = static_cast<int>(i - first) + 1;
         ++phrases;
         longest = std::max(longest, length);
         squares += static_cast<double>(length) * length;
-        beats += static_cast<double>(note.end - notes[first].on) / T;
-        end_off += in_bar % T != 0 ? 1 : 0;
+        beats += static_cast<double>(note.end - notes[first].on) / kBeatTicks;
+        end_off += in_bar % kBeatTicks != 0 ? 1 : 0;
     }
-    if (n != 0 && ground_->ticks() - notes.back().end >= T) silent += ground_->ticks() - notes.back().end;
+    if (n != 0 && ground_->ticks() - notes.back().end >= kBeatTicks)
+        silent += ground_->ticks() - notes.back().end;
     const double count = std::max(1, phrases);
     const double mean = static_cast<double>(n) / count;
     out[Figure::PhraseNotes] = mean;
@@ -88,9 +89,9 @@ void RhythmMeter::measure_values(const std::vector<TickNote>& notes, Figures& ou
     std::array<int, 9> values{};
     for (std::size_t i = 0; i < notes.size(); ++i) {
         const TickNote& note = notes[i];
-        if (note.on % T != 0) {
+        if (note.on % kBeatTicks != 0) {
             ++off_beat;
-            const int next_beat = note.on - note.on % T + T;
+            const int next_beat = note.on - note.on % kBeatTicks + kBeatTicks;
             const bool is_last = i + 1 >= notes.size() || notes[i + 1].on > next_beat;
             if (is_last && note.end > next_beat) ++held;
         }
@@ -115,7 +116,7 @@ void RhythmMeter::measure_bars(const std::vector<TickNote>& notes, Figures& out)
     std::size_t bar = 0;
     for (const TickNote& note : notes) {
         while (note.on >= ground_->bar_start[bar + 1]) ++bar;
-        const int half_beat = (note.on - ground_->bar_start[bar]) / (T / 2);
+        const int half_beat = (note.on - ground_->bar_start[bar]) / (kBeatTicks / 2);
         patterns_[bar] |= 1U << static_cast<unsigned>(std::min(31, half_beat));
     }
     int same = 0;

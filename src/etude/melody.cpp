@@ -49,8 +49,8 @@ void MelodySearch::prepare() {
         std::size_t heard = c;
         if (c + 1 < ground_.chords.size() && ground_.chords[c + 1].sounds) {
             const int change = ground_.chords[c + 1].start;
-            const bool off_beat = note.on % T != 0;
-            if (off_beat && change - note.on <= T / 2 && note.end > change) heard = c + 1;
+            const bool off_beat = note.on % kBeatTicks != 0;
+            if (off_beat && change - note.on <= kBeatTicks / 2 && note.end > change) heard = c + 1;
         }
         const BeatChord& chord = ground_.chords[heard];
         heard_.push_back(static_cast<int>(heard));
@@ -63,10 +63,11 @@ void MelodySearch::prepare() {
         ends_.push_back(chord.sounds && (chord.ends & scale) != 0 ? chord.ends : tones_.back());
         passing_.push_back(0);
         never_.push_back(0);
-        is_plain_.push_back(chord.sounds && note.on % T == 0 && chord.end - chord.start < 2 * T ? 1 : 0);
-        is_long_.push_back(note.end - note.on > T ? 1 : 0);
-        const Beat& beat = ground_.beats[static_cast<std::size_t>(note.on / T)];
-        is_strong_.push_back(note.on % T == 0 && beat.in_bar % 2 == 0 ? 1 : 0);
+        is_plain_.push_back(
+            chord.sounds && note.on % kBeatTicks == 0 && chord.end - chord.start < 2 * kBeatTicks ? 1 : 0);
+        is_long_.push_back(note.end - note.on > kBeatTicks ? 1 : 0);
+        const Beat& beat = ground_.beats[static_cast<std::size_t>(note.on / kBeatTicks)];
+        is_strong_.push_back(note.on % kBeatTicks == 0 && beat.in_bar % 2 == 0 ? 1 : 0);
     }
     pitches_.assign(notes_.size(), 0);
     for (std::size_t i = 0; i < notes_.size(); ++i) prepare_held(i);
@@ -94,11 +95,11 @@ void MelodySearch::prepare_held(std::size_t i) {
         if (heard + 1 < ground_.chords.size()) around |= ground_.chords[heard + 1].inside;
         if ((scale_[i] & around) != 0) scale_[i] &= around;
     }
-    const bool on_beat = note.on % T == 0;
-    const bool is_long = note.end - note.on >= T;
+    const bool on_beat = note.on % kBeatTicks == 0;
+    const bool is_long = note.end - note.on >= kBeatTicks;
     if ((on_beat || is_long) && (scale_[i] & ~chord.sus_third) != 0) scale_[i] &= ~chord.sus_third;
     if (!on_beat || !is_long || (scale_[i] & ~chord.rubs) == 0) return;
-    if (note.end - note.on == T) passing_[i] = scale_[i] & chord.rubs;
+    if (note.end - note.on == kBeatTicks) passing_[i] = scale_[i] & chord.rubs;
     scale_[i] &= ~chord.rubs;
 }
 
@@ -155,9 +156,9 @@ bool MelodySearch::is_legal(std::size_t i) const {
         return step >= 1 && step <= 2;
     }
     // Outside: short, and on its way.
-    if (!options_.may_leave_scale || notes_[i].end - notes_[i].on > T / 2) return false;
-    if (notes_[i].on % T == 0 && holds(never_[i], pitch)) return false;
-    if (!options_.outside_on_beat && notes_[i].on % T == 0) return false;
+    if (!options_.may_leave_scale || notes_[i].end - notes_[i].on > kBeatTicks / 2) return false;
+    if (notes_[i].on % kBeatTicks == 0 && holds(never_[i], pitch)) return false;
+    if (!options_.outside_on_beat && notes_[i].on % kBeatTicks == 0) return false;
     return resolution(i) != 0;
 }
 
@@ -266,7 +267,7 @@ void MelodySearch::draw_line() {
 double MelodySearch::outside_cost(std::size_t i) const {
     const MelodyWeights& weights = melody_weights();
     const std::size_t to = resolution(i);
-    double out = notes_[i].on % T == 0 ? weights.outside_on_beat : 0;
+    double out = notes_[i].on % kBeatTicks == 0 ? weights.outside_on_beat : 0;
     if (to > i + 1) out += weights.outside_late;
     if (to > i && !holds(tones_[to], pitches_[to])) out += weights.outside_other;
     if (i > 0 && meter_.goes_on(i - 1) && !in_scale(i - 1, pitches_[i - 1])) out += weights.outside_pair;
@@ -287,7 +288,7 @@ double MelodySearch::style_cost() const {
         if (!in_scale(i, pitch)) out += outside_cost(i);
         if (!holds(tones_[i], pitch)) {
             if (is_plain_[i] != 0) out += weights.plain_chord;
-            if (notes_[i].on % T == 0) out += options_.off_tone;
+            if (notes_[i].on % kBeatTicks == 0) out += options_.off_tone;
         }
         if (pitch == top && !has_top) {
             has_top = true;

@@ -7,7 +7,6 @@
 #include "melody_weights.h"
 
 namespace shedbook {
-namespace {}  // namespace
 
 int MelodySearch::near_in_scale(std::size_t i, int pitch, int direction) const {
     for (int k = 0; k < 4; ++k) {

@@ -8,7 +8,6 @@
 #include "figures.h"
 
 namespace shedbook {
-namespace {}  // namespace
 
 PitchMeter::PitchMeter(const BeatGround& ground, const std::vector<TickNote>& notes,
                        const IntervalShape& usual)
@@ -16,14 +15,14 @@ PitchMeter::PitchMeter(const BeatGround& ground, const std::vector<TickNote>& no
     int bar = 0;
     for (std::size_t i = 0; i < count_; ++i) {
         const bool more = i + 1 < count_;
-        goes_on_.push_back(more && notes[i + 1].on - notes[i].end < T ? 1 : 0);
-        apart_.push_back(more ? std::min(notes[i + 1].on - notes[i].on, 8 * T) : 0);
+        goes_on_.push_back(more && notes[i + 1].on - notes[i].end < kBeatTicks ? 1 : 0);
+        apart_.push_back(more ? std::min(notes[i + 1].on - notes[i].on, 8 * kBeatTicks) : 0);
         while (notes[i].on >= ground.bar_start[static_cast<std::size_t>(bar) + 1]) ++bar;
         bar_of_.push_back(bar);
         const int in_bar = notes[i].on - ground.bar_start[static_cast<std::size_t>(bar)];
         in_bar_.push_back(in_bar);
         onset_.push_back(notes[i].on);
-        place_.push_back(in_bar % T != 0 ? 2 : in_bar % (2 * T) == 0 ? 0 : 1);
+        place_.push_back(in_bar % kBeatTicks != 0 ? 2 : in_bar % (2 * kBeatTicks) == 0 ? 0 : 1);
     }
     prepare_chords(notes);
     prepare_changes(notes);
@@ -87,8 +86,10 @@ void PitchMeter::prepare_changes(const std::vector<TickNote>& notes) {
             end = ground_->chords[d].end;
         auto i = static_cast<std::size_t>(std::ranges::lower_bound(onset_, chord.start) - onset_.begin());
         const bool struck = i < count_ && notes[i].on == chord.start;
-        if (i > 0 && notes[i - 1].end > chord.start && chord.start - notes[i - 1].on <= T / 2 && !struck) --i;
-        if (i >= count_ || notes[i].on >= std::min(end, chord.start + 2 * T)) continue;
+        if (i > 0 && notes[i - 1].end > chord.start && chord.start - notes[i - 1].on <= kBeatTicks / 2 &&
+            !struck)
+            --i;
+        if (i >= count_ || notes[i].on >= std::min(end, chord.start + 2 * kBeatTicks)) continue;
         changes_.push_back({static_cast<int>(i), static_cast<int>(c), i > 0 && goes_on_[i - 1] != 0});
     }
 }

@@ -10,7 +10,7 @@
 namespace shedbook {
 namespace {
 
-constexpr int kLong = 6 * T;
+constexpr int kLong = 6 * kBeatTicks;
 constexpr std::int8_t kNothing = 0;  // patterns that every style has
 constexpr std::int8_t kOne = 1;
 
@@ -40,14 +40,15 @@ RhythmSearch::RhythmSearch(const BeatGround& ground, const Figures& aims, const 
       partner_(ground.beats.size()) {
     for (std::size_t i = 0; i < partner_.size(); ++i) partner_[i] = static_cast<int>(i);
     for (const int tick : ground.bar_start) {
-        if (tick < ground.ticks()) starts_bar_[static_cast<std::size_t>(tick / T)] = 1;
+        if (tick < ground.ticks()) starts_bar_[static_cast<std::size_t>(tick / kBeatTicks)] = 1;
     }
     const Rational beats = kWhole / ground.beats.front().length;
-    longest_rest_ = static_cast<int>((beats * Rational{T}).floor());
+    longest_rest_ = static_cast<int>((beats * Rational{kBeatTicks}).floor());
     choose_patterns(style);
     for (const BeatChord& chord : ground.chords) {
-        if (!chord.sounds || chord.end - chord.start >= 2 * T) continue;
-        for (int b = chord.start / T; b * T < chord.end; ++b) is_plain_[static_cast<std::size_t>(b)] = 1;
+        if (!chord.sounds || chord.end - chord.start >= 2 * kBeatTicks) continue;
+        for (int b = chord.start / kBeatTicks; b * kBeatTicks < chord.end; ++b)
+            is_plain_[static_cast<std::size_t>(b)] = 1;
     }
 }
 
@@ -109,17 +110,17 @@ void RhythmSearch::begin() {
     }
     for (const BeatChord& chord : ground_.chords) {
         if (chord.sounds) continue;
-        for (int b = chord.start / T; b * T < chord.end; ++b) {
+        for (int b = chord.start / kBeatTicks; b * kBeatTicks < chord.end; ++b) {
             beats_[static_cast<std::size_t>(b)] = {0, true};
             locked_[static_cast<std::size_t>(b)] = 1;
         }
     }
     if (options_.one_note_a_chord) {
         for (const BeatChord& chord : ground_.chords) {
-            if (!chord.sounds || chord.end - chord.start > 2 * T) continue;
-            for (int b = chord.start / T; b * T < chord.end; ++b) {
+            if (!chord.sounds || chord.end - chord.start > 2 * kBeatTicks) continue;
+            for (int b = chord.start / kBeatTicks; b * kBeatTicks < chord.end; ++b) {
                 const auto beat = static_cast<std::size_t>(b);
-                beats_[beat] = {b * T <= chord.start ? kOne : kNothing, false};
+                beats_[beat] = {b * kBeatTicks <= chord.start ? kOne : kNothing, false};
                 locked_[beat] = 1;
             }
         }
@@ -133,12 +134,13 @@ void RhythmSearch::plan_end() {
     const BeatChord* last = nullptr;
     for (const BeatChord& chord : ground_.chords) last = chord.sounds ? &chord : last;
     if (last == nullptr || ground_.bars() < 2) return;
-    const auto first = static_cast<std::size_t>((last->start + T - 1) / T);
-    const auto end = static_cast<std::size_t>(last->end / T);
-    auto from = static_cast<std::size_t>(ground_.bar_start[static_cast<std::size_t>(ground_.bars()) - 1] / T);
+    const auto first = static_cast<std::size_t>((last->start + kBeatTicks - 1) / kBeatTicks);
+    const auto end = static_cast<std::size_t>(last->end / kBeatTicks);
+    auto from = static_cast<std::size_t>(ground_.bar_start[static_cast<std::size_t>(ground_.bars()) - 1] /
+                                         kBeatTicks);
     // In the last bar that the chord sounds in.
     for (std::size_t bar = 0; bar + 1 < ground_.bar_start.size(); ++bar) {
-        const auto start = static_cast<std::size_t>(ground_.bar_start[bar] / T);
+        const auto start = static_cast<std::size_t>(ground_.bar_start[bar] / kBeatTicks);
         if (start < end) from = start;
     }
     from = std::min(std::max(from, first), end == 0 ? 0 : end - 1);
@@ -189,7 +191,9 @@ void RhythmSearch::propose() {
     // A bar takes the rhythm of another.
     const int bar = ground_.beats[beat].bar;
     const int from = dice_.chance(0.5) && bar > 0 ? bar - 1 : dice_.below(ground_.bars());
-    const auto at = [&](int which) { return ground_.bar_start[static_cast<std::size_t>(which)] / T; };
+    const auto at = [&](int which) {
+        return ground_.bar_start[static_cast<std::size_t>(which)] / kBeatTicks;
+    };
     if (at(bar + 1) - at(bar) != at(from + 1) - at(from)) return;
     for (int k = 0; k < at(bar + 1) - at(bar); ++k) {
         const auto target = static_cast<std::size_t>(at(bar) + k);
@@ -204,7 +208,7 @@ void RhythmSearch::write_notes() {
     notes_.clear();
     bool sounds = false;
     for (std::size_t b = 0; b < beats_.size(); ++b) {
-        const int start = static_cast<int>(b) * T;
+        const int start = static_cast<int>(b) * kBeatTicks;
         const bool must_end = !options_.ties && starts_bar_[b] != 0;
         if ((beats_[b].silent || must_end) && sounds) {
             notes_.back().end = start;
@@ -214,7 +218,7 @@ void RhythmSearch::write_notes() {
         for (int k = 0; k < pattern.count; ++k) {
             const int on = start + pattern.onsets[static_cast<std::size_t>(k)];
             if (sounds) notes_.back().end = on;
-            notes_.push_back({on, on + T, 0});
+            notes_.push_back({on, on + kBeatTicks, 0});
             sounds = true;
         }
     }
@@ -234,17 +238,18 @@ double RhythmSearch::cost() {
         out += figures_ * weights.figures[k] * cost_of_miss(by / window_.deviation[k]);
     }
     // The end is led up to.
-    if (options_.ends && notes_.size() > 2 && notes_.back().on - notes_[notes_.size() - 2].end >= T)
+    if (options_.ends && notes_.size() > 2 && notes_.back().on - notes_[notes_.size() - 2].end >= kBeatTicks)
         out += weights.lonely_end;
     // Held or silent for long is no longer music for one line.
     int end = -options_.silent_before;
     for (const TickNote& note : notes_) {
-        out += weights.long_note * std::max(0, note.end - note.on - kLong) / T;
-        out += weights.long_rest * std::max(0, note.on - end - longest_rest_) / T;
+        out += weights.long_note * std::max(0, note.end - note.on - kLong) / kBeatTicks;
+        out += weights.long_rest * std::max(0, note.on - end - longest_rest_) / kBeatTicks;
         end = note.end;
     }
     // What follows begins with a rest of its own, perhaps.
-    if (!options_.ends) out += weights.long_rest * std::max(0, ground_.ticks() - end - longest_rest_ / 2) / T;
+    if (!options_.ends)
+        out += weights.long_rest * std::max(0, ground_.ticks() - end - longest_rest_ / 2) / kBeatTicks;
     for (std::size_t b = 0; b < beats_.size(); ++b) {
         if (beats_[b].pattern == 0) continue;
         // A rest of less than a beat chops the phrase.
@@ -268,7 +273,7 @@ double RhythmSearch::silence_cost() const {
     }
     i = 0;
     for (std::size_t bar = 0; bar + 1 < ground_.bar_start.size(); ++bar) {
-        if (locked_[static_cast<std::size_t>(ground_.bar_start[bar] / T)] != 0) continue;
+        if (locked_[static_cast<std::size_t>(ground_.bar_start[bar] / kBeatTicks)] != 0) continue;
         while (i < notes_.size() && notes_[i].end <= ground_.bar_start[bar]) ++i;
         if (i == notes_.size() || notes_[i].on >= ground_.bar_start[bar + 1]) out += weights.untold_bar;
     }
@@ -284,7 +289,7 @@ void RhythmSearch::cut_at_changes() {
         for (std::size_t c = first; c < ground_.chords.size() && ground_.chords[c].start < note.end; ++c) {
             const BeatChord& chord = ground_.chords[c];
             if (!chord.sounds) continue;
-            const bool is_early = note.on % T != 0 && chord.start - note.on <= T / 2;
+            const bool is_early = note.on % kBeatTicks != 0 && chord.start - note.on <= kBeatTicks / 2;
             if (own == nullptr || is_early) {
                 own = &chord;  // the one that it is heard with
                 continue;
@@ -303,7 +308,7 @@ void RhythmSearch::mend() {
         cut_at_changes();
         const bool heard =
             std::ranges::any_of(notes_, [&](const TickNote& note) { return is_heard(chord, note); });
-        const auto beat = static_cast<std::size_t>((chord.start + T - 1) / T);
+        const auto beat = static_cast<std::size_t>((chord.start + kBeatTicks - 1) / kBeatTicks);
         if (!heard && beat < beats_.size()) beats_[beat] = {kOne, false};
     }
     write_notes();
@@ -362,7 +367,7 @@ void RhythmSearch::plant_motif() {
             for (std::size_t k = b; k < b + kLength; ++k) notes += pattern_of(k).count;
             if (notes < 4) continue;
             first = last = b;
-            motif_at_.push_back(static_cast<int>(b) * T);
+            motif_at_.push_back(static_cast<int>(b) * kBeatTicks);
             continue;
         }
         const bool fits = b >= last + kApart && ground_.beats[b].in_bar == ground_.beats[*first].in_bar &&
@@ -375,9 +380,9 @@ void RhythmSearch::plant_motif() {
             partner_[*first + k] = static_cast<int>(b + k);
         }
         last = b;
-        motif_at_.push_back(static_cast<int>(b) * T);
+        motif_at_.push_back(static_cast<int>(b) * kBeatTicks);
     }
-    motif_length_ = static_cast<int>(kLength) * T;
+    motif_length_ = static_cast<int>(kLength) * kBeatTicks;
     if (motif_at_.size() < 2) motif_at_.clear();
 }
 

@@ -99,7 +99,7 @@ PieceHeading heading_of(const Drill& drill) {
 
 PieceHeading heading_of(const Etude& etude) {
     PieceHeading out{etude.title, {}};
-    if (etude.names_tune && count_characters(etude.tune.title) <= kLongestTuneTitle)
+    if (!etude.tune.title.empty() && count_characters(etude.tune.title) <= kLongestTuneTitle)
         out.title = etude.tune.title + ": " + with_small_start(etude.title);
     if (!etude.made) return out;
     out.remark = "level " + std::to_string(etude.made->level) + ", seed " + std::to_string(etude.made->seed);

@@ -1,4 +1,5 @@
 #include "shedbook/notation/music_text.h"
+
 #include "shedbook/base/text.h"
 
 namespace shedbook {

@@ -1,9 +1,10 @@
 #include "chord_symbol_tokens.h"
-#include "shedbook/base/text.h"
 
 #include <algorithm>
 #include <array>
 #include <optional>
+
+#include "shedbook/base/text.h"
 
 namespace shedbook {
 namespace {
@@ -90,6 +91,7 @@ constexpr char small(char c) {
 constexpr char large(char c) {
     return c >= 'a' && c <= 'z' ? static_cast<char>(c - 'a' + 'A') : c;
 }
+
 // Plain characters are ASCII.
 constexpr std::size_t index_of(char c) {
     return static_cast<unsigned char>(c);

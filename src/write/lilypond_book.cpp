@@ -225,11 +225,12 @@ void LilypondBook::scores_of_sections(const WrittenMusic& music) {
         if (i < music.measures.size() && label_of(music.measures[i]).empty()) continue;
         StaffWords words;
         words.settings = from == 0 ? "" : "\\omit TimeSignature ";
+        WrittenMusic section = part_of(music, from, i);
+        std::erase_if(section.measures.front().signs_before, [](const Sign& sign) { return !sign.form; });
         const std::string label = label_of(music.measures[from]);
         if (!label.empty()) words.start = "\\letter " + quoted(label) + " ";
         if (i < music.measures.size()) words.last_bar = "||";
-        *this << "\\score {\n"
-              << music_expression(part_of(music, from, i), words) << "\\layout { \\changesLayout } }\n";
+        *this << "\\score {\n" << music_expression(section, words) << "\\layout { \\changesLayout } }\n";
         from = i;
     }
 }

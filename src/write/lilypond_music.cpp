@@ -131,7 +131,7 @@ class MusicText {
         for (const Sign& sign : measure.signs_before) {
             if (sign.form) {
                 drawn_.push_back(&row_of(*sign.form));
-            } else if (index > 0) {
+            } else {
                 out_ += "\\mark \\markup \\sans \\bold \\fontsize #-1 " + quoted(sign.label) + " ";
             }
         }

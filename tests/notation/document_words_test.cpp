@@ -45,12 +45,10 @@ TEST_CASE("the remark keeps its reason up to 72 characters of heading, not beyon
     CHECK(heading_of(drill).remark.ends_with("shortened"));
 }
 
-TEST_CASE("an etude names its tune where the document does not, unless the title is very long",
-          "[notation]") {
+TEST_CASE("an etude names its tune, unless the title is very long", "[notation]") {
     Etude etude = etude_block({}, {1, 0}, "Guide-tone line");
-    etude.tune = {"door", "Blue Door"};
     CHECK(heading_of(etude).title == "Guide-tone line");
-    etude.names_tune = true;
+    etude.tune = {"door", "Blue Door"};
     CHECK(heading_of(etude).title == "Blue Door: guide-tone line");
     etude.tune.title = std::string(41, 'x');
     CHECK(heading_of(etude).title == "Guide-tone line");

@@ -275,6 +275,30 @@ TEST_CASE("a sign that is drawn stands over a note of its bar, words at its line
     CHECK(text.find("\"Fermata\"") == std::string::npos);
 }
 
+TEST_CASE("a section is named over its first bar in an etude, at its left and nowhere else in a lead sheet",
+          "[write]") {
+    WrittenMusic music = piece(*find_instrument("flute"), 4, false);
+    music.measures[0].signs_before = {{std::nullopt, "Verse"}};
+    music.measures[2].signs_before = {{std::nullopt, "Bridge"}};
+    const auto text_with = [&](const auto& block) {
+        return text_of([&](BlockSink& sink) {
+                   sink.begin({"Rooms", "", {*find_instrument("flute")}, ""});
+                   sink.take(block);
+                   sink.finish();
+               })
+            .whole();
+    };
+    for (const std::string name : {"\"Verse\"", "\"Bridge\""}) {
+        INFO(name);
+        const std::string etude = text_with(etude_block(music));
+        CHECK(etude.find("\\mark \\markup \\sans \\bold \\fontsize #-1 " + name) != std::string::npos);
+        CHECK(etude.find(name) == etude.rfind(name));
+        const std::string sheet = text_with(LeadSheet{{music}});
+        CHECK(sheet.find("\\letter " + name) != std::string::npos);
+        CHECK(sheet.find(name) == sheet.rfind(name));
+    }
+}
+
 TEST_CASE("a page with too much on it is found, and the part that it belongs to", "[write]") {
     if (!has_engraver()) return;
     PageRoom crowded = room_of(Paper::A4);

@@ -33,8 +33,6 @@ class EtudeMaker {
         PitchRange range;
         ConcertLine line;
     };
-    // Names and double bars where the sections of the tune and its last time begin.
-    static void mark_sections(WrittenMusic& music, const Tune& tune, const EtudeGround& ground);
     [[nodiscard]] WrittenMusic music_of(const Tune& tune, const EtudeGround& ground, std::size_t which);
     // The line for a range, moved by octaves from one that was made for such a range before.
     [[nodiscard]] ConcertLine line_for(const Tune& tune, const EtudeGround& ground, PitchRange range);

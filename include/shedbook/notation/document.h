@@ -172,7 +172,6 @@ struct Etude {
     std::string id;     // of its kind
     std::string title;  // of its kind: "Guide-tone line"
     TuneName tune;
-    bool names_tune = false;   // where the document does not
     std::optional<Made> made;  // how another one like it is got
     TempoBoxes boxes;
     std::vector<WrittenMusic> music;

@@ -8,7 +8,6 @@
 #include "shedbook/chart/limits.h"
 
 namespace shedbook {
-namespace {}  // namespace
 
 bool AbcMusic::take_bar_sign() {
     const bool opens_thick = peek() == '[' && (peek(1) == '|' || peek(1) == ']');
