@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <fstream>
+#include <iterator>
 #include <map>
 #include <regex>
 #include <set>
@@ -268,6 +269,26 @@ TEST_CASE("each public header has its source and its test under one name", "[hou
         }
     }
     CHECK(used.size() == exempt_headers().size());
+}
+
+// Lines of tests/mutants.txt: a file, "- " what stands there, "+ " what it becomes.
+TEST_CASE("what tests/mutants.txt would change stands in its source once", "[house]") {
+    std::ifstream table{kRoot / "tests" / "mutants.txt"};
+    std::string file;
+    std::size_t faults = 0;
+    for (std::string line; std::getline(table, line);) {
+        if (line.starts_with("src/")) file = line;
+        if (!line.starts_with("- ")) continue;
+        ++faults;
+        std::ifstream in{kRoot / file};
+        const std::string source{std::istreambuf_iterator<char>{in}, {}};
+        const std::string before = line.substr(2);
+        INFO(file << ": " << before);
+        const std::size_t at = source.find(before);
+        CHECK(at != std::string::npos);
+        CHECK(at == source.rfind(before));
+    }
+    CHECK(faults >= 50);
 }
 
 TEST_CASE("every folder of sources is a module with a row", "[house]") {
