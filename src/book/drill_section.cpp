@@ -36,13 +36,26 @@ Topic topic_of(const SectionTopic& topic) {
     return {topic.symbol, topic.scale.scale};
 }
 
+// The scale of a chord of a tune, under the names that the tune's chart has in this part; nothing for a scale
+// by itself, or a chord without a tune.
+std::optional<PlacedScale> scale_of_chart(const SectionTopic& topic, const std::vector<PitchClass>& notes,
+                                          const Instrument& instrument, Prefer prefer) {
+    if (!topic.symbol || !topic.key) return std::nullopt;
+    const Interval by = written_interval(instrument, topic.key, {}, prefer);
+    return scale_in_part({}, notes, topic.symbol, by, Key{topic.key->tonic + by, topic.key->mode});
+}
+
 NotateOptions notation_for(const BookPart& part, const SectionTopic& topic, const ScaleLadder& ladder,
                            const DrillTemplate& drill, Prefer prefer) {
     NotateOptions notation;
     notation.instrument = part.instrument;
     notation.key = topic.key;
     notation.open_key = true;
-    notation.scale = ladder.notes();
+    if (const auto scale = scale_of_chart(topic, ladder.notes(), *part.instrument, prefer)) {
+        notation.scales = {*scale};
+    } else {
+        notation.scale = ladder.notes();
+    }
     notation.prefer = prefer;
     notation.meter = drill.meter;
     if (topic.symbol) notation.chords.push_back({Position{}, topic.symbol});
@@ -65,8 +78,16 @@ std::vector<PitchRange> sounding_ranges(std::span<const BookPart> parts) {
 
 TopicInPart in_part(const SectionTopic& topic, const Instrument& instrument, Prefer prefer) {
     const ScaleLadder ladder = ladder_for(topic);
-    const Interval by = written_interval(instrument, topic.key, ladder.notes(), prefer);
     TopicInPart out;
+    if (const auto scale = scale_of_chart(topic, ladder.notes(), instrument, prefer)) {
+        const Interval by = written_interval(instrument, topic.key, {}, prefer);
+        out.symbol = written_symbol(*topic.symbol, by, Key{topic.key->tonic + by, topic.key->mode});
+        out.notes.assign(scale->written.begin(),
+                         scale->written.begin() + static_cast<std::ptrdiff_t>(ladder.notes().size()));
+        out.scale = {out.notes.front(), topic.scale.scale.type};
+        return out;
+    }
+    const Interval by = written_interval(instrument, topic.key, ladder.notes(), prefer);
     if (topic.symbol) out.symbol = written_symbol(*topic.symbol, by);
     out.scale = {topic.scale.scale.tonic + by, topic.scale.scale.type};
     for (const PitchClass note : ladder.notes()) out.notes.push_back(note + by);
@@ -76,7 +97,10 @@ TopicInPart in_part(const SectionTopic& topic, const Instrument& instrument, Pre
 std::string reason_in_part(const SectionTopic& topic, const Instrument& instrument, Prefer prefer) {
     // Its neighbours are called there as on the lead sheet: by the key of the tune.
     const std::vector<PitchClass> scale = topic.key ? std::vector<PitchClass>{} : ladder_for(topic).notes();
-    return in_words(topic.scale.reason, written_interval(instrument, topic.key, scale, prefer));
+    const Interval by = written_interval(instrument, topic.key, scale, prefer);
+    std::optional<Key> key;
+    if (topic.key) key = Key{topic.key->tonic + by, topic.key->mode};
+    return in_words(topic.scale.reason, by, key);
 }
 
 DrillSectionMaker::DrillSectionMaker(Ensemble ensemble, const BookOptions& options, BlockSink& sink,

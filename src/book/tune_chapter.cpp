@@ -46,9 +46,10 @@ PlanTable TuneChapter::table() const {
 
 std::optional<Etude> TuneChapter::etude_of(const std::string& kind, const PlannedSitting& sitting) const {
     EtudeMaker maker{ensemble_.parts, request_of(kind, *options_), options_->prefer};
-    std::optional<Etude> out = maker.make(*tune_, ensemble_.written);
+    std::optional<Etude> out =
+        maker.make(*tune_, ensemble_.written,
+                   {sitting.work.per_cent, options_->goal_tempo, sitting.work.boxes.from_memory});
     if (out) {
-        out->boxes = sitting.work.boxes;
         return out;
     }
     const EtudeKind& asked = *find_etude_kind(kind);
@@ -102,9 +103,11 @@ ScaleTable TuneChapter::scale_table() const {
 void TuneChapter::write(DrillSectionMaker& sections, BlockSink& sink, int& number) {
     number_sections(number);
     Changes changes{name_of(tune_->chart), {}};
+    // Names and signature as in all the chapter, also where the chart says no key.
+    Chart chart = tune_->chart;
+    chart.key = key_of(*tune_);
     for (const std::size_t which : ensemble_.written)
-        changes.music.push_back(
-            rhythm_part(tune_->chart, *ensemble_.parts[which].instrument, options_->prefer));
+        changes.music.push_back(rhythm_part(chart, *ensemble_.parts[which].instrument, options_->prefer));
     sink.take(std::move(changes));
     sink.take(scale_table());
     for (std::size_t i = 0; i < sittings_.size(); ++i) {

@@ -5,7 +5,7 @@
 namespace shedbook {
 
 std::optional<PitchClass> scale_name(const ScaleSpan& span, int midi) {
-    for (const std::vector<PitchClass>* notes : {&span.chord, &span.notes}) {
+    for (const std::vector<PitchClass>* notes : {&span.notes, &span.chord}) {
         for (const PitchClass note : *notes) {
             if (note.semitone() == midi % 12) return note;
         }

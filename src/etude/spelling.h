@@ -9,7 +9,7 @@
 
 namespace shedbook {
 
-// The note of the scale (or chord) that sounds so; nothing if none does.
+// The note of the scale (or of the chord, if the scale has none) that sounds so; nothing if none does.
 [[nodiscard]] std::optional<PitchClass> scale_name(const ScaleSpan& span, int midi);
 // A name in the octave where it sounds as the key number.
 [[nodiscard]] Pitch pitch_of(PitchClass name, int midi);

@@ -16,18 +16,20 @@ std::string sung_in_words(const Reason& reason, Interval by) {
     return join(out, ", ");
 }
 
-std::string symbol_in_words(const std::optional<ChordSymbol>& symbol, Interval by) {
-    return symbol ? to_string(written_symbol(*symbol, by)) : std::string{};
+std::string symbol_in_words(const std::optional<ChordSymbol>& symbol, Interval by,
+                            const std::optional<Key>& written_key) {
+    return symbol ? to_string(written_symbol(*symbol, by, written_key)) : std::string{};
 }
 
 // What stands in the hole of this name.
-std::string filling(std::string_view name, const Reason& reason, Interval by) {
+std::string filling(std::string_view name, const Reason& reason, Interval by,
+                    const std::optional<Key>& written_key) {
     const Key key = within_signatures({reason.key.tonic + by, reason.key.mode});
     if (name == "key") return to_string(key);
     if (name == "tonic") return to_string(key.tonic);
     if (name == "numeral") return reason.numeral;
-    if (name == "goal") return symbol_in_words(reason.goal, by);
-    if (name == "next") return symbol_in_words(reason.next, by);
+    if (name == "goal") return symbol_in_words(reason.goal, by, written_key);
+    if (name == "next") return symbol_in_words(reason.next, by, written_key);
     if (name == "bass" && reason.bass) return to_string(without_double_accidental(*reason.bass + by));
     if (name == "brings") return std::string{reason.brings};
     if (name == "melody") return sung_in_words(reason, by);
@@ -36,13 +38,13 @@ std::string filling(std::string_view name, const Reason& reason, Interval by) {
 
 }  // namespace
 
-std::string in_words(const Reason& reason, Interval to_written) {
+std::string in_words(const Reason& reason, Interval to_written, const std::optional<Key>& written_key) {
     std::string out;
     std::string_view rest = reason.words;
     for (std::size_t open = rest.find('{'); open != std::string_view::npos; open = rest.find('{')) {
         const std::size_t close = rest.find('}', open);
         out += rest.substr(0, open);
-        out += filling(rest.substr(open + 1, close - open - 1), reason, to_written);
+        out += filling(rest.substr(open + 1, close - open - 1), reason, to_written, written_key);
         rest.remove_prefix(close + 1);
     }
     return out.append(rest);

@@ -21,12 +21,15 @@ class Notator {
         : line_{line},
           options_{options},
           by_{written_interval(*options.instrument, options.key, options.scale, options.prefer)},
+          scales_{options.scales},
           sound_{line, ticks_needed(line, options)} {
         music_.ticks_per_quarter = sound_.ticks_per_quarter();
         music_.meter = options.meter;
         music_.clef = options.instrument->clef;
         music_.transposition = options.instrument->transposition;
         music_.open_key = options.open_key || !options.key;
+        if (options.scales.empty() && !options.scale.empty() && music_.open_key)
+            scales_ = {scale_in_part({}, options.scale, {}, by_, {})};
         if (!music_.open_key) {
             music_.key_fifths = signature(Key{options.key->tonic + by_, options.key->mode});
             music_.key_mode = options.key->mode;
@@ -72,9 +75,11 @@ class Notator {
 
   private:
     void collect_chords() {
+        std::optional<Key> key;
+        if (options_.key) key = Key{options_.key->tonic + by_, options_.key->mode};
         for (const PlacedSymbol& placed : options_.chords) {
             ChordMark mark;
-            if (placed.symbol) mark.symbol = written_symbol(*placed.symbol, by_);
+            if (placed.symbol) mark.symbol = written_symbol(*placed.symbol, by_, key);
             pending_.push_back({sound_.ticks_at(placed.at), std::move(mark)});
         }
     }
@@ -89,7 +94,8 @@ class Notator {
         for (; next_chord_ < pending_.size() && pending_[next_chord_].at < start + length; ++next_chord_) {
             ChordMark mark = std::move(pending_[next_chord_].mark);
             mark.at = static_cast<Ticks>(pending_[next_chord_].at - start);
-            if (mark.at > 0) cuts.push_back(mark.at);
+            const bool is_pushed = (mark.at + shift) % grid.beat() != 0;
+            if (mark.at > 0 && (options_.ties_under_pushes || !is_pushed)) cuts.push_back(mark.at);
             music_.chords.push_back(std::move(mark));
         }
         stretches_ = sound_.in_bar({start, length, shift, grid.beat()}, std::move(cuts));
@@ -113,13 +119,30 @@ class Notator {
         }
     }
 
-    [[nodiscard]] Pitch written(Pitch concert) const {
-        const Pitch pitch = concert + by_;
-        // A seven-note scale keeps its seven letters where the page has room for nothing else; a neighbour
-        // outside it, and any note in a key, is easier to read by its plain name.
-        const bool in_scale =
-            music_.open_key && std::ranges::find(options_.scale, concert.name()) != options_.scale.end();
-        return in_scale ? pitch : without_double_accidental(pitch);
+    // A note of the scale that sounds there, or of the next one where it leads over the change, as the part
+    // names it; one that is in neither passes, under the name that its sound has in the scale or a plain one.
+    [[nodiscard]] Pitch written(const LineNote& note) {
+        while (next_scale_ < scales_.size() && scales_[next_scale_].at <= note.at) ++next_scale_;
+        const Pitch pitch = note.pitch + by_;
+        if (scales_.empty()) return without_double_accidental(pitch);
+        const std::size_t first = next_scale_ > 0 ? next_scale_ - 1 : 0;
+        const PitchClass name = note.pitch.name();
+        for (std::size_t s = first; s < std::min(first + 2, scales_.size()); ++s) {
+            if (const auto known = name_in(scales_[s], [&](PitchClass own) { return own == name; }))
+                return renamed(pitch, *known);
+        }
+        const auto sounds_so = [&](PitchClass own) { return own.semitone() == name.semitone(); };
+        if (const auto known = name_in(scales_[first], sounds_so)) return renamed(pitch, *known);
+        const bool is_of_key =
+            !music_.open_key && signature_alter(music_.key_fifths, pitch.step()) == pitch.alter();
+        return is_of_key ? pitch : renamed(pitch, plain_name(pitch.name()));
+    }
+
+    template <class Wanted>
+    [[nodiscard]] static std::optional<PitchClass> name_in(const PlacedScale& scale, const Wanted& wanted) {
+        const auto at = std::ranges::find_if(scale.concert, wanted);
+        if (at == scale.concert.end()) return std::nullopt;
+        return scale.written[static_cast<std::size_t>(at - scale.concert.begin())];
     }
 
     void write_stretches(const MetricGrid& grid, Ticks shift, Ticks length) {
@@ -304,7 +327,7 @@ class Notator {
     // One written value of a note: what happens at its start and at its end is said once.
     [[nodiscard]] Sounded sounded(const Stretch& stretch, bool is_first, bool is_last) {
         Sounded out;
-        out.pitch = WrittenPitch{written(stretch.note->pitch)};
+        out.pitch = WrittenPitch{written(*stretch.note)};
         out.tied_from_before = is_first ? stretch.tied_from_before : true;
         out.tied_on = is_last ? stretch.tied_on : true;
         const LineNote& note = *stretch.note;
@@ -324,6 +347,7 @@ class Notator {
     const ConcertLine& line_;
     const NotateOptions& options_;
     Interval by_;
+    std::vector<PlacedScale> scales_;
     SoundOfBars sound_;
     WrittenMusic music_;
     struct PendingMark {
@@ -334,6 +358,7 @@ class Notator {
     std::size_t next_chord_ = 0;
     std::size_t next_text_ = 0;
     std::size_t next_breath_ = 0;
+    std::size_t next_scale_ = 0;
     // Kept between bars so that their memory is used again.
     std::vector<Stretch> stretches_;
     std::vector<Ticks> places_;

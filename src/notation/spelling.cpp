@@ -48,14 +48,6 @@ Count count_accidentals(const std::vector<PitchClass>& notes, Interval by) {
     return out;
 }
 
-// E#, B#, Cb and Fb: fine inside a scale, disliked as its root.
-bool is_awkward_root(PitchClass root) {
-    const int alter = root.alter();
-    if (std::abs(alter) > 1) return true;
-    return (alter == 1 && (root.step() == Step::E || root.step() == Step::B)) ||
-           (alter == -1 && (root.step() == Step::C || root.step() == Step::F));
-}
-
 // The way of the key, unless the scale then needs a double accidental, more than six accidentals or, by
 // transposition, an awkward root, and another name does better.
 Interval respelling_for_scale(const std::vector<PitchClass>& scale, Interval by, bool has_key,
@@ -65,7 +57,7 @@ Interval respelling_for_scale(const std::vector<PitchClass>& scale, Interval by,
         const PitchClass root = scale.front() + by + respelling;
         int cost = 1000 * count.doubles;
         if (!has_key && count.accidentals > kMostAccidentals) cost += 100 + count.accidentals;
-        if (is_awkward_root(root) && !is_awkward_root(scale.front())) cost += 50;
+        if (is_awkward(root) && !is_awkward(scale.front())) cost += 50;
         if (is_on_side(root.fifths(), prefer) && count.doubles == 0) cost -= 500;
         return cost;
     };
@@ -83,6 +75,53 @@ Interval written_interval(const Instrument& instrument, const std::optional<Key>
     Interval out = -to_sounding(instrument.transposition);
     if (key) out = out + respelling_for_key(key->tonic + out, key->mode, prefer);
     if (!scale.empty()) out = out + respelling_for_scale(scale, out, key.has_value(), prefer);
+    return out;
+}
+
+namespace {
+
+// Seven notes on seven letters.
+bool has_own_letters(const std::vector<PitchClass>& scale) {
+    unsigned letters = 0;
+    for (const PitchClass note : scale) letters |= 1U << static_cast<unsigned>(note.step());
+    return scale.size() == 7 && letters == 0x7F;
+}
+
+// The name that a root takes in the part, from the one that it is transposed to.
+Interval respelling_of(PitchClass name, PitchClass to) {
+    const auto* const found =
+        std::ranges::find_if(kRespellings, [&](Interval respelling) { return name + respelling == to; });
+    return found == kRespellings.end() ? kUnison : *found;
+}
+
+}  // namespace
+
+PlacedScale scale_in_part(Position at, const std::vector<PitchClass>& scale,
+                          const std::optional<ChordSymbol>& symbol, Interval by,
+                          const std::optional<Key>& written_key) {
+    PlacedScale out{at, scale, {}};
+    std::vector<PitchClass> chord;
+    std::vector<PitchClass> plain_tones;  // root, third, fifth, seventh: they keep their letters too
+    if (symbol) {
+        constexpr std::size_t kPlain = 4;
+        by = by + respelling_of(symbol->root + by, written_symbol(*symbol, by, written_key).root);
+        chord = chord_notes(*symbol);
+        plain_tones.assign(chord.begin(),
+                           chord.begin() + static_cast<std::ptrdiff_t>(std::min(kPlain, chord.size())));
+    }
+    const bool keeps_letters = has_own_letters(scale);
+    const auto named = [&](PitchClass concert) {
+        const PitchClass name = concert + by;
+        if (!written_key) return name;
+        const bool is_degree = keeps_letters || std::ranges::find(plain_tones, concert) != plain_tones.end();
+        return is_degree || is_in_signature(*written_key, name) ? without_double_accidental(name)
+                                                                : plain_name(name);
+    };
+    for (const PitchClass note : chord) {
+        const auto same = [&](PitchClass other) { return other.semitone() == note.semitone(); };
+        if (std::ranges::none_of(scale, same)) out.concert.push_back(note);
+    }
+    for (const PitchClass note : out.concert) out.written.push_back(named(note));
     return out;
 }
 

@@ -121,10 +121,14 @@ ChordSymbol transposed(const ChordSymbol& symbol, Interval by) {
     return out;
 }
 
-ChordSymbol written_symbol(const ChordSymbol& symbol, Interval to_written) {
+ChordSymbol written_symbol(const ChordSymbol& symbol, Interval to_written,
+                           const std::optional<Key>& written_key) {
     ChordSymbol out = transposed(symbol, to_written);
-    out.root = without_double_accidental(out.root);
-    if (out.bass) out.bass = without_double_accidental(*out.bass);
+    const auto usual = [&](PitchClass name) {
+        return written_key && is_in_signature(*written_key, name) ? name : plain_name(name);
+    };
+    out.root = usual(out.root);
+    if (out.bass) out.bass = usual(*out.bass);
     return out;
 }
 

@@ -48,6 +48,10 @@ int signature_alter(int fifths, Step step) {
     return place >= 0 ? place / 7 + 1 : -((-place - 1) / 7);
 }
 
+bool is_in_signature(Key key, PitchClass note) {
+    return signature_alter(signature(key), note.step()) == note.alter();
+}
+
 std::string to_string(Mode mode) {
     return std::string{row(mode).name};
 }

@@ -90,10 +90,29 @@ PitchClass without_double_accidental(PitchClass name) {
     return name;
 }
 
+bool is_awkward(PitchClass name) {
+    const int alter = name.alter();
+    if (std::abs(alter) > 1) return true;
+    return (alter == 1 && (name.step() == Step::E || name.step() == Step::B)) ||
+           (alter == -1 && (name.step() == Step::C || name.step() == Step::F));
+}
+
+PitchClass plain_name(PitchClass name) {
+    if (!is_awkward(name)) return name;
+    return name.alter() > 0 ? name + kDiminishedSecond : name - kDiminishedSecond;
+}
+
 Pitch without_double_accidental(Pitch pitch) {
     if (pitch.alter() > 1) return pitch + kDiminishedSecond;
     if (pitch.alter() < -1) return pitch - kDiminishedSecond;
     return pitch;
+}
+
+Pitch renamed(Pitch pitch, PitchClass name) {
+    Pitch out{name, pitch.octave()};
+    while (out.midi() < pitch.midi()) out = out + kOctave;
+    while (out.midi() > pitch.midi()) out = out - kOctave;
+    return out;
 }
 
 std::string to_string(Pitch pitch) {

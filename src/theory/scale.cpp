@@ -58,18 +58,23 @@ bool is_seven_letters(const ScaleType& type) {
     return type.intervals().size() == 7 && type.id != "altered";
 }
 
-// Whether the note is one of the names that players dislike where nothing asks for it.
-bool is_awkward(PitchClass note) {
-    const int f = note.fifths();
-    return f == PitchClass::of(Step::E, 1).fifths() || f == PitchClass::of(Step::B, 1).fifths() ||
-           f == PitchClass::of(Step::C, -1).fifths() || f == PitchClass::of(Step::F, -1).fifths();
-}
-
 // Finds the names of a scale's notes with the least cost, note by note with a branch cut; scales are small.
 class Speller {
   public:
     Speller(const Scale& scale, std::span<const PitchClass> chord)
         : strict_{strict_notes(scale)}, chord_{chord.begin(), chord.end()}, choice_(strict_.size()) {
+        // The altered tones of a dominant are named alike whatever its symbol says: #9 as b3 beside the
+        // third, and all those of the altered scale (house rule).
+        const auto over_root = [&](PitchClass tone) {
+            return (tone.semitone() - scale.tonic.semitone() + 12) % 12;
+        };
+        const bool is_dominant =
+            std::ranges::any_of(chord_, [&](PitchClass tone) { return over_root(tone) == 4; });
+        std::erase_if(chord_, [&](PitchClass tone) {
+            const int above = over_root(tone);
+            const bool is_plain = above == 0 || above == 4 || above == 10;
+            return (is_dominant && above == 3) || (scale.type->id == "altered" && !is_plain);
+        });
         if (!chord_.empty()) return;
         // Without a chord the scale's own third and minor seventh stand for one.
         for (const Interval tone : {kMajorThird, kMinorThird, kMinorSeventh}) {

@@ -39,6 +39,8 @@ struct Reason {
 
 // The sentence with its holes filled. What it names is moved by the interval from concert to written pitch; a
 // name that would need a double accidental is written plainly, and a key by the name that has a signature.
-[[nodiscard]] std::string in_words(const Reason& reason, Interval to_written = {});
+// `written_key`: the key of the part, which may have a chord on a root such as Cb.
+[[nodiscard]] std::string in_words(const Reason& reason, Interval to_written = {},
+                                   const std::optional<Key>& written_key = {});
 
 }  // namespace shedbook

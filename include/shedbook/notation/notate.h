@@ -33,6 +33,14 @@ class UnwritableMusic : public std::runtime_error {
     using std::runtime_error::runtime_error;
 };
 
+// The notes of a scale from a place of the line on, as they are spelled in concert pitch and in the part.
+// What is in none of them passes, and has its plain name.
+struct PlacedScale {
+    Position at;
+    std::vector<PitchClass> concert;
+    std::vector<PitchClass> written;
+};
+
 struct NotateOptions {
     const Instrument* instrument = nullptr;
     Meter meter;
@@ -42,7 +50,10 @@ struct NotateOptions {
     // key does.
     std::vector<PitchClass> scale;
     std::vector<PlacedSymbol> chords;
+    std::vector<PlacedScale> scales;  // in order of time; none: every note as it is transposed
     Prefer prefer = Prefer::Fewest;
+    bool ties_under_pushes =
+        true;  // a note is tied where a chord comes off the beat; else it is written whole
     // One entry a bar, where bars differ from what `meter` says (pickup, change of meter); empty: all alike.
     struct BarPlan {
         Duration length;
@@ -58,10 +69,16 @@ struct NotateOptions {
 
 // From concert to written pitch for a part: the instrument's interval, respelled by a diminished second where
 // the key would have more than six accidentals, or where the scale would need a double accidental or more
-// than six.
+// than six. With a key, a chord has the name that it has in the chart.
 [[nodiscard]] Interval written_interval(const Instrument& instrument, const std::optional<Key>& key,
                                         const std::vector<PitchClass>& scale = {},
                                         Prefer prefer = Prefer::Fewest);
+// How a part names the notes of a scale, those of its chord among them: degrees keep their letters, but none
+// has a double accidental in a key, and in a scale without seven letters of its own no colour an awkward
+// name.
+[[nodiscard]] PlacedScale scale_in_part(Position at, const std::vector<PitchClass>& scale,
+                                        const std::optional<ChordSymbol>& symbol, Interval by,
+                                        const std::optional<Key>& written_key);
 
 // The note on the middle line, as the key has it: where slashes stand.
 [[nodiscard]] WrittenPitch middle_of_staff(const Clef& clef, int key_fifths);

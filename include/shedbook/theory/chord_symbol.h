@@ -16,6 +16,7 @@
 #include "shedbook/base/diagnostics.h"
 #include "shedbook/base/source_text.h"
 #include "shedbook/theory/interval.h"
+#include "shedbook/theory/key.h"
 #include "shedbook/theory/pitch_class.h"
 
 namespace shedbook {
@@ -108,8 +109,9 @@ struct SymbolStyle {
 [[nodiscard]] unsigned full_pitch_set(const ChordSymbol& symbol);
 // Root and bass moved by an interval, the rest unchanged.
 [[nodiscard]] ChordSymbol transposed(const ChordSymbol& symbol, Interval by);
-// The same for reading: a root or bass that would need a double accidental takes its plain name.
-[[nodiscard]] ChordSymbol written_symbol(const ChordSymbol& symbol, Interval to_written);
+// The same for reading: a root or bass that is awkward takes its plain name, unless the key has it.
+[[nodiscard]] ChordSymbol written_symbol(const ChordSymbol& symbol, Interval to_written,
+                                         const std::optional<Key>& written_key = {});
 
 // Questions that harmony asks.
 [[nodiscard]] bool has_tone(const ChordSymbol& symbol, int semitones_over_root);

@@ -24,6 +24,8 @@ struct Key {
 // The alteration that a signature gives a letter: +1, 0 or -1 (more where it has more than seven
 // accidentals).
 [[nodiscard]] int signature_alter(int fifths, Step step);
+// Whether a note needs no accidental in the key.
+[[nodiscard]] bool is_in_signature(Key key, PitchClass note);
 // The key, or its other name if it has no signature: G# major would have eight sharps, so it is Ab major.
 [[nodiscard]] Key within_signatures(Key key);
 // "major", "minor", "dorian" ...

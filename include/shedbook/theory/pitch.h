@@ -61,6 +61,8 @@ class Pitch {
 [[nodiscard]] std::optional<Pitch> parse_pitch(std::string_view text);
 // The note with its plain name where it would need a double accidental.
 [[nodiscard]] Pitch without_double_accidental(Pitch pitch);
+// The same sound under this name, which must be one of it.
+[[nodiscard]] Pitch renamed(Pitch pitch, PitchClass name);
 
 // Two notes and everything between them; low <= high.
 struct PitchRange {

@@ -71,5 +71,9 @@ inline constexpr PitchClass kC = PitchClass::of(Step::C);
 [[nodiscard]] PitchClass simplest_name(int semitone, PitchClass near = kC);
 // The name, or the plain one next to it if it has a double accidental.
 [[nodiscard]] PitchClass without_double_accidental(PitchClass name);
+// E#, B#, Cb, Fb and all names with more accidentals: fine as the degree of a scale, disliked elsewhere.
+[[nodiscard]] bool is_awkward(PitchClass name);
+// The name, or the plain one next to it if it is awkward.
+[[nodiscard]] PitchClass plain_name(PitchClass name);
 
 }  // namespace shedbook

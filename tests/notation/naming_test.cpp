@@ -1,0 +1,116 @@
+// One name for a note and a chord on all pages (common practice, no source): by the key of the part, with
+// usual roots.
+#include <algorithm>
+#include <array>
+#include <catch2/catch.hpp>
+
+#include "shedbook/notation/notate.h"
+#include "shedbook/theory/scale.h"
+
+namespace shedbook {
+namespace {
+
+constexpr std::array kSymbols{"7alt", "7(#9)", "7(b9)", "m7b5", "maj7", "m7", "dim7", "7sus4", "6", "7(#5)"};
+constexpr std::array kScales{
+    "altered", "half-whole diminished", "phrygian dominant", "locrian", "lydian",
+    "dorian",  "whole-half diminished", "mixolydian",        "ionian",  "whole tone"};
+
+PlacedScale named(const char* instrument, const char* key, const char* chord, const char* scale) {
+    const Key concert = *parse_key(key);
+    const Interval by = written_interval(*find_instrument(instrument), concert);
+    const auto symbol = parse_chord_symbol(chord);
+    const std::vector<PitchClass> notes = spelled(*parse_scale(scale), chord_notes(*symbol));
+    return scale_in_part({}, notes, symbol, by, Key{concert.tonic + by, concert.mode});
+}
+
+std::string text(const std::vector<PitchClass>& notes) {
+    std::string out;
+    for (const PitchClass note : notes) out += (out.empty() ? "" : " ") + to_string(note);
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("a scale keeps the root that its chord has in the chart, and gives up double accidentals",
+          "[notation]") {
+    // E for the alto is Db with five flats: its fifth is Ab, altered or not.
+    CHECK(text(named("alto-sax", "E", "B7alt", "B altered").written) == "Ab A B C D E Gb");
+    CHECK(text(named("alto-sax", "E", "B7", "B mixolydian").written) == "Ab Bb C Db Eb F Gb");
+    CHECK(text(named("alto-sax", "E", "B7(b9)", "B phrygian dominant").written) == "Ab A C Db Eb Fb Gb");
+    CHECK(text(named("flute", "A", "C#7", "C# phrygian dominant").written) == "C# D E# F# G# A B");
+    CHECK(text(named("flute", "C", "C7alt", "C altered").written) == "C Db Eb E Gb Ab Bb");
+}
+
+TEST_CASE("in every key, on every instrument, roots have usual names and scales no double accidental",
+          "[notation][property]") {
+    for (const Instrument& instrument : instruments()) {
+        for (int tonic = -6; tonic <= 6; ++tonic) {
+            const Key key{PitchClass::from_fifths(tonic), Mode::Major};
+            const Interval by = written_interval(instrument, key);
+            const Key written{key.tonic + by, key.mode};
+            for (int root = tonic - 6; root <= tonic + 9; ++root) {
+                for (std::size_t k = 0; k < kSymbols.size(); ++k) {
+                    const std::string name = to_string(PitchClass::from_fifths(root));
+                    const auto symbol = parse_chord_symbol(name + kSymbols[k]);
+                    REQUIRE(symbol);
+                    const ChordSymbol chord = written_symbol(*symbol, by, written);
+                    INFO(instrument.id << " " << to_string(key) << " " << to_string(*symbol) << " "
+                                       << to_string(chord));
+                    const bool is_usual = !is_awkward(chord.root) || is_in_signature(written, chord.root);
+                    CHECK(is_usual);
+                    const Scale scale{symbol->root, parse_scale(std::string{"C "} + kScales[k])->type};
+                    const std::vector<PitchClass> notes = spelled(scale, chord_notes(*symbol));
+                    const PlacedScale placed = scale_in_part({}, notes, symbol, by, written);
+                    CHECK(placed.written.front() == chord.root);
+                    for (std::size_t n = 0; n < placed.written.size(); ++n) {
+                        const PitchClass note = placed.written[n];
+                        CHECK(std::abs(note.alter()) <= 1);
+                        CHECK(note.semitone() == (placed.concert[n] + by).semitone());
+                    }
+                }
+            }
+        }
+    }
+}
+
+TEST_CASE("a note that passes has its plain name; a degree of the scale keeps its own", "[notation]") {
+    const Instrument& flute = *find_instrument("flute");
+    ConcertLine line;
+    // C#7 in A: E# is its third; B# and Fb only lead somewhere.
+    const std::array names{"E#4", "B#4", "C#5", "Fb4"};
+    for (std::size_t i = 0; i < names.size(); ++i)
+        line.notes.push_back(
+            {*parse_pitch(names[i]), Position{} + kEighth * Rational{static_cast<int>(i)}, kEighth});
+    line.length = kHalf;
+    NotateOptions options;
+    options.instrument = &flute;
+    options.key = parse_key("A");
+    options.scales = {named("flute", "A", "C#7", "C# phrygian dominant")};
+    const WrittenMusic music = notate(line, options);
+    std::vector<std::string> written;
+    for (const Event& event : music.events) {
+        if (const auto* note = std::get_if<Sounded>(&event.what))
+            written.push_back(to_string(note->pitch.on_paper()));
+    }
+    CHECK(written == std::vector<std::string>{"E#4", "C5", "C#5", "E4"});
+}
+
+TEST_CASE("a note is tied where a chord is pushed, unless the line is to keep its rhythm", "[notation]") {
+    const Instrument& flute = *find_instrument("flute");
+    ConcertLine line;
+    line.notes.push_back({*parse_pitch("C5"), Position{}, kWhole});
+    line.length = kWhole;
+    NotateOptions options;
+    options.instrument = &flute;
+    options.key = parse_key("C");
+    options.chords = {{Position{}, parse_chord_symbol("C")},
+                      {Position{} + kEighth * Rational{3}, parse_chord_symbol("F")},
+                      {Position{} + kHalf, parse_chord_symbol("G")}};
+    CHECK(notate(line, options).events.size() == 3);
+    options.ties_under_pushes = false;
+    const WrittenMusic music = notate(line, options);
+    CHECK(music.events.size() == 2);
+    CHECK(music.chords.size() == 3);
+}
+
+}  // namespace shedbook
