@@ -72,6 +72,11 @@ class Collector {
         return !options_.bars || (bar >= options_.bars->first && bar <= options_.bars->second);
     }
 
+    [[nodiscard]] bool has_pickup() const {
+        const PlayedBar& first = timeline_.bars.front();
+        return first.bar == 0 && first.length < first.meter.bar_length();
+    }
+
     void add_bar(const PlayedBar& bar, bool is_pickup) {
         const Duration full = bar.meter.bar_length();
         // A pickup stands in a full bar here: the file has other music before it.
@@ -79,8 +84,9 @@ class Collector {
         // A section begins again where it is repeated.
         const bool begins = before_ == nullptr || before_->section != bar.section || bar.bar <= before_->bar;
         before_ = &bar;
+        const int number = bar.bar + (has_pickup() ? 0 : 1);
         out_.bars.push_back({end_, is_pickup ? full : bar.length, bar.meter,
-                             begins ? std::optional{bar.section} : std::nullopt});
+                             begins ? std::optional{bar.section} : std::nullopt, number});
         if (is_pickup) add_rest(end_, lead);
         const Position bar_end = bar.at + bar.length;
         Position filled = bar.at;
@@ -110,6 +116,7 @@ class Collector {
         bar.length = bar.meter.bar_length();
         bar.at = end_;
         bar.section.reset();
+        ++bar.number;
         ScaleSpan home = home_chord(analysis_);
         home.at = end_;
         home.length = bar.length;

@@ -125,6 +125,9 @@ class MusicText {
         const Measure& measure = music_.measures[index];
         measure_ = index;
         if (index > 0 && (measure.new_system || measure.new_page)) out_ += "\\break\n  ";
+        if (measure.number && *measure.number != next_number_)
+            out_ += "\\set Score.currentBarNumber = #" + std::to_string(*measure.number) + " ";
+        next_number_ = measure.number.value_or(next_number_) + 1;
         if (measure.meter) out_ += meter_text(*measure.meter);
         if (measure.repeat_start) out_ += "\\bar \".|:\" ";
         brackets(index);
@@ -243,6 +246,7 @@ class MusicText {
     std::vector<const FormSignRow*> drawn_;  // over the next event
     bool tuplets_known_ = false;
     std::size_t measure_ = 0;
+    int next_number_ = 1;
     std::size_t next_text_ = 0;
 };
 

@@ -31,6 +31,7 @@ struct GroundBar {
     Duration length;
     Meter meter;
     std::optional<int> section = {};  // index into Chart::sections, where one begins
+    int number = 1;  // as the chart counts its bars: 0 a pickup; again where a passage is repeated
 };
 
 struct GroundSymbol {

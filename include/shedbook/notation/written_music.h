@@ -129,6 +129,7 @@ struct Measure {
     bool new_system = false;
     bool new_page = false;
     Barline right = Barline::Plain;
+    std::optional<int> number;  // that it is counted by; nothing: one more than the bar before, 1 at first
     bool repeat_start = false;
     int repeat_end = 0;  // how often the passage is played in all; 0: no repeat
     std::optional<Ending> ending;
