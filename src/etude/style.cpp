@@ -95,17 +95,25 @@ std::vector<std::string> said_in(std::string_view feel) {
     return out;
 }
 
-// Three quarters of the time are triads.
+// Most chords are triads, and what is left of three quarters of the time are the sevenths that lead between
+// them: dominants, sus chords among them.
 bool has_triads(const EtudeGround& ground) {
     Duration triads;
+    Duration dominants;
     Duration all;
     for (const ScaleSpan& span : ground.spans) {
         if (span.notes.empty() || !span.symbol) continue;
         all += span.length;
         constexpr unsigned kSevenths = 1U << 9U | 1U << 10U | 1U << 11U;
-        if ((pitch_set(*span.symbol) & kSevenths) == 0) triads += span.length;
+        const ChordFamily kind = family(*span.symbol);
+        if ((pitch_set(*span.symbol) & kSevenths) == 0) {
+            triads += span.length;
+        } else if (kind == ChordFamily::Dominant || kind == ChordFamily::Suspended) {
+            dominants += span.length;
+        }
     }
-    return triads * Rational{4} >= all * Rational{3};
+    return triads * Rational{5} >= all * Rational{3} &&
+           (triads + dominants) * Rational{4} >= all * Rational{3};
 }
 
 }  // namespace

@@ -399,6 +399,13 @@ TEST_CASE("the style follows the feel, the meter and the harmony", "[etude][craf
     const EtudeGround triads = ground_of_bars("Title: B\nKey: D\n| D | G | A | D |\n");
     const EtudeGround jig = ground_of_bars("Title: C\nKey: D\nMeter: 6/8\n| D | G | A | D |\n");
     const EtudeGround three = ground_of_bars("Title: D\nKey: C\nMeter: 3/4\n| Dm7 | G7 | Cmaj7 | Cmaj7 |\n");
+    // Songs have dominants, and pedals of triads; a blues is none.
+    const EtudeGround pedal = ground_of_bars(
+        "Title: E\nKey: D\n| D | C/D | G/D | D |\n| Bm | E7/G# | A7sus4 | A7 |\n| D | G | A/C# | D |\n");
+    const EtudeGround blues =
+        ground_of_bars("Title: F\nKey: F\n| F7 | Bb7 | F7 | C7 |\n| F | F7 | C7 | F |\n");
+    CHECK(style_of("even eighths", pedal) == EtudeStyle::Traditional);
+    CHECK(style_of("", blues) == EtudeStyle::Swing);
     CHECK(style_of("", sevenths) == EtudeStyle::Swing);
     CHECK(style_of("medium swing", triads) == EtudeStyle::Swing);
     CHECK(style_of("", triads) == EtudeStyle::Traditional);
