@@ -5,8 +5,10 @@
 
 #include "bar_values.h"
 #include "drill_section.h"
+#include "handling.h"
 #include "left_hand.h"
 #include "shedbook/book/etude.h"
+#include "shedbook/drill/speeds.h"
 #include "shedbook/notation/fingering.h"
 #include "shedbook/notation/line_breaks.h"
 
@@ -14,6 +16,7 @@ namespace shedbook {
 namespace {
 
 // Four bars a line. What more notes and rests take runs over the edge of the page.
+constexpr int kUsualTempo = 120;  // beats a minute, of a tune that says none
 constexpr LineRules kEtudeLines{.room = 96, .bars = 4, .weighs_accidentals = true};
 
 // The key number of the window's low end, an octave of `low`, where the window lies nearest the middle of the
@@ -30,6 +33,45 @@ std::optional<int> place_in(const PitchRange& range, int low, int width) {
 
 Pitch pitch_at(int midi) {
     return Pitch{simplest_name(midi % 12), midi / 12 - 1};
+}
+
+// The scales of the chords under the names that they have in this part.
+std::vector<PlacedScale> scales_in_part(const EtudeGround& ground, const Instrument& instrument,
+                                        const std::optional<Key>& key, Prefer prefer) {
+    const Interval by = written_interval(instrument, key, {}, prefer);
+    std::optional<Key> written_key;
+    if (key) written_key = Key{key->tonic + by, key->mode};
+    std::vector<PlacedScale> out;
+    for (const ScaleSpan& span : ground.spans) {
+        if (!span.notes.empty())
+            out.push_back(scale_in_part(span.at, span.notes, span.symbol, by, written_key));
+    }
+    return out;
+}
+
+// A bar that would stand alone on the last line joins the line before it, or takes a bar of it where that is
+// full.
+std::vector<bool> lines_of(const WrittenMusic& music) {
+    std::vector<bool> out = starts_of_lines(music, kEtudeLines);
+    const std::size_t last = out.size() - 1;
+    if (out.size() < 3 || !out[last]) return out;
+    std::size_t begin = last - 1;
+    while (begin > 0 && !out[begin]) --begin;
+    std::size_t events = 0;
+    for (std::size_t b = begin; b <= last; ++b) events += music.measures[b].event_count;
+    out[last] = false;
+    const bool is_full = 2 * events > static_cast<std::size_t>(kEtudeLines.room) / 2;
+    if (is_full && begin + 1 < last) out[last - 1] = true;
+    return out;
+}
+
+// The part of the range that reads and speaks well, if that is enough for the kind.
+PitchRange comfortable_range(const BookPart& part, const EtudeKind& kind) {
+    const PitchRange all = sounding_range(*part.instrument, part.range);
+    if (!part.instrument->comfortable || !part.keeps_comfortable) return all;
+    const PitchRange best = sounding_range(*part.instrument, *part.instrument->comfortable);
+    const PitchRange out{std::max(all.low, best.low), std::min(all.high, best.high)};
+    return out.low < out.high && fits(kind, out) ? out : all;
 }
 
 // Bars of odd length have a meter of their own.
@@ -79,7 +121,13 @@ EtudeMaker::EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, Pr
 }
 
 bool EtudeMaker::fits_part(std::size_t which) const {
-    return fits(*kind_, common_window(sounding_ranges(parts_), which));
+    return fits(*kind_, window_of(which));
+}
+
+PitchRange EtudeMaker::window_of(std::size_t which) const {
+    std::vector<PitchRange> ranges;
+    for (const BookPart& part : parts_) ranges.push_back(comfortable_range(part, *kind_));
+    return common_window(ranges, which);
 }
 
 ConcertLine EtudeMaker::line_for(const Tune& tune, const EtudeGround& ground, PitchRange range) {
@@ -92,6 +140,8 @@ ConcertLine EtudeMaker::line_for(const Tune& tune, const EtudeGround& ground, Pi
     EtudeRequest request = request_;
     if (!request.tempo) request.tempo = tune.chart.tempo;
     if (!request.style) request.style = style_of(tune.chart.feel, ground);
+    // Parts that play together have no hand in common.
+    if (parts_.size() == 1) request.handling = handling_of(*parts_.front().instrument);
     composed_.push_back({&tune, range, make_etude(ground, request, range)});
     return composed_.back().line;
 }
@@ -105,20 +155,42 @@ WrittenMusic EtudeMaker::music_of(const Tune& tune, const EtudeGround& ground, s
     notation.bars = bar_plan(ground);
     notation.meter = notation.bars.front().change.value_or(Meter{});
     notation.prefer = prefer_;
-    const ConcertLine line = line_for(tune, ground, common_window(sounding_ranges(parts_), which));
+    notation.ties_under_pushes = false;  // the line keeps its rhythm
+    notation.scales = scales_in_part(ground, *part.instrument, notation.key, prefer_);
+    const ConcertLine line = line_for(tune, ground, window_of(which));
     WrittenMusic music = notate(line, notation);
     add_left_hand(music, line, notation, nullptr);
     music.shows_bar_numbers = true;
     music.feel = tune.chart.feel;
+    for (std::size_t b = 0; b < ground.bars.size() && b < music.measures.size(); ++b)
+        music.measures[b].number = ground.bars[b].number;
     if (tune.chart.tempo)
         music.tempo = TempoMark{*tune.chart.tempo, note_value(notation.meter.beat_length())};
     mark_sections(music, tune, ground);
-    break_lines(music, starts_of_lines(music, kEtudeLines));
+    break_lines(music, lines_of(music));
     if (part.fingerings == Fingerings::All) add_fingerings(music, *part.instrument, part.frets);
     return music;
 }
 
-std::optional<Etude> EtudeMaker::make(const Tune& tune, const std::vector<std::size_t>& which) {
+// For the part that it is hardest for: all play together.
+TempoBoxes EtudeMaker::boxes_of(const Tune& tune, const EtudeGround& ground,
+                                const std::vector<std::size_t>& which, const EtudeBoxes& boxes) {
+    TempoBoxes out;
+    out.from_memory = boxes.from_memory;
+    const Meter& meter = ground.bars.front().meter;
+    const int goal = boxes.goal.value_or(tune.chart.tempo.value_or(kUsualTempo));
+    for (const std::size_t part : which) {
+        const Speeds& speeds = speeds_of(parts_[part].instrument->sound);
+        std::vector<int> own = box_tempos(line_for(tune, ground, window_of(part)), meter, speeds,
+                                          request_.level, goal, boxes.per_cent);
+        const bool is_slower = out.tempos.empty() || (!own.empty() && own.back() < out.tempos.back());
+        if (is_slower) out.tempos = std::move(own);
+    }
+    return out;
+}
+
+std::optional<Etude> EtudeMaker::make(const Tune& tune, const std::vector<std::size_t>& which,
+                                      const EtudeBoxes& boxes) {
     const EtudeGround ground =
         ground_of(tune.timeline, tune.analysis, {.bars = request_.bars, .choruses = request_.choruses});
     if (!has_chords(ground)) return std::nullopt;
@@ -127,6 +199,7 @@ std::optional<Etude> EtudeMaker::make(const Tune& tune, const std::vector<std::s
         if (!fits_part(part)) return std::nullopt;
         out.music.push_back(music_of(tune, ground, part));
     }
+    out.boxes = boxes_of(tune, ground, which, boxes);
     out.id = kind_->id;
     out.title = kind_->title;
     out.tune = name_of(tune.chart);

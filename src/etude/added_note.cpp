@@ -86,7 +86,8 @@ class AddedNoteLine : LineMaker {
             return {rubs + std::abs(move.to.midi() - first) / 4.0};
         }
         const int by = std::abs(move.by());
-        double out = rubs + (by == 0 ? 6 : by > 5 ? 3.0 * by : 0);
+        const Duration since = slot.at - slots_.all[tones_[move.place - 1]].at;
+        double out = rubs + awkward(move, since) + (by == 0 ? 6 : by > 5 ? 3.0 * by : 0);
         const bool is_next = by == 0 || next_of(place.choices, *move.from, move.by()) == move.to;
         if (!is_next) out += 5;
         const std::optional<Pitch> ahead = next_of(place.choices, *move.from, move.way);

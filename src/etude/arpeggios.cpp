@@ -43,7 +43,8 @@ class ArpeggioLine : LineMaker {
     [[nodiscard]] MoveCost cost(const LineMove& move, const LinePlace& place) const {
         const Slot& slot = slots_.all[move.place];
         const LineSpan& span = slots_.spans[slot.span];
-        const double rubs = rub(slot, span, move.to);
+        const Duration since = move.place > 0 ? slots_.all[move.place - 1].length : Duration{};
+        const double rubs = rub(slot, span, move.to) + awkward(move, since);
         const double start = std::abs(move.to.midi() - starts_[slot.span]) / 8.0;
         if (!move.from) return {rubs + start + off_root(slot, span, move.to)};
         const int by = std::abs(move.by());

@@ -116,6 +116,9 @@ class Composer {
         options.low = range_.low.midi();
         options.high = range_.high.midi();
         options.largest_leap = level_.leap;
+        if (!request_.handling.is_easy()) options.handling = &request_.handling;
+        if (request_.handling.leap > 0) options.largest_leap = std::min(level_.leap, request_.handling.leap);
+        options.seconds_a_beat = 60.0 / quarters_;
         options.may_leave_scale = level_.outside && style_.outside > 0;
         options.off_tone = style_.off_tone;
         options.figures = style_.figures;

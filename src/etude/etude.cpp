@@ -6,6 +6,7 @@
 
 #include "lines.h"
 #include "note_values.h"
+#include "slurs.h"
 
 namespace shedbook {
 namespace {
@@ -60,6 +61,10 @@ ConcertLine make_etude(const EtudeGround& ground, const EtudeRequest& request, P
     ConcertLine line = maker->make(ground, request, range);
     const bool breathes = request.kind == "composed" || request.kind == "call-and-answer";
     if (!breathes) mark_breaths(line, ground, quarters_a_minute(request, ground));
+    if (request.handling.slurs && request.level <= kLastLevelWithSlurs) {
+        const EtudeStyle style = request.style.value_or(style_of("", ground));
+        add_slurs(line, ground, style == EtudeStyle::Swing && request.feel == EtudeFeel::Swing);
+    }
     return line;
 }
 

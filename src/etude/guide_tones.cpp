@@ -96,7 +96,8 @@ class GuideLine : LineMaker {
             // Again in the same chord: its other guide tone. A new phrase may begin elsewhere.
             if (!stretch.opens && by == 0) by = 4;
             if (stretch.begins_phrase) by /= 3;
-            return MoveCost{away + by + (move.by() > 0 && by <= 2 ? 0.1 : 0)};
+            return MoveCost{away + by + awkward(move, stretches_[move.place - 1].length) +
+                            (move.by() > 0 && by <= 2 ? 0.1 : 0)};
         });
     }
 

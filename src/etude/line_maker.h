@@ -36,7 +36,7 @@ class LineMaker {
     [[nodiscard]] std::vector<Pitch> choices(SoundSet wanted, const ScaleSpan& span) const {
         const std::vector<Pitch> all = in_range(span.notes, range_);
         std::vector<Pitch> out;
-        for (const std::vector<Pitch>& notes : {in_range(span.chord, range_), all}) {
+        for (const std::vector<Pitch>& notes : {all, in_range(span.chord, range_)}) {
             for (const Pitch note : notes) {
                 const auto same = [&](Pitch other) { return other.midi() == note.midi(); };
                 if (holds(wanted, note.midi()) && std::ranges::none_of(out, same)) out.push_back(note);
@@ -50,6 +50,15 @@ class LineMaker {
                                      const LineSlots& slots) const {
         const LineSpan& span = slots.spans[slot.span];
         return {std::move(notes), span.is_duty ? span.facts.tell : 0, slot.opens, slot.closes, slot.fresh};
+    }
+    // What a move costs that lies badly under the hand, so long after the note before.
+    [[nodiscard]] double awkward(const LineMove& move, Duration since) const {
+        if (!move.from || request_.handling.is_easy()) return 0;
+        return request_.handling.cost(*move.from, move.to, seconds(since));
+    }
+    [[nodiscard]] double seconds(Duration length) const {
+        const Rational quarters = length / kQuarter;
+        return static_cast<double>(quarters.num()) / static_cast<double>(quarters.den()) * 60 / quarters_;
     }
     // What a note costs that rubs where it is long or on a beat.
     [[nodiscard]] static double rub(const Slot& slot, const LineSpan& span, Pitch note) {

@@ -72,6 +72,7 @@ void MelodySearch::prepare() {
     pitches_.assign(notes_.size(), 0);
     for (std::size_t i = 0; i < notes_.size(); ++i) prepare_held(i);
     prepare_duties();
+    if (options_.handling != nullptr && options_.handling->sings) prepare_names();
 }
 
 // A note that goes on under the next chord is one of its tones or colours; one that stands on a beat for a
@@ -312,6 +313,7 @@ double MelodySearch::style_cost() const {
     }
     out += weights.top_apart * std::max(0, phrases_with_top - 1);
     for (std::size_t d = 0; d < duties_.size(); ++d) out += is_told(d) ? 0 : weights.untold;
+    if (options_.handling != nullptr) out += handling_cost();
     return out;
 }
 

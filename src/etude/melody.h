@@ -23,13 +23,15 @@ struct MelodyOptions {
     int high = 88;
     int largest_leap = 12;
     bool may_leave_scale = true;
-    bool outside_on_beat = true;     // a note outside the scale may be on a beat
-    bool scale_only = false;         // no chord tone that the scale has not
-    double off_tone = 0;             // cost of a note on a beat that is no chord tone
-    double figures = 1;              // how much the figures count
-    std::optional<int> before = {};  // the note just before, where the phrase goes on from it
-    std::vector<int> motif_at = {};  // ticks: where the motif begins, first and again
-    int motif_length = 0;            // ticks
+    bool outside_on_beat = true;         // a note outside the scale may be on a beat
+    bool scale_only = false;             // no chord tone that the scale has not
+    double off_tone = 0;                 // cost of a note on a beat that is no chord tone
+    double figures = 1;                  // how much the figures count
+    std::optional<int> before = {};      // the note just before, where the phrase goes on from it
+    std::vector<int> motif_at = {};      // ticks: where the motif begins, first and again
+    int motif_length = 0;                // ticks
+    const Handling* handling = nullptr;  // of the instrument
+    double seconds_a_beat = 0.5;
 };
 
 class MelodySearch {
@@ -74,6 +76,8 @@ class MelodySearch {
     [[nodiscard]] double outside_cost(std::size_t i) const;
     [[nodiscard]] double style_cost() const;
     [[nodiscard]] double motif_cost() const;
+    void prepare_names();
+    [[nodiscard]] double handling_cost() const;
     [[nodiscard]] int near_in_scale(std::size_t i, int pitch, int direction) const;
 
     const BeatGround& ground_;
@@ -99,6 +103,8 @@ class MelodySearch {
     std::vector<std::int8_t> is_plain_;  // on a beat under a chord of less than two
     std::vector<std::int8_t> is_long_;
     std::vector<std::int8_t> is_strong_;
+    // Of sung lines: the letter of each sound in the scale of a note, -1 outside it.
+    std::vector<std::array<std::int8_t, 12>> letters_;
     std::vector<int> pitches_;
     std::vector<std::pair<std::size_t, int>> changed_;
     std::vector<MotifPair> motif_;

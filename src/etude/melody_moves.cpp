@@ -1,10 +1,12 @@
 // The revisions of a melody: what is tried on its notes, and how a chord comes to be told.
+#include <array>
 #include <cstdlib>
 #include <utility>
 #include <vector>
 
 #include "melody.h"
 #include "melody_weights.h"
+#include "spelling.h"
 
 namespace shedbook {
 
@@ -138,6 +140,39 @@ void MelodySearch::tell(std::size_t duty) {
     }
     changed_.clear();
     for (const auto& [at, pitch] : best) set(at, pitch);
+}
+
+void MelodySearch::prepare_names() {
+    for (const int heard : heard_) {
+        std::array<std::int8_t, 12>& letters = letters_.emplace_back();
+        letters.fill(-1);
+        const BeatChord& chord = ground_.chords[static_cast<std::size_t>(heard)];
+        if (!chord.sounds) continue;
+        for (int sound = 0; sound < 12; ++sound) {
+            if (const auto name = scale_name(*chord.span, sound))
+                letters[static_cast<std::size_t>(sound)] = static_cast<std::int8_t>(name->step());
+        }
+    }
+}
+
+double MelodySearch::handling_cost() const {
+    // Semitones of the major or perfect interval, by letters.
+    constexpr std::array kWide{0, 2, 4, 5, 7, 9, 11};
+    double out = 0;
+    for (std::size_t i = 0; i + 1 < pitches_.size(); ++i) {
+        if (!meter_.goes_on(i)) continue;
+        const int from = pitches_[i];
+        const int to = pitches_[i + 1];
+        const double seconds = options_.seconds_a_beat * (notes_[i + 1].on - notes_[i].on) / T;
+        out += options_.handling->cost(from, to, seconds);
+        if (letters_.empty()) continue;
+        const int low = letters_[i][static_cast<std::size_t>(from % 12)];
+        const int high = letters_[i + 1][static_cast<std::size_t>(to % 12)];
+        if (low < 0 || high < 0 || std::abs(to - from) > 11) continue;
+        const int letters = ((to > from ? high - low : low - high) + 7) % 7;
+        if (letters > 0 && std::abs(to - from) > kWide[static_cast<std::size_t>(letters)]) out += kAugmented;
+    }
+    return out;
 }
 
 }  // namespace shedbook

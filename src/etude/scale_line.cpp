@@ -46,7 +46,7 @@ class ScaleLine : LineMaker {
         const bool is_step = by <= 4 && next_of(place.choices, *move.from, move.by()) == move.to;
         // Of one note a chord no line of steps is made.
         if (!is_step) return {slot.length > kQuarter && by <= 9 ? 2.0 * by : kNever};
-        double out = rub_on_the_way(move, slot, span);
+        double out = rub_on_the_way(move, slot, span) + awkward(move, slots_.all[move.place - 1].length);
         constexpr double kTurn = 3;
         if (move.turns() && next_of(place.choices, *move.from, move.way)) out += kTurn;
         return {out};

@@ -86,7 +86,8 @@ class TargetLine : LineMaker {
             const double off = std::abs(move.to.midi() - wished[move.place]) / 6.0;
             if (!move.from) return MoveCost{off};
             const int by = std::abs(move.by());
-            return MoveCost{off + (by == 0 ? 5 : 0) + by / 5.0 + (by > 9 ? by : 0)};
+            const double lies_badly = awkward(move, stretches_[move.place - 1].length);
+            return MoveCost{off + lies_badly + (by == 0 ? 5 : 0) + by / 5.0 + (by > 9 ? by : 0)};
         });
     }
 

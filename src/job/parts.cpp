@@ -1,6 +1,8 @@
 #include "parts.h"
 
 #include <algorithm>
+#include <array>
+#include <string_view>
 
 #include "shedbook/base/text.h"
 #include "shedbook/job/words.h"
@@ -50,7 +52,11 @@ std::vector<BookPart> parts_of(const PartRequest& request, std::vector<std::stri
         }
         const bool twice =
             std::ranges::any_of(out, [&](const BookPart& p) { return p.instrument == &instrument; });
-        if (!twice) out.push_back({&instrument, *range, parse_frets(request.range)});
+        if (twice) continue;
+        out.push_back({&instrument, *range, parse_frets(request.range)});
+        // Who names notes, frets or the full range wants them all.
+        constexpr std::array<std::string_view, 4> kUsual{"", "first", "student", "practical"};
+        out.back().keeps_comfortable = std::ranges::find(kUsual, request.range) != kUsual.end();
     }
     add_fingerings_to(out, request.fingerings, caller);
     if (out.empty())

@@ -67,6 +67,46 @@ TEST_CASE(
     CHECK(marks_of("| G7 | C6 |\n") == Marks{{"A", false}, {"", true}, {"B", false}, {"", false}});
 }
 
+TEST_CASE("bars have the numbers of the chart, also where a passage is played again", "[book]") {
+    const Tune tune = tune_of("Title: Again\nKey: C\n[A]\n|: C6 | Dm7 G7 :|\n[B]\n| Fmaj7 | G7 |\n");
+    const std::vector<BookPart> parts{part("alto-sax")};
+    const auto numbers = [&](const EtudeRequest& request) {
+        std::vector<int> out;
+        const auto etude = EtudeMaker{parts, request}.make(tune, {0});
+        for (const Measure& measure : etude->music.front().measures)
+            out.push_back(measure.number.value_or(-1));
+        return out;
+    };
+    CHECK(numbers({.kind = "cell"}) == std::vector<int>{1, 2, 1, 2, 3, 4, 5});
+    CHECK(numbers({.kind = "cell", .choruses = 2}) ==
+          std::vector<int>{1, 2, 1, 2, 3, 4, 1, 2, 1, 2, 3, 4, 5});
+    CHECK(numbers({.kind = "cell", .bars = std::pair{3, 4}}) == std::vector<int>{3, 4});
+}
+
+TEST_CASE("the last bar of an etude does not stand alone on a line", "[book]") {
+    for (const int bars : {5, 8, 9, 13, 16, 17}) {
+        std::string text = "Title: Lines\nKey: C\n|";
+        for (int bar = 0; bar < bars; ++bar) text += bar % 2 == 0 ? " Dm7 G7 |" : " Cmaj7 |";
+        const Tune tune = tune_of(text + "\n");
+        const std::vector<BookPart> parts{part("alto-sax")};
+        for (const char* kind : {"guide-tones", "unbroken-scale", "composed"}) {
+            const auto etude = EtudeMaker{parts, {.kind = kind, .level = 6}}.make(tune, {0});
+            CHECK_FALSE(etude->music.front().measures.back().new_system);
+        }
+    }
+}
+
+TEST_CASE("an etude has boxes of its own: a busy one is slower than guide tones", "[book]") {
+    const Tune tune = tune_of("Title: Boxes\nKey: C\nTempo: 240\n| Dm7 | G7 | Cmaj7 | C6 |\n");
+    const std::vector<BookPart> parts{part("trombone")};
+    const auto boxes = [&](const char* kind, int level) {
+        return EtudeMaker{parts, {.kind = kind, .level = level}}.make(tune, {0})->boxes.tempos;
+    };
+    CHECK(boxes("guide-tones", 3).back() == 240);
+    CHECK(boxes("unbroken-scale", 3).back() < 200);
+    CHECK(boxes("unbroken-scale", 3).size() == 3);
+}
+
 TEST_CASE("parts that are made together play the same etude, each in octaves of its own", "[book]") {
     const Tune tune = tune_of(kTune);
     const std::vector<BookPart> parts{part("alto-sax"), part("trombone"), part("flute")};

@@ -46,6 +46,7 @@ struct BookPart {
     WrittenRange range;
     std::optional<FretSpan> frets = {};  // the part of the neck that the range was asked for by
     Fingerings fingerings = Fingerings::None;
+    bool keeps_comfortable = true;  // etudes stay where the instrument reads and speaks well
 };
 
 struct BookOptions {

@@ -15,13 +15,22 @@
 
 namespace shedbook {
 
+// The tempos of an etude's boxes: per cents of the tempo that its notes can be played at, which is not above
+// the goal.
+struct EtudeBoxes {
+    std::vector<int> per_cent{60, 80, 100};
+    std::optional<int> goal = {};  // beats a minute; nothing: the tune's tempo
+    bool from_memory = false;
+};
+
 // Etudes for parts that play the same notes, each in octaves of its own; what they share is composed once.
 class EtudeMaker {
   public:
     EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, Prefer prefer = Prefer::Fewest);
     // With the music of these parts, still without a number. Nothing if there is no chord to play on in the
     // bars asked for, or a range does not hold it.
-    [[nodiscard]] std::optional<Etude> make(const Tune& tune, const std::vector<std::size_t>& which);
+    [[nodiscard]] std::optional<Etude> make(const Tune& tune, const std::vector<std::size_t>& which,
+                                            const EtudeBoxes& boxes = {});
     [[nodiscard]] const EtudeRequest& request() const { return request_; }
     [[nodiscard]] std::span<const BookPart> parts() const { return parts_; }
     // Whether the notes that a part has for it are enough for the kind.
@@ -34,6 +43,10 @@ class EtudeMaker {
         ConcertLine line;
     };
     [[nodiscard]] WrittenMusic music_of(const Tune& tune, const EtudeGround& ground, std::size_t which);
+    // The notes that a part has for it, moved by octaves the same for all.
+    [[nodiscard]] PitchRange window_of(std::size_t which) const;
+    [[nodiscard]] TempoBoxes boxes_of(const Tune& tune, const EtudeGround& ground,
+                                      const std::vector<std::size_t>& which, const EtudeBoxes& boxes);
     // The line for a range, moved by octaves from one that was made for such a range before.
     [[nodiscard]] ConcertLine line_for(const Tune& tune, const EtudeGround& ground, PitchRange range);
 

@@ -13,6 +13,7 @@
 
 #include "shedbook/base/enum_table.h"
 #include "shedbook/etude/ground.h"
+#include "shedbook/etude/handling.h"
 #include "shedbook/theory/concert_line.h"
 
 namespace shedbook {
@@ -67,6 +68,7 @@ struct EtudeRequest {
     std::optional<std::pair<int, int>> bars = {};  // written bars from 1, both ends in
     std::string cell = "1 2 3 5";                  // degrees, for the kind "cell"
     bool explain = false;                          // the idea behind a place as small text
+    Handling handling = {};                        // of the instrument; nothing: all lies well
 };
 
 // The line: every note inside the range, which must be one that the kind fits. Same ground, request and

@@ -82,7 +82,8 @@ struct Instrument {
     WrittenRange student;
     WrittenRange practical;
     WrittenRange full;
-    std::optional<Clef> left_hand;  // clef of a second staff, where both hands play
+    std::optional<WrittenRange> comfortable;  // where lines read and speak well, if that is less
+    std::optional<Clef> left_hand;            // clef of a second staff, where both hands play
     HandsApart hands_apart = HandsApart::Octave;
     std::vector<WrittenPitch> strings;  // open, the lowest first
     std::string fingering;              // id of a chart in fingering_chart.h; may be empty
