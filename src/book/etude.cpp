@@ -141,7 +141,7 @@ ConcertLine EtudeMaker::line_for(const Tune& tune, const EtudeGround& ground, Pi
     if (!request.tempo) request.tempo = tune.chart.tempo;
     if (!request.style) request.style = style_of(tune.chart.feel, ground);
     // Parts that play together have no hand in common.
-    if (parts_.size() == 1) request.handling = handling_of(*parts_.front().instrument);
+    if (parts_.size() == 1) request.handling = handling_of(*parts_.front().instrument, request.level);
     composed_.push_back({&tune, range, make_etude(ground, request, range)});
     return composed_.back().line;
 }

@@ -7,6 +7,7 @@
 #include <string>
 
 #include "shedbook/base/enum_table.h"
+#include "shedbook/drill/speeds.h"
 #include "shedbook/io/embedded.h"
 #include "shedbook/io/fields.h"
 #include "shedbook/notation/fingering_chart.h"
@@ -134,13 +135,14 @@ std::vector<float> awkward_ways(const HandlingRow& row, const Instrument& instru
 
 }  // namespace
 
-Handling handling_of(const Instrument& instrument) {
+Handling handling_of(const Instrument& instrument, int level) {
     const HandlingRow* row = row_of(instrument.sound);
     if (row == nullptr) return {};
     Handling out;
     out.from = row->from;
     out.leap = row->leap;
     out.sings = row->sings;
+    if (out.sings) out.fastest = speeds_of(instrument.sound).notes[static_cast<std::size_t>(level - 1)];
     out.slurs = row->slurs;
     if (row->counts != WayCount::Nothing && !row->costs.empty()) out.awkward = awkward_ways(*row, instrument);
     return out;

@@ -6,6 +6,7 @@
 
 namespace shedbook {
 
-[[nodiscard]] Handling handling_of(const Instrument& instrument);
+// At a level, 1 to 6.
+[[nodiscard]] Handling handling_of(const Instrument& instrument, int level = 4);
 
 }  // namespace shedbook

@@ -95,10 +95,15 @@ class AddedNoteLine : LineMaker {
         // Turning costs where there is room ahead, unless the dice want a turn.
         if (move.turns() && has_room) out += turns_[move.place] ? -1 : 3;
         SoundSet sounds = 0;
+        Pitch before = *move.from;
+        const bool sings = request_.handling.sings;
         for (const Filling& note : between(move.place - 1, *move.from, move.to)) {
             sounds |= sound(note.pitch.midi());
             if (note.is_added) out += 0.3;
+            if (sings && is_augmented(note.pitch - before)) out += kAugmented;
+            before = note.pitch;
         }
+        if (sings && is_augmented(move.to - before)) out += kAugmented;
         return {out, sounds};
     }
 

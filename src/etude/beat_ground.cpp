@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <map>
 
+#include "line_slots.h"
+
 namespace shedbook {
 namespace {
 
@@ -94,7 +96,9 @@ std::vector<ChordDuty> chord_duties(const BeatGround& ground) {
         before = &chord;
     }
     std::erase_if(all, [&](const ChordDuty& chord) {
-        return chord.tell == 0 || ground.position(chord.end) - ground.position(chord.start) < kHalf;
+        const auto beat = static_cast<std::size_t>(chord.start / kBeatTicks);
+        const Duration length = ground.position(chord.end) - ground.position(chord.start);
+        return chord.tell == 0 || length < least_told(ground.beats[beat].length);
     });
     return all;
 }

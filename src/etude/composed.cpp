@@ -66,7 +66,7 @@ class Composer {
           level_{etude_level(request)},
           style_{etude_style(request.style.value_or(style_of("", ground)))},
           quarters_{quarters_a_minute(request, ground)},
-          finest_{playable(level_.note, quarters_, request.level)},
+          finest_{singable(playable(level_.note, quarters_, request.level))},
           range_{range_at(level_, range)},
           share_{share},
           dice_{request.seed * 0x9E3779B97F4A7C15ULL + 0x5EED} {}
@@ -136,9 +136,20 @@ class Composer {
         if (request_.explain) explain_section(beats, notes, pitches, melody, rhythm);
     }
 
+    // What a voice has time for: eighths at any tempo.
+    [[nodiscard]] Duration singable(Duration finest) const {
+        constexpr Duration kTriplet{Rational{1, 12}};
+        const double eighths = quarters_ / 30.0;  // a second
+        const double fastest = request_.handling.fastest;
+        if (fastest <= 0) return finest;
+        if (2 * eighths <= fastest) return finest;
+        return std::max(finest, 1.5 * eighths <= fastest ? kTriplet : kEighth);
+    }
+
     [[nodiscard]] Figures in_style(Figures aims) const {
+        constexpr double kSung = 0.35;  // of the notes outside the scale that are played
         aims[Figure::Density] *= style_.density;
-        aims[Figure::Outside] *= style_.outside;
+        aims[Figure::Outside] *= style_.outside * (request_.handling.sings ? kSung : 1);
         aims[Figure::Fourths] *= style_.fourths;
         return aims;
     }

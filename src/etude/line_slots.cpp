@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "line_tools.h"
+
 namespace shedbook {
 namespace {
 
@@ -158,8 +160,10 @@ LineSlots::LineSlots(const EtudeGround& ground, Duration value) {
     }
     std::vector<Duration> lengths(spans.size());
     for (const Slot& slot : all) lengths[slot.span] += slot.length;
-    for (std::size_t i = 0; i < spans.size(); ++i)
-        spans[i].is_duty = lengths[i] >= kHalf && spans[i].facts.tell != 0;
+    for (std::size_t i = 0; i < spans.size(); ++i) {
+        const Duration beat = bar_at(ground, spans[i].span->at).meter.beat_length();
+        spans[i].is_duty = lengths[i] >= least_told(beat) && spans[i].facts.tell != 0;
+    }
 }
 
 }  // namespace shedbook

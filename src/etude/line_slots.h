@@ -43,6 +43,11 @@ struct LineSlots {
 // The value in a meter: in compound meters a quarter is the beat, and triplets are its eighths; in uneven
 // ones a quarter stays a quarter, and the groups make it longer.
 [[nodiscard]] Duration value_in(const Meter& meter, Duration value);
+// How long a chord lasts that must be told, by the beat: two quarters, or a dotted quarter where that is the
+// beat.
+[[nodiscard]] inline Duration least_told(Duration beat) {
+    return beat == kQuarter + kEighth ? beat : kHalf;
+}
 // How long the last note rests.
 [[nodiscard]] Duration last_rest(const GroundBar& bar);
 

@@ -21,10 +21,16 @@ std::vector<Tune> sample_tunes() {
     return out;
 }
 
+// Sections on a chord leave its bass to the tune.
+std::string name_of(ChordSymbol symbol) {
+    symbol.bass.reset();
+    return to_string(symbol);
+}
+
 std::set<std::string> names_in(const WrittenMusic& music) {
     std::set<std::string> out;
     for (const ChordMark& mark : music.chords) {
-        if (mark.symbol) out.insert(to_string(*mark.symbol));
+        if (mark.symbol) out.insert(name_of(*mark.symbol));
     }
     return out;
 }
@@ -45,21 +51,25 @@ TEST_CASE("a chord has one name on all pages of a book, for every instrument, in
             INFO(instrument.id << " " << name_of(tune.chart).title << " in " << to_string(key_of(tune)));
             const BookPart part{&instrument, instrument.practical};
             BookOptions options;
-            options.drills = {find_drill_template("range-scale")};
+            options.drills = {find_drill("range-scale")};
             options.etude.kind = "guide-tones";
             RecordingSink sink;
             Diagnostics diagnostics;
             assemble_book({tune}, std::vector{part}, 0, options, sink, diagnostics);
             const std::set<std::string> chart = names_in(sink.all<Changes>().front()->music.front());
+            std::string all;
+            for (const std::string& name : chart) all += name + " ";
+            INFO("the chart: " << all);
             for (const TopicHead* head : sink.heads()) {
                 const TopicInPart& topic = head->parts.front();
                 REQUIRE(topic.symbol);
-                CHECK(chart.contains(to_string(*topic.symbol)));
+                INFO("a heading: " << to_string(*topic.symbol));
+                CHECK(chart.contains(name_of(*topic.symbol)));
                 CHECK(topic.scale.tonic == topic.notes.front());
             }
             for (const ScaleTable* table : sink.all<ScaleTable>()) {
                 for (const ScaleTable::Row& row : table->rows)
-                    CHECK(chart.contains(to_string(*row.topic.symbol)));
+                    CHECK(chart.contains(name_of(*row.topic.symbol)));
             }
             std::size_t strangers = 0;
             for (const WrittenMusic* music : sink.music()) {
