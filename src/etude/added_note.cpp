@@ -100,10 +100,10 @@ class AddedNoteLine : LineMaker {
         for (const Filling& note : between(move.place - 1, *move.from, move.to)) {
             sounds |= sound(note.pitch.midi());
             if (note.is_added) out += 0.3;
-            if (sings && is_augmented(note.pitch - before)) out += kAugmented;
+            if (sings && is_augmented(note.pitch - before)) out += kAugmentedStep;
             before = note.pitch;
         }
-        if (sings && is_augmented(move.to - before)) out += kAugmented;
+        if (sings && is_augmented(move.to - before)) out += kAugmentedStep;
         return {out, sounds};
     }
 

@@ -19,7 +19,7 @@ double Handling::cost(int from_key, int to_key, double seconds) const {
 
 double Handling::cost(Pitch before, Pitch note, double seconds) const {
     return cost(before.midi(), note.midi(), seconds) +
-           (sings && is_augmented(note - before) ? kAugmented : 0);
+           (sings && is_augmented(note - before) ? kAugmentedStep : 0);
 }
 
 }  // namespace shedbook

@@ -169,10 +169,11 @@ double MelodySearch::handling_cost() const {
         const int low = letters_[i][static_cast<std::size_t>(from % 12)];
         const int high = letters_[i + 1][static_cast<std::size_t>(to % 12)];
         // What lies outside the scale is sung by step.
-        if (low < 0 || high < 0) out += std::abs(to - from) > 2 ? kAugmented : 0;
+        if (low < 0 || high < 0) out += std::abs(to - from) > 2 ? kAugmentedStep : 0;
         if (low < 0 || high < 0 || std::abs(to - from) > 11) continue;
         const int letters = ((to > from ? high - low : low - high) + 7) % 7;
-        if (letters > 0 && std::abs(to - from) > kWide[static_cast<std::size_t>(letters)]) out += kAugmented;
+        if (letters > 0 && std::abs(to - from) > kWide[static_cast<std::size_t>(letters)])
+            out += kAugmentedStep;
     }
     return out;
 }

@@ -124,7 +124,9 @@ ChordSymbol transposed(const ChordSymbol& symbol, Interval by) {
 ChordSymbol written_symbol(const ChordSymbol& symbol, Interval to_written,
                            const std::optional<Key>& written_key) {
     ChordSymbol out = transposed(symbol, to_written);
+    const bool is_as_typed = to_written.semitones() % 12 == 0 && to_written.steps() % 7 == 0;
     const auto usual = [&](PitchClass name) {
+        if (is_as_typed) return without_double_accidental(name);
         return written_key && is_in_signature(*written_key, name) ? name : plain_name(name);
     };
     out.root = usual(out.root);

@@ -70,13 +70,7 @@ void MusicXmlPart::write_measure(const WrittenMusic& music, const Measure& measu
     const bool short_start = measure.is_pickup && !has_music_ && is_first;
     if (short_start) next_number_ = 0;
     text_ += "    <measure number=\"";
-    append_number(text_, next_number_);
-    // A bar is counted by `text` where a file goes on counting through repeats and pieces.
-    if (measure.number && *measure.number != next_number_) {
-        text_ += "\" text=\"";
-        append_number(text_, *measure.number);
-    }
-    ++next_number_;
+    append_number(text_, next_number_++);
     text_ += short_start ? "\" implicit=\"yes\">\n" : "\">\n";
     print_element(music, measure, is_first);
     attributes(music, measure, is_first);

@@ -31,7 +31,7 @@ TEST_CASE("augmented steps and leaps are known by their letters, and cost who si
     Handling handling;
     CHECK(handling.cost(f, *parse_pitch("B4"), 1) == 0);
     handling.sings = true;
-    CHECK(handling.cost(f, *parse_pitch("B4"), 1) == kAugmented);
+    CHECK(handling.cost(f, *parse_pitch("B4"), 1) == kAugmentedStep);
     CHECK(handling.cost(f, *parse_pitch("Cb5"), 1) == 0);
 }
 

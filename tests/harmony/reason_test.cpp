@@ -39,7 +39,7 @@ TEST_CASE("in written pitch a reason keeps to names that players read", "[harmon
     reason.key = *parse_key("B major");
     reason.next = *parse_chord_symbol("G#m7");
     reason.bass = *parse_pitch_class("A#");
-    CHECK(in_words(reason, kAlto) == "V7 of Ab major, before E#m7 over G");
+    CHECK(in_words(reason, kAlto) == "V7 of Ab major, before Fm7 over G");
 }
 
 TEST_CASE("a sentence without holes is its own words", "[harmony]") {

@@ -26,7 +26,7 @@ struct Handling {
     // The same of spelled notes: augmented steps and leaps count where they are sung.
     [[nodiscard]] double cost(Pitch before, Pitch note, double seconds) const;
 };
-inline constexpr double kAugmented = 6;  // the cost of an augmented step that is sung
+inline constexpr double kAugmentedStep = 6;  // the cost of an augmented step that is sung
 // A second, a fourth, a fifth and so on that is a half step too wide.
 [[nodiscard]] bool is_augmented(Interval interval);
 

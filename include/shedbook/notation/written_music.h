@@ -129,7 +129,9 @@ struct Measure {
     bool new_system = false;
     bool new_page = false;
     Barline right = Barline::Plain;
-    std::optional<int> number;  // that it is counted by; nothing: one more than the bar before, 1 at first
+    // That it is counted by on pages (a MusicXML file counts all its bars); nothing: one more than the bar
+    // before, 1 at first.
+    std::optional<int> number;
     bool repeat_start = false;
     int repeat_end = 0;  // how often the passage is played in all; 0: no repeat
     std::optional<Ending> ending;
