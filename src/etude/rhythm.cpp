@@ -280,11 +280,13 @@ double RhythmSearch::silence_cost() const {
     return out;
 }
 
-// A note that goes on under a chord with which it has nothing in common ends there.
+// A note that goes on under a chord with which it has nothing in common ends there, and any note at the
+// second change that it sounds under.
 void RhythmSearch::cut_at_changes() {
     std::size_t first = 0;
     for (TickNote& note : notes_) {
         const BeatChord* own = nullptr;
+        int passed = 0;
         while (first < ground_.chords.size() && ground_.chords[first].end <= note.on) ++first;
         for (std::size_t c = first; c < ground_.chords.size() && ground_.chords[c].start < note.end; ++c) {
             const BeatChord& chord = ground_.chords[c];
@@ -294,7 +296,9 @@ void RhythmSearch::cut_at_changes() {
                 own = &chord;  // the one that it is heard with
                 continue;
             }
-            if ((restful(*own) & own->scale & restful(chord) & chord.scale) != 0) continue;
+            const bool goes_on = chord.meaning == (&chord - 1)->meaning;
+            const bool suits = (restful(*own) & own->scale & restful(chord) & chord.scale) != 0;
+            if (suits && (goes_on || ++passed < 2)) continue;
             note.end = chord.start;
             break;
         }
