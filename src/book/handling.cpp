@@ -53,14 +53,14 @@ std::optional<HandlingRow> read_row(Fields fields) {
 }
 
 const std::vector<HandlingRow>& rows() {
-    static const std::vector<HandlingRow> kRows = [] {
+    static const std::vector<HandlingRow> kHandlingRows = [] {
         Diagnostics diagnostics;
         const SourceText source{"handling.toml", std::string{embedded_template("handling.toml")}};
         auto out = read_entries("handling", source, diagnostics, read_row);
         assert(!diagnostics.has_errors());  // a test reads every row
         return out;
     }();
-    return kRows;
+    return kHandlingRows;
 }
 
 const HandlingRow* row_of(const std::string& sound) {
