@@ -163,7 +163,7 @@ double MelodySearch::handling_cost() const {
         if (!meter_.goes_on(i)) continue;
         const int from = pitches_[i];
         const int to = pitches_[i + 1];
-        const double seconds = options_.seconds_a_beat * (notes_[i + 1].on - notes_[i].on) / T;
+        const double seconds = options_.seconds_a_beat * (notes_[i + 1].on - notes_[i].on) / kBeatTicks;
         out += options_.handling->cost(from, to, seconds);
         if (letters_.empty()) continue;
         const int low = letters_[i][static_cast<std::size_t>(from % 12)];
