@@ -146,7 +146,10 @@ void DrillSectionMaker::slow_down(TempoBoxes& boxes, const ConcertLine& line, co
 std::vector<Drill> DrillSectionMaker::drills_of(const SectionTopic& topic, const DrillTemplate& shipped,
                                                 const SectionWork& work) {
     const ScaleLadder ladder = ladder_for(topic);
-    const DrillTemplate drill = in_setting(shipped, options_.setting);
+    DrillSetting setting = options_.setting;
+    setting.keeps_start = std::ranges::any_of(
+        ensemble_.parts, [](const BookPart& part) { return speeds_of(part.instrument->sound).is_bass; });
+    const DrillTemplate drill = in_setting(shipped, setting);
     const std::optional<DrillPlan> plan = plan_drill(drill, ladder, ranges_);
     if (!plan) {
         say_missing(drill, topic, ladder);

@@ -69,6 +69,11 @@ bool parse_note(std::string_view word, CellNote& note) {
     return parse_degree_text(word, note);
 }
 
+// 0 the first degree, 2 the third, whatever its octave.
+std::size_t letter_of(const CellNote& note) {
+    return static_cast<std::size_t>((note.steps % 7 + 7) % 7);
+}
+
 bool parse_edge(std::string_view text, WalkEdge& edge) {
     text = trimmed(text);
     edge.from_top = text.starts_with("top");
@@ -93,9 +98,12 @@ std::optional<DrillCell> parse_cell(std::string_view text, PatternFault& fault) 
         if (word.empty()) continue;
         CellNote note;
         if (!parse_note(word, note)) {
+            const bool has_sign = word.size() > 1 && (word[0] == 'b' || word[0] == '#');
             fault = {begin, begin + word.size(), "'" + std::string{word} + "' is no note of a cell",
-                     "write degrees (1 3 -2 2'), chord tones (c1 c2), neighbours (half-below:next) or runs "
-                     "(run:1)"};
+                     has_sign ? "degrees are those of each chord's own scale: write " +
+                                    std::string{word.substr(1)} + ", not " + std::string{word}
+                              : "write degrees (1 3 -2 2'), chord tones (c1 c2), neighbours "
+                                "(half-below:next) or runs (run:1)"};
             return std::nullopt;
         }
         out.push_back(note);
@@ -103,6 +111,28 @@ std::optional<DrillCell> parse_cell(std::string_view text, PatternFault& fault) 
     if (out.empty() || out.size() > kLongestCell || out.front().kind == CellNote::Kind::Run) {
         fault = {0, text.size(), "a cell has 1 to 64 notes and does not begin with a run", ""};
         return std::nullopt;
+    }
+    return out;
+}
+
+bool speaks_of_chord(const DrillCell& cell) {
+    std::array<bool, 7> heard{};
+    for (const CellNote& note : cell) {
+        if (note.kind == CellNote::Kind::Degree) heard[letter_of(note)] = true;
+    }
+    return std::ranges::count(heard, true) >= 3;
+}
+
+DrillCell over_sus(const DrillCell& cell) {
+    const auto is_degree = [](const CellNote& note, int number) {
+        return note.kind == CellNote::Kind::Degree && note.steps == number - 1;
+    };
+    DrillCell out = cell;
+    for (std::size_t i = 0; i < cell.size(); ++i) {
+        if (!is_degree(cell[i], 3)) continue;
+        const bool passes =
+            (i > 0 && is_degree(cell[i - 1], 4)) || (i + 1 < cell.size() && is_degree(cell[i + 1], 4));
+        if (!passes) ++out[i].steps;
     }
     return out;
 }

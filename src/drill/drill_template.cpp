@@ -277,6 +277,7 @@ DrillTemplate in_setting(DrillTemplate drill, const DrillSetting& setting) {
         }
     }
     if (setting.in_every_octave) drill.in_every_octave = true;
+    if (setting.keeps_start) drill.keeps_start = true;
     return drill;
 }
 

@@ -4,6 +4,7 @@
 #include <cassert>
 #include <cstdlib>
 
+#include "counting.h"
 #include "fit.h"
 #include "outline.h"
 #include "shedbook/drill/material.h"
@@ -79,13 +80,19 @@ class Planner {
         return std::nullopt;
     }
 
-    // Begun on another chord tone, or less far up. Shorter than a third of what is meant is not the same
-    // drill any more.
+    // Begun on another chord tone, or less far up; a drill that keeps its start is first shortened as far as
+    // may be. Shorter than a third of what is meant is not the same drill any more.
     std::optional<DrillPlan> shortened() {
+        if (drill_.keeps_start) {
+            if (auto plan = shortened({start_})) return plan;
+        }
         std::vector<int> starts{start_};
         for (int k = 0; k < ladder_.chord_size(); ++k) {
             if (ladder_.chord_rung(k) != start_) starts.push_back(ladder_.chord_rung(k));
         }
+        return shortened(starts);
+    }
+    std::optional<DrillPlan> shortened(const std::vector<int>& starts) {
         for (int steps = wanted_; steps >= fewest_steps(drill_, ladder_); --steps) {
             for (const int from : starts) {
                 auto plan = attempt(from, steps, 0);
@@ -177,7 +184,10 @@ std::optional<DrillPlan> plan_drill(const DrillTemplate& drill, const ScaleLadde
     std::optional<DrillPlan> plan = drill.form == DrillTemplate::Form::Range
                                         ? plan_through_range(drill, played, ranges)
                                         : Planner{drill, played, ranges}.find();
-    if (plan) plan->ladder = std::move(own);
+    if (!plan) return plan;
+    if (!drill.counts_notes && !Counting{drill, played}.by_degrees())
+        plan->remark = "counting scale notes" + (plan->remark.empty() ? "" : ", " + plan->remark);
+    plan->ladder = std::move(own);
     return plan;
 }
 

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cstdlib>
 
+#include "counting.h"
+
 namespace shedbook {
 namespace {
 
@@ -25,7 +27,12 @@ class OutlineMaker {
   public:
     OutlineMaker(const DrillTemplate& drill, const ScaleLadder& ladder, int start_rung,
                  const std::vector<Station>& stations, Pitch bottom)
-        : drill_{drill}, ladder_{ladder}, start_rung_{start_rung}, stations_{stations}, bottom_{bottom} {
+        : drill_{drill},
+          ladder_{ladder},
+          start_rung_{start_rung},
+          stations_{stations},
+          bottom_{bottom},
+          counting_{drill, ladder} {
         if (drill.walk == DrillTemplate::Walk::Chord) first_chord_tone_ = ladder.chord_tone_at(start_rung);
     }
 
@@ -36,7 +43,7 @@ class OutlineMaker {
         out_.cell_ends.reserve(stations_.size());
         for (std::size_t i = 0; i < stations_.size(); ++i) add_cell(i);
         if (drill_.end) {
-            push(rung_of(*drill_.end, start_rung_));
+            push(rung_of(*drill_.end, start_rung_, false));
             out_.has_end = true;
         }
         name_falling_notes();
@@ -53,21 +60,23 @@ class OutlineMaker {
         return start_rung_ + station.place + octaves;
     }
 
-    [[nodiscard]] int rung_of(const CellNote& note, int base) const {
+    [[nodiscard]] int rung_of(const CellNote& note, int base, bool of_chord) const {
         const bool by_chord =
             note.kind == CellNote::Kind::ChordTone ||
             (note.kind == CellNote::Kind::Neighbour && note.target == CellNote::Target::ChordTone);
         const int octaves = note.octaves * ladder_.size();
         if (by_chord) return ladder_.chord_rung(ladder_.chord_tone_at(base) + note.steps) + octaves;
-        return base + note.steps + octaves;
+        return counting_.rung(base, note.steps, of_chord) + octaves;
     }
 
     // The first note of the cell after `i`, or the note to rest on.
     [[nodiscard]] int next_rung(std::size_t i) const {
         if (i + 1 < stations_.size()) {
-            return rung_of(stations_[i + 1].cell->front(), base_rung(stations_[i + 1]));
+            const int base = base_rung(stations_[i + 1]);
+            const DrillCell& cell = counting_.over(base, *stations_[i + 1].cell);
+            return rung_of(cell.front(), base, speaks_of_chord(cell));
         }
-        return rung_of(drill_.end.value_or(CellNote{}), start_rung_);
+        return rung_of(drill_.end.value_or(CellNote{}), start_rung_, false);
     }
 
     [[nodiscard]] Pitch neighbour(CellNote::Side side, int rung) const {
@@ -90,14 +99,17 @@ class OutlineMaker {
     void add_cell(std::size_t i) {
         const int base = base_rung(stations_[i]);
         int rung = base;
-        for (const CellNote& note : *stations_[i].cell) {
+        const DrillCell& cell = counting_.over(base, *stations_[i].cell);
+        const bool of_chord = speaks_of_chord(cell);
+        for (const CellNote& note : cell) {
             if (note.kind == CellNote::Kind::Neighbour) {
-                const int target = note.target == CellNote::Target::Next ? next_rung(i) : rung_of(note, base);
+                const int target =
+                    note.target == CellNote::Target::Next ? next_rung(i) : rung_of(note, base, of_chord);
                 out_.notes.push_back(neighbour(note.side, target));
                 if (ladder_.has_falling_names()) rungs_.push_back(std::nullopt);
                 continue;
             }
-            const int to = rung_of(note, base);
+            const int to = rung_of(note, base, of_chord);
             if (note.kind == CellNote::Kind::Run) {
                 const int direction = to >= rung ? 1 : -1;
                 while (rung + direction != to && rung != to) push(rung += direction);
@@ -120,6 +132,7 @@ class OutlineMaker {
     int start_rung_;
     const std::vector<Station>& stations_;
     Pitch bottom_;
+    Counting counting_;
     int first_chord_tone_ = 0;
     Outline out_;
     std::vector<std::optional<int>> rungs_;  // of the notes where names fall; none for a neighbour

@@ -29,6 +29,7 @@ std::vector<Speeds> read_speeds() {
         assert(notes.size() == row.notes.size());
         for (std::size_t i = 0; i < notes.size(); ++i) row.notes[i] = notes[i].as_number().value_or(0);
         row.leap = entry.find("leap")->as_number().value_or(0);
+        if (const Data* bass = entry.find("bass")) row.is_bass = bass->as_bool().value_or(false);
     }
     return out;
 }

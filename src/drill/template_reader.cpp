@@ -10,10 +10,10 @@ namespace shedbook {
 namespace {
 
 const std::vector<std::string> kDrillFields{
-    "id",      "title",  "about",   "family",   "like",     "level",     "form",
-    "walk",    "order",  "ends",    "start",    "every",    "rising",    "turn",
-    "falling", "up",     "down",    "end",      "rhythm",   "cells",     "notes",
-    "meter",   "octave", "octaves", "material", "displace", "inversion", "articulation"};
+    "id",       "title",    "about",     "family",       "like",   "level", "form",    "walk",
+    "order",    "ends",     "start",     "every",        "rising", "turn",  "falling", "up",
+    "down",     "end",      "rhythm",    "cells",        "notes",  "meter", "octave",  "octaves",
+    "material", "displace", "inversion", "articulation", "count",  "begin", "keeps"};
 const std::vector<std::string> kRhythmFields{"id", "about", "level", "lengths"};
 const std::vector<std::string> kArticulationFields{"id", "about", "level", "marks"};
 
@@ -48,6 +48,8 @@ std::optional<DrillTemplate> EntryReader::read_drill() {
     out.ends = fields_.word("ends", out.ends);
     out.holds_cells = fields_.either("cells", "joined", "held", out.holds_cells);
     out.in_every_octave = fields_.either("octave", "best", "all", out.in_every_octave);
+    out.counts_notes = fields_.either("count", "degrees", "notes", out.counts_notes);
+    out.keeps_start = fields_.either("begin", "chord tone", "start", out.keeps_start);
     number("start", out.start, 1, 7);
     number("octaves", out.octaves, 1, 3);
     number("every", out.every, 1, 7);
@@ -58,7 +60,9 @@ std::optional<DrillTemplate> EntryReader::read_drill() {
     read_meter(out);
     read_displaced(out);
     read_cells(out);
-    if (fields_.has_failed()) return std::nullopt;
+    if (const Data* keeps = entry_.find("keeps"))
+        is_fine_ = read_invariants(source_, *keeps, out.keeps, diagnostics_);
+    if (!is_fine_ || fields_.has_failed()) return std::nullopt;
     return in_setting(std::move(out), {});
 }
 

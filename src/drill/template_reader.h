@@ -17,7 +17,11 @@ class EntryReader {
     // `what` the entry is: "drill", "rhythm", "articulation".
     EntryReader(const SourceText& source, const Data& entry, std::string what, const DrillLibrary& library,
                 Diagnostics& diagnostics)
-        : fields_{source, entry, std::move(what), diagnostics}, entry_{entry}, library_{library} {}
+        : fields_{source, entry, std::move(what), diagnostics},
+          source_{source},
+          diagnostics_{diagnostics},
+          entry_{entry},
+          library_{library} {}
 
     std::optional<DrillTemplate> read_drill();
     std::optional<NamedRhythm> read_rhythm();
@@ -43,6 +47,9 @@ class EntryReader {
     void walk(const char* key, WalkEdge& from, WalkEdge& to);
 
     Fields fields_;
+    const SourceText& source_;
+    Diagnostics& diagnostics_;
+    bool is_fine_ = true;
     const Data& entry_;
     const DrillLibrary& library_;
 };

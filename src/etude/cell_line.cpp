@@ -1,11 +1,12 @@
 // The same degrees over every chord.
 #include <algorithm>
-#include <array>
 #include <cstdlib>
 
 #include "line_maker.h"
 #include "lines.h"
 #include "shedbook/base/text.h"
+#include "shedbook/drill/degree.h"
+#include "shedbook/drill/pattern.h"
 #include "spelling.h"
 
 namespace shedbook {
@@ -13,33 +14,27 @@ namespace {
 
 constexpr std::size_t kMostInACell = 16;
 constexpr int kHighestDegree = 13;
+constexpr const char* kHowToWrite =
+    "write numbers from 1 to 13, with ' an octave higher, as in \"1 2 3 5 1'\"";
+// Where neither chord nor scale has a degree: as over a dominant.
+constexpr SoundsAbove kPlain{0b0110'1011'0101};
 
-struct CellDegree {
-    int number = 1;   // from 1
-    int octaves = 0;  // up or down
-};
-
-std::string read_cell(std::string_view text, std::vector<CellDegree>& out) {
-    for (const std::string_view word : split(text, ' ')) {
-        if (word.empty()) continue;
-        CellDegree degree{0, 0};
-        std::size_t k = 0;
-        for (; k < word.size() && word[k] >= '0' && word[k] <= '9' && degree.number < 100; ++k)
-            degree.number = 10 * degree.number + (word[k] - '0');
-        for (; k < word.size() && (word[k] == '\'' || word[k] == ','); ++k)
-            degree.octaves += word[k] == '\'' ? 1 : -1;
-        const std::string typed{word};
-        if (word[0] == 'b' || word[0] == '#')
-            return "'" + typed + "': degrees are those of each chord's own scale, so write 3, not b3";
-        if (k != word.size() || degree.number < 1 || degree.number > kHighestDegree ||
-            std::abs(degree.octaves) > 2)
-            return "'" + typed +
-                   "' is no degree; write numbers from 1 to 13, with ' an octave higher, as in \"1 2 3 5 "
-                   "1'\"";
-        out.push_back(degree);
+// The cell of a drill (drill/pattern.h), of degrees alone; else what is wrong with it.
+std::string read_cell(std::string_view text, DrillCell& out) {
+    if (trimmed(text).empty()) return "a cell needs a degree, as in \"1 2 3 5\"";
+    PatternFault fault;
+    std::optional<DrillCell> cell = parse_cell(text, fault);
+    if (!cell) {
+        const bool has_sign = fault.hint.find(", not ") != std::string::npos;
+        return fault.message + "; " + (has_sign ? fault.hint : kHowToWrite);
     }
-    if (out.empty()) return "a cell needs a degree, as in \"1 2 3 5\"";
-    if (out.size() > kMostInACell) return "a cell has 16 notes at most";
+    const bool is_plain = std::ranges::all_of(*cell, [](const CellNote& note) {
+        return note.kind == CellNote::Kind::Degree && std::abs(note.steps) < kHighestDegree &&
+               std::abs(note.octaves) <= 2;
+    });
+    if (!is_plain) return std::string{"the cell of an etude has degrees alone; "} + kHowToWrite;
+    if (cell->size() > kMostInACell) return "a cell has 16 notes at most";
+    out = std::move(*cell);
     return {};
 }
 
@@ -48,6 +43,7 @@ class CellLine : LineMaker {
     CellLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
         : LineMaker{ground, request, range}, slots_{ground, std::min(value_, kQuarter)} {
         static_cast<void>(read_cell(request.cell, cell_));  // the request's maker has checked it
+        sus_cell_ = over_sus(cell_);
     }
 
     ConcertLine make() {
@@ -128,53 +124,53 @@ class CellLine : LineMaker {
     }
 
     // The degrees to play in so many notes.
-    [[nodiscard]] std::vector<CellDegree> shortened(const LineSpan& span, std::size_t room) const {
-        if (cell_.size() <= room) return cell_;
-        std::vector<CellDegree> out(cell_.begin(), cell_.begin() + static_cast<std::ptrdiff_t>(room));
-        const auto tells = [&](const CellDegree& degree) {
+    [[nodiscard]] DrillCell shortened(const LineSpan& span, std::size_t room) const {
+        const DrillCell& cell = span.facts.sus_third != 0 ? sus_cell_ : cell_;
+        if (cell.size() <= room) return cell;
+        DrillCell out(cell.begin(), cell.begin() + static_cast<std::ptrdiff_t>(room));
+        const auto tells = [&](const CellNote& degree) {
             return holds(span.facts.tell, pitch_of_degree(span, degree, 4).midi());
         };
         if (std::ranges::any_of(out, tells)) return out;
-        const auto teller = std::ranges::find_if(cell_, tells);
-        if (teller != cell_.end()) {
+        const auto teller = std::ranges::find_if(cell, tells);
+        if (teller != cell.end()) {
             out.back() = *teller;
         } else if (span.is_duty) {
-            out.back() = {3, 0};
+            out.back() = CellNote{.steps = span.facts.sus_third != 0 ? 3 : 2};
         }
         return out;
     }
 
     // A degree by its letter over the root, so that 3 is the third of every scale, whatever that has between
-    // its tones: of the chord if it has one, else of the scale, else of a scale that fits the chord. The
-    // third of a sus chord is its fourth.
-    [[nodiscard]] Interval above_root(const LineSpan& span, int number) const {
+    // its tones: of the chord if it has one, else of the scale, else of a scale that fits the chord.
+    [[nodiscard]] Interval above_root(const LineSpan& span, int steps) const {
         const ScaleSpan& chord = *span.span;
         const PitchClass root = chord.symbol ? chord.symbol->root : chord.notes.front();
-        int letter = (number - 1) % 7;
-        const int octaves = (number - 1) / 7;
-        if (letter == 2 && span.facts.sus_third != 0) letter = 3;
+        const int letter = (steps % 7 + 7) % 7;
+        const int octaves = (steps - letter) / 7;
         for (const std::vector<PitchClass>* notes : {&chord.chord, &chord.notes}) {
             for (const PitchClass note : *notes) {
                 if ((note - root).steps() == letter) return (note - root) + octaves * kOctave;
             }
         }
-        constexpr std::array<std::array<int, 3>, 7> kSemitones{
-            {{0, 0, 0}, {2, 1, 2}, {4, 3, 4}, {5, 6, 5}, {7, 6, 8}, {9, 8, 9}, {10, 11, 9}}};
-        const auto& sounds = kSemitones[static_cast<std::size_t>(letter)];
-        const SoundSet scale = set_of(chord.notes) | span.facts.all;
-        for (const SoundSet set : {scale, span.facts.inside, kAllSounds}) {
-            for (const int sounding : sounds) {
-                if (holds(set, root.semitone() + sounding))
-                    return Interval{letter, sounding} + octaves * kOctave;
-            }
+        const auto above = [&](SoundSet set) {
+            SoundsAbove out;
+            for (int up = 0; up < 12; ++up)
+                out[static_cast<std::size_t>(up)] = holds(set, root.semitone() + up);
+            return out;
+        };
+        for (const SoundsAbove notes :
+             {above(set_of(chord.notes) | span.facts.all), above(span.facts.inside), kPlain}) {
+            const auto sounding = degrees_above(notes, {})[static_cast<std::size_t>(letter)];
+            if (sounding) return Interval{letter, *sounding} + octaves * kOctave;
         }
         return octaves * kOctave;
     }
 
-    [[nodiscard]] Pitch pitch_of_degree(const LineSpan& span, const CellDegree& degree, int octave) const {
+    [[nodiscard]] Pitch pitch_of_degree(const LineSpan& span, const CellNote& degree, int octave) const {
         const ScaleSpan& chord = *span.span;
         const PitchClass root = chord.symbol ? chord.symbol->root : chord.notes.front();
-        const Pitch strict = Pitch{root, octave} + above_root(span, degree.number) + degree.octaves * kOctave;
+        const Pitch strict = Pitch{root, octave} + above_root(span, degree.steps) + degree.octaves * kOctave;
         // As the chord or the scale spells it.
         const auto name = scale_name(chord, strict.midi());
         return name ? pitch_of(*name, strict.midi()) : strict;
@@ -182,7 +178,7 @@ class CellLine : LineMaker {
 
     // In the octave near the statement before, and near the middle.
     [[nodiscard]] std::vector<Pitch> pitches(const LineSpan& span, std::size_t room) const {
-        const std::vector<CellDegree> degrees = shortened(span, room);
+        const DrillCell degrees = shortened(span, room);
         const Pitch middle = middle_of(range_);
         std::vector<Pitch> best;
         int best_cost = 0;
@@ -190,7 +186,7 @@ class CellLine : LineMaker {
             std::vector<Pitch> notes;
             int outside = 0;
             int off = 0;
-            for (const CellDegree& degree : degrees) {
+            for (const CellNote& degree : degrees) {
                 Pitch pitch = pitch_of_degree(span, degree, octave);
                 // A cell too wide for the range is folded into it.
                 while (pitch.midi() > range_.high.midi()) pitch = pitch - kOctave, ++outside;
@@ -211,7 +207,8 @@ class CellLine : LineMaker {
     }
 
     LineSlots slots_;
-    std::vector<CellDegree> cell_;
+    DrillCell cell_;
+    DrillCell sus_cell_;  // over sus chords
     std::optional<Pitch> last_;
 };
 
@@ -222,7 +219,7 @@ ConcertLine cell_line(const EtudeGround& ground, const EtudeRequest& request, Pi
 }
 
 std::string fault_of_cell(std::string_view cell) {
-    std::vector<CellDegree> unused;
+    DrillCell unused;
     return read_cell(cell, unused);
 }
 

@@ -7,7 +7,7 @@
 #include <string>
 #include <vector>
 
-#include "family_checks.h"
+#include "invariant_checks.h"
 #include "shedbook/notation/instrument.h"
 
 namespace shedbook {
@@ -71,7 +71,7 @@ void try_one(const DrillTemplate& drill, const ScaleLadder& ladder, PitchRange r
 
 }  // namespace
 
-TEST_CASE("every family keeps its invariants over all scales, roots and instruments", "[drill]") {
+TEST_CASE("every drill keeps its invariants over all scales, roots and instruments", "[drill]") {
     Count count;
     std::size_t turn = 0;
     for (const DrillTemplate& drill : drill_templates()) {
@@ -98,7 +98,7 @@ TEST_CASE("every family keeps its invariants over all scales, roots and instrume
 }
 
 // Pairs of a chord and its scale: Hutchinson 31.10, and the trade's first choices.
-TEST_CASE("every family keeps its invariants over chords with their scales", "[drill]") {
+TEST_CASE("every drill keeps its invariants over chords with their scales", "[drill]") {
     static const std::vector<std::pair<std::string, std::string>> kPairs{{"", "ionian"},
                                                                          {"maj7", "ionian"},
                                                                          {"maj7", "lydian"},
@@ -146,10 +146,10 @@ TEST_CASE("every family keeps its invariants over chords with their scales", "[d
     CHECK(count.planned > 4'000);
 }
 
-TEST_CASE("every shipped drill belongs to a family whose invariant is tested", "[drill]") {
+TEST_CASE("every shipped drill says what its notes keep", "[drill]") {
     for (const DrillTemplate& drill : drill_templates()) {
-        INFO(drill.id << ", family '" << drill.family << "'");
-        CHECK(has_family_check(drill));
+        INFO(drill.id);
+        CHECK(drill.keeps != DrillInvariants{});
     }
 }
 

@@ -149,8 +149,9 @@ TEST_CASE("what is wrong with a cell is said", "[etude]") {
     CHECK(fault_of_cell("5 3 2 1'").empty());
     CHECK(fault_of_cell("").find("needs a degree") != std::string::npos);
     CHECK(fault_of_cell("1 b3").find("write 3, not b3") != std::string::npos);
-    CHECK(fault_of_cell("1 x").find("is no degree") != std::string::npos);
-    CHECK(fault_of_cell("99").find("is no degree") != std::string::npos);
+    CHECK(fault_of_cell("1 x").find("is no note of a cell") != std::string::npos);
+    CHECK(fault_of_cell("99").find("is no note of a cell") != std::string::npos);
+    CHECK(fault_of_cell("1 run:5").find("degrees alone") != std::string::npos);
     CHECK(fault_of_cell("1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1").find("16 notes") != std::string::npos);
 }
 

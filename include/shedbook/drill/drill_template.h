@@ -15,6 +15,7 @@
 #include "shedbook/base/diagnostics.h"
 #include "shedbook/base/enum_table.h"
 #include "shedbook/base/source_text.h"
+#include "shedbook/drill/invariants.h"
 #include "shedbook/drill/pattern.h"
 #include "shedbook/theory/meter.h"
 
@@ -54,6 +55,9 @@ struct DrillTemplate {
     bool holds_cells = false;      // the last note of each cell lasts to the end of its bar
     bool in_every_octave = false;  // in each octave that the range has room for
     int fewest_notes = 5;          // smallest scale that it suits
+    bool counts_notes = false;     // the numbers of its cells count notes of the scale, not degrees
+    bool keeps_start = false;      // it is shortened rather than begun on another chord tone
+    DrillInvariants keeps;         // what is true of its notes, however they are written; tests look
     std::string remark;            // what was asked of it and cannot be: "in triplets, so not moved"
     friend bool operator==(const DrillTemplate&, const DrillTemplate&) = default;
 };
@@ -133,6 +137,7 @@ struct DrillSetting {
     std::optional<ArticulationPattern> articulation = {};
     std::optional<int> displaced = {};  // eighths
     bool in_every_octave = false;
+    bool keeps_start = false;  // for basses: on the root, shorter if need be
 };
 // Where a wish does not suit the drill, it stays as it is there and `remark` says so.
 [[nodiscard]] DrillTemplate in_setting(DrillTemplate drill, const DrillSetting& setting);

@@ -8,6 +8,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "shedbook/base/time.h"
@@ -34,6 +35,19 @@ struct CellNote {
     friend bool operator==(const CellNote&, const CellNote&) = default;
 };
 using DrillCell = std::vector<CellNote>;
+
+struct PatternFault {
+    std::size_t begin = 0;  // bytes in the text
+    std::size_t end = 0;
+    std::string message;
+    std::string hint;
+};
+// A cell as it is typed, in a template or for an etude: "1 3 5 7", "c1 c2 2' run:1".
+[[nodiscard]] std::optional<DrillCell> parse_cell(std::string_view text, PatternFault& fault);
+// Whether its numbers speak of a chord: three different degrees and more. Two are an interval of the scale.
+[[nodiscard]] bool speaks_of_chord(const DrillCell& cell);
+// The same over a sus chord: 4 for 3, but beside a 4 (there the third only passes).
+[[nodiscard]] DrillCell over_sus(const DrillCell& cell);
 
 // A place on the walk: so many steps above its lowest or below its highest note.
 struct WalkEdge {

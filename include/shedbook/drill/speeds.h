@@ -22,6 +22,7 @@ struct Speeds {
     std::vector<std::string> sounds;  // beginnings of MusicXML sound ids
     std::array<double, 6> notes{};    // a second, by step, at levels 1 to 6
     double leap = 0;                  // how much longer a leap takes, for each half step beyond a fourth
+    bool is_bass = false;  // it plays the roots: its drills begin on them, and are shortened if need be
 };
 [[nodiscard]] const std::vector<Speeds>& speed_rows();
 // Of an instrument with this MusicXML sound id; the first row if none fits.

@@ -1,6 +1,6 @@
-// The invariants of the drill families, checked on the notes alone: positions in the scale are worked out
-// here from semitones, not by the code under test. Definitions: common practice, no source, but where one is
-// named.
+// Whether the notes of a drill keep what its template says under `keeps`: one check for all drills, on the
+// notes alone. Places in the scale are worked out here from semitones, not by the code under test, and it
+// does not look at the cells. Definitions: common practice, no source, but where one is named.
 #pragma once
 
 #include <string>
@@ -19,7 +19,5 @@ struct DrillCase {
 
 // What is wrong with the line; empty if nothing is.
 [[nodiscard]] std::string fault_of(const DrillCase& one);
-// Whether the family has an invariant of its own beyond those of every drill.
-[[nodiscard]] bool has_family_check(const DrillTemplate& drill);
 
 }  // namespace shedbook
