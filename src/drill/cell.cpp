@@ -5,6 +5,7 @@
 #include <cstdlib>
 #include <utility>
 
+#include "shedbook/base/rational.h"
 #include "shedbook/base/text.h"
 
 namespace shedbook {
@@ -71,7 +72,7 @@ bool parse_note(std::string_view word, CellNote& note) {
 
 // 0 the first degree, 2 the third, whatever its octave.
 std::size_t letter_of(const CellNote& note) {
-    return static_cast<std::size_t>((note.steps % 7 + 7) % 7);
+    return static_cast<std::size_t>(modulo(note.steps, 7));
 }
 
 bool parse_edge(std::string_view text, WalkEdge& edge) {

@@ -4,6 +4,7 @@
 #include <numeric>
 #include <optional>
 
+#include "shedbook/base/rational.h"
 #include "shedbook/drill/degree.h"
 
 namespace shedbook {
@@ -11,10 +12,6 @@ namespace {
 
 constexpr int kSteps = 7;
 constexpr int kNone = -1;
-
-int floor_div(int a, int b) {
-    return a >= 0 ? a / b : -((-a + b - 1) / b);
-}
 
 // Rungs from `base` up to the note of the ladder that sounds so many half steps higher.
 int rungs_to(const ScaleLadder& ladder, int base, std::optional<int> sounding) {
@@ -90,7 +87,7 @@ Counting::Counting(const DrillTemplate& drill, const ScaleLadder& ladder) : size
 bool Counting::has_all(const DrillTemplate& drill) const {
     const auto is_there = [&](const CellNote& note) {
         if (note.kind == CellNote::Kind::ChordTone || note.target == CellNote::Target::Next) return true;
-        const auto letter = static_cast<std::size_t>(note.steps - floor_div(note.steps, kSteps) * kSteps);
+        const auto letter = static_cast<std::size_t>(modulo(note.steps, kSteps));
         return note.steps == -1 ||
                std::ranges::all_of(rows_, [&](const Row& row) { return row[letter] != kNone; });
     };
@@ -108,10 +105,10 @@ const DrillCell& Counting::over(int base, const DrillCell& cell) const {
 int Counting::rung(int base, int steps, bool of_chord) const {
     if (!by_degrees_) return base + steps;
     const int octave = floor_div(steps, kSteps);
-    const auto letter = static_cast<std::size_t>(steps - octave * kSteps);
+    const auto letter = static_cast<std::size_t>(modulo(steps, kSteps));
     if (of_chord && is_root(base)) return base + octave * size_ + on_root_[letter];
     if (rows_.empty() || steps == -1) return base + steps;
-    const int at = base - floor_div(base, size_) * size_;
+    const int at = modulo(base, size_);
     return base + octave * size_ + rows_[static_cast<std::size_t>(at)][letter];
 }
 

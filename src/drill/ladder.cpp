@@ -3,12 +3,10 @@
 #include <algorithm>
 #include <utility>
 
+#include "shedbook/base/rational.h"
+
 namespace shedbook {
 namespace {
-
-int floor_div(int a, int b) {
-    return a >= 0 ? a / b : -((-a + b - 1) / b);
-}
 
 // The interval up from one note to another that sounds `semitones` high, whatever their letters say.
 Interval interval_sounding(PitchClass from, PitchClass to, int semitones) {
@@ -90,7 +88,7 @@ Pitch ScaleLadder::falling_pitch(int rung, Pitch bottom) const {
 }
 
 int ScaleLadder::degree(int rung) const {
-    return degrees_[static_cast<std::size_t>(rung - floor_div(rung, size()) * size())];
+    return degrees_[static_cast<std::size_t>(modulo(rung, size()))];
 }
 
 int ScaleLadder::chord_rung(int k) const {

@@ -5,6 +5,7 @@
 #include <cstdlib>
 #include <initializer_list>
 
+#include "shedbook/base/rational.h"
 #include "shedbook/base/text.h"
 
 namespace shedbook {
@@ -106,10 +107,6 @@ constexpr std::array kRows{
     MaterialRow{"blues", "3 5", "(1) (2) (#2|b3) (3) (5) (6)", "H31.9, major blues"},
     MaterialRow{"blues of the key", "", "(1) (b3) (4) (#4|b5) (5) (b7)", "H31.9"},
 };
-
-int modulo(int a, int b) {
-    return ((a % b) + b) % b;
-}
 
 // A name without double accidentals.
 PitchClass plain(PitchClass note) {

@@ -9,15 +9,13 @@
 #include <utility>
 #include <vector>
 
+#include "shedbook/base/rational.h"
+
 namespace shedbook {
 namespace {
 
 using Keeps = DrillInvariants;
 using Group = std::vector<int>;  // key numbers
-
-int modulo(int a, int b) {
-    return ((a % b) + b) % b;
-}
 
 // Notes in an octave, as semitones over the first of them, rising.
 class Row {

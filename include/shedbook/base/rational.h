@@ -13,6 +13,14 @@
 
 namespace shedbook {
 
+// Whole-number division towards minus infinity and what it leaves, 0 to b - 1. `b` is positive.
+constexpr int floor_div(int a, int b) {
+    return a >= 0 ? a / b : -((-a + b - 1) / b);
+}
+constexpr int modulo(int a, int b) {
+    return a - b * floor_div(a, b);
+}
+
 // A fraction in lowest terms with a positive denominator. Arithmetic that would not fit 64 bits, or a
 // denominator of zero, throws std::overflow_error: a sum that is silently wrong is worse than none.
 class Rational {

@@ -10,6 +10,7 @@
 #include <string>
 #include <string_view>
 
+#include "shedbook/base/rational.h"
 #include "shedbook/theory/interval.h"
 
 namespace shedbook {
@@ -55,8 +56,6 @@ class PitchClass {
     friend constexpr auto operator<=>(PitchClass, PitchClass) = default;
 
   private:
-    static constexpr int floor_div(int a, int b) { return a >= 0 ? a / b : -((-a + b - 1) / b); }
-    static constexpr int modulo(int a, int b) { return a - b * floor_div(a, b); }
     int fifths_ = 0;
 };
 
