@@ -231,4 +231,17 @@ TEST_CASE("a tune of thousands of bars keeps the rules across the stretches it i
     CHECK(count.wide_leaps + count.strangers + count.changes_missed + count.outside_range == 0);
 }
 
+TEST_CASE("a new chord is struck on the one of its bar, and again on the off-beat after two", "[band]") {
+    const Changes c = changes({"Dm7", "G7", "Cmaj7"});
+    const std::vector<BandNote> notes = comping(c.chords, c.bars);
+    std::vector<Position> struck;
+    for (const std::vector<BandNote>& hit : by_onset(notes)) struck.push_back(hit.front().at);
+    std::vector<Position> wanted;
+    for (const BandBar& bar : c.bars) {
+        wanted.push_back(bar.at);
+        wanted.push_back(bar.at + kQuarter + kEighth);
+    }
+    CHECK(struck == wanted);
+}
+
 }  // namespace shedbook

@@ -90,4 +90,10 @@ TEST_CASE("a pickup has the places of the end of its meter", "[band]") {
     CHECK(eighths(placed_in(pickup, bass_places(Meter{4, 4}, BassFeel::Walking))) == List{0, 2});
 }
 
+// Common practice, no source.
+TEST_CASE("where a bar has two beats the click lies on the second", "[band]") {
+    CHECK(eighths(click_places(Meter{2, 4}, Clicks::TwoAndFour)) == List{2});
+    CHECK(eighths(click_places(Meter{2, 2}, Clicks::TwoAndFour)) == List{4});
+}
+
 }  // namespace shedbook

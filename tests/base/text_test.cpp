@@ -35,4 +35,10 @@ TEST_CASE("names are compared without case and separators", "[base]") {
     CHECK(split("a||b", '|').size() == 3);
 }
 
+TEST_CASE("a name that begins with a separator has none at its beginning", "[base]") {
+    CHECK(slug("-major") == "major");
+    CHECK(slug("__alto sax") == "alto-sax");
+    CHECK(slug("-").empty());
+}
+
 }  // namespace shedbook

@@ -311,4 +311,28 @@ TEST_CASE("a score has music for every part, bar under bar, and sections only wh
     CHECK(name_of(sink.heads()[0]->parts[1]) == "Cm7");
 }
 
+// A tenth is ten letters wide, the first one counted: Open Music Theory v1, "Intervals and dyads".
+TEST_CASE("hands in tenths strike together, ten letters apart", "[book]") {
+    BookOptions options;
+    options.drills = {find_drill("thirds")};
+    options.with_line = false;
+    const RecordingSink sink = book({tune_of("Title: T\nKey: C\n| Dm7 | G7 | Cmaj7 | % |\n")},
+                                    {part("piano-in-tenths")}, 0, options);
+    int pairs = 0;
+    for (const WrittenMusic* music : sink.music()) {
+        REQUIRE(music->lower.size() == 1);
+        const WrittenMusic& lower = music->lower.front();
+        REQUIRE(lower.events.size() == music->events.size());
+        for (std::size_t i = 0; i < music->events.size(); ++i) {
+            const auto* right = std::get_if<Sounded>(&music->events[i].what);
+            const auto* left = std::get_if<Sounded>(&lower.events[i].what);
+            REQUIRE((right == nullptr) == (left == nullptr));
+            if (right == nullptr) continue;
+            CHECK((right->pitch.on_paper() - left->pitch.on_paper()).steps() == 9);
+            ++pairs;
+        }
+    }
+    CHECK(pairs > 50);
+}
+
 }  // namespace shedbook

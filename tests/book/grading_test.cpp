@@ -37,4 +37,24 @@ TEST_CASE("figures of a bar counted by hand", "[book]") {
     CHECK(out.str().find("F4 to G5, 14 semitones") != std::string::npos);
 }
 
+TEST_CASE("notes beside the beat and its half are counted by the beat of the meter", "[book]") {
+    const auto off_beat = [](const Meter& meter, const std::vector<Rational>& places) {
+        ScoreNotes score;
+        ScoreNotesBar& bar = score.bars.emplace_back();
+        bar.meter = meter;
+        for (const Rational at : places) {
+            ScoreNote note;
+            note.written = *parse_pitch("C5");
+            note.at = Position{at};
+            note.length = Duration{Rational{1, 16}};
+            bar.notes.push_back(note);
+        }
+        return grade(score).off_beat_percent;
+    };
+    CHECK(off_beat(Meter{4, 4}, {{0}, {1, 8}, {1, 4}, {5, 8}}) == 0);
+    CHECK(off_beat(Meter{4, 4}, {{0}, {1, 16}, {1, 8}, {1, 4}}) == 25);
+    // Half a dotted quarter is three sixteenths.
+    CHECK(off_beat(Meter{6, 8}, {{0}, {3, 16}, {3, 8}, {1, 8}, {1, 4}}) == 40);
+}
+
 }  // namespace shedbook

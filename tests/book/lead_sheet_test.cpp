@@ -58,4 +58,15 @@ TEST_CASE("symbols of one place part the time up to the next one on paper too", 
     CHECK(music.chords[4].at == 2 * quarter);
 }
 
+TEST_CASE("a bar of up to 64 quarters is counted in quarters, a longer one in wider beats or not at all",
+          "[book]") {
+    const auto meter_of = [](const std::string& length) {
+        const WrittenMusic music = sheet("Key: C\n| C | lasts " + length + " G7 | C |\n");
+        return to_string(music.measures.at(1).meter.value_or(Meter{}));
+    };
+    CHECK(meter_of("16/1") == "64/4");
+    CHECK(meter_of("33/2") == "33/2");
+    CHECK_THROWS_AS(meter_of("65/4"), UnwritableMusic);
+}
+
 }  // namespace shedbook

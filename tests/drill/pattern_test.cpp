@@ -2,6 +2,8 @@
 
 #include <catch2/catch.hpp>
 
+#include "shedbook/drill/drill_template.h"
+
 namespace shedbook {
 
 namespace {
@@ -35,6 +37,18 @@ TEST_CASE("a tuplet is what no halving of a whole note gives", "[drill]") {
     }
     CHECK(has_tuplets({{kEighth}, {Duration{Rational{1, 12}}}}));
     CHECK_FALSE(has_tuplets({{kEighth}, {kQuarter, true}}));
+}
+
+TEST_CASE("a rhythm has lengths from a thirty-second to two whole notes", "[drill]") {
+    const auto is_rhythm = [](const char* lengths) {
+        std::string fault;
+        return rhythm_called(lengths, {}, fault).has_value();
+    };
+    CHECK(is_rhythm("1/32"));
+    CHECK(is_rhythm("1/16 r1/32 1/32"));
+    CHECK(is_rhythm("2"));
+    CHECK_FALSE(is_rhythm("1/40"));  // a quintuplet of thirty-seconds
+    CHECK_FALSE(is_rhythm("17/8"));
 }
 
 }  // namespace shedbook

@@ -41,4 +41,16 @@ TEST_CASE("a pickup is a full bar at the beginning only", "[etude]") {
     CHECK(ground.spans[0].notes.empty());
 }
 
+TEST_CASE("a pickup without a chord is one rest up to the bar line, without a gap", "[etude]") {
+    const EtudeGround ground = ground_of_bars("| pickup 1/4 | C | F |");
+    REQUIRE(ground.bars.size() >= 3);
+    Position at;
+    for (const ScaleSpan& span : ground.spans) {
+        CHECK(span.at == at);
+        at += span.length;
+        CHECK(span.notes.empty() == (span.at < ground.bars[1].at));
+    }
+    CHECK(ground.bars[1].at == Position{kWhole.whole_notes});
+}
+
 }  // namespace shedbook

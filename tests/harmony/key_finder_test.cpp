@@ -1,6 +1,7 @@
 #include "key_finder.h"
 
 #include "analysed.h"
+#include "form.h"
 #include "role.h"
 
 namespace shedbook {
@@ -117,6 +118,29 @@ TEST_CASE("a long chain of chords keeps its precision", "[harmony]") {
     const KeyReading reading = find_keys(many, std::nullopt);
     CHECK(reading.home == Tonality{0, Ground::Major});
     CHECK(std::ranges::all_of(reading.keys, [](Tonality key) { return key.tonic == 0; }));
+}
+
+// Phrases of four bars: common practice, no source.
+TEST_CASE("a phrase begins with every fourth bar of its section, on the first beat", "[harmony]") {
+    std::vector<int> bars;
+    for (const ChordView& chord :
+         views("[A]\n| C6 | F6 | C6 | G7 | Am7 D7 | G7 |\n[B]\n| F6 | C6 | F6 | C6 | 2:Dm7 | G7 |\n")) {
+        if (chord.opens_phrase) bars.push_back(chord.bar);
+    }
+    CHECK(bars == std::vector<int>{0, 4, 6});
+}
+
+// Where a blues of another length begins is the project's own rule; its three chords are Hutchinson 31.3.
+TEST_CASE("a tune of another length is a blues where I7, IV7 and V7 fill two thirds of it", "[harmony]") {
+    const auto form = [](const std::string& bars) {
+        KeyReading keys;
+        keys.home = {5, Ground::Blues};
+        return form_of(views(bars), keys, {}, false).form;
+    };
+    CHECK(form("| F7 | % | Bb7 | % | F7 | D7 | Gm7 | C7 |") == Form::Blues);
+    CHECK(form("| F7 | Bb7 | F7 | C7 | Gm7 | Dm7 |") == Form::Blues);
+    CHECK(form("| F7 | % | Bb7 | Gm7 | Am7 | D7 | Gm7 | C7 |") != Form::Blues);
+    CHECK(form("| F7 | % | C7 | % | F7 | D7 | C7 | F7 |") != Form::Blues);  // it has no IV7
 }
 
 }  // namespace shedbook

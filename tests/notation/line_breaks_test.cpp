@@ -44,4 +44,10 @@ TEST_CASE("a number of bars a line is halved where they are crowded", "[notation
     CHECK(starts(music({8, 8, 8, 9}, true), rules) == std::vector{true, false, true, false});
 }
 
+TEST_CASE("accidentals ask for no room where the rules do not weigh them", "[notation]") {
+    const LineRules rules{.room = 2 * 36};
+    CHECK(starts(music({9, 9, 9, 9}, true), rules) == std::vector{true, false, false, false});
+    CHECK(starts(music({9, 9, 9, 10}, true), rules) == std::vector{true, false, true, false});
+}
+
 }  // namespace shedbook

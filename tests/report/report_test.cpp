@@ -253,4 +253,16 @@ Also fits:
 )");
 }
 
+TEST_CASE("the heading names what form it is, where that is no matter of course", "[report]") {
+    const auto heading = [](const char* bars) {
+        const std::string out = table(analysed(std::string{"Title: Short\n"} + bars));
+        return out.substr(0, out.find('\n'));
+    };
+    CHECK(heading("| Dm7 | % | % | % | % | % | % | % | Ebm7 | % | % | % | Dm7 | % | % | % |") ==
+          "Short: D dorian, modal");
+    CHECK(heading("| F7 | Bb7 | F7 | % | Bb7 | % | F7 | % | C7 | Bb7 | F7 | C7 |") ==
+          "Short: F major, blues");
+    CHECK(heading("| Dm7 | G7 | Cmaj7 | % |") == "Short: C major");
+}
+
 }  // namespace shedbook

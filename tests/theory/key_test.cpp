@@ -58,4 +58,15 @@ TEST_CASE("keys are read as they are printed", "[theory]") {
     CHECK_FALSE(parse_key(""));
 }
 
+// The white keys: Open Music Theory v1, "Diatonic modes".
+TEST_CASE("every mode has the empty signature on its own white key", "[theory]") {
+    for (const char* key : {"C major", "D dorian", "E phrygian", "F lydian", "G mixolydian", "A minor",
+                            "A aeolian", "B locrian"}) {
+        CAPTURE(key);
+        CHECK(signature(*parse_key(key)) == 0);
+    }
+    CHECK(signature(*parse_key("C lydian")) == 1);
+    CHECK(signature(*parse_key("C locrian")) == -5);
+}
+
 }  // namespace shedbook

@@ -417,4 +417,14 @@ TEST_CASE("a writer knows how long its music sounds", "[write][midi]") {
     CHECK(writer.seconds() == Approx(8.0));  // four bars of two seconds
 }
 
+TEST_CASE("a ladder that ends inside the music plays it to its end", "[write][midi]") {
+    SoundOptions options = plain();
+    options.tempo = TempoPlan{60, 100, 20, 3};
+    const WrittenMusic two_bars = music(line_of(kScale, kQuarter), "flute");
+    // Three tempos of three bars each: nine bars, so five times two.
+    const ReadFile file = heard({two_bars}, options);
+    CHECK(file.tracks[1].notes.size() == 5 * kScale.size());
+    CHECK(file.tracks[0].of_type(0x51).size() == 3);
+}
+
 }  // namespace shedbook
