@@ -1,13 +1,13 @@
 #!/usr/bin/env bash
 # Puts small faults into the sources, one after the other, and looks whether the tests of their module see them:
-#     tests/mutants.sh              all of tests/mutants.txt
-#     tests/mutants.sh 5 7          five of them, chosen by the seed 7
+#     tests/mutants.sh                        all of tests/mutants.txt
+#     tests/mutants.sh 5 7                    five of them, chosen by the seed 7
+#     tests/mutants.sh rows 2 14              these, by their numbers from 0
+#     tests/mutants.sh first-of base theory   the first of each of these modules
 # A copy of the sources is built under TMPDIR (preset dev); the checkout is not touched. Fails if fewer than nine in ten are
 # seen, or if the text of a fault is not there any more.
 set -euo pipefail
 cd "$(dirname "$0")/.."
-count=${1:-1000000}
-seed=${2:-1}
 least=90        # per cent
 time_limit=600  # seconds for one test program
 
@@ -17,7 +17,7 @@ git ls-files -z | while IFS= read -r -d '' file; do
     # What is deleted and not committed yet is no part of the copy.
     if [ -e "$file" ]; then printf '%s\0' "$file"; fi
 done | xargs -0 cp --parents -t "$copy"
-chosen=$(python3 "$copy/tests/mutants.py" choose "$copy/tests/mutants.txt" "$count" "$seed")
+chosen=$(python3 "$copy/tests/mutants.py" choose "$copy/tests/mutants.txt" "$@")
 cd "$copy"
 # A compiler cache knows the sources by their place in the copy.
 export CCACHE_BASEDIR=$copy CCACHE_NOHASHDIR=1
