@@ -311,7 +311,7 @@ TEST_CASE("a score has music for every part, bar under bar, and sections only wh
     CHECK(name_of(sink.heads()[0]->parts[1]) == "Cm7");
 }
 
-// A tenth is ten letters wide, the first one counted: Open Music Theory v1, "Intervals and dyads".
+// A tenth is ten letters wide, the first one counted: Open Music Theory v1, "Intervals".
 TEST_CASE("hands in tenths strike together, ten letters apart", "[book]") {
     BookOptions options;
     options.drills = {find_drill("thirds")};

@@ -229,7 +229,6 @@ const std::map<std::string, Exempt>& exempt_headers() {
         {"job/jobs", {"a file for each job; counts_test.cpp and the program's tests call them", true, true}},
         {"job/own_files", {"own files are given to the program: cli_test.cpp", false, true}},
         {"job/requests", {"values", true, true}},
-        {"job/words", {"words are typed at the program: cli_test.cpp", false, true}},
         {"io/errors", {"types alone", true, true}},
         {"harmony/own_scales", {"taken into tables for a whole program: cli_test.cpp", false, true}},
         {"notation/written_music", {"values; notate_test.cpp looks at them", true, true}},

@@ -58,7 +58,7 @@ TEST_CASE("keys are read as they are printed", "[theory]") {
     CHECK_FALSE(parse_key(""));
 }
 
-// The white keys: Open Music Theory v1, "Diatonic modes".
+// The white keys: Open Music Theory v1, "Collections and scales".
 TEST_CASE("every mode has the empty signature on its own white key", "[theory]") {
     for (const char* key : {"C major", "D dorian", "E phrygian", "F lydian", "G mixolydian", "A minor",
                             "A aeolian", "B locrian"}) {
