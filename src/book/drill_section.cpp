@@ -17,7 +17,7 @@ namespace {
 
 // As many notes stay readable on one line at a stand: four bars of eighths and a few more (house rule;
 // editors break longer lines by themselves).
-constexpr LineRules kDrillLines{.room = 2 * 36};
+constexpr LineRules kDrillLines{.room = 47 * kNoteWeight};
 
 std::vector<std::string> degree_labels(const ScaleLadder& ladder) {
     std::vector<std::string> out;
@@ -127,9 +127,12 @@ WrittenMusic DrillSectionMaker::music_of(const BookPart& part, const SectionTopi
     add_left_hand(music, line, notation, &ladder);
     if (drill.meter != options_.usual_meter.value_or(Meter{}) && !music.measures.empty())
         music.measures.front().meter = drill.meter;
+    const bool has_fingerings = memory == Memory::None && wants_fingerings(part, drill);
+    if (has_fingerings) add_fingerings(music, *part.instrument, part.frets);
     break_lines(music, starts_of_lines(music, kDrillLines));
     if (memory != Memory::None) return with_empty_staves(music, memory == Memory::Cell ? 1 : 0);
-    if (wants_fingerings(part, drill)) add_fingerings(music, *part.instrument, part.frets);
+    // Again: a string is named where a line begins.
+    if (has_fingerings) add_fingerings(music, *part.instrument, part.frets);
     return music;
 }
 

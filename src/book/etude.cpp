@@ -17,7 +17,7 @@ namespace {
 
 // Four bars a line. What more notes and rests take runs over the edge of the page.
 constexpr int kUsualTempo = 120;  // beats a minute, of a tune that says none
-constexpr LineRules kEtudeLines{.room = 96, .bars = 4, .weighs_accidentals = true};
+constexpr LineRules kEtudeLines{.room = 52 * kNoteWeight, .bars = 4};
 
 // The key number of the window's low end, an octave of `low`, where the window lies nearest the middle of the
 // range.
@@ -46,22 +46,6 @@ std::vector<PlacedScale> scales_in_part(const EtudeGround& ground, const Instrum
         if (!span.notes.empty())
             out.push_back(scale_in_part(span.at, span.notes, span.symbol, by, written_key));
     }
-    return out;
-}
-
-// A bar that would stand alone on the last line joins the line before it, or takes a bar of it where that is
-// full.
-std::vector<bool> lines_of(const WrittenMusic& music) {
-    std::vector<bool> out = starts_of_lines(music, kEtudeLines);
-    const std::size_t last = out.size() - 1;
-    if (out.size() < 3 || !out[last]) return out;
-    std::size_t begin = last - 1;
-    while (begin > 0 && !out[begin]) --begin;
-    std::size_t events = 0;
-    for (std::size_t b = begin; b <= last; ++b) events += music.measures[b].event_count;
-    out[last] = false;
-    const bool is_full = 2 * events > static_cast<std::size_t>(kEtudeLines.room) / 2;
-    if (is_full && begin + 1 < last) out[last - 1] = true;
     return out;
 }
 
@@ -167,7 +151,9 @@ WrittenMusic EtudeMaker::music_of(const Tune& tune, const EtudeGround& ground, s
     if (tune.chart.tempo)
         music.tempo = TempoMark{*tune.chart.tempo, note_value(notation.meter.beat_length())};
     mark_sections(music, tune, ground);
-    break_lines(music, lines_of(music));
+    if (part.fingerings == Fingerings::All) add_fingerings(music, *part.instrument, part.frets);
+    break_lines(music, starts_of_lines(music, kEtudeLines));
+    // Again: a string is named where a line begins.
     if (part.fingerings == Fingerings::All) add_fingerings(music, *part.instrument, part.frets);
     return music;
 }

@@ -9,11 +9,13 @@
 #include "shedbook/base/text.h"
 #include "shedbook/chart/sounding_bars.h"
 #include "shedbook/chart/timeline.h"
+#include "shedbook/notation/line_breaks.h"
 
 namespace shedbook {
 namespace {
 
 constexpr int kBarsASystem = 4;
+constexpr int kRoom = 52 * kNoteWeight;
 
 // A page holds no more than what can be played.
 std::vector<std::vector<SoundingChord>> chords_of_bars(const std::vector<WrittenBar>& bars) {
@@ -141,6 +143,7 @@ class LeadSheetMaker {
     }
 
     void mark_form(WrittenMusic& music) {
+        std::vector<bool> line_starts(music.measures.size(), false);
         int in_system = 0;
         std::size_t section_start = 0;
         const Section* section = nullptr;
@@ -156,7 +159,7 @@ class LeadSheetMaker {
             }
             const bool pickup_system = i > 0 && bars_[i - 1].bar->is_pickup && i == section_start + 1;
             if (i > 0 && !pickup_system && (i == section_start || in_system == kBarsASystem)) {
-                measure.new_system = true;
+                line_starts[i] = true;
                 in_system = 0;
             }
             if (!bars_[i].bar->is_pickup) ++in_system;
@@ -176,6 +179,7 @@ class LeadSheetMaker {
             }
             if (measure.ending && measure.ending->open) open_repeat = false;
         }
+        break_lines(music, parted(music, std::move(line_starts), kRoom));
     }
 
     void mark_bar(std::size_t i, Measure& measure) const {

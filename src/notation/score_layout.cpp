@@ -18,7 +18,7 @@ constexpr int kSmallestStaff = 30;
 constexpr int kStavesAPart = 3;  // the staff itself, and twice as much for symbols and ledger lines
 constexpr int kStavesBetween = 3;
 // The names of the parts take room from each line (tried with scales full of accidentals).
-constexpr LineRules kLines{.room = 64};
+constexpr LineRules kLines{.room = 40 * kNoteWeight};
 
 int systems_on_page(std::size_t parts, int height) {
     const int system = (kStavesAPart * static_cast<int>(parts) + kStavesBetween) * staff_height(parts);
@@ -36,7 +36,7 @@ ScoreLayout::ScoreLayout(std::size_t parts)
     : systems_a_page_{systems_on_page(parts, kPage)}, room_{systems_on_page(parts, kPage - kTitle)} {}
 
 void ScoreLayout::lay_out(std::vector<WrittenMusic>& music) {
-    const std::vector<bool> starts = starts_of_lines(music.front(), kLines);
+    const std::vector<bool> starts = starts_of_lines(std::span<const WrittenMusic>{music}, kLines);
     const auto systems = static_cast<int>(std::ranges::count(starts, true));
     if (systems <= systems_a_page_ && systems > room_ && !is_first_) room_ = 0;
     is_first_ = false;
