@@ -104,8 +104,8 @@ ChordFacts facts_of(const ChordSymbol& symbol) {
     out.all = at_root(all, root);
     out.guide = at_root(guide, root);
     out.tell = at_root(telling(over_root, fifth), root);
-    const SoundSet rests = tones & ~bits({10, 11}) & ~(is_sus ? bits({5}) : 0U);
-    out.ends = at_root(rests | (over_root & bits({2, 9})), root);
+    const SoundSet rests = tones & ~bits({9, 10, 11}) & ~(is_sus ? bits({2, 5}) : 0U);
+    out.ends = at_root(rests, root);
     for (const SoundSet scale : fitting_scales(third, fifth, seventh)) {
         out.fitting.push_back(at_root(scale | all, root));
         out.inside |= out.fitting.back();

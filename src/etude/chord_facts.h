@@ -28,7 +28,7 @@ struct ChordFacts {
     SoundSet guide = 0;   // third and seventh
     SoundSet tell = 0;    // what tells it from other chords: the third or what stands for it, the seventh (or
                           // sixth), a fifth that is not the plain one; empty for a bare fifth
-    SoundSet ends = 0;    // where a tune comes to rest: root, third, fifth, a sixth or ninth that is written
+    SoundSet ends = 0;    // where a tune comes to rest: root, third, fifth
     SoundSet inside = 0;  // in one of the scales that players use on such a chord
     SoundSet rubs = 0;    // a half step above a tone, of chords that are no dominants: only to pass over
     SoundSet sus_third = 0;         // the major third of a sus chord: it only passes

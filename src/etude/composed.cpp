@@ -20,6 +20,7 @@ namespace {
 constexpr std::size_t kSection = 32;  // bars
 constexpr int kDraws = 24;            // characters to choose from by level
 constexpr int kFastForOne = 160;      // quarters a minute: at first one note a chord, where there are many
+constexpr double kFreer = 0.7;        // the plainest level counts the figures of players so much less
 constexpr int kOffBeatOutside = 3;    // up to this level no note outside the scale is on a beat
 
 double changes_in_a_bar(const EtudeGround& ground) {
@@ -106,6 +107,7 @@ class Composer {
         plan.finest = finest_;
         plan.one_note_a_chord = is_first_level && quarters_ > kFastForOne;
         plan.ends = last == ground_.bars.size();
+        plan.plain = level_.plain;
         plan.ties = !is_first_level;
         plan.silent_before = first == 0 ? 0 : silent_before_;
         RhythmSearch rhythm{beats, aims, window, style_, plan, dice_};
@@ -121,7 +123,8 @@ class Composer {
         options.seconds_a_beat = 60.0 / quarters_;
         options.may_leave_scale = level_.outside && style_.outside > 0;
         options.off_tone = style_.off_tone;
-        options.figures = style_.figures;
+        options.plain = level_.plain;
+        options.figures = style_.figures * (1 - kFreer * level_.plain);
         options.motif_at = rhythm.motif_at();
         options.motif_length = rhythm.motif_length();
         if (last_ && !notes.empty() && silent_before_ + notes.front().on < kBeatTicks) options.before = last_;

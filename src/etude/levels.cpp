@@ -30,6 +30,7 @@ EtudeLevel read_level(const Data& entry) {
     out.leap = whole(entry, "leap", out.leap);
     if (const Data* outside = entry.find("outside")) out.outside = outside->as_bool().value_or(true);
     if (const Data* demand = entry.find("demand")) out.demand = demand->as_number().value_or(0);
+    if (const Data* plain = entry.find("plain")) out.plain = plain->as_number().value_or(0);
     return out;
 }
 

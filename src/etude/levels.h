@@ -15,6 +15,7 @@ struct EtudeLevel {
     int leap = 12;            // largest, in semitones
     bool outside = true;      // may leave the scale
     double demand = 0;        // -1 to 1, see character.h
+    double plain = 0;  // how far it keeps to the chords and to whole phrases, 0 as players do, 1 strictly
 };
 
 [[nodiscard]] const EtudeLevel& etude_level(const EtudeRequest& request);

@@ -10,17 +10,11 @@
 namespace shedbook {
 namespace {
 
-constexpr std::array<Figure, 39> kPitchFigures{
-    Figure::IntervalShape, Figure::Semitone,        Figure::WholeTone,   Figure::Steps,
-    Figure::Thirds,        Figure::Fourths,         Figure::Large,       Figure::Repeats,
-    Figure::MaxLeap,       Figure::Recover,         Figure::RunMean,     Figure::RunOne,
-    Figure::RunFour,       Figure::RunMax,          Figure::Up,          Figure::UpStep,
-    Figure::DownStep,      Figure::TurnCorrelation, Figure::TurnVariety, Figure::Arpeggio,
-    Figure::ToneStrong,    Figure::ToneWeak,        Figure::ToneOff,     Figure::ToneLift,
-    Figure::ChangeTone,    Figure::ChangeGuide,     Figure::ChangeNear,  Figure::Outside,
-    Figure::Unresolved,    Figure::Again4,          Figure::AgainExact,  Figure::AgainTransposed,
-    Figure::AgainBar,      Figure::Range,           Figure::MiddleHalf,  Figure::Drift,
-    Figure::Climax,        Figure::TopHits,         Figure::PitchVariety};
+// Heard as a wrong note, however it goes on.
+SoundSet major_third_of_minor(const BeatChord& chord) {
+    const int root = chord.span->symbol->root.semitone();
+    return holds(chord.tones, root + 3) && !holds(chord.all, root + 4) ? sound(root + 4) : 0;
+}
 
 }  // namespace
 
@@ -61,6 +55,7 @@ void MelodySearch::prepare() {
         tones_.push_back(chord.sounds ? chord.tones : kAllSounds);
         avoid_.push_back(chord.avoid);
         ends_.push_back(chord.sounds && (chord.ends & scale) != 0 ? chord.ends : tones_.back());
+        foreign_third_.push_back(chord.sounds ? major_third_of_minor(chord) : 0);
         passing_.push_back(0);
         never_.push_back(0);
         is_plain_.push_back(
@@ -110,13 +105,21 @@ void MelodySearch::prepare_duties() {
         while (i < notes_.size() && !is_heard(chord, notes_[i]) && notes_[i].on < chord.start) ++i;
         std::size_t last = i;
         while (last < notes_.size() && is_heard(chord, notes_[last])) ++last;
-        if (last > i) duties_.push_back({chord.tell, i, last});
+        if (last > i) duties_.push_back({chord.tell, i, last, chord.start});
     }
 }
 
 bool MelodySearch::is_told(std::size_t duty) const {
     for (std::size_t i = duties_[duty].first; i < duties_[duty].last; ++i) {
         if (holds(duties_[duty].tell, pitches_[i])) return true;
+    }
+    return false;
+}
+
+bool MelodySearch::is_told_on_a_beat(const Duty& duty) const {
+    for (std::size_t i = duty.first; i < duty.last; ++i) {
+        const bool is_early = notes_[i].on < duty.start;
+        if ((is_early || notes_[i].on % kBeatTicks == 0) && holds(duty.tell, pitches_[i])) return true;
     }
     return false;
 }
@@ -263,84 +266,6 @@ void MelodySearch::draw_line() {
         while (k > 0 && chance[k] <= 0) --k;
         pitches_[i] = options_.low + static_cast<int>(k);
     }
-}
-
-double MelodySearch::outside_cost(std::size_t i) const {
-    const MelodyWeights& weights = melody_weights();
-    const std::size_t to = resolution(i);
-    double out = notes_[i].on % kBeatTicks == 0 ? weights.outside_on_beat : 0;
-    if (to > i + 1) out += weights.outside_late;
-    if (to > i && !holds(tones_[to], pitches_[to])) out += weights.outside_other;
-    if (i > 0 && meter_.goes_on(i - 1) && !in_scale(i - 1, pitches_[i - 1])) out += weights.outside_pair;
-    return out;
-}
-
-double MelodySearch::style_cost() const {
-    const MelodyWeights& weights = melody_weights();
-    double out = 0;
-    const std::size_t n = pitches_.size();
-    int top = 0;
-    for (const int pitch : pitches_) top = std::max(top, pitch);
-    int phrases_with_top = 0;
-    bool has_top = false;
-    for (std::size_t i = 0; i < n; ++i) {
-        const int pitch = pitches_[i];
-        if (holds(avoid_[i], pitch) && (is_long_[i] != 0 || is_strong_[i] != 0)) out += weights.long_avoid;
-        if (!in_scale(i, pitch)) out += outside_cost(i);
-        if (!holds(tones_[i], pitch)) {
-            if (is_plain_[i] != 0) out += weights.plain_chord;
-            if (notes_[i].on % kBeatTicks == 0) out += options_.off_tone;
-        }
-        if (pitch == top && !has_top) {
-            has_top = true;
-            ++phrases_with_top;
-        }
-        if (!meter_.goes_on(i)) {
-            has_top = false;
-            if (!holds(tones_[i], pitch)) out += weights.phrase_end;
-            continue;
-        }
-        const int move = pitches_[i + 1] - pitch;
-        out += weights.interval * surprise_[static_cast<std::size_t>(move + kWidest)];
-        if (std::abs(move) > 4 && !in_scale(i + 1, pitches_[i + 1])) out += weights.outside_leap;
-        if (i + 2 >= n || !meter_.goes_on(i + 1)) continue;
-        const int next = pitches_[i + 2] - pitches_[i + 1];
-        if (std::abs(move) >= 5 && std::abs(next) >= 5 && (move > 0) == (next > 0)) out += weights.two_leaps;
-        if (move == 0 && next == 0) out += weights.three_alike;
-        if (i + 3 < n && meter_.goes_on(i + 2) && move == -next && move != 0 &&
-            pitches_[i + 3] - pitches_[i + 2] == move)
-            out += weights.trill;
-    }
-    out += weights.top_apart * std::max(0, phrases_with_top - 1);
-    for (std::size_t d = 0; d < duties_.size(); ++d) out += is_told(d) ? 0 : weights.untold;
-    if (options_.handling != nullptr) out += handling_cost();
-    return out;
-}
-
-double MelodySearch::motif_cost() const {
-    const double weight = melody_weights().motif;
-    double out = 0;
-    for (std::size_t k = 1; k < motif_.size(); ++k) {
-        if (motif_[k].first != motif_[k - 1].first + 1 || motif_[k].again != motif_[k - 1].again + 1)
-            continue;
-        const int first = pitches_[motif_[k].first] - pitches_[motif_[k - 1].first];
-        const int again = pitches_[motif_[k].again] - pitches_[motif_[k - 1].again];
-        out += weight * std::min(4, std::max(0, std::abs(first - again) - 1));
-    }
-    return out;
-}
-
-double MelodySearch::cost() {
-    Figures figures;
-    meter_.measure(pitches_, figures);
-    double out = 0;
-    for (const Figure figure : kPitchFigures) {
-        if (!figures.has(figure)) continue;
-        const double by = figures[figure] - aims_[figure];
-        const auto k = static_cast<std::size_t>(figure);
-        out += options_.figures * melody_weights().figures[k] * cost_of_miss(by / window_.deviation[k]);
-    }
-    return out + melody_weights().stale * meter_.stale_turns() + style_cost() + motif_cost();
 }
 
 std::vector<int> MelodySearch::find() {

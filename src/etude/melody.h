@@ -27,6 +27,7 @@ struct MelodyOptions {
     bool scale_only = false;             // no chord tone that the scale has not
     double off_tone = 0;                 // cost of a note on a beat that is no chord tone
     double figures = 1;                  // how much the figures count
+    double plain = 0;                    // how far it keeps to the chords, 0 as players do, 1 strictly
     std::optional<int> before = {};      // the note just before, where the phrase goes on from it
     std::vector<int> motif_at = {};      // ticks: where the motif begins, first and again
     int motif_length = 0;                // ticks
@@ -75,6 +76,8 @@ class MelodySearch {
     double cost();
     [[nodiscard]] double outside_cost(std::size_t i) const;
     [[nodiscard]] double style_cost() const;
+    [[nodiscard]] double plain_cost() const;
+    [[nodiscard]] bool is_tone(std::size_t i) const { return holds(tones_[i], pitches_[i]); }
     [[nodiscard]] double motif_cost() const;
     void prepare_names();
     [[nodiscard]] double handling_cost() const;
@@ -98,11 +101,14 @@ class MelodySearch {
         SoundSet tell;
         std::size_t first;
         std::size_t last;
+        int start;  // ticks
     };
+    [[nodiscard]] bool is_told_on_a_beat(const Duty& duty) const;
     std::vector<Duty> duties_;
     std::vector<std::int8_t> is_plain_;  // on a beat under a chord of less than two
     std::vector<std::int8_t> is_long_;
     std::vector<std::int8_t> is_strong_;
+    std::vector<SoundSet> foreign_third_;
     // Of sung lines: the letter of each sound in the scale of a note, -1 outside it.
     std::vector<std::array<std::int8_t, 12>> letters_;
     std::vector<int> pitches_;

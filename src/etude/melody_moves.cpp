@@ -118,7 +118,7 @@ void MelodySearch::take_back() {
 
 // The change of one note that tells the chord and costs least.
 void MelodySearch::tell(std::size_t duty) {
-    const auto [sounds, first, last] = duties_[duty];
+    const Duty own = duties_[duty];
     double least = 0;
     std::vector<std::pair<std::size_t, int>> best;
     const auto weigh = [&] {
@@ -129,9 +129,9 @@ void MelodySearch::tell(std::size_t duty) {
         best.clear();
         for (const auto& [at, before] : changed_) best.emplace_back(at, pitches_[at]);
     };
-    for (std::size_t i = first; i < last; ++i) {
+    for (std::size_t i = own.first; i < own.last; ++i) {
         for (int pitch = options_.low; pitch <= options_.high; ++pitch) {
-            if (!holds(sounds, pitch) || !in_scale(i, pitch)) continue;
+            if (!holds(own.tell, pitch) || !in_scale(i, pitch)) continue;
             changed_.clear();
             set(i, pitch);
             weigh();

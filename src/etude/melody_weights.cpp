@@ -35,6 +35,9 @@ MelodyWeights read_weights() {
     out.long_rest = number(rhythm, "long_rest");
     out.lonely_end = number(rhythm, "lonely_end");
     out.untold_bar = number(rhythm, "untold");
+    out.crumb = number(rhythm, "crumb");
+    out.clipped = number(rhythm, "clipped");
+    out.weak_long = number(rhythm, "weak_long");
     out.tries_a_beat = number(rhythm, "tries");
     const Data& melody = *data->find("melody");
     out.interval = number(melody, "interval");
@@ -53,6 +56,13 @@ MelodyWeights read_weights() {
     out.plain_chord = number(melody, "plain_chord");
     out.top_apart = number(melody, "top_apart");
     out.stale = number(melody, "stale");
+    out.strong_other = number(melody, "strong_other");
+    out.long_other = number(melody, "long_other");
+    out.told_late = number(melody, "told_late");
+    out.strays = number(melody, "strays");
+    out.foreign_third = number(melody, "foreign_third");
+    out.loose_leap = number(melody, "loose_leap");
+    out.end_leap = number(melody, "end_leap");
     out.tries_a_note = number(melody, "tries");
     return out;
 }

@@ -16,6 +16,9 @@ struct MelodyWeights {
     double long_rest = 0;
     double lonely_end = 0;
     double untold_bar = 0;
+    double crumb = 0;
+    double clipped = 0;
+    double weak_long = 0;
     double tries_a_beat = 0;
     // melody
     double interval = 0;
@@ -34,6 +37,13 @@ struct MelodyWeights {
     double plain_chord = 0;
     double top_apart = 0;
     double stale = 0;
+    double strong_other = 0;
+    double long_other = 0;
+    double told_late = 0;
+    double strays = 0;
+    double foreign_third = 0;
+    double loose_leap = 0;
+    double end_leap = 0;
     double tries_a_note = 0;
 };
 [[nodiscard]] const MelodyWeights& melody_weights();

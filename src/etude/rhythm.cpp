@@ -10,16 +10,9 @@
 namespace shedbook {
 namespace {
 
-constexpr int kLong = 6 * kBeatTicks;
-constexpr std::int8_t kNothing = 0;  // patterns that every style has
+constexpr double kWholePhrases = 0.5;  // so plain that a motif is a phrase and comes often
+constexpr std::int8_t kNothing = 0;    // patterns that every style has
 constexpr std::int8_t kOne = 1;
-
-constexpr std::array<Figure, 17> kRhythmFigures{
-    Figure::PhraseNotes, Figure::PhraseBeats,   Figure::PhraseSpread, Figure::Rests,
-    Figure::PhraseMax,   Figure::StartOne,      Figure::StartOff,     Figure::EndOff,
-    Figure::Density,     Figure::RhythmVariety, Figure::RhythmTop,    Figure::RhythmPrevious,
-    Figure::Syncopation, Figure::OffBeat,       Figure::ValueVariety, Figure::Eighths,
-    Figure::Fast};
 
 }  // namespace
 
@@ -225,61 +218,6 @@ void RhythmSearch::write_notes() {
     if (sounds) notes_.back().end = ground_.ticks();
 }
 
-double RhythmSearch::cost() {
-    write_notes();
-    if (notes_.empty()) return 1e6;
-    const MelodyWeights& weights = melody_weights();
-    Figures figures;
-    meter_.measure(notes_, figures);
-    double out = 0;
-    for (const Figure figure : kRhythmFigures) {
-        const double by = figures[figure] - aims_[figure];
-        const auto k = static_cast<std::size_t>(figure);
-        out += figures_ * weights.figures[k] * cost_of_miss(by / window_.deviation[k]);
-    }
-    // The end is led up to.
-    if (options_.ends && notes_.size() > 2 && notes_.back().on - notes_[notes_.size() - 2].end >= kBeatTicks)
-        out += weights.lonely_end;
-    // Held or silent for long is no longer music for one line.
-    int end = -options_.silent_before;
-    for (const TickNote& note : notes_) {
-        out += weights.long_note * std::max(0, note.end - note.on - kLong) / kBeatTicks;
-        out += weights.long_rest * std::max(0, note.on - end - longest_rest_) / kBeatTicks;
-        end = note.end;
-    }
-    // What follows begins with a rest of its own, perhaps.
-    if (!options_.ends)
-        out += weights.long_rest * std::max(0, ground_.ticks() - end - longest_rest_ / 2) / kBeatTicks;
-    for (std::size_t b = 0; b < beats_.size(); ++b) {
-        if (beats_[b].pattern == 0) continue;
-        // A rest of less than a beat chops the phrase.
-        if (b > 0 && beats_[b].silent && !(beats_[b - 1].pattern == 0 && beats_[b - 1].silent))
-            out += weights.short_rest;
-        out -= weights.vocabulary * std::log(pattern_of(b).share);
-    }
-    return out + silence_cost();
-}
-
-// An etude shows the chords: where one passes in silence, or a bar does, that costs more than any figure.
-double RhythmSearch::silence_cost() const {
-    const MelodyWeights& weights = melody_weights();
-    double out = 0;
-    std::size_t i = 0;
-    for (const ChordDuty& chord : duties_) {
-        while (i < notes_.size() && notes_[i].end <= chord.start) ++i;
-        std::size_t k = i;
-        while (k < notes_.size() && notes_[k].on < chord.end && !is_heard(chord, notes_[k])) ++k;
-        if (k == notes_.size() || notes_[k].on >= chord.end) out += weights.untold_bar;
-    }
-    i = 0;
-    for (std::size_t bar = 0; bar + 1 < ground_.bar_start.size(); ++bar) {
-        if (locked_[static_cast<std::size_t>(ground_.bar_start[bar] / kBeatTicks)] != 0) continue;
-        while (i < notes_.size() && notes_[i].end <= ground_.bar_start[bar]) ++i;
-        if (i == notes_.size() || notes_[i].on >= ground_.bar_start[bar + 1]) out += weights.untold_bar;
-    }
-    return out;
-}
-
 // A note that goes on under a chord with which it has nothing in common ends there, and any note at the
 // second change that it sounds under.
 void RhythmSearch::cut_at_changes() {
@@ -346,17 +284,18 @@ std::vector<TickNote> RhythmSearch::find() {
 
 // The beginning of an early phrase comes again where later phrases begin at the same place in their bars.
 void RhythmSearch::plant_motif() {
-    constexpr std::size_t kLength = 4;  // beats
-    constexpr std::size_t kApart = 12;  // from one to the next
-    constexpr std::size_t kTimes = 3;   // in all
+    const bool is_plain = options_.plain > kWholePhrases;
+    const std::size_t length = is_plain ? 8 : 4;  // beats
+    const std::size_t apart = is_plain ? 8 : 12;  // from one to the next
+    const std::size_t times = is_plain ? 6 : 3;   // in all
     const std::size_t n = beats_.size();
     const auto plays = [&](std::size_t b) { return beats_[b].pattern != 0; };
     const auto begins = [&](std::size_t b) {
         return plays(b) && (b == 0 || (!plays(b - 1) && beats_[b - 1].silent));
     };
     const auto is_free = [&](std::size_t b) {
-        if (b + kLength > n) return false;
-        for (std::size_t k = b; k < b + kLength; ++k) {
+        if (b + length > n) return false;
+        for (std::size_t k = b; k < b + length; ++k) {
             if (!may_change(k) || is_plain_[k] != 0 || ground_.beats[k].division != ground_.beats[b].division)
                 return false;
         }
@@ -364,20 +303,20 @@ void RhythmSearch::plant_motif() {
     };
     std::optional<std::size_t> first;
     std::size_t last = 0;
-    for (std::size_t b = 0; b + kLength <= n && motif_at_.size() < kTimes; ++b) {
+    for (std::size_t b = 0; b + length <= n && motif_at_.size() < times; ++b) {
         if (!begins(b) || !is_free(b)) continue;
         if (!first) {
             int notes = 0;
-            for (std::size_t k = b; k < b + kLength; ++k) notes += pattern_of(k).count;
+            for (std::size_t k = b; k < b + length; ++k) notes += pattern_of(k).count;
             if (notes < 4) continue;
             first = last = b;
             motif_at_.push_back(static_cast<int>(b) * kBeatTicks);
             continue;
         }
-        const bool fits = b >= last + kApart && ground_.beats[b].in_bar == ground_.beats[*first].in_bar &&
+        const bool fits = b >= last + apart && ground_.beats[b].in_bar == ground_.beats[*first].in_bar &&
                           ground_.beats[b].division == ground_.beats[*first].division;
         if (!fits) continue;
-        for (std::size_t k = 0; k < kLength; ++k) {
+        for (std::size_t k = 0; k < length; ++k) {
             beats_[b + k] = beats_[*first + k];
             // Into the ring of those that change together.
             partner_[b + k] = partner_[*first + k];
@@ -386,7 +325,7 @@ void RhythmSearch::plant_motif() {
         last = b;
         motif_at_.push_back(static_cast<int>(b) * kBeatTicks);
     }
-    motif_length_ = static_cast<int>(kLength) * kBeatTicks;
+    motif_length_ = static_cast<int>(length) * kBeatTicks;
     if (motif_at_.size() < 2) motif_at_.clear();
 }
 

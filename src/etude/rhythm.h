@@ -19,6 +19,7 @@ struct RhythmOptions {
     bool one_note_a_chord = false;                // where chords last two beats or less
     bool ends = true;                             // the last chord comes to rest
     int silent_before = 0;                        // ticks of rest that it goes on from
+    double plain = 0;                             // how far phrases are whole, 0 to 1
 };
 
 // A note sounds in the time of a chord, or is struck half a beat before it and held into it.
@@ -58,6 +59,7 @@ class RhythmSearch {
     }
     [[nodiscard]] bool suits(std::size_t beat, Filling filling) const;
     [[nodiscard]] double silence_cost() const;
+    [[nodiscard]] double phrase_cost() const;
     void propose();
     void write_notes();
     void cut_at_changes();

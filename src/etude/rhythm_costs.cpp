@@ -1,0 +1,101 @@
+// What a rhythm costs: its figures beside those aimed at, silence under the chords, and phrases that are
+// none.
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+#include "melody_weights.h"
+#include "rhythm.h"
+
+namespace shedbook {
+namespace {
+
+constexpr int kLong = 6 * kBeatTicks;
+
+constexpr std::array<Figure, 17> kRhythmFigures{
+    Figure::PhraseNotes, Figure::PhraseBeats,   Figure::PhraseSpread, Figure::Rests,
+    Figure::PhraseMax,   Figure::StartOne,      Figure::StartOff,     Figure::EndOff,
+    Figure::Density,     Figure::RhythmVariety, Figure::RhythmTop,    Figure::RhythmPrevious,
+    Figure::Syncopation, Figure::OffBeat,       Figure::ValueVariety, Figure::Eighths,
+    Figure::Fast};
+
+}  // namespace
+
+double RhythmSearch::cost() {
+    write_notes();
+    if (notes_.empty()) return 1e6;
+    const MelodyWeights& weights = melody_weights();
+    Figures figures;
+    meter_.measure(notes_, figures);
+    double out = 0;
+    for (const Figure figure : kRhythmFigures) {
+        const double by = figures[figure] - aims_[figure];
+        const auto k = static_cast<std::size_t>(figure);
+        out += figures_ * weights.figures[k] * cost_of_miss(by / window_.deviation[k]);
+    }
+    // The end is led up to.
+    if (options_.ends && notes_.size() > 2 && notes_.back().on - notes_[notes_.size() - 2].end >= kBeatTicks)
+        out += weights.lonely_end;
+    // Held or silent for long is no longer music for one line.
+    int end = -options_.silent_before;
+    for (const TickNote& note : notes_) {
+        out += weights.long_note * std::max(0, note.end - note.on - kLong) / kBeatTicks;
+        out += weights.long_rest * std::max(0, note.on - end - longest_rest_) / kBeatTicks;
+        end = note.end;
+    }
+    // What follows begins with a rest of its own, perhaps.
+    if (!options_.ends)
+        out += weights.long_rest * std::max(0, ground_.ticks() - end - longest_rest_ / 2) / kBeatTicks;
+    for (std::size_t b = 0; b < beats_.size(); ++b) {
+        if (beats_[b].pattern == 0) continue;
+        // A rest of less than a beat chops the phrase.
+        if (b > 0 && beats_[b].silent && !(beats_[b - 1].pattern == 0 && beats_[b - 1].silent))
+            out += weights.short_rest;
+        out -= weights.vocabulary * std::log(pattern_of(b).share);
+    }
+    return out + silence_cost() + options_.plain * phrase_cost();
+}
+
+// A phrase is more than a crumb, and rests on its last note.
+double RhythmSearch::phrase_cost() const {
+    constexpr int kFewest = 4;
+    const MelodyWeights& weights = melody_weights();
+    double out = 0;
+    int count = 0;
+    for (std::size_t i = 0; i < notes_.size(); ++i) {
+        ++count;
+        const bool is_last = i + 1 == notes_.size();
+        const bool is_weak =
+            notes_[i].on % kBeatTicks == 0 &&
+            ground_.beats[static_cast<std::size_t>(notes_[i].on / kBeatTicks)].in_bar % 2 == 1;
+        if (is_weak && notes_[i].end - notes_[i].on > kBeatTicks) out += weights.weak_long;
+        if (!is_last && notes_[i + 1].on - notes_[i].end < kBeatTicks / 2) continue;
+        // The last note of all is led to by a weight of its own.
+        if (!(is_last && options_.ends)) out += weights.crumb * std::max(0, kFewest - count);
+        if (notes_[i].end - notes_[i].on < kBeatTicks) out += weights.clipped;
+        count = 0;
+    }
+    return out;
+}
+
+// An etude shows the chords: where one passes in silence, or a bar does, that costs more than any figure.
+double RhythmSearch::silence_cost() const {
+    const MelodyWeights& weights = melody_weights();
+    double out = 0;
+    std::size_t i = 0;
+    for (const ChordDuty& chord : duties_) {
+        while (i < notes_.size() && notes_[i].end <= chord.start) ++i;
+        std::size_t k = i;
+        while (k < notes_.size() && notes_[k].on < chord.end && !is_heard(chord, notes_[k])) ++k;
+        if (k == notes_.size() || notes_[k].on >= chord.end) out += weights.untold_bar;
+    }
+    i = 0;
+    for (std::size_t bar = 0; bar + 1 < ground_.bar_start.size(); ++bar) {
+        if (locked_[static_cast<std::size_t>(ground_.bar_start[bar] / kBeatTicks)] != 0) continue;
+        while (i < notes_.size() && notes_[i].end <= ground_.bar_start[bar]) ++i;
+        if (i == notes_.size() || notes_[i].on >= ground_.bar_start[bar + 1]) out += weights.untold_bar;
+    }
+    return out;
+}
+
+}  // namespace shedbook
