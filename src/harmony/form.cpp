@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <set>
 
+#include "blues_form.h"
+
 namespace shedbook {
 namespace {
 
@@ -98,7 +100,7 @@ void rest_on_long_chords(const std::vector<ChordView>& chords, KeyReading& keys)
         const int degree = above(chord.root, keys.home.tonic);
         const bool dorian_four =
             keys.home.ground == Ground::Minor && degree == 5 && chord.sound == Sound::Dominant;
-        if (dorian_four || nearness(keys.home.ground, chord.sound, degree) <= 2) {
+        if (dorian_four || is_of_key(keys.home.ground, chord.sound, degree)) {
             keys.keys[i] = keys.home;
             continue;
         }

@@ -8,32 +8,34 @@
 #include <optional>
 #include <vector>
 
-#include "chord_view.h"
-#include "key_scores.h"
+#include "home_ends.h"
+#include "key_model.h"
 
 namespace shedbook {
 
 struct KeyReading {
     Tonality home;
     std::vector<Tonality> keys;  // one a chord
-    // Cost of the best reading with each home key that was tried (index as for tonalities: ground * 12 +
-    // tonic); the rest stay at kUntried. For fitting and tests.
-    std::array<double, 12 * kGrounds> cost_of_home{};
+    // Cost of the best reading with each home key that was tried (by index_of); the rest stay at kUntried.
+    std::array<double, kKeys> cost_of_home{};
+    // How far each is believed; all together 1.
+    std::array<double, kKeys> belief{};
 };
-inline constexpr double kUntried = 1e9;
 
-// `stated` is the key the chart names: a strong hint.
+// How much weight a key has that was named beforehand: it is a strong hint, or the law.
+enum class Said { Hint, Law };
 [[nodiscard]] KeyReading find_keys(const std::vector<ChordView>& chords,
-                                   const std::optional<Tonality>& stated,
-                                   const KeyScores& scores = key_scores());
+                                   const std::optional<Tonality>& stated, Said said = Said::Hint,
+                                   const KeyModel& model = key_model());
 
-// How much of every twelve bars has the chords of a blues on this tonic: I in the first and seventh, IV in
-// the fifth, V in the ninth or tenth (H31.3 "The Blues Progression"); 0 to 1, and 0 unless the bars are a
-// multiple of twelve.
-[[nodiscard]] double blues_form(const std::vector<ChordView>& chords, int tonic);
-[[nodiscard]] bool has_blues_form(const std::vector<ChordView>& chords, int tonic);
-
-// Whether a chord can be the tonic chord of a key.
-[[nodiscard]] bool is_tonic_chord(const ChordView& chord, Tonality key);
+// How sure the home of a reading is. A blues and its major key are one home here.
+struct HomeOdds {
+    double probability = 1;             // of the home that was found
+    std::optional<Tonality> runner_up;  // the likeliest other home; none if no other was tried
+    // What speaks loudest for each against the other; none if nothing does.
+    std::optional<Voice> for_home, for_runner_up;
+};
+[[nodiscard]] HomeOdds odds_of(const KeyReading& reading, const std::vector<ChordView>& chords,
+                               const std::optional<Tonality>& stated, const KeyModel& model = key_model());
 
 }  // namespace shedbook

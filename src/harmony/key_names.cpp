@@ -5,10 +5,6 @@
 namespace shedbook {
 namespace {
 
-int index_of(Tonality key) {
-    return static_cast<int>(key.ground) * 12 + key.tonic;
-}
-
 // What the chart writes while a key lasts.
 struct Heard {
     std::map<PitchClass, double> on_tonic;  // names of roots that sound as the tonic, with their time

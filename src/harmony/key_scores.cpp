@@ -1,6 +1,5 @@
 #include "key_scores.h"
 
-#include <algorithm>
 #include <string_view>
 
 namespace shedbook {
@@ -54,17 +53,22 @@ constexpr std::array<Nearness, kGrounds> kNearness{{
 
 }  // namespace
 
-const KeyScores& key_scores() {
-    static const KeyScores scores;
-    return scores;
+PlaceCosts place_costs(const KeyScores& scores) {
+    PlaceCosts out{};
+    for (std::size_t ground = 0; ground < kGrounds; ++ground) {
+        for (std::size_t sound = 0; sound < kSounds; ++sound) {
+            for (std::size_t degree = 0; degree < 12; ++degree) {
+                const int level = nearness(static_cast<Ground>(ground), static_cast<Sound>(sound),
+                                           static_cast<int>(degree));
+                out[ground][sound][degree] = scores.level[static_cast<std::size_t>(level)];
+            }
+        }
+    }
+    return out;
 }
 
-int fifths_apart(Tonality a, Tonality b) {
-    const auto signature = [](Tonality key) {
-        return modulo12(7 * (key.ground == Ground::Minor ? key.tonic + 3 : key.tonic));
-    };
-    const int up = modulo12(signature(a) - signature(b));
-    return std::min(up, 12 - up);
+bool is_of_key(Ground ground, Sound sound, int degree) {
+    return nearness(ground, sound, degree) <= 2;
 }
 
 int nearness(Ground ground, Sound sound, int degree) {

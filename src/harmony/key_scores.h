@@ -6,28 +6,18 @@
 
 #include <array>
 
-#include "chord_view.h"
+#include "tonality.h"
 
 namespace shedbook {
-
-// A blues is a ground of its own: its I7 and IV7 do not lead anywhere.
-enum class Ground { Major, Minor, Blues };
-inline constexpr int kGrounds = static_cast<int>(count_of<Ground>());
-
-struct Tonality {
-    int tonic = 0;  // pitch class
-    Ground ground = Ground::Major;
-    friend bool operator==(const Tonality&, const Tonality&) = default;
-};
-
-// Steps between two signatures on the circle of fifths.
-[[nodiscard]] int fifths_apart(Tonality a, Tonality b);
 
 struct KeyScores {
     // Cost of a beat of a chord by how near it is to the key: 0 its tonic, 9 what has no place in it.
     std::array<double, 10> level{0, 1, 1.5, 2, 4, 4.5, 5, 6.5, 8, 9};
-    double duration = 0.7;   // a chord of n beats counts n to this power
-    double change = 10;      // to change the key
+    double duration = 0.7;  // a chord of n beats counts n to this power
+    double change = 10;     // to change the key
+    double at_section = 1;  // shares of that on the first beat of a section or of a phrase of four bars,
+    double at_phrase = 1;
+    double inside_bar = 1;   // and inside a bar
     double per_fifth = 1.5;  // and this more for each step on the circle of fifths
     double away_share = 10;  // for all of the tune away from home, in proportion
     double away = 0.25;      // to be away from home, per beat (to the power above)
@@ -57,12 +47,19 @@ struct KeyScores {
     double related = 2.5;        // and the ii before it
     double substitute = 2;       // dominant a half step above a chord of the key
     double diminished_up = 1.5;  // diminished a half step below one
+    // How sure a home is: costs divided by this and by the square root of the tune's length (its chords, each
+    // counted as above) are logarithms of odds.
+    double doubt = 0.7;
 };
 
-[[nodiscard]] const KeyScores& key_scores();
+// What it costs to hear each sound on each degree (half steps over the tonic) of each ground, per beat.
+using PlaceCosts = std::array<std::array<std::array<double, 12>, kSounds>, kGrounds>;
+[[nodiscard]] PlaceCosts place_costs(const KeyScores& scores);
 
 // How near a chord is to a key: 0 its tonic chord to 9 far out. `degree` is its root in half steps over the
 // tonic.
 [[nodiscard]] int nearness(Ground ground, Sound sound, int degree);
+// Whether it is one of the key's own.
+[[nodiscard]] bool is_of_key(Ground ground, Sound sound, int degree);
 
 }  // namespace shedbook

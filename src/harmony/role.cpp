@@ -19,7 +19,7 @@ Goal goal_of(Sound sound) {
 
 // Chords of the key itself, borrowed ones not counted: root and third in the key's scale.
 bool is_diatonic(Tonality key, const ChordView& chord) {
-    return nearness(key.ground, chord.sound, above(chord.root, key.tonic)) <= 2;
+    return is_of_key(key.ground, chord.sound, above(chord.root, key.tonic));
 }
 
 class Reader {
@@ -216,8 +216,7 @@ class Reader {
         const int goal = goal_after(five);
         if (goal >= 0 && above(at(five).root, at(goal).root) == 7) return goal_of(at(goal).sound);
         if (at(two).sound == Sound::HalfDiminished) return Goal::Minor;
-        return nearness(role.key.ground, Sound::MinorSeventh, role.goal_degree) <= 2 ? Goal::Minor
-                                                                                     : Goal::Major;
+        return is_of_key(role.key.ground, Sound::MinorSeventh, role.goal_degree) ? Goal::Minor : Goal::Major;
     }
 
     void read_major(int i, Role& role) const {

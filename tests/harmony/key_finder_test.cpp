@@ -1,4 +1,5 @@
 #include "key_finder.h"
+#include "blues_form.h"
 
 #include "analysed.h"
 #include "form.h"

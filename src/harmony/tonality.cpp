@@ -1,0 +1,27 @@
+#include "tonality.h"
+
+#include <algorithm>
+
+namespace shedbook {
+
+int fifths_apart(Tonality a, Tonality b) {
+    const auto signature = [](Tonality key) {
+        return modulo12(7 * (key.ground == Ground::Minor ? key.tonic + 3 : key.tonic));
+    };
+    const int up = modulo12(signature(a) - signature(b));
+    return std::min(up, 12 - up);
+}
+
+bool is_doubtful_tonic(const ChordView& chord, Tonality key) {
+    return (chord.sound == Sound::Dominant && key.ground != Ground::Blues) || chord.sound == Sound::Suspended;
+}
+
+bool is_tonic_chord(const ChordView& chord, Tonality key) {
+    if (chord.root != key.tonic) return false;
+    // Its fourth leaves the third open; with a flat seventh it leads, or it is the ground of a major mode.
+    if (chord.sound == Sound::Suspended) return key.ground != Ground::Minor || (chord.tones & 1U << 10U) == 0;
+    if (key.ground == Ground::Minor) return is_minor_sound(chord.sound);
+    return is_major_sound(chord.sound) || chord.sound == Sound::Dominant;
+}
+
+}  // namespace shedbook
