@@ -104,6 +104,8 @@ void add_sound_options(CLI::App& app, SoundRequest& request) {
 void add_tune_options(CLI::App& app, TuneRequest& request) {
     app.add_option("--scales", request.scales,
                    "plain (as few scales as do the job), usual, or rich (colours on dominants)");
+    app.add_option("--key", request.key,
+                   "the home key, if another was found or is written (\"G minor\", \"D dorian\")");
     app.add_option("--transpose", request.transpose, "to a key (Eb) or by an interval (\"up m3\")");
     app.add_option("--part", request.part, "which part of a score with several");
 }

@@ -14,7 +14,7 @@ void add_drill_options(CLI::App& app, DrillRequest& request);
 void add_level_options(CLI::App& app, LevelRequest& request);
 // --tempo, --tempo-step, --tempo-bars, --eighths, --mute, --clicks, --silent-bars, --times, --sound-font.
 void add_sound_options(CLI::App& app, SoundRequest& request);
-// --scales, --transpose, --part.
+// --scales, --key, --transpose, --part.
 void add_tune_options(CLI::App& app, TuneRequest& request);
 
 }  // namespace shedbook

@@ -50,16 +50,29 @@ bool same_meaning(const Reading& a, const Reading& b) {
            a.scale.scale == b.scale.scale;
 }
 
+// What each voice says for a home key. Its goal is the chord that it speaks of.
+constexpr std::string_view kSaidBy[] = {"the chart names it",
+                                        "the bars have the form of a blues on {tonic}",
+                                        "the last cadence comes home to {tonic}",
+                                        "it begins on {goal}",
+                                        "it ends on {goal}",
+                                        "it ends on {goal}, which leads back to {tonic}",
+                                        "more of its chords belong there",
+                                        "more of its cadences and phrases rest on {tonic}"};
+static_assert(has_a_row_each<Voice>(kSaidBy));
+
 // Keys, what each chord does in them, and the kind of tune: each follows from the ones before.
 struct Judgement {
     KeyReading keys;
+    HomeOdds odds;
     std::vector<Role> roles;
     FormReading form;
 };
 
-Judgement judge(const std::vector<ChordView>& chords, const std::optional<Key>& stated) {
+Judgement judge(const std::vector<ChordView>& chords, const std::optional<Key>& stated, Said said) {
     Judgement out;
-    out.keys = find_keys(chords, tonality_of(stated));
+    out.keys = find_keys(chords, tonality_of(stated), said);
+    out.odds = odds_of(out.keys, chords, tonality_of(stated));
     out.roles = roles_of(chords, out.keys);
     const bool mode_is_stated = stated && stated->mode != Mode::Major && stated->mode != Mode::Minor;
     out.form = form_of(chords, out.keys, out.roles, mode_is_stated);
@@ -77,13 +90,16 @@ class Analyst {
         : timeline_{timeline},
           options_{options},
           views_{view_of(chart, timeline)},
-          judgement_{judge(views_.chords, chart.key)},
+          judgement_{judge(views_.chords, chart.key, options.key_is_law ? Said::Law : Said::Hint)},
           names_{timeline, views_, keys_, chart.key},
           melody_{timeline} {
         // A mode that the chart names is taken over, as long as the third agrees.
-        if (chart.key && chart.key->tonic.semitone() == keys_.home.tonic &&
-            is_minor(chart.key->mode) == (keys_.home.ground == Ground::Minor)) {
+        const bool agrees = chart.key && chart.key->tonic.semitone() == keys_.home.tonic &&
+                            is_minor(chart.key->mode) == (keys_.home.ground == Ground::Minor);
+        if (agrees) {
             home_mode_ = chart.key->mode;
+        } else if (!views_.chords.empty()) {
+            overruled_ = chart.key;
         }
         home_ = key_of(keys_.home);
     }
@@ -92,6 +108,8 @@ class Analyst {
         Analysis out;
         out.home = home_;
         out.form = to_string(form_.form);
+        out.doubt = doubt();
+        out.overruled = overruled_;
         std::map<int, std::size_t> place_of;  // by inst
         for (std::size_t i = 0; i < views_.chords.size(); ++i) {
             Reading reading = read(i);
@@ -119,12 +137,14 @@ class Analyst {
         std::vector<std::size_t> order(analysis.readings.size());
         for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
         std::ranges::sort(order, {}, [&](std::size_t i) { return analysis.readings[i].inst; });
-        Analysis sorted{analysis.home, analysis.form, {}, {}};
+        std::vector<Reading> readings;
+        std::vector<std::vector<Reading>> also;
         for (const std::size_t i : order) {
-            sorted.readings.push_back(std::move(analysis.readings[i]));
-            sorted.also.push_back(std::move(analysis.also[i]));
+            readings.push_back(std::move(analysis.readings[i]));
+            also.push_back(std::move(analysis.also[i]));
         }
-        analysis = std::move(sorted);
+        analysis.readings = std::move(readings);
+        analysis.also = std::move(also);
     }
 
     Key key_of(Tonality key) const {
@@ -138,6 +158,25 @@ class Analyst {
     }
     const ChordSymbol* symbol_at(int view) const {
         return view < 0 ? nullptr : &*span(static_cast<std::size_t>(view)).symbol;
+    }
+
+    HomeDoubt doubt() const {
+        const HomeOdds& odds = judgement_.odds;
+        HomeDoubt out{odds.probability, {}, {}, {}};
+        if (!odds.runner_up) return out;
+        out.runner_up = key_of(*odds.runner_up);
+        out.for_home = spoken(odds.for_home, home_);
+        out.for_runner_up = spoken(odds.for_runner_up, *out.runner_up);
+        return out;
+    }
+
+    Reason spoken(const std::optional<Voice>& voice, Key key) const {
+        Reason out;
+        if (!voice) return out;
+        out.words = kSaidBy[row_index(*voice)];
+        out.key = key;
+        out.goal = *symbol_at(*voice == Voice::FirstChord ? 0 : static_cast<int>(views_.chords.size()) - 1);
+        return out;
     }
 
     Reading read(std::size_t i) {
@@ -184,6 +223,7 @@ class Analyst {
     MelodyUnder melody_;
     ScaleChooser chooser_;
     std::optional<Mode> home_mode_;
+    std::optional<Key> overruled_;
     Key home_;
 };
 

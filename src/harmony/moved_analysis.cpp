@@ -33,7 +33,14 @@ void move_by(Reading& reading, Interval by) {
 }  // namespace
 
 Analysis transposed(Analysis analysis, Interval by) {
+    const auto move_key = [by](std::optional<Key>& key) {
+        if (key) key->tonic = key->tonic + by;
+    };
     analysis.home.tonic = analysis.home.tonic + by;
+    move_key(analysis.doubt.runner_up);
+    move_by(analysis.doubt.for_home, by);
+    move_by(analysis.doubt.for_runner_up, by);
+    move_key(analysis.overruled);
     for (Reading& reading : analysis.readings) move_by(reading, by);
     for (std::vector<Reading>& others : analysis.also) {
         for (Reading& reading : others) move_by(reading, by);

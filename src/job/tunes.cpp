@@ -23,31 +23,48 @@ namespace {
     return out;
 }
 
+// The key that was asked for takes the place of the chart's own, which is said.
+void set_key(Chart& chart, const std::string& name, const std::string& file, Diagnostics& diagnostics) {
+    const std::optional<Key> key = parse_key(name);
+    if (!key)
+        throw UsageError("--key takes a key as in \"G minor\", \"Bb\" or \"D dorian\", not '" + name + "'");
+    if (chart.key && *chart.key != *key) {
+        diagnostics.note_at(
+            file, "its key, " + to_string(*chart.key) + ", is overruled by --key " + to_string(*key));
+    }
+    chart.key = key;
+}
+
 std::optional<Chart> read_concert(const std::string& file, const TuneRequest& request,
                                   Diagnostics& diagnostics) {
     std::optional<Chart> chart = read_chart(file, read_file(file), {request.part}, diagnostics);
     if (!chart || diagnostics.has_errors()) return std::nullopt;
+    if (!request.key.empty()) set_key(*chart, request.key, file, diagnostics);
     return at_concert_pitch(*std::move(chart));
 }
 
-std::optional<Tune> understood(Chart chart, Palette palette, Diagnostics& diagnostics) {
+AnalysisOptions options_of(const TuneRequest& request) {
+    return {.palette = palette_of(request.scales), .key_is_law = !request.key.empty()};
+}
+
+std::optional<Tune> understood(Chart chart, const AnalysisOptions& options, Diagnostics& diagnostics) {
     std::optional<Timeline> timeline = unfold(chart, diagnostics);
     if (!timeline || diagnostics.has_errors()) return std::nullopt;
-    Analysis analysis = analyse(chart, *timeline, {palette});
+    Analysis analysis = analyse(chart, *timeline, options);
     return Tune{std::move(chart), *std::move(timeline), std::move(analysis)};
 }
 
 // A chart that says its key is moved before it is understood, another one with all that was found in it.
 std::optional<Tune> try_tune(const std::string& file, const TuneRequest& request, Diagnostics& diagnostics) {
-    const Palette palette = palette_of(request.scales);
+    const AnalysisOptions options = options_of(request);
     std::optional<Chart> chart = read_concert(file, request, diagnostics);
     if (!chart) return std::nullopt;
-    if (request.transpose.empty()) return understood(*std::move(chart), palette, diagnostics);
+    if (request.transpose.empty()) return understood(*std::move(chart), options, diagnostics);
     if (chart->key) {
         const Interval by = transposition_of(request.transpose, chart->key->tonic);
-        return understood(transposed(*chart, by), palette, diagnostics);
+        return understood(transposed(*chart, by), options, diagnostics);
     }
-    std::optional<Tune> tune = understood(*std::move(chart), palette, diagnostics);
+    std::optional<Tune> tune = understood(*std::move(chart), options, diagnostics);
     if (!tune) return std::nullopt;
     const Interval by = transposition_of(request.transpose, tune->analysis.home.tonic);
     return Tune{transposed(tune->chart, by), transposed(tune->timeline, by), transposed(tune->analysis, by)};
@@ -63,7 +80,7 @@ Chart load_chart(const std::string& file, const TuneRequest& request, Caller& ca
         if (chart->key) tonic = chart->key->tonic;
         if (!tonic) {
             const std::optional<Timeline> timeline = unfold(*chart, diagnostics);
-            tonic = timeline ? analyse(*chart, *timeline, {palette_of(request.scales)}).home.tonic : kC;
+            tonic = timeline ? analyse(*chart, *timeline, options_of(request)).home.tonic : kC;
         }
         chart = transposed(*chart, transposition_of(request.transpose, *tonic));
     }

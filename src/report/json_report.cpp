@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <cmath>
 #include <cstdint>
 #include <ostream>
 
@@ -18,6 +19,11 @@ Data text(std::string value) {
 }
 Data number(int value) {
     return {static_cast<std::int64_t>(value)};
+}
+
+// Two decimals: more would claim too much.
+double rounded(double share) {
+    return std::round(100 * share) / 100;
 }
 
 Data note_names(const std::vector<PitchClass>& notes) {
@@ -174,8 +180,14 @@ void write_changes_json(const Chart& chart, const Analysis& analysis, std::ostre
         }
     }
     const TuneUnits units = units_of(chart, analysis);
+    const HomeDoubt& doubt = analysis.doubt;
     const Data tune{Object{{"chart", text(chart.id)},
                            {"home", key_data(analysis.home)},
+                           {"home_probability", {rounded(doubt.probability)}},
+                           {"home_why", text(in_words(doubt.for_home))},
+                           {"runner_up", doubt.runner_up ? key_data(*doubt.runner_up) : Data{}},
+                           {"runner_up_why", text(in_words(doubt.for_runner_up))},
+                           {"overruled", analysis.overruled ? key_data(*analysis.overruled) : Data{}},
                            {"form", text(analysis.form)},
                            {"units", units_data(units.units)},
                            {"hard_bars", bars_data(units.bars)}}};

@@ -93,6 +93,27 @@ std::string heading(const Chart& chart, const Analysis& analysis) {
     return out;
 }
 
+// Where the home key may be another: which, and what speaks for each.
+std::string doubt_lines(const Analysis& analysis, std::size_t width) {
+    std::string out;
+    if (analysis.overruled) {
+        const std::string named = to_string(*analysis.overruled);
+        out += wrapped("the chart names " + named + ", its chords say " + to_string(analysis.home) +
+                           "; --key \"" + named + "\" keeps what it names",
+                       2, width);
+    }
+    const HomeDoubt& doubt = analysis.doubt;
+    if (!doubt.runner_up || doubt.probability >= kSureEnough) return out;
+    const std::string other = to_string(*doubt.runner_up);
+    std::string said = "or " + other + ": end it there and see";
+    const auto speak = [&](const std::string& key, const Reason& reason) {
+        if (!reason.words.empty()) said += "; for " + key + ": " + in_words(reason);
+    };
+    speak(to_string(analysis.home), doubt.for_home);
+    speak(other, doubt.for_runner_up);
+    return out + wrapped(said, 2, width);
+}
+
 // One walk through the written bars; `visit` gets each section, bar and reading (null for a no-chord).
 template <class OnSection, class OnChord>
 void walk(const Chart& chart, const Analysis& analysis, OnSection on_section, OnChord on_chord) {
@@ -128,7 +149,7 @@ std::string changes_table(const Chart& chart, const Analysis& analysis, const Ta
         });
     columns.fit(width);
 
-    std::string out = wrapped(heading(chart, analysis), 0, width);
+    std::string out = wrapped(heading(chart, analysis), 0, width) + doubt_lines(analysis, width);
     std::optional<Key> key;
     const auto name_key = [&](Key now) {
         if (key && *key == now) return;

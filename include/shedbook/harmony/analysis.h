@@ -49,15 +49,27 @@ struct Reading {
     std::vector<PitchClass> guide_tones;
 };
 
+// How sure the home key is. The reasons are the largest that speak for one home against the other; empty if
+// there is none.
+struct HomeDoubt {
+    double probability = 1;        // 0 to 1, that the home which was found is the right one
+    std::optional<Key> runner_up;  // the likeliest other one; none if no other was looked at
+    Reason for_home, for_runner_up;
+};
+inline constexpr double kSureEnough = 0.6;  // below this a player should try both
+
 struct Analysis {
     Key home;
     std::string form;               // "blues", "modal", "functional", "" if nothing can be said
     std::vector<Reading> readings;  // one a written chord symbol, no-chords left out: its first time through
     std::vector<std::vector<Reading>> also;  // per reading: other readings in later passes, where they differ
+    HomeDoubt doubt;
+    std::optional<Key> overruled;  // what the chart names, if its chords are at home elsewhere
 };
 
 struct AnalysisOptions {
     Palette palette = Palette::Usual;
+    bool key_is_law = false;  // the key that the chart names is its home, whatever its chords say
 };
 
 [[nodiscard]] Analysis analyse(const Chart& chart, const Timeline& timeline,

@@ -16,6 +16,7 @@ struct TuneRequest {
     std::string part;       // of a score with several
     std::string transpose;  // a key ("Eb") or an interval ("up m3")
     std::string scales;     // plain, usual, rich
+    std::string key;        // its home, as written in the file ("G minor", "D dorian"), whatever it says
 };
 
 // For whom.
