@@ -265,4 +265,44 @@ TEST_CASE("charts without chords are read without fuss", "[harmony]") {
     CHECK(analysed("| C5 | % |").analysis.readings.size() == 1);
 }
 
+TEST_CASE("a plain cadence leaves no doubt, and a loop of relatives says which home comes next",
+          "[harmony]") {
+    const Analysed sure = analysed("| Dm7 | G7 | Cmaj7 | % | Dm7 | G7 | Cmaj7 | % |");
+    CHECK(sure.analysis.doubt.probability > 0.9);
+    CHECK_FALSE(sure.analysis.overruled);
+
+    const Analysed loop = analysed("| Am | F | C | G | Am | F | C | G |");
+    const HomeDoubt& doubt = loop.analysis.doubt;
+    REQUIRE(doubt.runner_up);
+    CHECK(doubt.runner_up->tonic != loop.analysis.home.tonic);
+    CHECK((doubt.probability > 0 && doubt.probability < sure.analysis.doubt.probability));
+    CHECK_FALSE(in_words(doubt.for_home).empty());
+    CHECK_FALSE(in_words(doubt.for_runner_up).empty());
+}
+
+TEST_CASE("how sure a home is does not depend on the key that the tune is played in", "[harmony]") {
+    const Analysed in_c = analysed("| Am | F | C | G | Am | F | C | G |");
+    const Analysed in_eb = analysed("| Cm | Ab | Eb | Bb | Cm | Ab | Eb | Bb |");
+    CHECK(in_c.analysis.doubt.probability == Approx(in_eb.analysis.doubt.probability));
+    const Analysis moved = transposed(in_c.analysis, Interval{2, 3});
+    CHECK(moved.doubt.runner_up == in_eb.analysis.doubt.runner_up);
+    CHECK(in_words(moved.doubt.for_home) == in_words(in_eb.analysis.doubt.for_home));
+}
+
+TEST_CASE("a key that the chords overrule is said, and as law it is kept", "[harmony]") {
+    const std::string text =
+        "Key: Gb major\n| Dm7 | G7 | Cmaj7 | % | Dm7 | G7 | Cmaj7 | % | Am7 | D7 | G7 | % | Dm7 | G7 | Cmaj7 "
+        "| % |";
+    const Analysed hinted = analysed(text);
+    CHECK(to_string(hinted.analysis.home) == "C major");
+    REQUIRE(hinted.analysis.overruled);
+    CHECK(to_string(*hinted.analysis.overruled) == "Gb major");
+
+    const Analysed by_law = analysed(text, {.key_is_law = true});
+    CHECK(to_string(by_law.analysis.home) == "Gb major");
+    CHECK_FALSE(by_law.analysis.overruled);
+    CHECK(by_law.analysis.doubt.probability == 1);
+    CHECK_FALSE(by_law.analysis.doubt.runner_up);
+}
+
 }  // namespace shedbook
