@@ -29,7 +29,9 @@ std::vector<std::string> degree_labels(const ScaleLadder& ladder) {
 ScaleLadder ladder_for(const SectionTopic& topic) {
     std::optional<PitchClass> home;
     if (topic.key) home = topic.key->tonic;
-    return ScaleLadder{topic.scale.scale, topic.symbol, home};
+    std::optional<ChordSymbol> chord;
+    if (topic.symbol) chord = topic.scale.chord(*topic.symbol);
+    return ScaleLadder{topic.scale.scale, chord, home};
 }
 
 Topic topic_of(const SectionTopic& topic) {

@@ -142,8 +142,9 @@ class Collector {
             out_.spans.back().length += length;
             return;
         }
-        out_.spans.push_back({at, length, reading->scale.notes, chord_notes(*span.symbol),
-                              reading->guide_tones, reading->scale.avoid, span.symbol});
+        const ChordSymbol& heard = reading->scale.chord(*span.symbol);
+        out_.spans.push_back({at, length, reading->scale.notes, chord_notes(heard), reading->guide_tones,
+                              reading->scale.avoid, heard});
     }
 
     const Timeline& timeline_;

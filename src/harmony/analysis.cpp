@@ -4,6 +4,7 @@
 
 #include "form.h"
 #include "key_names.h"
+#include "pedal.h"
 #include "scale_choice.h"
 
 namespace shedbook {
@@ -73,6 +74,7 @@ Judgement judge(const std::vector<ChordView>& chords, const std::optional<Key>& 
     Judgement out;
     out.keys = find_keys(chords, tonality_of(stated), said);
     out.odds = odds_of(out.keys, chords, tonality_of(stated));
+    rest_on_pedals(chords, out.keys);
     out.roles = roles_of(chords, out.keys);
     const bool mode_is_stated = stated && stated->mode != Mode::Major && stated->mode != Mode::Minor;
     out.form = form_of(chords, out.keys, out.roles, mode_is_stated);
@@ -91,7 +93,7 @@ class Analyst {
           options_{options},
           views_{view_of(chart, timeline)},
           judgement_{judge(views_.chords, chart.key, options.key_is_law ? Said::Law : Said::Hint)},
-          names_{timeline, views_, keys_, chart.key},
+          names_{views_, keys_, chart.key},
           melody_{timeline} {
         // A mode that the chart names is taken over, as long as the third agrees.
         const bool agrees = chart.key && chart.key->tonic.semitone() == keys_.home.tonic &&
@@ -184,13 +186,12 @@ class Analyst {
         const ChordView& view = views_.chords[i];
         const Role& role = roles_[i];
         Setting setting;
-        setting.symbol = &*here.symbol;
+        setting.symbol = &views_.heard[i];
+        setting.is_heard = views_.heard[i] != *here.symbol;
         setting.view = &view;
         setting.role = role;
         setting.key = key_of(role.key);
-        const bool on_bass = is_suspension_over_bass(*here.symbol);
-        setting.numeral = numeral_of(role, view, names_.as_written(role.key),
-                                     on_bass ? *here.symbol->bass : here.symbol->root);
+        setting.numeral = numeral_of(role, view, names_.as_written(role.key), setting.symbol->root);
         setting.goal = symbol_at(role.target);
         setting.next = symbol_at(view.next);
         setting.fixed = here.fixed_scale;
@@ -208,7 +209,7 @@ class Analyst {
         if (role.target >= 0) out.target = span(static_cast<std::size_t>(role.target)).inst;
         out.scale = std::move(chosen.first);
         out.alternatives = std::move(chosen.others);
-        out.guide_tones = guide_tones(*here.symbol);
+        out.guide_tones = guide_tones(*setting.symbol);
         return out;
     }
 

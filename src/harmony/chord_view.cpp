@@ -2,15 +2,14 @@
 
 #include <algorithm>
 
+#include "over_bass.h"
+
 namespace shedbook {
 namespace {
 
 bool same_harmony(const ChordView& a, const ChordView& b) {
     return a.root == b.root && a.sound == b.sound;
 }
-
-// 1 2 4 5 b7
-constexpr unsigned kNinthSuspended = 1U | 1U << 2 | 1U << 5 | 1U << 7 | 1U << 10;
 
 // What "alt" stands for: b9 #9 #11 b13, no natural fifth (H31.10; H31.3 leaves open which).
 constexpr unsigned kAllAltered = 1U << 1 | 1U << 3 | 1U << 6 | 1U << 8;
@@ -32,13 +31,6 @@ Sound sound_of(unsigned tones) {
     if (has(5)) return Sound::Suspended;
     if (has(10)) return Sound::Dominant;  // the third left out, as in a bare seventh
     return has(2) || has(9) || has(11) ? Sound::Major : Sound::Open;
-}
-
-bool is_suspension_over_bass(const ChordSymbol& symbol) {
-    if (!symbol.bass) return false;
-    const int bass = above(symbol.bass->semitone(), symbol.root.semitone());
-    const Sound sound = sound_of(pitch_set(symbol));
-    return (bass == 2 && is_major_sound(sound)) || (bass == 5 && sound == Sound::MinorSeventh);
 }
 
 void link(std::vector<ChordView>& chords) {
@@ -67,13 +59,13 @@ void link(std::vector<ChordView>& chords) {
     }
 }
 
-ChordView view_of(const ChordSymbol& symbol) {
+ChordView view_of(const ChordSymbol& written, const ChordSymbol& heard) {
     ChordView view;
-    const bool suspends = is_suspension_over_bass(symbol);
-    view.root = (suspends ? *symbol.bass : symbol.root).semitone();
-    view.bass = symbol.bass.value_or(symbol.root).semitone();
-    view.tones = suspends ? kNinthSuspended : pitch_set(symbol);
-    if (!suspends && symbol.kind->id == "altered_seventh") view.tones |= kAllAltered;
+    view.root = heard.root.semitone();
+    view.bass = written.bass.value_or(written.root).semitone();
+    view.is_over_foreign_bass = written.bass && !has_tone(written, above(view.bass, written.root.semitone()));
+    view.tones = pitch_set(heard);
+    if (heard.kind->id == "altered_seventh") view.tones |= kAllAltered;
     view.sound = sound_of(view.tones);
     return view;
 }
@@ -84,12 +76,17 @@ ChordViews view_of(const Chart& chart, const Timeline& timeline) {
     for (const Section& section : chart.sections) {
         for (int i = 0; i < static_cast<int>(section.bars.size()); ++i) place.push_back(i);
     }
+    std::vector<ChordSymbol> written;
+    for (const ChordSpan& span : timeline.chords) {
+        if (span.symbol) written.push_back(*span.symbol);
+    }
     ChordViews out;
+    out.heard = heard_in_row(written);
     int last_bar = -1;
     for (int i = 0; i < static_cast<int>(timeline.chords.size()); ++i) {
         const ChordSpan& span = timeline.chords[static_cast<std::size_t>(i)];
         if (!span.symbol) continue;
-        ChordView view = view_of(*span.symbol);
+        ChordView view = view_of(*span.symbol, out.heard[out.chords.size()]);
         view.beats = std::max(quarters(span.length), 0.25);
         const bool on_one = span.in_bar == Position{};
         const int in_section = place[static_cast<std::size_t>(span.bar)];

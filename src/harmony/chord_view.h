@@ -64,9 +64,10 @@ inline constexpr int kSounds = static_cast<int>(count_of<Sound>());
 }
 
 struct ChordView {
-    int root = 0;        // 0 to 11; of a slash chord that sounds as a suspension, its bass
-    int bass = 0;        // 0 to 11
-    unsigned tones = 0;  // half steps over the root, bit 0 the root
+    int root = 0;                       // 0 to 11; of a chord that is heard from its bass up, that bass
+    int bass = 0;                       // 0 to 11
+    bool is_over_foreign_bass = false;  // the bass is no tone of the chord as it is written
+    unsigned tones = 0;                 // half steps over the root, bit 0 the root
     Sound sound = Sound::Major;
     double beats = 0;        // quarter notes
     double stretch = 0;      // quarter notes of all neighbouring chords of the same root and sound together
@@ -79,16 +80,13 @@ struct ChordView {
     int prev = -1;  // the one before, not round the form
 };
 
-// A chord whose bass makes it a suspension on that bass: a triad a step above (C/D), a minor seventh a fifth
-// above (Gm7/C). Trade notes row 39: as 9sus on the bass.
-[[nodiscard]] bool is_suspension_over_bass(const ChordSymbol& symbol);
-
-// The chord by itself: root, tones and sound.
-[[nodiscard]] ChordView view_of(const ChordSymbol& symbol);
+// The chord by itself, as it is written and as it is heard: root, bass, tones and sound.
+[[nodiscard]] ChordView view_of(const ChordSymbol& written, const ChordSymbol& heard);
 
 // One view per chord of the timeline that has a symbol; `span_of[i]` is its place in Timeline::chords.
 struct ChordViews {
     std::vector<ChordView> chords;
+    std::vector<ChordSymbol> heard;  // what each sounds as between its neighbours
     std::vector<int> span_of;
 };
 [[nodiscard]] ChordViews view_of(const Chart& chart, const Timeline& timeline);

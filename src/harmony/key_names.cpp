@@ -33,16 +33,14 @@ PitchClass name_for(Tonality key, const Heard& heard) {
 
 }  // namespace
 
-KeyNames::KeyNames(const Timeline& timeline, const ChordViews& views, const KeyReading& keys,
-                   const std::optional<Key>& stated) {
+KeyNames::KeyNames(const ChordViews& views, const KeyReading& keys, const std::optional<Key>& stated) {
     std::map<int, std::pair<Tonality, Heard>> all;
     all[index_of(keys.home)].first = keys.home;
     for (std::size_t i = 0; i < keys.keys.size(); ++i) {
         auto& [key, heard] = all[index_of(keys.keys[i])];
         key = keys.keys[i];
         const ChordView& view = views.chords[i];
-        const ChordSpan& span = timeline.chords[static_cast<std::size_t>(views.span_of[i])];
-        const PitchClass root = span.symbol->root;
+        const PitchClass root = views.heard[i].root;
         if (root.semitone() == key.tonic) heard.on_tonic[root] += view.beats;
         heard.fifths += root.fifths() * view.beats;
         heard.time += view.beats;

@@ -13,8 +13,7 @@ namespace shedbook {
 
 class KeyNames {
   public:
-    KeyNames(const Timeline& timeline, const ChordViews& views, const KeyReading& keys,
-             const std::optional<Key>& stated);
+    KeyNames(const ChordViews& views, const KeyReading& keys, const std::optional<Key>& stated);
     [[nodiscard]] PitchClass tonic(Tonality key) const;
     // The name that the chords around it suggest, even if no key signature has it: what roots are measured
     // from.

@@ -11,6 +11,7 @@ void move_by(Reason& reason, Interval by) {
     reason.key.tonic = reason.key.tonic + by;
     if (reason.goal) reason.goal = transposed(*reason.goal, by);
     if (reason.next) reason.next = transposed(*reason.next, by);
+    if (reason.heard) reason.heard = transposed(*reason.heard, by);
     if (reason.bass) reason.bass = *reason.bass + by;
     for (Reason::Sung& sung : reason.melody) sung.note = sung.note + by;
 }

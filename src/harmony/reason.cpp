@@ -40,6 +40,7 @@ std::string filling(std::string_view name, const Reason& reason, Interval by,
 
 std::string in_words(const Reason& reason, Interval to_written, const std::optional<Key>& written_key) {
     std::string out;
+    if (reason.heard) out = "sounds as " + symbol_in_words(reason.heard, to_written) + "; ";
     std::string_view rest = reason.words;
     for (std::size_t open = rest.find('{'); open != std::string_view::npos; open = rest.find('{')) {
         const std::size_t close = rest.find('}', open);

@@ -16,20 +16,15 @@ unsigned rotated(unsigned set, int up) {
     return out;
 }
 
-// The root a scale is built on: the chord's, or the bass of a suspension over it.
-PitchClass scale_root(const ChordSymbol& symbol) {
-    return is_suspension_over_bass(symbol) ? *symbol.bass : symbol.root;
-}
-
 Scale scale_on(const Setting& setting, std::string_view id) {
     // Over a blues the blues scale of the key is meant, whatever the chord.
     const bool key_blues = id == "blues" && setting.role.key.ground == Ground::Blues;
-    return {key_blues ? setting.key.tonic : scale_root(*setting.symbol), find_scale_type(id)};
+    return {key_blues ? setting.key.tonic : setting.symbol->root, find_scale_type(id)};
 }
 
 // Half steps over the chord's root.
 unsigned set_over_root(const Setting& setting, const Scale& scale) {
-    const int up = above(scale.tonic.semitone(), scale_root(*setting.symbol).semitone());
+    const int up = above(scale.tonic.semitone(), setting.symbol->root.semitone());
     return rotated(scale.type->pitch_set(), up);
 }
 
@@ -39,6 +34,7 @@ Reason reason_in(const Setting& setting, std::string_view words, std::string_vie
     if (setting.goal != nullptr) out.goal = *setting.goal;
     if (setting.next != nullptr) out.next = *setting.next;
     out.bass = setting.symbol->bass;
+    if (setting.is_heard) out.heard = *setting.symbol;
     return out;
 }
 
@@ -102,7 +98,7 @@ std::vector<unsigned> key_collections(const Setting& setting) {
 // The scale that has just the notes of one of the collections, the first of them that any has; empty if none.
 std::string_view within(const std::vector<unsigned>& collections, const Setting& setting,
                         const std::vector<std::string_view>& ids) {
-    const int root = above(scale_root(*setting.symbol).semitone(), setting.role.key.tonic);
+    const int root = above(setting.symbol->root.semitone(), setting.role.key.tonic);
     for (const unsigned collection : collections) {
         for (const std::string_view id : ids) {
             if (rotated(set_over_root(setting, scale_on(setting, id)), root) == collection) return id;
@@ -149,7 +145,7 @@ Reason melody_reason(const Setting& setting, std::string_view chosen, std::strin
     const std::vector<std::string_view> old = degree_names(*scale_on(setting, instead).type);
     Reason out = reason_in(setting, "the melody holds {melody}");
     for (std::size_t i = 0; i < notes.size() && i < names.size(); ++i) {
-        const int over = above(notes[i].semitone(), scale_root(*setting.symbol).semitone());
+        const int over = above(notes[i].semitone(), setting.symbol->root.semitone());
         if ((was & bit(over)) != 0 || (*setting.melody)[static_cast<std::size_t>(over)] == 0) continue;
         const auto same_number = [&](std::string_view label) {
             return degree_number(label) == degree_number(names[i]);
@@ -163,7 +159,7 @@ Reason melody_reason(const Setting& setting, std::string_view chosen, std::strin
 
 bool holds_bass(const Setting& setting, std::string_view id) {
     if (!setting.symbol->bass) return true;
-    const int over = above(setting.symbol->bass->semitone(), scale_root(*setting.symbol).semitone());
+    const int over = above(setting.symbol->bass->semitone(), setting.symbol->root.semitone());
     return (set_over_root(setting, scale_on(setting, id)) & bit(over)) != 0;
 }
 
@@ -252,7 +248,7 @@ Chosen ScaleChooser::choose(const Setting& setting) {
     Picked picked = pick(setting, row, over_bass(setting, ids));
     Chosen out;
     if (setting.fixed) {
-        out.first = make(setting, *setting.fixed, {"the chart asks for this scale"});
+        out.first = make(setting, *setting.fixed, reason_in(setting, "the chart asks for this scale"));
     } else {
         out.first = make(setting, scale_on(setting, picked.id), std::move(picked.reason));
     }

@@ -24,7 +24,8 @@ using MelodyTime = std::array<double, 12>;
 
 // All that the choice depends on.
 struct Setting {
-    const ChordSymbol* symbol = nullptr;
+    const ChordSymbol* symbol = nullptr;  // as it is heard
+    bool is_heard = false;                // as another chord than is written
     const ChordView* view = nullptr;
     Role role;
     Key key;

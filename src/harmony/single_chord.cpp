@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <array>
 
+#include "over_bass.h"
 #include "scale_choice.h"
 
 namespace shedbook {
@@ -98,14 +99,15 @@ std::vector<PitchClass> guide_tones(const ChordSymbol& symbol) {
 }
 
 std::vector<ScaleChoice> scales_for(const ChordSymbol& symbol) {
-    const ChordView view = view_of(symbol);
+    const ChordSymbol heard = heard_by_itself(symbol);
+    const ChordView view = view_of(symbol, heard);
     Setting setting;
-    setting.symbol = &symbol;
+    setting.symbol = &heard;
+    setting.is_heard = heard != symbol;
     setting.view = &view;
     setting.role = role_alone(view);
-    const PitchClass root = is_suspension_over_bass(symbol) ? *symbol.bass : symbol.root;
     const int steps = setting.role.degree == 2 ? 1 : setting.role.degree == 7 ? 4 : 0;
-    setting.key = {root - Interval{steps, setting.role.degree},
+    setting.key = {heard.root - Interval{steps, setting.role.degree},
                    setting.role.key.ground == Ground::Minor ? Mode::Minor : Mode::Major};
     setting.most_others = 4;
     ScaleChooser chooser;
@@ -114,6 +116,7 @@ std::vector<ScaleChoice> scales_for(const ChordSymbol& symbol) {
     out.push_back(std::move(chosen.first));
     std::ranges::move(chosen.others, std::back_inserter(out));
     out.front().reason = reason_alone(view, row_for(setting.role, view), out.front().scale.type->id);
+    if (setting.is_heard) out.front().reason.heard = heard;
     return out;
 }
 

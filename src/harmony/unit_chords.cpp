@@ -4,7 +4,7 @@
 #include <map>
 #include <utility>
 
-#include "chord_view.h"
+#include "over_bass.h"
 #include "shedbook/chart/sounding_bars.h"
 
 namespace shedbook {
@@ -14,11 +14,6 @@ int over(int semitone, int root) {
     return (semitone - root + 12) % 12;
 }
 
-// A sus chord over its fifth in the bass: C/D, Gm7/C stand for D7sus, C7sus.
-bool is_sus_over_bass(const ChordSymbol& symbol) {
-    return symbol.bass && is_suspension_over_bass(symbol);
-}
-
 UnitChord chord_of(const Reading& reading) {
     UnitChord out;
     const ChordSymbol& symbol = reading.symbol;
@@ -26,7 +21,7 @@ UnitChord chord_of(const Reading& reading) {
     out.family = unit_family(symbol);
     out.root = symbol.root.semitone();
     out.bass = symbol.bass ? symbol.bass->semitone() : out.root;
-    if (is_sus_over_bass(symbol)) {
+    if (is_suspension_over_bass(symbol)) {
         out.root = out.bass;
         out.family = UnitFamily::Dominant;
     } else if (symbol.bass) {

@@ -207,7 +207,7 @@ std::string explain_chord(const ChordSymbol& symbol) {
     out += cut(names, kWidth) + "\n" + cut(degrees, kWidth) + "\n";
     out += wrapped(in_words(first.reason), 4, kWidth);
     if (!first.avoid.empty()) out += "Pass over lightly on long values: " + note_list(first.avoid) + "\n";
-    const std::vector<PitchClass> guides = guide_tones(symbol);
+    const std::vector<PitchClass> guides = guide_tones(heard_by_itself(symbol));
     if (!guides.empty()) out += "Guide tones: " + note_list(guides) + "\n";
     if (scales.size() > 1) out += "\nAlso fits:\n";
     for (std::size_t i = 1; i < scales.size(); ++i) {

@@ -34,6 +34,11 @@ struct ScaleChoice {
     std::vector<PitchClass> notes;  // spelled for this chord, in scale order
     std::vector<PitchClass> avoid;  // to pass over lightly on long values
     Reason reason;                  // why this one
+
+    // What it is played over: the chord as written, or as it is heard from its bass up.
+    [[nodiscard]] const ChordSymbol& chord(const ChordSymbol& written) const {
+        return reason.heard ? *reason.heard : written;
+    }
 };
 
 // The meaning of one chord where it stands.
@@ -77,6 +82,10 @@ struct AnalysisOptions {
 
 // The analysis of the same tune in another key.
 [[nodiscard]] Analysis transposed(Analysis analysis, Interval by);
+
+// What a chord over a foreign bass sounds as with no tune around it, read from the bass up: of D/Bb
+// Bbmaj7(#5), of F/G G9sus4. Any other chord is itself.
+[[nodiscard]] ChordSymbol heard_by_itself(const ChordSymbol& symbol);
 
 // A chord by itself, with no tune around it: the scales that fit, first choice first. Never empty.
 [[nodiscard]] std::vector<ScaleChoice> scales_for(const ChordSymbol& symbol);

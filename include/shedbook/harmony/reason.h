@@ -35,6 +35,9 @@ struct Reason {
     std::optional<ChordSymbol> next = {};
     std::optional<PitchClass> bass = {};
     std::vector<Sung> melody = {};
+    // What the chord sounds as, read from the bass up, where that is another chord than is written. It comes
+    // before the sentence.
+    std::optional<ChordSymbol> heard = {};
 };
 
 // The sentence with its holes filled. What it names is moved by the interval from concert to written pitch; a
