@@ -9,6 +9,7 @@ void move_by(std::vector<PitchClass>& notes, Interval by) {
 
 void move_by(Reason& reason, Interval by) {
     reason.key.tonic = reason.key.tonic + by;
+    reason.root = reason.root + by;
     if (reason.goal) reason.goal = transposed(*reason.goal, by);
     if (reason.next) reason.next = transposed(*reason.next, by);
     if (reason.heard) reason.heard = transposed(*reason.heard, by);

@@ -21,6 +21,13 @@ std::string symbol_in_words(const std::optional<ChordSymbol>& symbol, Interval b
     return symbol ? to_string(written_symbol(*symbol, by, written_key)) : std::string{};
 }
 
+std::string note_in_words(PitchClass note, Interval by) {
+    return to_string(without_double_accidental(note + by));
+}
+
+std::string filled(std::string_view words, const Reason& reason, Interval by,
+                   const std::optional<Key>& written_key);
+
 // What stands in the hole of this name.
 std::string filling(std::string_view name, const Reason& reason, Interval by,
                     const std::optional<Key>& written_key) {
@@ -28,27 +35,35 @@ std::string filling(std::string_view name, const Reason& reason, Interval by,
     if (name == "key") return to_string(key);
     if (name == "tonic") return to_string(key.tonic);
     if (name == "numeral") return reason.numeral;
+    if (name == "root") return note_in_words(reason.root, by);
+    if (name == "above") return note_in_words(reason.root + Interval{1, 1}, by);
     if (name == "goal") return symbol_in_words(reason.goal, by, written_key);
     if (name == "next") return symbol_in_words(reason.next, by, written_key);
-    if (name == "bass" && reason.bass) return to_string(without_double_accidental(*reason.bass + by));
-    if (name == "brings") return std::string{reason.brings};
+    if (name == "bass" && reason.bass) return note_in_words(*reason.bass, by);
+    if (name == "brings") return filled(reason.brings, reason, by, written_key);
     if (name == "melody") return sung_in_words(reason, by);
     return {};
+}
+
+std::string filled(std::string_view rest, const Reason& reason, Interval by,
+                   const std::optional<Key>& written_key) {
+    std::string out;
+    for (std::size_t open = rest.find('{'); open != std::string_view::npos; open = rest.find('{')) {
+        const std::size_t close = rest.find('}', open);
+        if (close == std::string_view::npos) break;
+        out += rest.substr(0, open);
+        out += filling(rest.substr(open + 1, close - open - 1), reason, by, written_key);
+        rest.remove_prefix(close + 1);
+    }
+    return out.append(rest);
 }
 
 }  // namespace
 
 std::string in_words(const Reason& reason, Interval to_written, const std::optional<Key>& written_key) {
     std::string out;
-    if (reason.heard) out = "sounds as " + symbol_in_words(reason.heard, to_written) + "; ";
-    std::string_view rest = reason.words;
-    for (std::size_t open = rest.find('{'); open != std::string_view::npos; open = rest.find('{')) {
-        const std::size_t close = rest.find('}', open);
-        out += rest.substr(0, open);
-        out += filling(rest.substr(open + 1, close - open - 1), reason, to_written, written_key);
-        rest.remove_prefix(close + 1);
-    }
-    return out.append(rest);
+    if (reason.heard) out = "sounds as " + symbol_in_words(reason.heard, to_written, written_key) + "; ";
+    return out + filled(reason.words, reason, to_written, written_key);
 }
 
 }  // namespace shedbook

@@ -77,9 +77,22 @@ class Reader {
             return degree == 8 || degree == 10;
         };
         if ((prev < 0 || is_flat_six(prev)) && is_flat_six(at(i).next)) set(Mark::BesideFlatSix);
+        if (role.part == Part::Substitute && is_in_chromatic_row(i)) set(Mark::ChromaticRow);
         constexpr double kLong = 16;
         if (at(i).stretch >= kLong) set(Mark::Stays);
         return out;
+    }
+
+    // Chromatic dominants: three or more, each a half step below the one before.
+    bool is_in_chromatic_row(int i) const {
+        const auto falls = [&](int from, int to) {
+            return from >= 0 && to >= 0 && at(from).sound == Sound::Dominant &&
+                   at(to).sound == Sound::Dominant && above(at(from).root, at(to).root) == 1;
+        };
+        const int prev = at(i).prev;
+        const int next = at(i).next;
+        const bool goes_on = falls(i, next) && falls(next, at(next).next);
+        return goes_on || (falls(prev, i) && (falls(i, next) || falls(at(prev).prev, prev)));
     }
 
     // Dominant sevenths, suspensions, and plain or augmented major triads where a dominant stands.
@@ -365,6 +378,7 @@ std::string numeral_of(const Role& role, const ChordView& chord, PitchClass toni
         case Part::AppliedHeld:
             return own(name(7)) + "/" + goal();
         case Part::Substitute:
+            if ((role.marks & 1U << static_cast<unsigned>(Mark::ChromaticRow)) != 0) break;
             return own(name(1)) + (role.goal_degree == 0 ? "" : "/" + goal());
         case Part::LeadingUp:
             return own(name(11)) + (role.goal_degree == 0 ? "" : "/" + goal());

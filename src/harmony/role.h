@@ -39,6 +39,7 @@ enum class Mark {
     AfterHalfDiminished,  // a dominant whose ii has a flat fifth: the minor key sounds, whatever follows
     BesideFlatSix,        // a minor tonic beside major chords on bVI or bVII: the natural minor sounds
     Stays,                // four bars and more of one chord
+    ChromaticRow,         // one of three and more dominants that fall in half steps
 };
 
 struct Role {

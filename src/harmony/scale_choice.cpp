@@ -30,7 +30,11 @@ unsigned set_over_root(const Setting& setting, const Scale& scale) {
 
 // The sentence with what its setting puts into its holes.
 Reason reason_in(const Setting& setting, std::string_view words, std::string_view brings = {}) {
-    Reason out{.words = words, .brings = brings, .key = setting.key, .numeral = setting.numeral};
+    Reason out{.words = words,
+               .brings = brings,
+               .key = setting.key,
+               .numeral = setting.numeral,
+               .root = setting.symbol->root};
     if (setting.goal != nullptr) out.goal = *setting.goal;
     if (setting.next != nullptr) out.next = *setting.next;
     out.bass = setting.symbol->bass;
@@ -257,7 +261,8 @@ Chosen ScaleChooser::choose(const Setting& setting) {
         if (!of_row && out.others.size() >= setting.most_others) continue;
         Scale scale = scale_on(setting, id);
         if (scale == out.first.scale) continue;
-        out.others.push_back(make(setting, scale, {what_it_brings(id)}));
+        out.others.push_back(
+            make(setting, scale, {.words = what_it_brings(id), .root = setting.symbol->root}));
         if (out.others.size() == 4) break;
     }
     return out;

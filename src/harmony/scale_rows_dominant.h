@@ -96,6 +96,10 @@ inline constexpr ScaleRow kDominantRows[]{
 
     // Where the chord goes.
     {.source = "27, HO, LEV, WJD", .sounds = kDominants, .parts = set_of(Part::Substitute),
+     .marks = set_of(Mark::ChromaticRow),
+     .scale = "lydian_dominant", .others = "mixolydian",
+     .why = "one of chromatic dominants, falling a half step to {goal}: the #11 is the root of the dominant it stands for"},
+    {.source = "27, HO, LEV, WJD", .sounds = kDominants, .parts = set_of(Part::Substitute),
      .scale = "lydian_dominant", .others = "mixolydian",
      .why = "falls a half step to {goal}: the #11 is the root of the dominant it stands for"},
     {.source = "28, MH, LEV", .sounds = kDominants, .parts = set_of(Part::Backdoor),

@@ -84,7 +84,7 @@ inline constexpr ScaleRow kMinorRows[]{
      .why = "ii of {tonic} minor: the notes of that key"},
     {.source = "34, WJD", .sounds = kDiminished, .parts = set_of(Part::LeadingUp),
      .scale = "ultra_locrian", .others = "whole_half_diminished",
-     .why = "leads up a half step to {goal}: the harmonic minor scale a half step higher, from its leading note"},
+     .why = "leads up a half step to {goal}: {above} harmonic minor from {root}"},
     {.source = "35, H31.10, FR19", .sounds = kDiminished, .parts = set_of(Part::PassingDown),
      .scale = "whole_half_diminished", .others = "ultra_locrian",
      .why = "passes down to {next}: whole step, half step by turns, a neighbour above every chord tone"},

@@ -74,7 +74,7 @@ inline constexpr ScaleUse kScaleUses[]{
      .over = {{{kDominants, 5}}}},
     {.scale = "whole_half_diminished", .brings = "a whole step above every chord tone",
      .over = {{{kDiminished, 1}}}},
-    {.scale = "ultra_locrian", .brings = "the notes of a minor key a half step up, with its leading note as root",
+    {.scale = "ultra_locrian", .brings = "{above} harmonic minor from {root}, its leading note",
      .over = {{{kDiminished, 2}}}, .by_melody = true},
     {.scale = "locrian_bb7", .brings = "b9 and b13 around the diminished seventh",
      .over = {{{kDiminished, 5}}}},

@@ -116,6 +116,7 @@ std::vector<ScaleChoice> scales_for(const ChordSymbol& symbol) {
     out.push_back(std::move(chosen.first));
     std::ranges::move(chosen.others, std::back_inserter(out));
     out.front().reason = reason_alone(view, row_for(setting.role, view), out.front().scale.type->id);
+    out.front().reason.root = heard.root;
     if (setting.is_heard) out.front().reason.heard = heard;
     return out;
 }

@@ -149,6 +149,41 @@ TEST_CASE("a blues is known by its twelve bars, however rich its chords are", "[
     CHECK(to_string(minor.analysis.home) == "C minor");
 }
 
+TEST_CASE(
+    "the fourth degree of a blues is IV7, of a minor blues iv, and only a form of a blues is called one",
+    "[harmony]") {
+    // R. Hutchinson, Music Theory for the 21st-Century Classroom, 31.9: the blues in bars.
+    const Analysed blues = analysed("| C7 | F7 | C7 | % | F7 | % | C7 | % | G7 | F7 | C7 | G7 |");
+    CHECK(blues.analysis.form == "blues");
+    CHECK(blues[1].numeral == "IV7");
+    CHECK(blues[3].numeral == "IV7");
+    const Analysed minor = analysed("| Cm7 | Fm7 | Cm7 | C7 | Fm7 | % | Cm7 | % | Ab7 | G7 | Cm7 | G7 |");
+    CHECK(minor.analysis.form == "blues");
+    CHECK(minor[4].numeral == "iv7");
+    CHECK(minor[3].numeral == "V7/iv");
+    const Analysed tune = analysed("| C7 | F7 | C7 | F7 | Bbmaj7 | G7 | Cm7 | F7 | Bbmaj7 | % |");
+    CHECK(tune.analysis.form == "functional");
+}
+
+TEST_CASE("dominants that fall in half steps are told as a row of chromatic dominants", "[harmony]") {
+    // Common practice, no source.
+    const Analysed row = analysed("| Cmaj7 | Eb7 D7 | Db7 C7 | B7 Bb7 | A7 | Dm7 | G7 | Cmaj7 |");
+    CHECK(row[1].numeral == "bIII7");
+    CHECK(row[2].numeral == "II7");
+    for (std::size_t i = 1; i < 7; ++i) CHECK(row.why(i).rfind("one of chromatic dominants", 0) == 0);
+    CHECK(row[7].numeral == "V7/ii");
+    const Analysed single = analysed("| Cmaj7 | Ab7 G7 | Cmaj7 | % |");
+    CHECK(single[1].numeral == "bII7/V");
+}
+
+TEST_CASE("the scale of a rising diminished seventh is told as the harmonic minor that it comes from",
+          "[harmony]") {
+    const Analysed tune = analysed("| Cmaj7 C#dim7 | Dm7 G7 | Cmaj7 | % |");
+    CHECK(tune.why(1) == "leads up a half step to Dm7: D harmonic minor from C#");
+    const auto alone = scales_for(*parse_chord_symbol("Bdim7"));
+    CHECK(in_words(alone.at(1).reason) == "C harmonic minor from B, its leading note");
+}
+
 TEST_CASE("a vamp is modal and takes its mode from its chord", "[harmony]") {
     const Analysed tune =
         analysed("| Dm7 | % | % | % | % | % | % | % | Ebm7 | % | % | % | Dm7 | % | % | % |");

@@ -46,6 +46,7 @@ TEST_CASE("a sentence without holes is its own words", "[harmony]") {
     CHECK(in_words({"the scale of the key"}, kAlto) == "the scale of the key");
     CHECK(in_words({}).empty());
     CHECK(in_words({.words = "{goal}"}).empty());
+    CHECK(in_words({.words = "#4 {as ever"}) == "#4 {as ever");  // a scale of the player's own may say so
 }
 
 // What is said in written pitch is what the same tune says that is written so.

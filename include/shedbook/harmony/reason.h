@@ -26,11 +26,13 @@ struct Reason {
     };
 
     // Without a full stop, from a table of constants; empty if there is no reason to give. Holes are {key},
-    // {tonic}, {numeral}, {goal}, {next}, {bass}, {brings} and {melody}.
+    // {tonic}, {numeral}, {root}, {above} (the note a half step above the root), {goal}, {next}, {bass},
+    // {brings} and {melody}.
     std::string_view words = {};
-    std::string_view brings = {};  // what the scale brings, from a table as well
+    std::string_view brings = {};  // what the scale brings, from a table as well; with holes as words has
     Key key = {};
     std::string numeral = {};  // counts from the tonic, so it is the same in every pitch
+    PitchClass root = {};      // of the scale
     std::optional<ChordSymbol> goal = {};
     std::optional<ChordSymbol> next = {};
     std::optional<PitchClass> bass = {};
