@@ -142,9 +142,11 @@ class Collector {
             out_.spans.back().length += length;
             return;
         }
+        // Fm7 Fm/Eb stays a change, though both are heard as Fm7.
         const ChordSymbol& heard = reading->scale.chord(*span.symbol);
-        out_.spans.push_back({at, length, reading->scale.notes, chord_notes(heard), reading->guide_tones,
-                              reading->scale.avoid, heard});
+        const ChordSymbol& symbol = heard.root == span.symbol->root ? *span.symbol : heard;
+        out_.spans.push_back({at, length, reading->scale.notes, chord_notes(symbol), reading->guide_tones,
+                              reading->scale.avoid, symbol});
     }
 
     const Timeline& timeline_;
