@@ -27,7 +27,7 @@ namespace {
 constexpr std::size_t kMostSaid = 1024 * 1024;
 // How often a wait looks up, and how often before a program that does not end when asked is ended.
 constexpr std::chrono::milliseconds kLookUp{100};
-constexpr int kPatience = 20;
+constexpr int kPatience = 40;
 
 enum class Heard { All, TimeIsUp, Interrupt };
 
