@@ -5,7 +5,8 @@
 //                                          and what the others gain over the compiled numbers
 //     fit_keys REFERENCE --kinds KB        only some kinds of numbers fitted (search.h)
 //     fit_keys REFERENCE --trials 400      steps of each search (200)
-//     fit_keys REFERENCE --now             only the compiled numbers and the neutral ones
+//     fit_keys REFERENCE --now             only the compiled numbers and the neutral ones; "levels" are those
+//                                          with nearness by the table
 //
 // Exit status 1 where a figure of the songs fitted on leads the others by more than three points.
 #include <cstdio>
@@ -102,7 +103,10 @@ int run(int argc, char** argv) {
     const std::vector<KnownChart> charts = read_known_charts(argv[1]);
     const BySong now = judged(charts, key_model());
     print("compiled", now);
-    print("neutral", judged(charts, neutral_numbers().model()));
+    Numbers neutral = neutral_numbers();
+    print("neutral", judged(charts, neutral.model()));
+    neutral.by_levels = true;
+    print("levels", judged(charts, neutral.model()));
     if (request.only_now) return 0;
     return cross_validate(charts, request, now) ? 0 : 1;
 }
