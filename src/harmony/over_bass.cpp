@@ -156,6 +156,14 @@ bool goes_on_as_seventh(const ChordSymbol& symbol, const ChordSymbol* next) {
     return down == 1 || down == 2 || above(symbol.root.semitone(), next->root.semitone()) == 7;
 }
 
+// V over a tonic that is held: F C/F F.
+bool is_five_over_tonic(const ChordSymbol& symbol, const ChordSymbol* beside) {
+    const bool falls = above(symbol.root.semitone(), symbol.bass->semitone()) == 7;
+    return beside != nullptr && falls && pitch_set(symbol) == tones_of("1 3 5") &&
+           beside->root.semitone() == symbol.bass->semitone() &&
+           bass_of(*beside).semitone() == symbol.bass->semitone();
+}
+
 ChordSymbol heard_between(const ChordSymbol* before, const ChordSymbol& symbol, const ChordSymbol* next) {
     const OverBass* row = row_of(symbol);
     if (row == nullptr) return symbol;
@@ -165,6 +173,7 @@ ChordSymbol heard_between(const ChordSymbol* before, const ChordSymbol& symbol, 
         const bool is_inverted = !row->on_bass || comes || goes || goes_on_as_seventh(symbol, next);
         return is_inverted ? named(*row->on_root, symbol.root) : named(*row->on_bass, *symbol.bass);
     }
+    if (is_five_over_tonic(symbol, before) || is_five_over_tonic(symbol, next)) return symbol;
     // A suspension may well begin or end with its own triad: G G/A A7.
     const bool suspends = family(*row->on_bass) == ChordFamily::Suspended;
     const bool passes = suspends ? comes && goes : comes || goes;

@@ -106,6 +106,14 @@ TEST_CASE("a seventh in the bass that goes on as one is an inversion, over a bas
     CHECK(stays.scale(1) == "C Lydian");
 }
 
+TEST_CASE("the dominant over a tonic that is held stays a dominant", "[harmony]") {
+    // Pedal point: common practice, no source.
+    const Analysed held = analysed("| F | C/F | F | Bb/F | F | C7 | F | F |");
+    CHECK(held[1].numeral == "V");
+    CHECK(held.scale(1) == "C Mixolydian");
+    CHECK(alone("C/F") == "Fmaj9");
+}
+
 TEST_CASE("a bass line over one root keeps the root, except where a suspension begins or ends with its triad",
           "[harmony]") {
     const Analysed line = analysed("| Am Am/G | Am/F# Am/F | E7 | Am |");
