@@ -58,8 +58,7 @@ class Collector {
             for (const PlayedBar& bar : timeline_.bars) {
                 if (!is_wanted(bar.bar + 1)) continue;
                 const bool is_pickup = bar.length < bar.meter.bar_length() && &bar == timeline_.bars.data();
-                if (is_pickup && chorus > 0) continue;
-                add_bar(bar, is_pickup);
+                if (!is_pickup) add_bar(bar);
             }
         }
         if (!options_.bars) add_last_time();
@@ -77,17 +76,13 @@ class Collector {
         return first.bar == 0 && first.length < first.meter.bar_length();
     }
 
-    void add_bar(const PlayedBar& bar, bool is_pickup) {
-        const Duration full = bar.meter.bar_length();
-        // A pickup stands in a full bar here: the file has other music before it.
-        const Duration lead = is_pickup ? full - bar.length : Duration{};
+    void add_bar(const PlayedBar& bar) {
         // A section begins again where it is repeated.
         const bool begins = before_ == nullptr || before_->section != bar.section || bar.bar <= before_->bar;
         before_ = &bar;
         const int number = bar.bar + (has_pickup() ? 0 : 1);
-        out_.bars.push_back({end_, is_pickup ? full : bar.length, bar.meter,
-                             begins ? std::optional{bar.section} : std::nullopt, number});
-        if (is_pickup) add_rest(end_, lead);
+        out_.bars.push_back(
+            {end_, bar.length, bar.meter, begins ? std::optional{bar.section} : std::nullopt, number});
         const Position bar_end = bar.at + bar.length;
         Position filled = bar.at;
         for (; next_ < timeline_.chords.size(); ++next_) {
@@ -97,13 +92,13 @@ class Collector {
             if (span_end <= bar.at) continue;
             const Position from = std::max(span.at, bar.at);
             const Position to = std::min(span_end, bar_end);
-            if (from > filled) add_rest(end_ + lead + (filled - bar.at), from - filled);
-            add_span(span, end_ + lead + (from - bar.at), to - from, is_pickup);
+            if (from > filled) add_rest(end_ + (filled - bar.at), from - filled);
+            add_span(span, end_ + (from - bar.at), to - from);
             filled = to;
             if (span_end > bar_end) break;  // goes on in the next bar
         }
-        if (filled < bar_end) add_rest(end_ + lead + (filled - bar.at), bar_end - filled);
-        end_ += lead + bar.length;
+        if (filled < bar_end) add_rest(end_ + (filled - bar.at), bar_end - filled);
+        end_ += bar.length;
     }
 
     void add_last_time() {
@@ -129,14 +124,14 @@ class Collector {
 
     void add_rest(Position at, Duration length) { out_.spans.push_back({at, length, {}, {}}); }
 
-    void add_span(const ChordSpan& span, Position at, Duration length, bool is_pickup) {
+    void add_span(const ChordSpan& span, Position at, Duration length) {
         const bool starts = last_span_ != &span;
         // A symbol stands once a change, not again where a bar is repeated.
         const bool changes = out_.symbols.empty() || out_.symbols.back().symbol != span.symbol;
         if (starts && changes) out_.symbols.push_back({at, span.symbol});
         last_span_ = &span;
         const Reading* reading = span.symbol ? reading_of(analysis_, span.inst) : nullptr;
-        if (reading == nullptr || is_pickup) return add_rest(at, length);
+        if (reading == nullptr) return add_rest(at, length);
         // Bars of one chord are one span, so that the line sees where it ends.
         if (!starts && !out_.spans.empty() && !out_.spans.back().notes.empty()) {
             out_.spans.back().length += length;

@@ -110,7 +110,7 @@ TEST_CASE("a higher level is never easier: no fewer notes a bar, no narrower, no
     }
 }
 
-TEST_CASE("choruses come one after the other, a pickup only once", "[etude]") {
+TEST_CASE("choruses come one after the other", "[etude]") {
     const std::string text = "Title: Upbeat\nMeter: 4/4\n| Am7 | D7 | G6 | G6 |\n";
     const EtudeGround once = ground_of_bars(text);
     const EtudeGround thrice = ground_of_bars(text, {.choruses = 3});

@@ -31,7 +31,7 @@ struct GroundBar {
     Duration length;
     Meter meter;
     std::optional<int> section = {};  // index into Chart::sections, where one begins
-    int number = 1;  // as the chart counts its bars: 0 a pickup; again where a passage is repeated
+    int number = 1;                   // as the chart counts its bars; again where a passage is repeated
 };
 
 struct GroundSymbol {
@@ -53,9 +53,9 @@ struct GroundOptions {
     int choruses = 1;                              // how often the whole, or those bars, are played
 };
 
-// The choruses one after the other. A pickup is a full bar at the very beginning, at rest, and is left out
-// of later choruses. A tune that ends on a dominant, to begin again, gets one bar more on its home chord, for
-// the last time; not where only some bars are played.
+// The choruses one after the other. A pickup is the melody's own bar: it is left out. A tune that ends on a
+// dominant, to begin again, gets one bar more on its home chord, for the last time; not where only some bars
+// are played.
 [[nodiscard]] EtudeGround ground_of(const Timeline& timeline, const Analysis& analysis,
                                     const GroundOptions& options = {});
 [[nodiscard]] bool has_chords(const EtudeGround& ground);
