@@ -41,8 +41,7 @@ Action etude_command(CLI::App& app) {
         ->check(CLI::Range(1, kHighestLevel));
     app.add_option("--seed", request->seed, "another number gives another etude (default: 1)");
     app.add_option("--density", request->density, "how many notes: sparse, usual or busy");
-    app.add_option("--feel", request->feel,
-                   "swing, straight or triplets (default: as the tune says; a ballad in triplets)");
+    app.add_option("--feel", request->feel, "swing, straight or triplets (default: as the tune says)");
     app.add_option("--style", request->style,
                    join(words_of<EtudeStyle>(), ", ") + " (default: by the tune's Feel, meter and harmony)");
     app.add_option("--chorus", request->choruses, "how many choruses (default: 1)")

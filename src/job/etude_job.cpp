@@ -13,11 +13,10 @@
 namespace shedbook {
 namespace {
 
-// A ballad that says so is written in triplets; anything else as its words say.
+// As the words of the tune say: triplets are only for who asks for them.
 EtudeFeel feel_of(const std::string& word, const std::vector<Tune>& tunes) {
     if (!word.empty()) return choice_of<EtudeFeel>("--feel", word);
     const std::string words = tunes.empty() ? "" : lower_case(tunes.front().chart.feel);
-    if (words.find("ballad") != std::string::npos) return EtudeFeel::Triplets;
     return words.find("swing") != std::string::npos ? EtudeFeel::Swing : EtudeFeel::Straight;
 }
 

@@ -25,8 +25,7 @@ enum class Density { Sparse, Usual, Busy };
 template <>
 inline constexpr Worded<Density> kWords<Density>[] = {
     {Density::Sparse, "sparse"}, {Density::Usual, "usual"}, {Density::Busy, "busy"}};
-// What a pair of eighths is: swung or straight they are written alike; a ballad in triplets writes three to
-// the beat.
+// What a pair of eighths is: swung or straight they are written alike; in triplets, as three to the beat.
 enum class EtudeFeel { Swing, Straight, Triplets };
 template <>
 inline constexpr Worded<EtudeFeel> kWords<EtudeFeel>[] = {
