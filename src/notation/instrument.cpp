@@ -145,6 +145,7 @@ std::optional<Instrument> read_entry(Fields fields) {
     out.practical = range_field(fields, "practical");
     read_fingering(fields, out);
     out.full = fields.find("full") != nullptr ? range_field(fields, "full") : out.practical;
+    if (fields.find("ledger-lines") != nullptr) out.ledger_lines = fields.number("ledger-lines", 1, 12);
     if (fields.find("comfortable") != nullptr) out.comfortable = range_field(fields, "comfortable");
     if (!fields.finish()) return std::nullopt;
     return out;

@@ -68,8 +68,8 @@ class Notator {
             ++bar;
         }
         decide_accidentals(music_);
-        decide_octave_lines(music_);
         decide_beams(music_);
+        decide_octave_lines(music_, *options_.instrument);
         return std::move(music_);
     }
 

@@ -53,8 +53,8 @@ void split_into_values(const MetricGrid& grid, Ticks ticks_per_quarter, Ticks at
 // Fills Sounded::shown over the whole piece.
 void decide_accidentals(WrittenMusic& music);
 
-// Fills Sounded::octave_line over the whole piece.
-void decide_octave_lines(WrittenMusic& music);
+// Fills Sounded::octave_line over the whole piece, whose beams are decided.
+void decide_octave_lines(WrittenMusic& music, const Instrument& instrument);
 
 // Fills Event::beams over the whole piece. A pickup is beamed as the end of a full bar.
 void decide_beams(WrittenMusic& music);

@@ -96,24 +96,53 @@ TEST_CASE("words stand at the event that sounds at their place", "[notation]") {
     CHECK(music.texts[1].at == 0);
 }
 
-// Common practice, no source: more than four ledger lines are read under an octave line.
-TEST_CASE("an octave line covers what lies above four ledger lines and the high notes around it",
-          "[notation]") {
-    // G6 stands on the fourth ledger line's space above: no line yet.
-    CHECK_FALSE(note_at(written_for("flute", line_of("E6 F6 G6 F6", kQuarter)), 2).octave_line_starts);
-    const WrittenMusic music = written_for("flute", line_of("C5 G5 C6 B6 C7 B6 G5 C5", kEighth));
-    CHECK(note_at(music, 1).octave_line == 0);
-    CHECK(note_at(music, 2).octave_line_starts);
-    CHECK(note_at(music, 4).octave_line == 1);
-    CHECK(note_at(music, 5).octave_line_stops);
-    CHECK(note_at(music, 7).octave_line == 0);
-    CHECK(note_at(music, 4).pitch.on_paper() == *parse_pitch("C7"));
+namespace {
+
+// Under which notes an octave line is, as "--88--".
+std::string octave_line_of(const WrittenMusic& music) {
+    std::string out;
+    for (const Event& event : music.events) {
+        const auto* note = std::get_if<Sounded>(&event.what);
+        if (note != nullptr) out += note->octave_line > 0 ? '8' : note->octave_line < 0 ? 'b' : '-';
+    }
+    return out;
+}
+
+}  // namespace
+
+// Common practice, no source: a pianist reads more than four ledger lines under an octave line; a flute, a
+// sax or a guitar reads no octave line; a violin has one from the highest position on.
+TEST_CASE("an octave line covers a long stretch of high notes, beam by beam", "[notation]") {
+    const auto high = line_of("C5 E5 G5 C6 G6 B6 C7 D7 C7 B6 A6 G6 C5 D5 E5 F5", kEighth);
+    const WrittenMusic music = written_for("piano", high);
+    CHECK(octave_line_of(music) == "----88888888----");
+    CHECK(note_at(music, 4).octave_line_starts);
+    CHECK(note_at(music, 11).octave_line_stops);
+    CHECK(note_at(music, 6).pitch.on_paper() == *parse_pitch("C7"));
+}
+
+TEST_CASE("an octave line covers neither a few notes nor part of a beam", "[notation]") {
+    // One high note; and a beam whose first note is too low to go under the line.
+    CHECK(octave_line_of(written_for("piano", line_of("C6 C7 C6 C5", kQuarter))) == "----");
+    CHECK(octave_line_of(written_for("piano", line_of("C4 B6 C7 D7 E7 D7 C7 B6", kEighth))) == "--------");
+}
+
+TEST_CASE("octave lines are for those who read them", "[notation]") {
+    const auto high = line_of("A6 B6 C7 B6 A6 B6 C7 B6", kEighth);
+    CHECK(octave_line_of(written_for("piano", high)) == "88888888");
+    for (const char* instrument : {"flute", "piccolo", "alto-sax", "violin", "guitar", "viola", "marimba"}) {
+        INFO(instrument);
+        CHECK(octave_line_of(written_for(instrument, high)) == "--------");
+    }
+    CHECK(octave_line_of(written_for("violin", line_of("E7 F7 G7 F7 E7 F7 G7 F7", kEighth))) == "88888888");
 }
 
 TEST_CASE("under the bass clef an octave line lifts the lowest notes, under the treble clef none does",
           "[notation]") {
-    CHECK(note_at(written_for("tuba", line_of("A0 B0", kHalf)), 0).octave_line == -1);
-    CHECK(note_at(written_for("flute", line_of("C3 D3", kHalf)), 0).octave_line == 0);
+    const auto low = line_of("A0 B0 C1 B0 A0 B0 C1 B0", kEighth);
+    CHECK(octave_line_of(written_for("piano-left-hand", low)) == "bbbbbbbb");
+    CHECK(octave_line_of(written_for("tuba", low)) == "--------");
+    CHECK(octave_line_of(written_for("piano", line_of("C3 D3 C3 D3 C3 D3 C3 D3", kEighth))) == "--------");
 }
 
 }  // namespace shedbook

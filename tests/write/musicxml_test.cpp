@@ -232,17 +232,16 @@ TEST_CASE("signs stand before and behind their bar, a fermata on its last note",
 TEST_CASE("articulation, slurs, breaths, words and octave lines are written as the standard names them",
           "[write]") {
     // Element names: MusicXML 3.1 schema, types articulations, slur, octave-shift.
-    ConcertLine line = scale_line();
+    ConcertLine line = transposed(scale_line(), kOctave + kOctave);
     line.notes[0].slur_starts = true;
     line.notes[1].slur_stops = true;
     line.notes[2].articulation = Articulation::Staccato;
-    line.notes.back().pitch = *parse_pitch("C7");
     line.breaths = {Position{} + line.length};
     line.texts = {{Position{}, "target"}};
     NotateOptions options;
-    options.instrument = find_instrument("flute");
+    options.instrument = find_instrument("piano");
     options.open_key = true;
-    const std::string xml = written("flute", {drill_block(notate(line, options))});
+    const std::string xml = written("piano", {drill_block(notate(line, options))});
     CHECK(count(xml, "<slur type=\"start\" number=\"1\"/>") == 1);
     CHECK(count(xml, "<slur type=\"stop\" number=\"1\"/>") == 1);
     CHECK(count(xml, "<articulations><staccato/></articulations>") == 1);
