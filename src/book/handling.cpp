@@ -33,6 +33,7 @@ struct HandlingRow {
     int leap = 0;
     bool sings = false;
     bool slurs = false;
+    bool breathes = false;
 };
 
 std::optional<HandlingRow> read_row(Fields fields) {
@@ -44,6 +45,7 @@ std::optional<HandlingRow> read_row(Fields fields) {
     out.leap = fields.number("leap", 0, 48, 0);
     out.sings = fields.flag("sings", false);
     out.slurs = fields.flag("slurs", false);
+    out.breathes = fields.flag("breathes", false);
     if (const Data* costs = fields.find("costs")) {
         for (const Data& cost : *costs->as_array())
             out.costs.push_back(static_cast<float>(cost.as_number().value_or(0)) / 10);
@@ -139,10 +141,12 @@ Handling handling_of(const Instrument& instrument, int level) {
     const HandlingRow* row = row_of(instrument.sound);
     if (row == nullptr) return {};
     Handling out;
+    out.speeds = &speeds_of(instrument.sound);
+    out.breathes = row->breathes;
     out.from = row->from;
     out.leap = row->leap;
     out.sings = row->sings;
-    if (out.sings) out.fastest = speeds_of(instrument.sound).notes[static_cast<std::size_t>(level - 1)];
+    if (out.sings) out.fastest = out.speeds->notes[static_cast<std::size_t>(level - 1)];
     out.slurs = row->slurs;
     if (row->counts != WayCount::Nothing && !row->costs.empty()) out.awkward = awkward_ways(*row, instrument);
     return out;

@@ -135,7 +135,6 @@ class Composer {
             silent_before_ = beats.ticks() - notes.back().end;
         }
         write(beats, notes, pitches, melody);
-        mark_breaths(beats, notes);
         if (request_.explain) explain_section(beats, notes, pitches, melody, rhythm);
     }
 
@@ -183,30 +182,6 @@ class Composer {
         for (std::size_t i = 0; i < notes.size(); ++i) {
             const Position at = beats.position(notes[i].on);
             line_.notes.push_back({spelled[i], at, beats.position(notes[i].end) - at});
-        }
-    }
-
-    // Where a phrase ends the player breathes in the rest. In a long stretch without one, a breath is marked
-    // behind its longest note.
-    void mark_breaths(const BeatGround& beats, const std::vector<TickNote>& notes) {
-        constexpr int kSoonest = 6 * kBeatTicks;
-        constexpr int kLatest = 14 * kBeatTicks;
-        int since = 0;
-        for (std::size_t i = 0; i + 1 < notes.size(); ++i) {
-            if (i == 0 || notes[i].on - notes[i - 1].end >= kBeatTicks / 2) since = notes[i].on;
-            if (notes[i].end - since < kLatest) continue;
-            // Notes of triplets only where there is nothing else: editors misread a mark there.
-            const auto rank = [&](const TickNote& note) {
-                const bool plain = note.on % 30 == 0 && note.end % 30 == 0;
-                return std::pair{plain, note.end - note.on};
-            };
-            std::size_t longest = i;
-            for (std::size_t k = i; k > 0 && notes[k].end - since >= kSoonest; --k) {
-                if (rank(notes[k]) > rank(notes[longest])) longest = k;
-            }
-            since = notes[longest].end;
-            if (notes[longest + 1].on - notes[longest].end < kBeatTicks / 2)
-                line_.breaths.push_back(beats.position(since));
         }
     }
 

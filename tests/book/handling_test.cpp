@@ -186,4 +186,27 @@ TEST_CASE("who begins has slurs, where breath or bow can slur; who is further ph
     CHECK(slurs("tenor-voice", 2) == 0);
 }
 
+TEST_CASE("winds and voices have places to breathe, strings, keyboards and mallets none", "[book]") {
+    const std::string breathe = "wind brass voice";
+    for (const Instrument& instrument : instruments()) {
+        INFO(instrument.id);
+        const std::string family = instrument.sound.substr(0, instrument.sound.find('.'));
+        CHECK(handling_of(instrument, 4).breathes == (breathe.find(family) != std::string::npos));
+    }
+    const Tune tune = tune_of(kTune);
+    const auto rests = [&](const char* instrument) {
+        const std::vector<BookPart> parts{part(instrument)};
+        const auto etude = EtudeMaker{parts, {.kind = "unbroken-scale", .level = 3}}.make(tune, {0});
+        int out = 0;
+        for (const Event& event : etude->music.front().events) {
+            const auto* note = std::get_if<Sounded>(&event.what);
+            out += note == nullptr || note->breath_after ? 1 : 0;
+        }
+        return out;
+    };
+    CHECK(rests("trumpet") >= 3);
+    CHECK(rests("cello") == 0);
+    CHECK(rests("piano") == 0);
+}
+
 }  // namespace shedbook

@@ -18,7 +18,7 @@ namespace shedbook {
 // The tempos of an etude's boxes: per cents of the tempo that its notes can be played at, which is not above
 // the goal.
 struct EtudeBoxes {
-    std::vector<int> per_cent{60, 80, 100};
+    std::vector<int> per_cent{kSlowestBox, 80, 100};
     std::optional<int> goal = {};  // beats a minute; nothing: the tune's tempo
     bool from_memory = false;
 };

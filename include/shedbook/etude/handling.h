@@ -11,6 +11,9 @@
 
 namespace shedbook {
 
+struct Speeds;
+inline constexpr int kSlowestBox = 60;  // per cent of an etude's own tempo, to begin with
+
 struct Handling {
     static constexpr std::size_t kKeys = 128;  // MIDI key numbers
     std::vector<float> awkward = {};  // from each key (row) to each: kKeys * kKeys; empty: nothing is
@@ -19,6 +22,8 @@ struct Handling {
     double fastest = 0;               // notes a second that composed lines have; 0: as their tempo lets
     bool sings = false;               // no augmented step or leap
     bool slurs = false;               // lines of the first levels show slurs
+    bool breathes = false;            // the player needs places to breathe
+    const Speeds* speeds = nullptr;   // of drill/speeds.h, which live for ever; null: the usual ones
 
     [[nodiscard]] bool is_easy() const { return awkward.empty() && !sings; }
     // What it costs to go from one key to another, `seconds` after it.

@@ -1,0 +1,220 @@
+#include "breaths.h"
+
+#include <algorithm>
+#include <cstdlib>
+#include <limits>
+#include <utility>
+
+#include "chord_facts.h"
+#include "line_slots.h"
+#include "line_tools.h"
+#include "shedbook/drill/speeds.h"
+#include "spelling.h"
+
+namespace shedbook {
+namespace {
+
+constexpr double kNoPlace = std::numeric_limits<double>::infinity();
+
+// Behind which note, and how unwelcome it is there.
+struct Breath {
+    std::size_t behind = 0;
+    double cost = 0;
+};
+
+double parts_of(Duration length, Duration of) {
+    const Rational parts = length / of;
+    return static_cast<double>(parts.num()) / static_cast<double>(parts.den());
+}
+
+class Breaths {
+  public:
+    Breaths(ConcertLine& line, const EtudeGround& ground, const BreathRules& rules)
+        : line_{line}, ground_{ground}, rules_{rules} {
+        std::size_t section = 0;
+        for (std::size_t b = 0; b < ground.bars.size(); ++b) {
+            if (ground.bars[b].section) section = b;
+            in_section_.push_back(b - section);
+        }
+    }
+
+    void add() {
+        std::size_t first = 0;
+        for (std::size_t i = 0; i < line_.notes.size(); ++i) {
+            if (i + 1 < line_.notes.size() && line_.notes[i + 1].at - end_of(i) < kEighth) continue;
+            choose(first, i);
+            first = i + 1;
+        }
+        // From the end, so that the places of the others stay.
+        std::ranges::sort(chosen_);
+        for (auto behind = chosen_.rbegin(); behind != chosen_.rend(); ++behind) take(*behind);
+    }
+
+  private:
+    [[nodiscard]] Position end_of(std::size_t i) const { return line_.notes[i].at + line_.notes[i].length; }
+
+    // The cheapest places in a stretch without rests, notes [first, last].
+    void choose(std::size_t first, std::size_t last) {
+        if (first == last || end_of(last) - line_.notes[first].at <= rules_.longest) return;
+        struct Step {
+            double cost = 0;
+            std::size_t from = 0;
+        };
+        std::vector<Breath> places{{first, 0}};
+        for (std::size_t i = first; i < last; ++i) {
+            if (const double cost = cost_behind(i); cost < kNoPlace) places.push_back({i, cost});
+        }
+        places.push_back({last, 0});
+        std::vector<Step> steps(places.size());
+        for (std::size_t p = 1; p < places.size(); ++p) {
+            steps[p].cost = kNoPlace;
+            for (std::size_t q = 0; q < p; ++q) {
+                const Position since = q == 0 ? line_.notes[first].at : line_.notes[places[q].behind + 1].at;
+                const double cost =
+                    steps[q].cost + places[p].cost + cost_of_stretch(end_of(places[p].behind) - since);
+                if (cost < steps[p].cost) steps[p] = {cost, q};
+            }
+        }
+        for (std::size_t p = steps.back().from; p > 0; p = steps[p].from) chosen_.push_back(places[p].behind);
+    }
+
+    [[nodiscard]] double cost_of_stretch(Duration length) const {
+        const double breaths = parts_of(length, rules_.longest);
+        const double too_long = breaths > 1 ? 5 + 20 * (breaths - 1) : 0;
+        return 1 + too_long + (breaths < 1.0 / 3 ? 3 : 0);
+    }
+
+    [[nodiscard]] double cost_behind(std::size_t i) const {
+        const LineNote& note = line_.notes[i];
+        const LineNote& next = line_.notes[i + 1];
+        const GroundBar& bar = bar_at(ground_, next.at);
+        if (!((next.at - bar.at) / kEighth).is_whole() || leads_on(i)) return kNoPlace;
+        const bool is_short = note.length < kQuarter;
+        const bool starts_bar = next.at == bar.at;
+        // Within a bar, a short note ends a phrase on the beat; one that gives way to a rest does so before
+        // it.
+        const Position on_beat = rules_.makes_rests ? next.at : note.at;
+        const bool is_on_beat = ((on_beat - bar.at) / bar.meter.beat_length()).is_whole();
+        if (is_short && !starts_bar && !is_on_beat) return kNoPlace;
+        double out = note.length >= kHalf ? 0 : is_short ? 2.5 : 1;
+        out += cost_of_place(bar, next.at, is_short);
+        if (!holds(tones_at(note.at), note.pitch.midi())) out += 1;
+        if (rules_.makes_rests && !leaves_told(i)) return kNoPlace;
+        return out;
+    }
+
+    // The beginning of a section or of four bars rather than any bar line; a pickup belongs to its bar.
+    [[nodiscard]] double cost_of_place(const GroundBar& bar, Position at, bool is_short) const {
+        auto which = static_cast<std::size_t>(&bar - ground_.bars.data());
+        double out = 0;
+        if (at != bar.at) {
+            const bool is_pickup = !is_short && bar.at + bar.length - at <= bar.length * Rational{1, 2};
+            if (!is_pickup || which + 1 == ground_.bars.size()) return is_short ? 6 : 3;
+            ++which;
+            out = 0.5;
+        }
+        const std::size_t in_section = in_section_[which];
+        return out + (in_section % 4 == 0 ? 0 : in_section % 2 == 0 ? 1 : 2);
+    }
+
+    // An approach note, a part of an enclosure, or a short note before a longer one.
+    [[nodiscard]] bool leads_on(std::size_t i) const {
+        const LineNote& note = line_.notes[i];
+        const LineNote& next = line_.notes[i + 1];
+        if (is_outside(note)) return true;
+        if (note.length >= kQuarter) return false;
+        const bool is_after_outside = i > 0 && is_outside(line_.notes[i - 1]) &&
+                                      std::abs(line_.notes[i - 1].pitch.midi() - next.pitch.midi()) <= 2;
+        return next.length > note.length || is_outside(next) || is_after_outside;
+    }
+
+    [[nodiscard]] const ScaleSpan& span_at(Position at) const {
+        const auto after = std::ranges::upper_bound(ground_.spans, at, {}, &ScaleSpan::at);
+        return after == ground_.spans.begin() ? ground_.spans.front() : *(after - 1);
+    }
+    [[nodiscard]] bool is_outside(const LineNote& note) const {
+        return !scale_name(span_at(note.at), note.pitch.midi());
+    }
+    [[nodiscard]] SoundSet tones_at(Position at) const {
+        const ScaleSpan& span = span_at(at);
+        return span.symbol ? facts_of(*span.symbol).tones : set_of(span.chord);
+    }
+
+    // The first note that gives way to a rest behind note i.
+    [[nodiscard]] std::size_t first_gone(std::size_t i) const {
+        const Position stop = end_of(i) - kEighth;
+        std::size_t out = i + 1;
+        while (out > 0 && line_.notes[out - 1].at >= stop) --out;
+        // Of a beat in three the first note alone is left.
+        if (out > 1 && out <= i) {
+            const Position at = line_.notes[out - 1].at;
+            const Rational sixteenths = (at - bar_at(ground_, at).at) / (kEighth * Rational{1, 2});
+            if (!sixteenths.is_whole()) --out;
+        }
+        return out;
+    }
+
+    // Whether every chord is still told without the notes that give way.
+    [[nodiscard]] bool leaves_told(std::size_t i) const {
+        const std::size_t gone = first_gone(i);
+        if (gone == 0) return false;
+        for (std::size_t k = gone; k <= i; ++k) {
+            const ScaleSpan& span = span_at(line_.notes[k].at);
+            const Position end = span.at + span.length;
+            const SoundSet tell = span.symbol ? facts_of(*span.symbol).tell : 0;
+            const Duration beat = bar_at(ground_, span.at).meter.beat_length();
+            if (tell == 0 || span.length < least_told(beat)) continue;
+            bool is_told = false;
+            const auto from = std::ranges::lower_bound(line_.notes, span.at, {}, &LineNote::at);
+            for (auto note = from; note != line_.notes.end() && note->at < end; ++note) {
+                const auto index = static_cast<std::size_t>(note - line_.notes.begin());
+                is_told = is_told || ((index < gone || index > i) && holds(tell, note->pitch.midi()));
+            }
+            if (!is_told) return false;
+        }
+        return true;
+    }
+
+    void take(std::size_t i) {
+        if (!rules_.makes_rests) {
+            line_.breaths.push_back(end_of(i));
+            std::ranges::sort(line_.breaths);
+            return;
+        }
+        const Position stop = end_of(i) - kEighth;
+        const std::size_t gone = first_gone(i);
+        if (gone == 0) return;
+        LineNote& last = line_.notes[gone - 1];
+        if (gone <= i || last.at + last.length > stop) last.length = stop - last.at;
+        line_.notes.erase(line_.notes.begin() + static_cast<std::ptrdiff_t>(gone),
+                          line_.notes.begin() + static_cast<std::ptrdiff_t>(i + 1));
+    }
+
+    ConcertLine& line_;
+    const EtudeGround& ground_;
+    const BreathRules& rules_;
+    std::vector<std::size_t> in_section_;  // the place of each bar
+    std::vector<std::size_t> chosen_;
+};
+
+}  // namespace
+
+Duration on_one_breath(const ConcertLine& line, const EtudeGround& ground, const EtudeRequest& request) {
+    constexpr int kSeconds = 8;
+    constexpr int kUsualTempo = 120;
+    constexpr int kMostBars = 4;
+    const Meter& meter = ground.bars.front().meter;
+    const Speeds& speeds = request.handling.speeds != nullptr ? *request.handling.speeds : speeds_of("");
+    const int slowest =
+        box_tempos(line, meter, speeds, request.level, request.tempo.value_or(kUsualTempo), {kSlowestBox})
+            .front();
+    const Duration time = meter.beat_length() * Rational{kSeconds * slowest, 60};
+    return std::clamp(time, meter.bar_length(), meter.bar_length() * Rational{kMostBars});
+}
+
+void add_breaths(ConcertLine& line, const EtudeGround& ground, const BreathRules& rules) {
+    if (line.notes.empty() || ground.bars.empty()) return;
+    Breaths{line, ground, rules}.add();
+}
+
+}  // namespace shedbook

@@ -1,0 +1,128 @@
+// Where lines have breaths (common practice, no source): behind the end of a phrase, never inside a figure.
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <string>
+
+#include "chord_facts.h"
+#include "grounds.h"
+
+namespace shedbook {
+namespace {
+
+constexpr const char* kUnbroken[]{"guide-tones",    "arpeggios-up", "arpeggios-down", "arpeggio-waves",
+                                  "unbroken-scale", "targets",      "added-note",     "cell"};
+
+const char* const kLong =
+    "Title: Long Breath\nKey: F\n| Gm7 | C7 | Fmaj7 | Dm7 |\n| Gm7 | C7 | Am7 | D7 |\n"
+    "| Bbmaj7 | Bbm6 | Am7 | D7 |\n| Gm7 | C7 | F6 | F6 |\n";
+
+ConcertLine line_of(const EtudeGround& ground, EtudeRequest request, bool breathes) {
+    request.handling.breathes = breathes;
+    return make_etude(ground, request, test_ranges()[0].range);
+}
+
+Position end_of(const LineNote& note) {
+    return note.at + note.length;
+}
+
+// Where a note is that has a rest of an eighth or more behind it.
+std::vector<std::size_t> before_rests(const ConcertLine& line) {
+    std::vector<std::size_t> out;
+    for (std::size_t i = 0; i + 1 < line.notes.size(); ++i) {
+        if (line.notes[i + 1].at - end_of(line.notes[i]) >= kEighth) out.push_back(i);
+    }
+    return out;
+}
+
+bool is_told(const ConcertLine& line, const ScaleSpan& span) {
+    return std::ranges::any_of(line.notes, [&](const LineNote& note) {
+        return end_of(note) > span.at && note.at < span.at + span.length &&
+               holds(facts_of(*span.symbol).tell, note.pitch.midi());
+    });
+}
+
+Duration longest_stretch(const ConcertLine& line) {
+    Duration out;
+    Position since = line.notes.front().at;
+    for (std::size_t i = 0; i < line.notes.size(); ++i) {
+        out = std::max(out, end_of(line.notes[i]) - since);
+        if (i + 1 < line.notes.size() && line.notes[i + 1].at - end_of(line.notes[i]) >= kEighth)
+            since = line.notes[i + 1].at;
+    }
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("unbroken lines rest an eighth every few bars, where the player breathes", "[etude][breaths]") {
+    const EtudeGround tune = ground_of_bars(kLong);
+    for (const char* kind : kUnbroken) {
+        for (int level = 1; level <= kHighestLevel; ++level) {
+            INFO(kind << " " << level);
+            const EtudeRequest request{.kind = kind, .level = level, .tempo = 120};
+            const ConcertLine through = line_of(tune, request, false);
+            const ConcertLine line = line_of(tune, request, true);
+            CHECK(before_rests(through).empty());
+            CHECK(line.breaths.empty());
+            CHECK(longest_stretch(line) <= kWhole * Rational{5});
+            CHECK(before_rests(line).size() >= 3);
+            // The notes are those of the line without breaths.
+            for (const LineNote& note : line.notes) {
+                const auto same = std::ranges::lower_bound(through.notes, note.at, {}, &LineNote::at);
+                REQUIRE(same != through.notes.end());
+                CHECK(same->at == note.at);
+                CHECK(same->pitch == note.pitch);
+            }
+            CHECK(end_of(line.notes.back()) == end_of(through.notes.back()));
+            for (const ScaleSpan& span : tune.spans) CHECK(is_told(line, span));
+        }
+    }
+}
+
+TEST_CASE("a slower tempo has more breaths", "[etude][breaths]") {
+    const EtudeGround tune = ground_of_bars(kLong);
+    EtudeRequest request{.kind = "unbroken-scale", .level = 3};
+    request.tempo = 50;
+    const std::size_t slow = before_rests(line_of(tune, request, true)).size();
+    request.tempo = 140;
+    const std::size_t fast = before_rests(line_of(tune, request, true)).size();
+    CHECK(slow > fast);
+    CHECK(fast > 0);
+}
+
+TEST_CASE("a breath is behind a long note where there are long ones, and never before a target",
+          "[etude][breaths]") {
+    const EtudeGround tune = ground_of_bars(kLong);
+    for (std::uint64_t seed = 1; seed <= 6; ++seed) {
+        for (int level = 1; level <= kHighestLevel; ++level) {
+            INFO("level " << level << ", seed " << seed);
+            const EtudeRequest request{.kind = "targets", .level = level, .seed = seed, .tempo = 100};
+            const ConcertLine through = line_of(tune, request, false);
+            const ConcertLine line = line_of(tune, request, true);
+            for (const std::size_t i : before_rests(line)) {
+                const LineNote& note = line.notes[i];
+                const auto whole = std::ranges::lower_bound(through.notes, note.at, {}, &LineNote::at);
+                CHECK(whole->length >= kQuarter);
+                CHECK(has_note(span_at(tune, note.at).chord, note.pitch));
+            }
+        }
+    }
+}
+
+TEST_CASE("no breath is inside a beat of three", "[etude][breaths]") {
+    for_each_case(Coverage::Some, [](const EtudeGround& ground, PitchRange range, std::uint64_t seed) {
+        for (const char* kind : {"composed", "unbroken-scale"}) {
+            EtudeRequest request{.kind = kind, .level = 5, .seed = seed, .tempo = 90};
+            request.handling.breathes = true;
+            const ConcertLine line = make_etude(ground, request, range);
+            int wrong = 0;
+            for (const Position at : line.breaths) {
+                const auto bar = std::ranges::upper_bound(ground.bars, at, {}, &GroundBar::at) - 1;
+                wrong += ((at - bar->at) / kEighth).is_whole() ? 0 : 1;
+            }
+            CHECK(wrong == 0);
+        }
+    });
+}
+
+}  // namespace shedbook
