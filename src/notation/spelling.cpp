@@ -96,9 +96,21 @@ Interval respelling_of(PitchClass name, PitchClass to) {
 
 }  // namespace
 
+namespace {
+
+// The note of the signature that sounds like this one.
+std::optional<PitchClass> name_in_signature(const Key& key, PitchClass note) {
+    for (const Interval respelling : kRespellings) {
+        if (is_in_signature(key, note + respelling)) return note + respelling;
+    }
+    return std::nullopt;
+}
+
+}  // namespace
+
 PlacedScale scale_in_part(Position at, const std::vector<PitchClass>& scale,
                           const std::optional<ChordSymbol>& symbol, Interval by,
-                          const std::optional<Key>& written_key) {
+                          const std::optional<Key>& written_key, NamesOf names) {
     PlacedScale out{at, scale, {}};
     std::vector<PitchClass> chord;
     std::vector<PitchClass> plain_tones;  // root, third, fifth, seventh: they keep their letters too
@@ -110,10 +122,18 @@ PlacedScale scale_in_part(Position at, const std::vector<PitchClass>& scale,
                            chord.begin() + static_cast<std::ptrdiff_t>(std::min(kPlain, chord.size())));
     }
     const bool keeps_letters = has_own_letters(scale);
+    const bool is_diminished = symbol && family(*symbol) == ChordFamily::Diminished;
     const auto named = [&](PitchClass concert) {
         const PitchClass name = concert + by;
         if (!written_key) return name;
-        const bool is_degree = keeps_letters || std::ranges::find(plain_tones, concert) != plain_tones.end();
+        const bool is_tone = std::ranges::find(plain_tones, concert) != plain_tones.end();
+        const bool is_root = symbol && concert == symbol->root;
+        const bool may_change = !is_root && (!is_tone || is_diminished || is_awkward(name));
+        if (names == NamesOf::Key && may_change) {
+            if (const auto of_key = name_in_signature(*written_key, name)) return *of_key;
+            return plain_name(name);
+        }
+        const bool is_degree = keeps_letters || is_tone;
         return is_degree || is_in_signature(*written_key, name) ? without_double_accidental(name)
                                                                 : plain_name(name);
     };

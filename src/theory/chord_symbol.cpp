@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <utility>
 
 #include "chord_degrees.h"
 #include "chord_symbol_messages.h"
@@ -121,16 +122,67 @@ ChordSymbol transposed(const ChordSymbol& symbol, Interval by) {
     return out;
 }
 
+namespace {
+
+// How far along the line of fifths a chord's own scale lies from the major scale on its root; nothing for a
+// diminished chord, which leads from anywhere.
+std::optional<int> scale_fifths(const ChordSymbol& symbol) {
+    switch (family(symbol)) {
+        case ChordFamily::Dominant:
+        case ChordFamily::Suspended:
+            return -1;
+        case ChordFamily::Minor:
+            return -2;
+        case ChordFamily::HalfDiminished:
+            return -5;
+        case ChordFamily::Diminished:
+            return std::nullopt;
+        default:
+            return 0;
+    }
+}
+
+// The usual name of a chord's root: whose scale has fewer accidentals, so Ebm7 Ab7 Dbmaj7 and not D#m7 G#7
+// C#maj7; of two alike the one nearer to the key (common practice).
+PitchClass usual_root(const ChordSymbol& symbol, Key key) {
+    constexpr int kEnharmonic = 12;
+    const PitchClass plain = plain_name(symbol.root);
+    const std::optional<int> by = scale_fifths(symbol);
+    if (!by) return plain;
+    const int centre = signature(key);
+    const auto cost = [&](PitchClass name) {
+        const int fifths = name.fifths();
+        return std::pair{std::abs(fifths + *by), std::abs(fifths + *by - centre)};
+    };
+    for (const int way : {-kEnharmonic, kEnharmonic}) {
+        const PitchClass other = PitchClass::from_fifths(plain.fifths() + way);
+        if (!is_awkward(other) && cost(other) < cost(plain)) return other;
+    }
+    return plain;
+}
+
+}  // namespace
+
 ChordSymbol written_symbol(const ChordSymbol& symbol, Interval to_written,
                            const std::optional<Key>& written_key) {
     ChordSymbol out = transposed(symbol, to_written);
     const bool is_as_typed = to_written.semitones() % 12 == 0 && to_written.steps() % 7 == 0;
-    const auto usual = [&](PitchClass name) {
-        if (is_as_typed) return without_double_accidental(name);
-        return written_key && is_in_signature(*written_key, name) ? name : plain_name(name);
+    const auto is_of_key = [&](PitchClass name) {
+        return written_key && is_in_signature(*written_key, name);
     };
-    out.root = usual(out.root);
-    if (out.bass) out.bass = usual(*out.bass);
+    if (is_as_typed) {
+        out.root = without_double_accidental(out.root);
+        if (out.bass) out.bass = without_double_accidental(*out.bass);
+        return out;
+    }
+    const PitchClass transposed_root = out.root;
+    // Without a key, the scale of the page decides.
+    if (!is_of_key(out.root)) out.root = written_key ? usual_root(out, *written_key) : plain_name(out.root);
+    // The bass goes with its root.
+    if (out.bass && !is_of_key(*out.bass)) {
+        const int moved = out.root.fifths() - transposed_root.fifths();
+        out.bass = plain_name(PitchClass::from_fifths(out.bass->fifths() + moved));
+    }
     return out;
 }
 

@@ -41,6 +41,47 @@ TEST_CASE("a scale keeps the root that its chord has in the chart, and gives up 
     CHECK(text(named("flute", "C", "C7alt", "C altered").written) == "C Db Eb E Gb Ab Bb");
 }
 
+TEST_CASE("a transposed chord has its usual name, near the side of the key", "[notation]") {
+    const auto on_trumpet = [](const char* key, const char* chord) {
+        const Key concert = *parse_key(key);
+        const Interval by = written_interval(*find_instrument("trumpet"), concert);
+        return to_string(
+            written_symbol(*parse_chord_symbol(chord), by, Key{concert.tonic + by, concert.mode}));
+    };
+    // Concert E flat, written F.
+    CHECK(on_trumpet("Eb", "C#m7") == "Ebm7");
+    CHECK(on_trumpet("Eb", "F#7") == "Ab7");
+    CHECK(on_trumpet("Eb", "Bmaj7") == "Dbmaj7");
+    CHECK(on_trumpet("Eb", "B7/D#") == "Db7/F");
+    // Two names as good: by the key.
+    CHECK(on_trumpet("Eb", "Gbm7") == "Abm7");
+    CHECK(on_trumpet("D", "Gbm7") == "G#m7");
+    CHECK(on_trumpet("D", "F#7") == "G#7");
+    // A raised root leads up, as the key has it or not.
+    CHECK(on_trumpet("Bb", "Bdim7") == "C#dim7");
+    CHECK(on_trumpet("Bb", "Em7b5") == "F#m7b5");
+}
+
+// As a beginner reads it: what the signature has needs no accidental.
+TEST_CASE("with the names of the key, no note of the signature is called otherwise", "[notation]") {
+    const Key e = *parse_key("E");
+    const auto symbol = parse_chord_symbol("A#dim7");
+    const std::vector<PitchClass> notes =
+        spelled(*parse_scale("A# whole-half diminished"), chord_notes(*symbol));
+    const PlacedScale placed = scale_in_part({}, notes, symbol, kUnison, e, NamesOf::Key);
+    for (const PitchClass name : placed.written) {
+        INFO(to_string(name));
+        CHECK_FALSE(is_awkward(name));
+        for (const int way : {-12, 12})
+            CHECK_FALSE(is_in_signature(e, PitchClass::from_fifths(name.fifths() + way)));
+    }
+    // Third, fifth and seventh of other chords keep their letters: G sharp in E7, with three flats.
+    const auto e7 = parse_chord_symbol("E7");
+    const PlacedScale dominant = scale_in_part({}, spelled(*parse_scale("E mixolydian"), chord_notes(*e7)),
+                                               e7, kUnison, parse_key("Eb"), NamesOf::Key);
+    CHECK(text(dominant.written) == "E F# G# A B C# D");
+}
+
 TEST_CASE("in every key, on every instrument, roots have usual names and scales no double accidental",
           "[notation][property]") {
     for (const Instrument& instrument : instruments()) {

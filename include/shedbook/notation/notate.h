@@ -75,10 +75,13 @@ struct NotateOptions {
                                         Prefer prefer = Prefer::Fewest);
 // How a part names the notes of a scale, those of its chord among them: degrees keep their letters, but none
 // has a double accidental in a key, and in a scale without seven letters of its own no colour an awkward
-// name.
+// name. With the names of the key, for who begins, what the signature has is called so there: no Fb in four
+// sharps; the root keeps its name, and third, fifth and seventh theirs where those are plain.
+enum class NamesOf { Scale, Key };
 [[nodiscard]] PlacedScale scale_in_part(Position at, const std::vector<PitchClass>& scale,
                                         const std::optional<ChordSymbol>& symbol, Interval by,
-                                        const std::optional<Key>& written_key);
+                                        const std::optional<Key>& written_key,
+                                        NamesOf names = NamesOf::Scale);
 
 // The note on the middle line, as the key has it: where slashes stand.
 [[nodiscard]] WrittenPitch middle_of_staff(const Clef& clef, int key_fifths);
