@@ -2,6 +2,7 @@
 // other way round; in waves the line turns at the ends of the range (common practice).
 #include <algorithm>
 #include <cstdlib>
+#include <map>
 
 #include "line_maker.h"
 #include "lines.h"
@@ -24,27 +25,75 @@ class ArpeggioLine : LineMaker {
     }
 
     ConcertLine make() {
+        std::vector<int> count(slots_.spans.size());
+        for (const Slot& slot : slots_.all) ++count[slot.span];
         std::vector<LinePlace> places;
         for (const Slot& slot : slots_.all) {
             const LineSpan& span = slots_.spans[slot.span];
-            const SoundSet tones = level_.ornament > 0 ? set_of(span.span->chord) : span.facts.tones;
+            const SoundSet tones = tones_of(span, count[slot.span]);
             places.push_back(
                 place_of(slot, choices(slot.is_last ? span.facts.ends : tones, *span.span), slots_));
         }
-        const std::vector<Pitch> line =
-            cheapest_line(places, way_ == Way::Down ? -1 : 1,
-                          [&](const LineMove& move) { return cost(move, places[move.place]); });
+        refused_.resize(places.size());
+        std::vector<Pitch> line;
+        constexpr int kRounds = 8;
+        for (int round = 0; round < kRounds; ++round) {
+            line = cheapest_line(places, way_ == Way::Down ? -1 : 1,
+                                 [&](const LineMove& move) { return cost(move, places[move.place]); });
+            if (!refuse_repeats(line)) break;
+        }
         for (std::size_t i = 0; i < line.size(); ++i)
             add_note(line_, line[i], slots_.all[i].at, slots_.all[i].length);
         return std::move(line_);
     }
 
   private:
+    // Root, third, fifth and seventh, or all colours; and what gives the chord its name (11, sharp 11, 13),
+    // in place of the fifth where only four notes have room.
+    [[nodiscard]] SoundSet tones_of(const LineSpan& span, int count) const {
+        constexpr int kRoom = 4;
+        SoundSet out = level_.ornament > 0 ? set_of(span.span->chord) : span.facts.tones;
+        if (!span.span->symbol) return out;
+        const int root = span.span->symbol->root.semitone();
+        constexpr int kFourth = 5;
+        constexpr int kSharpFourth = 6;
+        constexpr int kFifth = 7;
+        constexpr int kSixth = 9;
+        SoundSet naming = 0;
+        for (const int above : {kFourth, kSharpFourth, kSixth}) naming |= sound(root + above);
+        naming &= span.facts.all & ~span.facts.tones;
+        const bool has_fifth = holds(span.facts.all, root + kFifth) && naming != 0;
+        if (has_fifth && count <= kRoom) out &= ~sound(root + kFifth);
+        return out | naming;
+    }
+
+    // The same bar for the third time begins elsewhere: another inversion, or a turn. True if there is one.
+    bool refuse_repeats(const std::vector<Pitch>& line) {
+        constexpr int kOften = 2;
+        std::map<std::vector<int>, int> times;
+        bool out = false;
+        for (std::size_t first = 0; first < line.size();) {
+            std::vector<int> bar{line[first].midi()};
+            std::size_t next = first + 1;
+            for (; next < line.size() && !slots_.all[next].starts_bar; ++next)
+                bar.push_back(line[next].midi());
+            if (bar.size() > 1 && ++times[bar] > kOften) {
+                refused_[first].push_back(line[first].midi());
+                out = true;
+            }
+            first = next;
+        }
+        return out;
+    }
+
     [[nodiscard]] MoveCost cost(const LineMove& move, const LinePlace& place) const {
         const Slot& slot = slots_.all[move.place];
         const LineSpan& span = slots_.spans[slot.span];
         const Duration since = move.place > 0 ? slots_.all[move.place - 1].length : Duration{};
-        const double rubs = rub(slot, span, move.to) + awkward(move, since);
+        constexpr double kRefused = 9;
+        const auto again = std::ranges::count(refused_[move.place], move.to.midi());
+        const double rubs =
+            rub(slot, span, move.to) + awkward(move, since) + kRefused * static_cast<double>(again);
         const double start = std::abs(move.to.midi() - starts_[slot.span]) / 8.0;
         if (!move.from) return {rubs + start + off_root(slot, span, move.to)};
         const int by = std::abs(move.by());
@@ -79,7 +128,11 @@ class ArpeggioLine : LineMaker {
             const bool is_next = next_of(place.choices, *move.from, ahead) == move.to;
             return is_next ? (slot.opens ? 2.5 : 0) : 15;
         }
-        const double place_cost = slot.opens ? 0 : slot.starts_bar ? 1 : slot.is_strong ? 2.5 : 6;
+        const double place_cost = slot.opens        ? 0
+                                  : slot.starts_bar ? 1
+                                  : slot.is_strong  ? 2.5
+                                  : slot.on_beat    ? 6
+                                                    : 40;
         // A short way back is a turn, no new start.
         const double turn = !slot.opens && std::abs(move.by()) < 5 ? 8 : 0;
         return place_cost + turn + start;
@@ -88,6 +141,7 @@ class ArpeggioLine : LineMaker {
     Way way_;
     LineSlots slots_;
     std::vector<int> starts_;
+    std::vector<std::vector<int>> refused_;  // of each place, as key numbers
 };
 
 }  // namespace

@@ -41,7 +41,9 @@ std::string read_cell(std::string_view text, DrillCell& out) {
 class CellLine : LineMaker {
   public:
     CellLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
-        : LineMaker{ground, request, range}, slots_{ground, std::min(value_, kQuarter)} {
+        : LineMaker{ground, request, range},
+          slots_{ground, std::min(value_, kQuarter), Heed::NearestBeat},
+          whole_range_{range} {
         static_cast<void>(read_cell(request.cell, cell_));  // the request's maker has checked it
         sus_cell_ = over_sus(cell_);
     }
@@ -176,7 +178,9 @@ class CellLine : LineMaker {
         return name ? pitch_of(*name, strict.midi()) : strict;
     }
 
-    // In the octave near the statement before, and near the middle.
+    // In the octave near the statement before, and near the middle. The cell moves as a whole: where its
+    // range is too narrow for it here it takes more of what the player has, and is folded only where that
+    // ends too.
     [[nodiscard]] std::vector<Pitch> pitches(const LineSpan& span, std::size_t room) const {
         const DrillCell degrees = shortened(span, room);
         const Pitch middle = middle_of(range_);
@@ -184,20 +188,22 @@ class CellLine : LineMaker {
         int best_cost = 0;
         for (int octave = -1; octave <= 9; ++octave) {
             std::vector<Pitch> notes;
-            int outside = 0;
+            int folded = 0;
+            int beyond = 0;
             int off = 0;
             for (const CellNote& degree : degrees) {
                 Pitch pitch = pitch_of_degree(span, degree, octave);
-                // A cell too wide for the range is folded into it.
-                while (pitch.midi() > range_.high.midi()) pitch = pitch - kOctave, ++outside;
-                while (pitch.midi() < range_.low.midi()) pitch = pitch + kOctave, ++outside;
-                if (!range_.holds(pitch)) return {};
+                while (pitch.midi() > whole_range_.high.midi()) pitch = pitch - kOctave, ++folded;
+                while (pitch.midi() < whole_range_.low.midi()) pitch = pitch + kOctave, ++folded;
+                if (!whole_range_.holds(pitch)) return {};
+                beyond += std::max({0, pitch.midi() - range_.high.midi(), range_.low.midi() - pitch.midi()});
                 off += pitch.midi() - middle.midi();
                 notes.push_back(pitch);
             }
             off = std::abs(off) / static_cast<int>(notes.size());
             const Pitch near = last_.value_or(middle);
-            const int cost = 100 * outside + 2 * std::abs(notes.front().midi() - near.midi()) + off;
+            const int cost =
+                1000 * folded + 5 * beyond + 2 * std::abs(notes.front().midi() - near.midi()) + off;
             if (best.empty() || cost < best_cost) {
                 best = std::move(notes);
                 best_cost = cost;
@@ -207,6 +213,7 @@ class CellLine : LineMaker {
     }
 
     LineSlots slots_;
+    PitchRange whole_range_;
     DrillCell cell_;
     DrillCell sus_cell_;  // over sus chords
     std::optional<Pitch> last_;

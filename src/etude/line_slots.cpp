@@ -69,22 +69,49 @@ bool has(const std::vector<Position>& places, Position at) {
     return std::ranges::binary_search(places, at);
 }
 
-// Where each chord begins on the grid; the chord a beat ahead stays where it is written if it has more than a
-// note's room.
+// Where each chord begins on the grid, or on its beats; the chord a beat ahead stays where it is written if
+// it has more than a note's room.
 struct Heeded {
     Position from;
     Position to;
     const ScaleSpan* span;
 };
 
-std::vector<Heeded> heeded(const EtudeGround& ground, const Grid& grid) {
+std::vector<Heeded> heeded(const EtudeGround& ground, const Grid& grid, Heed heed) {
+    std::vector<Position> places = grid.places;
+    if (heed == Heed::NearestBeat) {
+        std::erase_if(places, [&](Position at) { return at != grid.places.back() && !has(grid.beats, at); });
+    }
     std::vector<Heeded> out;
     for (const ScaleSpan& span : ground.spans) {
-        const Position from = nearest(grid.places, span.at);
-        const Position to = nearest(grid.places, span.at + span.length);
+        const Position from = nearest(places, span.at);
+        const Position to = nearest(places, span.at + span.length);
         if (from < to) out.push_back({from, to, &span});
     }
     return out;
+}
+
+// See LineSpan.
+void tell_sus_chords_apart(std::vector<LineSpan>& spans) {
+    constexpr int kThird = 4;
+    constexpr int kFourth = 5;
+    const LineSpan* before = nullptr;
+    for (LineSpan& span : spans) {
+        if (!span.span->symbol) {
+            before = nullptr;
+            continue;
+        }
+        const int root = span.span->symbol->root.semitone();
+        const SoundSet fourth = sound(root + kFourth);
+        const SoundSet third = sound(root + kThird);
+        if (span.facts.sus_third != 0) {
+            if ((span.facts.tell & fourth) != 0) span.facts.tell = fourth;
+        } else if (before != nullptr && before->facts.sus_third != 0 && (span.facts.tell & third) != 0 &&
+                   before->span->symbol->root.semitone() == root) {
+            span.facts.tell = third;
+        }
+        before = &span;
+    }
 }
 
 // What rubs against none of the chords that sound for an eighth or more under a note.
@@ -117,9 +144,9 @@ Duration last_rest(const GroundBar& bar) {
     return std::min(kHalf, bar.length);
 }
 
-LineSlots::LineSlots(const EtudeGround& ground, Duration value) {
+LineSlots::LineSlots(const EtudeGround& ground, Duration value, Heed heed) {
     const Grid grid = grid_of(ground, value);
-    const std::vector<Heeded> chords = heeded(ground, grid);
+    const std::vector<Heeded> chords = heeded(ground, grid, heed);
     const Heeded* last = nullptr;
     for (const Heeded& chord : chords) last = chord.span->notes.empty() ? last : &chord;
     Position before;
@@ -158,6 +185,7 @@ LineSlots::LineSlots(const EtudeGround& ground, Duration value) {
         }
         if (!all.empty()) all.back().closes = true;
     }
+    tell_sus_chords_apart(spans);
     std::vector<Duration> lengths(spans.size());
     for (const Slot& slot : all) lengths[slot.span] += slot.length;
     for (std::size_t i = 0; i < spans.size(); ++i) {

@@ -27,15 +27,19 @@ struct Slot {
 };
 
 // A chord heeded on the grid of the line: one that is pushed to a place between two notes counts from the
-// nearer note on, so that the line keeps its rhythm.
+// nearer note on, so that the line keeps its rhythm. What tells a sus chord is its fourth, and what tells the
+// dominant behind it on the same root is the third, so that the two differ.
 struct LineSpan {
     const ScaleSpan* span = nullptr;
     ChordFacts facts;
     bool is_duty = false;  // two quarters or more: a tone of it must tell it
 };
 
+// Where a chord that is pushed off the beat counts from.
+enum class Heed { NearestNote, NearestBeat };
+
 struct LineSlots {
-    LineSlots(const EtudeGround& ground, Duration value);
+    LineSlots(const EtudeGround& ground, Duration value, Heed heed = Heed::NearestNote);
     std::vector<Slot> all;
     std::vector<LineSpan> spans;
 };

@@ -3,6 +3,7 @@
 #include <array>
 #include <catch2/catch.hpp>
 #include <cstdlib>
+#include <map>
 #include <string>
 
 #include "chord_facts.h"
@@ -260,6 +261,78 @@ TEST_CASE("a cell keeps its degrees over every chord", "[etude]") {
             CHECK((note.pitch.name() - span.symbol->root).steps() == letters[k]);
             CHECK((has_note(span.notes, note.pitch) || has_note(span.chord, note.pitch)));
             ++k;
+        }
+    }
+}
+
+TEST_CASE("a cell moves as a whole, and begins on a beat where its chord is pushed", "[etude]") {
+    // Every root, in a range that holds the cell twice at most.
+    const EtudeGround roots = ground_of_bars(
+        "Title: Roots\nKey: C\n| C6 | Db6 | D6 | Eb6 | E6 | F6 |\n| Gb6 | G6 | Ab6 | A6 | Bb6 | B6 |\n");
+    for (int level = 1; level <= 3; ++level) {
+        const ConcertLine line =
+            make_etude(roots, {.kind = "cell", .level = level, .cell = "1 2 3 5"}, test_ranges()[0].range);
+        for (const GroundBar& bar : roots.bars) {
+            if (&bar == &roots.bars.back()) break;
+            const auto first = std::ranges::lower_bound(line.notes, bar.at, {}, &LineNote::at);
+            REQUIRE(line.notes.end() - first >= 4);
+            INFO("level " << level << ", bar " << bar.number);
+            for (int k = 1; k < 4; ++k) CHECK((first + k)->pitch.midi() > (first + k - 1)->pitch.midi());
+        }
+    }
+    // Pushed by an eighth.
+    const EtudeGround pushed = ground_of_bars("Title: Pushed\nKey: C\n| Dm7 | <G7 | Cmaj7 | A7 |\n");
+    const ConcertLine line =
+        make_etude(pushed, {.kind = "cell", .level = 4, .cell = "1 2 3 5"}, test_ranges()[0].range);
+    const auto g7 = std::ranges::find(line.notes, Position{kWhole.whole_notes}, &LineNote::at);
+    REQUIRE(g7 != line.notes.end());
+    CHECK(to_string(g7->pitch.name()) == "G");
+}
+
+TEST_CASE("upwards, no chord drops between two beats, and no bar of a vamp is said three times", "[etude]") {
+    const EtudeGround vamp =
+        ground_of_bars("Title: Vamp\nKey: D dorian\n| Dm7 | Dm7 | Dm7 | Dm7 | Dm7 | Dm7 | Dm7 | Dm7 |\n");
+    for (int level = 2; level <= kHighestLevel; ++level) {
+        for (std::uint64_t seed = 1; seed <= 5; ++seed) {
+            INFO("level " << level << ", seed " << seed);
+            const EtudeRequest request{.kind = "arpeggios-up", .level = level, .seed = seed};
+            const ConcertLine line = make_etude(vamp, request, test_ranges()[1].range);
+            std::map<std::vector<int>, int> times;
+            std::vector<int> bar;
+            for (std::size_t i = 0; i < line.notes.size(); ++i) {
+                const LineNote& note = line.notes[i];
+                const bool on_beat = (note.at.whole_notes * Rational{4}).is_whole();
+                if (i > 0 && !on_beat) CHECK(note.pitch.midi() > line.notes[i - 1].pitch.midi());
+                if (note.at.whole_notes.is_whole() && !bar.empty()) {
+                    CHECK(++times[bar] <= 2);
+                    bar.clear();
+                }
+                bar.push_back(note.pitch.midi());
+            }
+        }
+    }
+}
+
+TEST_CASE("an arpeggio has the tone that its chord is named after", "[etude]") {
+    const EtudeGround tune = ground_of_bars(
+        "Title: Names\nKey: C\n| Dm11 | G13 | Cmaj7(#11) | A7sus4 A7 |\n| Dm11 | G13 | C6 | C6 |\n");
+    for (const char* kind : {"arpeggios-up", "arpeggios-down", "arpeggio-waves"}) {
+        for (int level = 1; level <= kHighestLevel; ++level) {
+            const ConcertLine line = make_etude(tune, {.kind = kind, .level = level}, test_ranges()[1].range);
+            const auto sounds = [&](std::size_t span, const char* name) {
+                const ScaleSpan& chord = tune.spans[span];
+                return std::ranges::any_of(line.notes, [&](const LineNote& note) {
+                    return note.at >= chord.at && note.at < chord.at + chord.length &&
+                           to_string(note.pitch.name()) == name;
+                });
+            };
+            INFO(kind << " " << level);
+            CHECK(sounds(0, "G"));
+            CHECK(sounds(1, "E"));
+            CHECK(sounds(2, "F#"));
+            // Sus, then the plain dominant: the fourth, then the third.
+            CHECK(sounds(3, "D"));
+            CHECK(sounds(4, "C#"));
         }
     }
 }
