@@ -17,6 +17,7 @@ namespace {
 
 // Four bars a line. What more notes and rests take runs over the edge of the page.
 constexpr int kUsualTempo = 120;  // beats a minute, of a tune that says none
+constexpr int kLastLevelWithKeyNames = 3;
 constexpr LineRules kEtudeLines{.room = 52 * kNoteWeight, .bars = 4};
 
 // The key number of the window's low end, an octave of `low`, where the window lies nearest the middle of the
@@ -37,14 +38,14 @@ Pitch pitch_at(int midi) {
 
 // The scales of the chords under the names that they have in this part.
 std::vector<PlacedScale> scales_in_part(const EtudeGround& ground, const Instrument& instrument,
-                                        const std::optional<Key>& key, Prefer prefer) {
+                                        const std::optional<Key>& key, Prefer prefer, NamesOf names) {
     const Interval by = written_interval(instrument, key, {}, prefer);
     std::optional<Key> written_key;
     if (key) written_key = Key{key->tonic + by, key->mode};
     std::vector<PlacedScale> out;
     for (const ScaleSpan& span : ground.spans) {
         if (!span.notes.empty())
-            out.push_back(scale_in_part(span.at, span.notes, span.symbol, by, written_key));
+            out.push_back(scale_in_part(span.at, span.notes, span.symbol, by, written_key, names));
     }
     return out;
 }
@@ -124,8 +125,10 @@ ConcertLine EtudeMaker::line_for(const Tune& tune, const EtudeGround& ground, Pi
     EtudeRequest request = request_;
     if (!request.tempo) request.tempo = tune.chart.tempo;
     if (!request.style) request.style = style_of(tune.chart.feel, ground);
-    // Parts that play together have no hand in common.
+    // Parts that play together have no hand in common, but they breathe together.
     if (parts_.size() == 1) request.handling = handling_of(*parts_.front().instrument, request.level);
+    request.handling.breathes = std::ranges::any_of(
+        parts_, [&](const BookPart& part) { return handling_of(*part.instrument, request.level).breathes; });
     composed_.push_back({&tune, range, make_etude(ground, request, range)});
     return composed_.back().line;
 }
@@ -140,7 +143,8 @@ WrittenMusic EtudeMaker::music_of(const Tune& tune, const EtudeGround& ground, s
     notation.meter = notation.bars.front().change.value_or(Meter{});
     notation.prefer = prefer_;
     notation.ties_under_pushes = false;  // the line keeps its rhythm
-    notation.scales = scales_in_part(ground, *part.instrument, notation.key, prefer_);
+    const NamesOf names = request_.level <= kLastLevelWithKeyNames ? NamesOf::Key : NamesOf::Scale;
+    notation.scales = scales_in_part(ground, *part.instrument, notation.key, prefer_, names);
     const ConcertLine line = line_for(tune, ground, window_of(which));
     WrittenMusic music = notate(line, notation);
     add_left_hand(music, line, notation, nullptr);
@@ -186,6 +190,10 @@ std::optional<Etude> EtudeMaker::make(const Tune& tune, const std::vector<std::s
         out.music.push_back(music_of(tune, ground, part));
     }
     out.boxes = boxes_of(tune, ground, which, boxes);
+    for (WrittenMusic& music : out.music) {
+        if (music.tempo && !out.boxes.tempos.empty())
+            music.tempo->is_of_tune = out.boxes.tempos.back() < music.tempo->per_minute;
+    }
     out.id = kind_->id;
     out.title = kind_->title;
     out.tune = name_of(tune.chart);
@@ -208,7 +216,8 @@ void assemble_etudes(const std::vector<Tune>& tunes, EtudeMaker& maker, std::siz
             continue;
         }
         const EtudeRequest& request = maker.request();
-        etude->number = {static_cast<int>(i) + 1, 0};
+        if (!is_one) etude->number = {static_cast<int>(i) + 1, 0};
+        etude->composer = tunes[i].chart.composer;
         etude->made = Etude::Made{request.level, request.seed, request.choruses};
         sink.take(*std::move(etude));
     }

@@ -107,6 +107,11 @@ PieceHeading heading_of(const Etude& etude) {
     return out;
 }
 
+std::string before_tempo(const WrittenMusic& music) {
+    if (!music.tempo || !music.tempo->is_of_tune) return music.feel;
+    return music.feel + (music.feel.empty() ? "the tune:" : "; the tune:");
+}
+
 std::string title_of(const SittingStart& sitting) {
     return sitting.title + (sitting.subject.empty() ? "" : ": ") + sitting.subject;
 }

@@ -52,7 +52,8 @@ std::string small_line(const std::string& label, const std::vector<std::string>&
 
 std::string tempo_markup(const WrittenMusic& music) {
     std::string out;
-    if (!music.feel.empty()) out += "\\italic " + quoted(music.feel) + " \\hspace #0.5 ";
+    const std::string words = before_tempo(music);
+    if (!words.empty()) out += "\\italic " + quoted(words) + " \\hspace #0.5 ";
     if (music.tempo) {
         out += note_markup(music.tempo->beat, "0.9") + quoted("= " + std::to_string(music.tempo->per_minute));
     }
@@ -351,8 +352,11 @@ void LilypondBook::etude_pages(const PlannedSection& section, int key) {
     const Etude& etude = *section.etude();
     const WrittenMusic& music = etude.music.front();
     const PieceHeading heading = heading_of(etude);
+    // On a sheet of one etude the foot of the page has the tune's title already.
+    const bool is_alone = !plan_.is_book() && plan_.head->title == etude.tune.title;
     const bool is_short = section.empty_staves == 0 && section.rooms.front() < kFewSystems;
-    open_part(section.first_page, section.pages, "\\markup " + text_markup(short_title(heading.title)),
+    open_part(section.first_page, section.pages,
+              "\\markup " + text_markup(short_title(is_alone ? etude.title : heading.title)),
               is_short           ? "ragged-bottom = ##t ragged-last-bottom = ##t "
               : section.is_tight ? kTight
                                  : "",
@@ -361,9 +365,11 @@ void LilypondBook::etude_pages(const PlannedSection& section, int key) {
     *this << "\\markup \\column { \\line { \\sans \\fontsize #5 { "
           << (number.empty() ? "" : "\\bold " + quoted(number) + " \\hspace #1 ") << "} "
           << title_markup(heading.title, 44) << " } ";
-    if (!heading.remark.empty())
-        *this << "\\fill-line { \\fontsize #-1 \\italic " << text_markup(with_signs(heading.remark))
-              << " \\null } ";
+    if (!heading.remark.empty()) {
+        const std::string player = plan_.is_book() ? "" : plan_.head->parts.front().name + ", ";
+        *this << "\\fill-line { \\fontsize #-1 \\italic " << text_markup(player + with_signs(heading.remark))
+              << " \\fontsize #-1 " << text_markup(etude.composer) << " } ";
+    }
     *this << "\\vspace #0.2 \\draw-hline }\n"
           << "\\score { \\header { number = \\markup \\null dname = \\markup " << tempo_markup(music)
           << " ticks = " << boxes_markup(etude.boxes, music.meter) << " }\n"

@@ -6,6 +6,7 @@
 
 #include "shedbook/base/enum_table.h"
 #include "shedbook/base/text.h"
+#include "shedbook/notation/document_words.h"
 #include "shedbook/theory/chord_xml.h"
 
 namespace shedbook {
@@ -324,18 +325,17 @@ void append_heading(std::string& out, const WrittenMusic& music, const PieceWord
         append_escaped(out, words.number);
         out += "</rehearsal></direction-type></direction>\n";
     }
-    if (words.title.empty() && music.feel.empty() && !music.tempo) return;
+    const std::string feel = before_tempo(music);
+    if (words.title.empty() && feel.empty() && !music.tempo) return;
     out += "      <direction placement=\"above\">";
-    const bool has_more = !music.feel.empty() || music.tempo.has_value();
+    const bool has_more = !feel.empty() || music.tempo.has_value();
     if (!words.title.empty()) {
         const std::string title =
             words.remark.empty() ? words.title : words.title + " (" + words.remark + ")";
         append_words_type(out, has_more ? title + "   " : title, "bold", 12, has_more);
     }
-    if (!music.feel.empty()) {
-        append_words_type(out, music.tempo ? music.feel + " " : music.feel, "normal", 11,
-                          music.tempo.has_value());
-    }
+    if (!feel.empty())
+        append_words_type(out, music.tempo ? feel + " " : feel, "normal", 11, music.tempo.has_value());
     if (music.tempo) {
         const TempoMark& tempo = *music.tempo;
         out += "<direction-type><metronome><beat-unit>";

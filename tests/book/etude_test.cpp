@@ -105,6 +105,12 @@ TEST_CASE("an etude has boxes of its own: a busy one is slower than guide tones"
     CHECK(boxes("guide-tones", 3).back() == 240);
     CHECK(boxes("unbroken-scale", 3).back() < 200);
     CHECK(boxes("unbroken-scale", 3).size() == 3);
+    // The heading agrees with the boxes, or says whose tempo it has.
+    const auto is_of_tune = [&](const char* kind) {
+        return EtudeMaker{parts, {.kind = kind, .level = 3}}.make(tune, {0})->music.front().tempo->is_of_tune;
+    };
+    CHECK_FALSE(is_of_tune("guide-tones"));
+    CHECK(is_of_tune("unbroken-scale"));
 }
 
 TEST_CASE("parts that are made together play the same etude, each in octaves of its own", "[book]") {
@@ -137,8 +143,20 @@ TEST_CASE("a sheet of etudes has one for each tune that has chords, and says whe
     CHECK(sink.is_finished);
     REQUIRE(sink.music().size() == 1);
     CHECK(heading_of(*sink.all<Etude>().front()).title == "Blue Door: targets");
+    CHECK(in_words(sink.all<Etude>().front()->number) == "1");
     REQUIRE(diagnostics.all().size() == 1);
     CHECK(diagnostics.all().front().message.find("no chord to play on") != std::string::npos);
+}
+
+TEST_CASE("an etude alone on its sheet has no number, and names the composer", "[book]") {
+    const std::vector<Tune> tunes{tune_of(std::string{"Composer: A. Nobody\n"} + kTune)};
+    const std::vector<BookPart> parts{part("clarinet")};
+    EtudeMaker maker{parts, {.kind = "targets"}};
+    RecordingSink sink;
+    Diagnostics diagnostics;
+    assemble_etudes(tunes, maker, 0, sink, diagnostics);
+    CHECK(in_words(sink.all<Etude>().front()->number).empty());
+    CHECK(sink.all<Etude>().front()->composer == "A. Nobody");
 }
 
 }  // namespace shedbook

@@ -56,6 +56,18 @@ TEST_CASE("an etude names its tune, unless the title is very long", "[notation]"
     CHECK(heading_of(etude).remark == "level 3, seed 7, 2 choruses");
 }
 
+TEST_CASE("a tempo that only the tune has is called so, behind the feel", "[notation]") {
+    WrittenMusic music;
+    music.feel = "fast swing";
+    CHECK(before_tempo(music) == "fast swing");
+    music.tempo = TempoMark{232, {2, 0}};
+    CHECK(before_tempo(music) == "fast swing");
+    music.tempo->is_of_tune = true;
+    CHECK(before_tempo(music) == "fast swing; the tune:");
+    music.feel.clear();
+    CHECK(before_tempo(music) == "the tune:");
+}
+
 TEST_CASE("a row of a plan's table says only what is new", "[notation]") {
     PlanTable table;
     table.title = "Two weeks";

@@ -172,6 +172,7 @@ struct Etude {
     std::string id;     // of its kind
     std::string title;  // of its kind: "Guide-tone line"
     TuneName tune;
+    std::string composer;      // of the tune, on a sheet of its own; may be empty
     std::optional<Made> made;  // how another one like it is got
     TempoBoxes boxes;
     std::vector<WrittenMusic> music;

@@ -34,6 +34,10 @@ struct PieceHeading {
 [[nodiscard]] PieceHeading heading_of(const Drill& drill);
 [[nodiscard]] PieceHeading heading_of(const Etude& etude);
 
+// What stands before the tempo: the feel, and that the tempo is the tune's if these notes have others to
+// tick: "fast swing; the tune:". May be empty.
+[[nodiscard]] std::string before_tempo(const WrittenMusic& music);
+
 // "Week 1: the basic chords"
 [[nodiscard]] std::string title_of(const SittingStart& sitting);
 // "Round 2", and what a round is.

@@ -141,7 +141,8 @@ struct Measure {
 
 struct TempoMark {
     int per_minute = 0;
-    NoteValue beat;  // what is counted
+    NoteValue beat;           // what is counted
+    bool is_of_tune = false;  // the tune's own, for which these notes are too fast
 };
 
 // One piece of music, whatever it is for: a block of the document says that.
