@@ -14,6 +14,7 @@
 #include "sittings.h"
 #include "topics.h"
 #include "tune_chapter.h"
+#include "unit_chapter.h"
 
 namespace shedbook {
 namespace {
@@ -82,6 +83,12 @@ void assemble_book(const std::vector<Tune>& tunes, std::span<const BookPart> par
                 code_of(tunes, parts, which, options)});
     sink.take(cover_of(tunes, parts[which], options));
     sink.take(Caution{std::string{kCaution}});
+    if (options.by == BookBy::Unit) {
+        write_unit_chapters(tunes, {parts, {which}}, options, sink, diagnostics);
+        sink.take(LogPage{});
+        sink.finish();
+        return;
+    }
     const BookPlan plan = options.plan != nullptr ? *options.plan : plain_plan(options);
     std::vector<TuneChapter> chapters;
     for (const Tune& tune : tunes) chapters.push_back({tune, {parts, {which}}, plan, options, diagnostics});

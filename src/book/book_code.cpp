@@ -75,6 +75,7 @@ void add(Sum& sum, const BookPlan& plan) {
 std::string code_of(const std::vector<Tune>& tunes, std::span<const BookPart> parts, std::size_t which,
                     const BookOptions& options) {
     Sum sum;
+    if (options.by != BookBy::Chord) sum.add(std::string{to_word(options.by)});
     for (const Tune& tune : tunes) add(sum, tune);
     for (const BookPart& part : parts) add(sum, part);
     sum.add(static_cast<std::int64_t>(which));

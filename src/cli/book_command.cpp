@@ -14,6 +14,9 @@ Action book_command(CLI::App& app) {
     add_part_options(app, request->part, request->output);
     add_drill_options(app, request->drill);
     add_level_options(app, request->level);
+    app.add_option("--by", request->by,
+                   "what its sections are about: chord, or unit (the cadences, turnarounds and chains of the "
+                   "tune, the hardest first)");
     app.add_option("--bars", request->bars, "only what sounds in these bars, e.g. 5-8");
     app.add_option("--chords", request->chords, "only these chords, e.g. --chords Dm7,G7");
     app.add_flag("--all", request->all, "every chord of the tune, however many");

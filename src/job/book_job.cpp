@@ -67,6 +67,7 @@ void check_choice(const std::vector<Tune>& tunes, const BookOptions& options) {
 BookOptions options_of(const BookRequest& request, const ChosenDrills& drills, std::optional<BookPlan>& plan,
                        Caller& caller) {
     BookOptions options;
+    if (!request.by.empty()) options.by = choice_of<BookBy>("--by", request.by);
     const bool has_drills = !request.drill.drills.empty() || !own_drills().empty();
     const bool has_level = request.level.level > 0;
     if (has_level) apply_level(level(request.level.level), options);

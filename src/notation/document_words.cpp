@@ -21,6 +21,11 @@ std::string with_small_start(const std::string& text) {
     return lower_case(text.substr(0, 1)) + text.substr(1);
 }
 
+std::string with_large_start(std::string text) {
+    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z') text[0] = static_cast<char>(text[0] - 'a' + 'A');
+    return text;
+}
+
 std::string joined(const std::string& a, const std::string& b) {
     return a + (a.empty() || b.empty() ? "" : ", ") + b;
 }
@@ -30,6 +35,13 @@ std::string in_words(const DrillRemark::Octave& octave) {
     static constexpr std::array<const char*, 3> kOfThree{"low octave", "middle octave", "high octave"};
     if (octave.positions == 3) return kOfThree.at(static_cast<std::size_t>(octave.position));
     return "octave " + std::to_string(octave.position + 1) + " of " + std::to_string(octave.positions);
+}
+
+// "in F, bars 3 to 6"
+std::string in_words(const UnitHead::Place& place) {
+    std::vector<int> bars;
+    for (int bar = place.first_bar; bar <= place.last_bar; ++bar) bars.push_back(bar);
+    return "in " + to_string(place.key) + ", " + bars_in_words(bars);
 }
 
 template <class AnyTopic>
@@ -99,6 +111,10 @@ PieceHeading heading_of(const Drill& drill) {
 
 PieceHeading heading_of(const Etude& etude) {
     PieceHeading out{etude.title, {}};
+    if (etude.number.piece > 0) {
+        if (etude.place) out.remark = in_words(*etude.place);
+        return out;
+    }
     if (!etude.tune.title.empty() && count_characters(etude.tune.title) <= kLongestTuneTitle)
         out.title = etude.tune.title + ": " + with_small_start(etude.title);
     if (!etude.made) return out;
@@ -122,6 +138,26 @@ std::string title_of(const RoundHead& round) {
 
 std::string reason_of(const RoundHead& /*round*/) {
     return "another chord and another drill every time";
+}
+
+std::string title_of(const UnitHead& unit) {
+    // Numerals keep their letters: ii is no II.
+    const std::string name = unit.name.starts_with("ii") ? unit.name : with_large_start(unit.name);
+    return name + " " + in_words(unit.places.front());
+}
+
+std::string reason_of(const UnitHead& unit) {
+    std::string out = unit.why;
+    std::vector<std::string> others;
+    for (std::size_t i = 1; i < unit.places.size(); ++i) others.push_back(in_words(unit.places[i]));
+    if (!others.empty()) out += (out.empty() ? "also " : "; also ") + join(others, "; ");
+    return out;
+}
+
+std::string shared_notes(const TopicHead& head) {
+    std::vector<std::string> names;
+    for (const TopicInPart& topic : head.shares) names.push_back(name_with_scale(topic));
+    return names.empty() ? "" : "Same notes: " + join(names, "; ");
 }
 
 std::vector<std::string> labels_of(const TempoBoxes& boxes) {

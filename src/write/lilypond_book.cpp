@@ -80,7 +80,7 @@ std::string title_markup(const std::string& title, std::size_t most_large) {
 
 // One short line of a reason, as long as a column holds; all of it stands at the head of the chord's section.
 std::string short_reason(const std::string& reason) {
-    constexpr std::size_t kMost = 44;
+    constexpr std::size_t kMost = 40;
     if (count_characters(reason) <= kMost) return reason;
     std::string out = reason.substr(0, reason.find_first_of(":;"));
     if (count_characters(out) <= kMost) return out;
@@ -100,7 +100,14 @@ std::string label_of(const Measure& measure) {
 // Its chord, its scale, or which round it is.
 std::string name_markup(const SectionStart& start) {
     if (const auto* topic = std::get_if<TopicHead>(&start.head)) return symbol_or_scale(topic->parts.front());
+    if (const auto* unit = std::get_if<UnitHead>(&start.head))
+        return text_markup(with_signs(title_of(*unit)));
     return text_markup(title_of(std::get<RoundHead>(start.head)));
+}
+
+std::string name_of_own_line(const std::variant<TopicHead, RoundHead, UnitHead>& head) {
+    if (std::holds_alternative<UnitHead>(head)) return "Your version";
+    return std::holds_alternative<RoundHead>(head) ? "Your own line" : "Your own line on this chord";
 }
 
 // What stands on a page: one chord and its scale, or the chords that share it.
@@ -255,8 +262,8 @@ void LilypondBook::scale_table(const PlannedTune& tune) {
         const ScaleTable::Row& row = listed[i];
         return "\\why " + symbol_or_scale(row.topic) + " " +
                text_markup(with_signs(to_string(row.topic.scale))) + " " + notes_markup(row.topic.notes) +
-               " " + text_markup(with_signs(short_reason(row.reason))) + " \"p. " +
-               std::to_string(tune.page_of(row.section)) + "\"";
+               " " + text_markup(with_signs(short_reason(row.reason))) + " " +
+               (row.section == 0 ? "\"\"" : quoted("p. " + std::to_string(tune.page_of(row.section))));
     };
     if (tune.table_apart) {
         close_part();
@@ -290,14 +297,16 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
     for (const PlannedSection& section : sections) {
         section_head(*section.section(), count == 1);
         for (const Drill* each : section.drills) drill(*each);
-        const bool is_round = std::holds_alternative<RoundHead>(section.section()->head);
-        empty_staves(section.empty_staves, is_round ? "Your own line" : "Your own line on this chord");
+        for (const Etude* each : section.lines) line_of_unit(*each);
+        empty_staves(section.empty_staves, name_of_own_line(section.section()->head));
     }
     close_part();
     return count;
 }
 
 void LilypondBook::section_head(const SectionStart& start, bool is_alone) {
+    if (const auto* unit = std::get_if<UnitHead>(&start.head))
+        return unit_head(start.number, *unit, is_alone);
     *this << "\\markup \\column { \\line { \\bold \\sans \\fontsize #" << (is_alone ? 8 : 5) << " "
           << name_markup(start) << " \\hspace #3 \\column { ";
     std::string why;
@@ -311,11 +320,24 @@ void LilypondBook::section_head(const SectionStart& start, bool is_alone) {
         *this << small_line("Degrees", topic->degrees) << " " << small_line("Notes", notes) << " ";
         why = topic->reason;
         if (!topic->bars.empty()) why += (why.empty() ? "" : " \u00B7 ") + bars_in_words(topic->bars);
+        if (const std::string shared = shared_notes(*topic); !shared.empty())
+            *this << "\\fontsize #-1.5 \\override #'(line-width . 78) \\wordwrap-string "
+                  << quoted(with_signs(shared)) << " ";
     } else {
         why = reason_of(std::get<RoundHead>(start.head));
     }
     if (!why.empty()) *this << "\\fontsize #-1.5 \\italic " << text_markup(with_signs(why)) << " ";
     *this << "} } \\vspace #0.1 \\draw-hline }\n";
+}
+
+void LilypondBook::unit_head(int number, const UnitHead& unit, bool is_alone) {
+    *this << "\\markup \\column { \\line { \\bold \\sans \\fontsize #" << (is_alone ? 5 : 3) << " { "
+          << quoted(std::to_string(number)) << " \\hspace #0.6 " << text_markup(with_signs(title_of(unit)))
+          << " } } ";
+    if (const std::string why = reason_of(unit); !why.empty())
+        *this << "\\fontsize #-1.5 \\italic \\override #'(line-width . 94) \\wordwrap-string "
+              << quoted(with_signs(why)) << " ";
+    *this << "\\vspace #0.1 \\draw-hline }\n";
 }
 
 void LilypondBook::empty_staves(int staves, const std::string& name) {
@@ -329,9 +351,17 @@ void LilypondBook::empty_staves(int staves, const std::string& name) {
 }
 
 void LilypondBook::drill(const Drill& drill) {
+    piece(drill.number, heading_of(drill), drill.boxes, drill.music.front(), "");
+}
+
+void LilypondBook::line_of_unit(const Etude& etude) {
+    piece(etude.number, heading_of(etude), etude.boxes, etude.music.front(), "\\layout { \\lineLayout } ");
+}
+
+void LilypondBook::piece(const PieceNumber& number, const PieceHeading& heading, const TempoBoxes& boxes,
+                         const WrittenMusic& music, std::string_view layout) {
     // A long name and its remark would run into the boxes: then the remark stands below.
     constexpr std::size_t kRoom = 44;
-    const PieceHeading heading = heading_of(drill);
     std::string name = "\\drillname " + text_markup(with_signs(heading.title));
     if (!heading.remark.empty()) {
         const std::string remark = "\\fontsize #-2.5 \\italic " + text_markup(with_signs(heading.remark));
@@ -340,10 +370,9 @@ void LilypondBook::drill(const Drill& drill) {
                     : "\\override #'(baseline-skip . 2) \\column { \\line { " + name + " } \\line { " +
                           remark + " } }";
     }
-    const WrittenMusic& music = drill.music.front();
-    *this << "\\score { \\header { number = \\markup \\dnum " << quoted(in_words(drill.number))
-          << " dname = \\markup " << name << " ticks = " << boxes_markup(drill.boxes, music.meter) << " }\n"
-          << music_expression(music) << "}\n";
+    *this << "\\score { \\header { number = \\markup \\dnum " << quoted(in_words(number))
+          << " dname = \\markup " << name << " ticks = " << boxes_markup(boxes, music.meter) << " }\n"
+          << music_expression(music) << layout << "}\n";
 }
 
 void LilypondBook::etude_pages(const PlannedSection& section, int key) {

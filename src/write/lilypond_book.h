@@ -6,6 +6,7 @@
 
 #include "engraver_text.h"
 #include "page_plan.h"
+#include "shedbook/notation/document_words.h"
 #include "shedbook/write/writers.h"
 
 namespace shedbook {
@@ -31,7 +32,11 @@ class LilypondBook {
     // The sections from `first` on that share a page, and how many they are.
     std::size_t section_pages(const PlannedTune& tune, std::size_t first, int key);
     void section_head(const SectionStart& start, bool is_alone);
+    void unit_head(int number, const UnitHead& unit, bool is_alone);
     void drill(const Drill& drill);
+    void line_of_unit(const Etude& etude);
+    void piece(const PieceNumber& number, const PieceHeading& heading, const TempoBoxes& boxes,
+               const WrittenMusic& music, std::string_view layout);
     void etude_pages(const PlannedSection& section, int key);
     void note_pages_until(int page);
     // `paper`: settings of this part beside its page numbers.

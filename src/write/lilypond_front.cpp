@@ -32,6 +32,8 @@ const TitleLook& look_of(const std::string& title) {
 // A section in the contents: its chord and scale.
 std::string entry_markup(const SectionStart& start) {
     const auto* topic = std::get_if<TopicHead>(&start.head);
+    if (const auto* unit = std::get_if<UnitHead>(&start.head))
+        return "\\bold " + text_markup(with_signs(title_of(*unit)));
     if (topic == nullptr) return "\\bold " + text_markup(title_of(std::get<RoundHead>(start.head)));
     const TopicInPart& read = topic->parts.front();
     std::string out = "\\bold " + symbol_or_scale(read);
@@ -44,7 +46,7 @@ std::string entry_markup(const SectionStart& start) {
 void LilypondBook::title_page(const Cover& cover) {
     static constexpr std::array<const char*, 5> kUse{
         "Hear the chord first: a piano, a guitar, a friend.",
-        "Take one chord a day. Slow enough to be right counts more than fast.",
+        "Take one page a day. Slow enough to be right counts more than fast.",
         "Tick a tempo when the drill goes through three times without a slip.",
         "Close the book for the last box: from memory, and from another note.",
         "Then play the tune, and the line through its changes at the end."};

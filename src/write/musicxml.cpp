@@ -65,12 +65,7 @@ class MusicXmlWriter::Impl {
     void operator()(const AnswersEnd& /*nothing to say*/) {}
     void operator()(const SectionStart& section) {
         boxes_ = {};
-        if (const auto* round = std::get_if<RoundHead>(&section.head)) {
-            first().say(title_of(*round));
-            first().say(reason_of(*round));
-        } else {
-            say(std::get<TopicHead>(section.head));
-        }
+        std::visit([&](const auto& head) { say(head); }, section.head);
     }
     void operator()(const SectionEnd& /*nothing to say*/) {}
     void operator()(const Drill& drill) {
@@ -78,8 +73,8 @@ class MusicXmlWriter::Impl {
         write(drill.music, heading_of(drill), in_words(drill.number));
     }
     void operator()(const Etude& etude) {
-        begin_page();
-        say(etude.boxes);
+        if (etude.number.piece == 0) begin_page();
+        if (etude.number.piece == 0 || etude.boxes != boxes_) say(etude.boxes);
         write(etude.music, heading_of(etude), in_words(etude.number));
     }
     void operator()(const Changes& /*a file of its own*/) {}
@@ -104,11 +99,17 @@ class MusicXmlWriter::Impl {
         if (parts_.size() == 1) {
             first().say(head_line(head));
             first().say(with_signs(head.reason));
+            first().say(with_signs(shared_notes(head)));
             return;
         }
         first().say(with_signs(as_it_sounds(head)));
         for (std::size_t i = 0; i < parts_.size(); ++i)
             parts_[i].say(with_signs(to_string(head.parts[i].scale)));
+    }
+    template <class Head>  // of a round or a unit
+    void say(const Head& head) {
+        first().say(with_signs(title_of(head)));
+        first().say(with_signs(reason_of(head)));
     }
     void say(const TempoBoxes& boxes) {
         boxes_ = boxes;

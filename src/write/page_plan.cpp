@@ -119,7 +119,7 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
     }
     const auto more = [&](int pages) { return pages == 1 ? 2 : pages + (is_book && room.two_sided ? 2 : 1); };
     int pages = 1;
-    const int most = static_cast<int>(section.drills.size()) + 1;
+    const int most = static_cast<int>(section.rooms.size()) + 1;
     while (pages < most && !fits(section, pages, room, room.slack)) {
         // A page turn in the middle of a chord is worse than staves that stand close.
         if (room.two_sided && pages == 2 && fits(section, pages, room, kTighter)) {
@@ -169,9 +169,8 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault) {
             std::clamp(room.changes - 1 - systems - divided_up(rows * 2, 3), 0, kMostForMelody);
     tune.table_pages = tune.table_apart ? divided_up(rows, room.table_rows) : 0;
     tune.changes_pages = tune.changes_used + tune.table_pages;
-    const bool has_spreads =
-        std::ranges::any_of(tune.sections, [](const PlannedSection& s) { return s.pages > 1; });
-    if (has_spreads && room.two_sided) tune.changes_pages = round_up_to_odd(tune.changes_pages);
+    const bool has_spread = !tune.sections.empty() && tune.sections.front().pages > 1;
+    if (has_spread && room.two_sided) tune.changes_pages = round_up_to_odd(tune.changes_pages);
 }
 
 std::string name_in_contents(const Drill* drill) {
@@ -246,13 +245,18 @@ class Collector {
     void operator()(const SittingEnd& /*what follows belongs to none*/) { sitting_ = nullptr; }
     void operator()(const AnswersStart& /*named like a sitting*/) { sitting_ = &answers(); }
     void operator()(const AnswersEnd& /*what follows belongs to none*/) { sitting_ = nullptr; }
-    void operator()(const SectionStart& start) { add({&start, sitting_, {}, {}}); }
+    void operator()(const SectionStart& start) { add({&start, sitting_, {}, {}, {}}); }
     void operator()(const SectionEnd& /*nothing stands between*/) {}
     void operator()(const Drill& drill) {
         tune().sections.back().drills.push_back(&drill);
         tune().sections.back().rooms.push_back(room_on_page(drill.music.front()));
     }
-    void operator()(const Etude& etude) { add({&etude, sitting_, {}, {room_on_page(etude.music.front())}}); }
+    void operator()(const Etude& etude) {
+        const double room = room_on_page(etude.music.front());
+        if (etude.number.piece == 0) return add({&etude, sitting_, {}, {}, {room}});
+        tune().sections.back().lines.push_back(&etude);
+        tune().sections.back().rooms.push_back(room);
+    }
     void operator()(const Changes& changes) { tune().changes = &changes; }
     void operator()(const LeadSheet& sheet) { plan_.lead_sheet = &sheet; }
     void operator()(const ScaleTable& table) { tune().scales = &table; }

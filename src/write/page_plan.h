@@ -19,7 +19,8 @@ struct PlannedSection {
     std::variant<const SectionStart*, const Etude*> what;
     const SittingStart* sitting = nullptr;  // that it belongs to; null: none
     std::vector<const Drill*> drills;
-    std::vector<double> rooms;  // of each drill, or of the etude alone: in systems
+    std::vector<const Etude*> lines;  // of a unit
+    std::vector<double> rooms;        // of each piece, or of the etude alone: in systems
     int first_page = 0;
     int pages = 0;
     int empty_staves = 0;                               // on what is left of its last page
@@ -35,7 +36,7 @@ struct PlannedTune {
     const ScaleTable* scales = nullptr;
     std::vector<PlannedSection> sections;
     int changes_page = 0;
-    int changes_pages = 0;  // in all: an odd number where spreads follow, which begin on an even page
+    int changes_pages = 0;  // in all: an odd number where a spread follows, which begins on an even page
     int changes_used = 0;   // by the rhythm part
     int table_pages = 0;    // by the scale table, where it has pages of its own
     bool table_apart = false;

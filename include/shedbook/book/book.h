@@ -49,7 +49,13 @@ struct BookPart {
     bool keeps_comfortable = true;  // etudes stay where the instrument reads and speaks well
 };
 
+// What its sections are about: each chord by itself, or the units of the tune, the hardest first.
+enum class BookBy { Chord, Unit };
+template <>
+inline constexpr Worded<BookBy> kWords<BookBy>[] = {{BookBy::Chord, "chord"}, {BookBy::Unit, "unit"}};
+
 struct BookOptions {
+    BookBy by = BookBy::Chord;
     std::vector<const DrillTemplate*> drills;  // in this order
     DrillSetting setting;                      // all drills in this meter, rhythm and so on
     std::optional<Meter> usual_meter;          // of the tune: said once, not over every drill

@@ -78,6 +78,7 @@ struct BookRequest {
     DrillRequest drill;
     LevelRequest level;
     OutputRequest output;
+    std::string by;                   // "unit"; empty: by chord
     std::string bars;                 // "5-8"
     std::vector<std::string> chords;  // "Dm7", also several with commas between
     bool all = false;

@@ -125,6 +125,20 @@ struct TopicHead {
     std::vector<std::string> degrees;  // of the scale
     std::string reason;                // in words, in the first part's written pitch; may be empty
     std::vector<int> bars;             // of the tune where it stands, written bars from 1; may be empty
+    std::vector<TopicInPart> shares;   // others with the same notes, as the first part reads them
+};
+// Bars of the tune that are practised as one: a cadence, a turnaround.
+struct UnitHead {
+    struct Place {
+        Key key;            // as the first part reads it
+        int first_bar = 1;  // written, both ends in
+        int last_bar = 1;
+        friend bool operator==(const Place&, const Place&) = default;
+    };
+    std::string name;           // of its kind: "ii-V-I"
+    std::vector<Place> places;  // the first is the one that is drilled
+    int difficulty = 0;         // 0 to 100
+    std::string why;            // it is hard; may be empty
 };
 // Another chord and another drill every time.
 struct RoundHead {
@@ -132,7 +146,7 @@ struct RoundHead {
 };
 struct SectionStart {
     int number = 1;  // "3" of the drills "3.1", "3.2"
-    std::variant<TopicHead, RoundHead> head;
+    std::variant<TopicHead, RoundHead, UnitHead> head;
 };
 struct SectionEnd {};
 
@@ -161,7 +175,7 @@ struct Drill {
     std::vector<WrittenMusic> music;
 };
 
-// A line through the changes of a tune.
+// A line through the changes of a tune: a section by itself, or in that of a unit.
 struct Etude {
     struct Made {
         int level = 1;
@@ -172,8 +186,9 @@ struct Etude {
     std::string id;     // of its kind
     std::string title;  // of its kind: "Guide-tone line"
     TuneName tune;
-    std::string composer;      // of the tune, on a sheet of its own; may be empty
-    std::optional<Made> made;  // how another one like it is got
+    std::string composer;                  // of the tune, on a sheet of its own; may be empty
+    std::optional<Made> made;              // how another one like it is got
+    std::optional<UnitHead::Place> place;  // of a unit, where it is not the one at its head
     TempoBoxes boxes;
     std::vector<WrittenMusic> music;
 };

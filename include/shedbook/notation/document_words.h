@@ -33,6 +33,11 @@ struct PieceHeading {
 };
 [[nodiscard]] PieceHeading heading_of(const Drill& drill);
 [[nodiscard]] PieceHeading heading_of(const Etude& etude);
+// "ii-V-I in F, bars 3 to 6", and what else there is to say of it.
+[[nodiscard]] std::string title_of(const UnitHead& unit);
+[[nodiscard]] std::string reason_of(const UnitHead& unit);
+// "Same notes: Cmaj7 C Ionian, Am7 A Aeolian"; empty if it shares them with none.
+[[nodiscard]] std::string shared_notes(const TopicHead& head);
 
 // What stands before the tempo: the feel, and that the tempo is the tune's if these notes have others to
 // tick: "fast swing; the tune:". May be empty.

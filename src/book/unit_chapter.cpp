@@ -1,0 +1,274 @@
+#include "unit_chapter.h"
+
+#include <algorithm>
+#include <array>
+#include <map>
+#include <string_view>
+#include <utility>
+
+#include "shedbook/base/text.h"
+#include "shedbook/book/etude.h"
+#include "shedbook/book/lead_sheet.h"
+#include "shedbook/harmony/units.h"
+#include "shedbook/notation/document_words.h"
+#include "topics.h"
+
+namespace shedbook {
+namespace {
+
+// How much of the book there is room for: the hardest units have an opening each, the others a few lines.
+constexpr std::size_t kMostOpenings = 4;
+constexpr std::size_t kMostShort = 8;
+constexpr std::size_t kMostSets = 4;
+constexpr std::size_t kOtherKeys = 3;
+constexpr int kLongestUnit = 8;  // bars; what is longer is practised with the form
+constexpr int kTwice = 2;        // bars: what is as short is played twice
+
+constexpr std::array<std::string_view, 6> kOpening{"guide-tones", "arpeggios-up", "unbroken-scale",
+                                                   "cell",        "targets",      "composed"};
+constexpr std::array<std::string_view, 3> kShort{"guide-tones", "unbroken-scale", "composed"};
+constexpr std::array<std::string_view, 2> kElsewhere{"guide-tones", "composed"};
+constexpr std::array<std::string_view, 2> kForm{"guide-tones", "composed"};
+constexpr std::array<std::string_view, 4> kCommonest{"range-scale", "thirds", "groups-of-four", "sevenths"};
+constexpr std::array<std::string_view, 2> kOtherSets{"range-scale", "thirds"};
+
+unsigned sounds_of(const std::vector<PitchClass>& notes) {
+    unsigned out = 0;
+    for (const PitchClass note : notes) out |= 1U << static_cast<unsigned>(note.semitone());
+    return out;
+}
+
+std::vector<const DrillTemplate*> drills_called(std::span<const std::string_view> ids) {
+    std::vector<const DrillTemplate*> out;
+    for (const std::string_view id : ids) out.push_back(find_drill(id));
+    return out;
+}
+
+// Topics whose scales have the same notes; the first is the one that sounds longest.
+struct NoteSet {
+    std::vector<SectionTopic> topics;
+    Duration sounding;
+    int number = 0;  // of its section; 0: it has none
+};
+
+std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics) {
+    std::map<unsigned, std::size_t> known;
+    std::vector<NoteSet> out;
+    for (SectionTopic& topic : topics) {
+        const auto [at, is_new] = known.try_emplace(sounds_of(topic.scale.notes), out.size());
+        if (is_new) out.emplace_back();
+        NoteSet& set = out[at->second];
+        set.sounding += topic.sounding;
+        set.topics.push_back(std::move(topic));
+    }
+    for (NoteSet& set : out)
+        std::ranges::stable_sort(set.topics, std::ranges::greater{}, &SectionTopic::sounding);
+    std::ranges::stable_sort(out, std::ranges::greater{}, &NoteSet::sounding);
+    return out;
+}
+
+class UnitChapter {
+  public:
+    UnitChapter(const Tune& tune, const Ensemble& ensemble, const BookOptions& options, BlockSink& sink,
+                Diagnostics& diagnostics)
+        : tune_{tune}, ensemble_{ensemble}, options_{options}, sink_{sink}, diagnostics_{diagnostics} {
+        BookOptions all = options;
+        all.most_chords = std::nullopt;
+        sets_ = note_sets(topics_of(tune, all, diagnostics));
+        choose_units();
+    }
+
+    void write(DrillSectionMaker& sections, int& number) {
+        number_sections(number);
+        write_changes();
+        sink_.take(scale_table());
+        // The commonest notes first: they are under the fingers before the hard places come.
+        if (!sets_.empty()) write_set(sections, sets_.front(), true);
+        for (const auto& [unit, section] : chosen_) write_unit(*unit, section);
+        for (std::size_t i = 1; i < sets_.size(); ++i) write_set(sections, sets_[i], false);
+        for (const std::string_view kind : kForm) {
+            if (!options_.with_line) break;
+            std::optional<Etude> etude = line(kind, {}, 1);
+            if (!etude) continue;
+            etude->number = {++number, 0};
+            sink_.take(*std::move(etude));
+        }
+    }
+
+  private:
+    struct Chosen {
+        const PracticeUnit* unit;
+        int section;
+    };
+
+    [[nodiscard]] const BookPart& first_part() const { return ensemble_.parts[ensemble_.written.front()]; }
+
+    // The hardest first; what is longer than a phrase belongs to the form.
+    void choose_units() {
+        units_ = units_of(tune_.chart, tune_.analysis);
+        std::vector<const PracticeUnit*> units;
+        for (const PracticeUnit& unit : units_.units) {
+            const UnitPlace& place = unit.places.front();
+            const bool is_short = place.last_bar - place.first_bar < kLongestUnit;
+            if (unit.kind != UnitKind::LoneChord && is_short) units.push_back(&unit);
+        }
+        std::ranges::stable_sort(units, std::ranges::greater{}, &PracticeUnit::difficulty);
+        openings_ = std::min(units.size(), kMostOpenings);
+        // Two facing pages, and then single ones.
+        const auto last = units.begin() + static_cast<std::ptrdiff_t>(openings_);
+        std::stable_partition(units.begin(), last,
+                              [](const PracticeUnit* unit) { return !other_keys(*unit).empty(); });
+        std::vector<std::string> left_out;
+        for (const PracticeUnit* unit : units) {
+            if (chosen_.size() < openings_ + kMostShort) {
+                chosen_.push_back({unit, 0});
+            } else {
+                left_out.push_back(title_of(head_of(*unit)));
+            }
+        }
+        if (!left_out.empty())
+            diagnostics_.note_at(name_of(tune_.chart).title,
+                                 "these stand in the changes only: " + join(left_out, "; "));
+    }
+
+    void number_sections(int& number) {
+        const auto take = [&](NoteSet& set) {
+            set.number = ++number;
+            set.topics.front().number = number;
+        };
+        if (!sets_.empty()) take(sets_.front());
+        for (Chosen& chosen : chosen_) chosen.section = ++number;
+        for (std::size_t i = 1; i < sets_.size() && i < kMostSets; ++i) take(sets_[i]);
+    }
+
+    void write_changes() {
+        Changes changes{name_of(tune_.chart), {}};
+        // Names and signature as in all the chapter, also where the chart says no key.
+        Chart chart = tune_.chart;
+        chart.key = key_of(tune_);
+        for (const std::size_t which : ensemble_.written)
+            changes.music.push_back(rhythm_part(chart, *ensemble_.parts[which].instrument, options_.prefer));
+        sink_.take(std::move(changes));
+    }
+
+    [[nodiscard]] ScaleTable scale_table() const {
+        ScaleTable out;
+        for (const NoteSet& set : sets_) {
+            for (const SectionTopic& topic : set.topics)
+                out.rows.push_back({set.number, in_part(topic, *first_part().instrument, options_.prefer),
+                                    reason_in_part(topic, *first_part().instrument, options_.prefer)});
+        }
+        return out;
+    }
+
+    void write_set(DrillSectionMaker& sections, const NoteSet& set, bool is_commonest) {
+        if (set.number == 0) return;
+        SectionWork work{drills_called(kOtherSets), {}, options_.tempos, options_.memory};
+        if (is_commonest) work.drills = drills_called(kCommonest);
+        std::vector<Drill> drills = sections.drills_of(set.topics.front(), work);
+        SectionStart start = sections.start_of(set.topics.front());
+        auto& head = std::get<TopicHead>(start.head);
+        for (std::size_t i = 1; i < set.topics.size(); ++i)
+            head.shares.push_back(in_part(set.topics[i], *first_part().instrument, options_.prefer));
+        sink_.take(std::move(start));
+        for (Drill& drill : drills) sink_.take(std::move(drill));
+        sink_.take(SectionEnd{});
+    }
+
+    [[nodiscard]] UnitHead::Place in_part_of(const UnitPlace& place) const {
+        const Interval by = written_interval(*first_part().instrument, key_of(tune_), {}, options_.prefer);
+        return {Key{place.key.tonic + by, place.key.mode}, place.first_bar, place.last_bar};
+    }
+
+    [[nodiscard]] UnitHead head_of(const PracticeUnit& unit) const {
+        UnitHead out{std::string{to_word(unit.kind)}, {}, unit.difficulty, unit.why};
+        for (const UnitPlace& place : unit.places) out.places.push_back(in_part_of(place));
+        return out;
+    }
+
+    void write_unit(const PracticeUnit& unit, int section) {
+        const auto at =
+            static_cast<std::size_t>(std::ranges::find(chosen_, &unit, &Chosen::unit) - chosen_.begin());
+        const bool has_opening = at < openings_;
+        sink_.take(SectionStart{section, head_of(unit)});
+        int count = 0;
+        const auto add = [&](std::string_view kind, const UnitPlace& place, bool is_first) {
+            std::optional<Etude> etude = line(kind, std::pair{place.first_bar, place.last_bar}, 1);
+            if (!etude) return;
+            etude->number = {section, ++count};
+            if (!is_first) etude->place = in_part_of(place);
+            for (WrittenMusic& music : etude->music) unmark(music);
+            sink_.take(*std::move(etude));
+        };
+        const UnitPlace& first = unit.places.front();
+        if (has_opening) {
+            for (const std::string_view kind : kOpening) add(kind, first, true);
+        } else {
+            for (const std::string_view kind : kShort) add(kind, first, true);
+        }
+        if (has_opening) {
+            for (const UnitPlace& place : other_keys(unit)) {
+                for (const std::string_view kind : kElsewhere) add(kind, place, false);
+            }
+        }
+        sink_.take(SectionEnd{});
+    }
+
+    // The sections of the tune begin elsewhere, if a unit goes over the border; its repetition is marked.
+    static void unmark(WrittenMusic& music) {
+        const std::optional<int> first = music.measures.front().number;
+        for (std::size_t b = 0; b < music.measures.size(); ++b) {
+            Measure& measure = music.measures[b];
+            std::erase_if(measure.signs_before, [](const Sign& sign) { return !sign.form; });
+            measure.right = Barline::Plain;
+            if (b > 0 && measure.number == first) music.measures[b - 1].right = Barline::Double;
+        }
+    }
+
+    // A place in each other key that the tune has it in.
+    [[nodiscard]] static std::vector<UnitPlace> other_keys(const PracticeUnit& unit) {
+        std::vector<UnitPlace> out;
+        std::vector<Key> known{unit.places.front().key};
+        for (const UnitPlace& place : unit.places) {
+            if (out.size() == kOtherKeys || std::ranges::find(known, place.key) != known.end()) continue;
+            known.push_back(place.key);
+            out.push_back(place);
+        }
+        return out;
+    }
+
+    std::optional<Etude> line(std::string_view kind, std::optional<std::pair<int, int>> bars, int choruses) {
+        EtudeRequest request = options_.etude;
+        request.kind = kind;
+        request.bars = bars;
+        request.choruses = bars && bars->second - bars->first < kTwice ? 2 : choruses;
+        EtudeMaker maker{ensemble_.parts, request, options_.prefer};
+        return maker.make(tune_, ensemble_.written, {options_.tempos, options_.goal_tempo, true});
+    }
+
+    const Tune& tune_;
+    const Ensemble& ensemble_;
+    const BookOptions& options_;
+    BlockSink& sink_;
+    Diagnostics& diagnostics_;
+    std::vector<NoteSet> sets_;
+    TuneUnits units_;
+    std::vector<Chosen> chosen_;
+    std::size_t openings_ = 0;
+};
+
+}  // namespace
+
+void write_unit_chapters(const std::vector<Tune>& tunes, const Ensemble& ensemble, const BookOptions& options,
+                         BlockSink& sink, Diagnostics& diagnostics) {
+    DrillSectionMaker sections{ensemble, options, sink, diagnostics};
+    int number = 0;
+    for (std::size_t i = 0; i < tunes.size(); ++i) {
+        sink.take(
+            ChapterStart{name_of(tunes[i].chart), static_cast<int>(i) + 1, static_cast<int>(tunes.size())});
+        UnitChapter{tunes[i], ensemble, options, sink, diagnostics}.write(sections, number);
+        sink.take(ChapterEnd{});
+    }
+}
+
+}  // namespace shedbook
