@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdint>
 #include <map>
 #include <string_view>
 #include <utility>
@@ -17,9 +18,13 @@ namespace shedbook {
 namespace {
 
 // How much of the book there is room for: the hardest units have an opening each, the others a few lines.
-constexpr std::size_t kMostOpenings = 4;
-constexpr std::size_t kMostShort = 8;
-constexpr std::size_t kMostSets = 4;
+struct Budget {
+    std::size_t bars;  // of the tune, at most
+    std::size_t openings;
+    std::size_t shorts;
+    std::size_t sets;
+};
+constexpr std::array<Budget, 3> kBudgets{{{16, 2, 3, 3}, {48, 4, 6, 4}, {SIZE_MAX, 3, 8, 4}}};
 constexpr std::size_t kOtherKeys = 3;
 constexpr int kLongestUnit = 8;  // bars; what is longer is practised with the form
 constexpr int kTwice = 2;        // bars: what is as short is played twice
@@ -74,6 +79,9 @@ class UnitChapter {
         : tune_{tune}, ensemble_{ensemble}, options_{options}, sink_{sink}, diagnostics_{diagnostics} {
         BookOptions all = options;
         all.most_chords = std::nullopt;
+        const std::size_t bars = written_bars(tune.chart).size();
+        bars_ = static_cast<int>(bars);
+        budget_ = *std::ranges::find_if(kBudgets, [&](const Budget& budget) { return bars <= budget.bars; });
         sets_ = note_sets(topics_of(tune, all, diagnostics));
         choose_units();
     }
@@ -113,14 +121,14 @@ class UnitChapter {
             if (unit.kind != UnitKind::LoneChord && is_short) units.push_back(&unit);
         }
         std::ranges::stable_sort(units, std::ranges::greater{}, &PracticeUnit::difficulty);
-        openings_ = std::min(units.size(), kMostOpenings);
+        openings_ = std::min(units.size(), budget_.openings);
         // Two facing pages, and then single ones.
         const auto last = units.begin() + static_cast<std::ptrdiff_t>(openings_);
         std::stable_partition(units.begin(), last,
                               [](const PracticeUnit* unit) { return !other_keys(*unit).empty(); });
         std::vector<std::string> left_out;
         for (const PracticeUnit* unit : units) {
-            if (chosen_.size() < openings_ + kMostShort) {
+            if (chosen_.size() < openings_ + budget_.shorts) {
                 chosen_.push_back({unit, 0});
             } else {
                 left_out.push_back(title_of(head_of(*unit)));
@@ -138,7 +146,7 @@ class UnitChapter {
         };
         if (!sets_.empty()) take(sets_.front());
         for (Chosen& chosen : chosen_) chosen.section = ++number;
-        for (std::size_t i = 1; i < sets_.size() && i < kMostSets; ++i) take(sets_[i]);
+        for (std::size_t i = 1; i < sets_.size() && i < budget_.sets; ++i) take(sets_[i]);
     }
 
     void write_changes() {
@@ -193,7 +201,7 @@ class UnitChapter {
         sink_.take(SectionStart{section, head_of(unit)});
         int count = 0;
         const auto add = [&](std::string_view kind, const UnitPlace& place, bool is_first) {
-            std::optional<Etude> etude = line(kind, std::pair{place.first_bar, place.last_bar}, 1);
+            std::optional<Etude> etude = line(kind, bars_of(unit.kind, place), 1);
             if (!etude) return;
             etude->number = {section, ++count};
             if (!is_first) etude->place = in_part_of(place);
@@ -225,6 +233,12 @@ class UnitChapter {
         }
     }
 
+    // A ii-V is played into what follows it.
+    [[nodiscard]] std::pair<int, int> bars_of(UnitKind kind, const UnitPlace& place) const {
+        const bool goes_on = kind == UnitKind::TwoFive && place.last_bar < bars_;
+        return {place.first_bar, place.last_bar + (goes_on ? 1 : 0)};
+    }
+
     // A place in each other key that the tune has it in.
     [[nodiscard]] static std::vector<UnitPlace> other_keys(const PracticeUnit& unit) {
         std::vector<UnitPlace> out;
@@ -241,6 +255,7 @@ class UnitChapter {
         EtudeRequest request = options_.etude;
         request.kind = kind;
         request.bars = bars;
+        request.once = bars.has_value();
         request.choruses = bars && bars->second - bars->first < kTwice ? 2 : choruses;
         EtudeMaker maker{ensemble_.parts, request, options_.prefer};
         return maker.make(tune_, ensemble_.written, {options_.tempos, options_.goal_tempo, true});
@@ -254,6 +269,8 @@ class UnitChapter {
     std::vector<NoteSet> sets_;
     TuneUnits units_;
     std::vector<Chosen> chosen_;
+    Budget budget_ = kBudgets.front();
+    int bars_ = 0;  // of the tune
     std::size_t openings_ = 0;
 };
 

@@ -55,8 +55,11 @@ class Collector {
         for (int chorus = 0; chorus < options_.choruses; ++chorus) {
             next_ = 0;
             last_span_ = nullptr;
+            std::optional<int> last;
             for (const PlayedBar& bar : timeline_.bars) {
                 if (!is_wanted(bar.bar + 1)) continue;
+                if (options_.once && last && bar.bar != *last + 1) break;
+                last = bar.bar;
                 const bool is_pickup = bar.length < bar.meter.bar_length() && &bar == timeline_.bars.data();
                 if (!is_pickup) add_bar(bar);
             }

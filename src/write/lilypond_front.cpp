@@ -41,6 +41,24 @@ std::string entry_markup(const SectionStart& start) {
     return out;
 }
 
+std::string notes_markup(const std::vector<PitchClass>& notes) {
+    std::string text;
+    for (const PitchClass note : notes) text += (text.empty() ? "" : " ") + to_string(note);
+    return text_markup(with_signs(text));
+}
+
+// One short line of a reason, as long as a column holds; all of it stands at the head of the chord's section.
+std::string short_reason(const std::string& reason) {
+    constexpr std::size_t kMost = 40;
+    if (count_characters(reason) <= kMost) return reason;
+    std::string out = reason.substr(0, reason.find_first_of(":;"));
+    if (count_characters(out) <= kMost) return out;
+    if (const std::size_t comma = out.find(", "); comma != std::string::npos && comma <= kMost)
+        return out.substr(0, comma);
+    // Signs of two bytes make it a little shorter still.
+    return out.substr(0, out.rfind(' ', kMost - 2)) + " \u2026";
+}
+
 }  // namespace
 
 void LilypondBook::title_page(const Cover& cover) {
@@ -182,6 +200,41 @@ void LilypondBook::tables() {
             }
             *this << "\\markup \\vspace #0.5\n";
         }
+        *this << "}\n";
+    }
+}
+
+void LilypondBook::scale_table(const PlannedTune& tune) {
+    if (tune.scales == nullptr || tune.scales->rows.empty()) return;
+    const std::vector<ScaleTable::Row>& listed = tune.scales->rows;
+    const std::size_t rows = (listed.size() + 1) / 2;
+    const auto cell = [&](std::size_t i) {
+        if (i >= listed.size()) return std::string{"\\null"};
+        const ScaleTable::Row& row = listed[i];
+        return "\\why " + symbol_or_scale(row.topic) + " " +
+               text_markup(with_signs(to_string(row.topic.scale))) + " " + notes_markup(row.topic.notes) +
+               " " + text_markup(with_signs(short_reason(row.reason))) + " " +
+               (row.section == 0 ? "\"\"" : quoted("p. " + std::to_string(tune.page_of(row.section))));
+    };
+    if (tune.table_apart) {
+        close_part();
+        open_part(tune.changes_page + tune.changes_used, tune.table_pages, "\\markup \"The changes\"",
+                  "ragged-bottom = ##t ragged-last-bottom = ##t ");
+    }
+    *this << "\\markup \\sans \\bold \\fontsize #2 \"Which scale on which chord\"\n";
+    const auto pages = static_cast<std::size_t>(std::max(1, tune.table_pages));
+    const std::size_t rows_a_page = (rows + pages - 1) / pages;
+    // On a page of its own the table spreads out.
+    const double skip =
+        tune.table_apart ? std::clamp(room_.table_height / static_cast<double>(rows_a_page), 8.6, 16.0) : 8.6;
+    for (std::size_t begin = 0; begin < rows; begin += rows_a_page) {
+        const std::size_t end = std::min(rows, begin + rows_a_page);
+        if (begin > 0) *this << "\\pageBreak\n";
+        // Read down the left column, then down the right.
+        *this << "\\markup \\override #'(baseline-skip . " << skip << ") \\combine \\left-column { ";
+        for (std::size_t r = begin; r < end; ++r) *this << cell(r) << "\n";
+        *this << "} \\translate #'(" << room_.table_column << " . 0) \\left-column { ";
+        for (std::size_t r = begin; r < end; ++r) *this << cell(rows + r) << "\n";
         *this << "}\n";
     }
 }

@@ -65,6 +65,7 @@ struct EtudeRequest {
     std::optional<int> tempo = {};         // beats of the meter a minute: it decides how fine the rhythm is
     int choruses = 1;
     std::optional<std::pair<int, int>> bars = {};  // written bars from 1, both ends in
+    bool once = false;                             // those bars as they come first, not repeated
     std::string cell = "1 2 3 5";                  // degrees, for the kind "cell"
     bool explain = false;                          // the idea behind a place as small text
     Handling handling = {};                        // of the instrument; nothing: all lies well

@@ -51,6 +51,7 @@ struct EtudeGround {
 struct GroundOptions {
     std::optional<std::pair<int, int>> bars = {};  // written bars from 1, both ends in; nothing: all
     int choruses = 1;                              // how often the whole, or those bars, are played
+    bool once = false;  // of those bars only their first time, also where the tune repeats them
 };
 
 // The choruses one after the other. A pickup is the melody's own bar: it is left out. A tune that ends on a

@@ -1,0 +1,161 @@
+// Books by units: the hard bars of a tune on their own pages, its scales by the notes that they share.
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <set>
+#include <string>
+
+#include "recording_sink.h"
+#include "shedbook/io/files.h"
+
+namespace shedbook {
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Made {
+    RecordingSink sink;
+    Diagnostics diagnostics;
+};
+
+Made book_by_units(const Tune& tune, const char* instrument = "alto-sax") {
+    Made out;
+    const Instrument* played = find_instrument(instrument);
+    const std::vector<BookPart> parts{{.instrument = played, .range = played->practical}};
+    BookOptions options;
+    options.by = BookBy::Unit;
+    options.drills = usual_drills();
+    assemble_book({tune}, parts, 0, options, out.sink, out.diagnostics);
+    return out;
+}
+
+std::vector<Tune> sample_tunes() {
+    std::vector<Tune> out;
+    for (const auto& entry : fs::directory_iterator(fs::path{SHEDBOOK_SOURCE_DIR} / "sample-charts")) {
+        if (entry.path().extension() == ".tune") out.push_back(tune_of(read_file(entry.path().string())));
+    }
+    return out;
+}
+
+std::set<int> sounds(const std::vector<PitchClass>& notes) {
+    std::set<int> out;
+    for (const PitchClass note : notes) out.insert(note.semitone());
+    return out;
+}
+
+std::vector<const UnitHead*> units(const RecordingSink& sink) {
+    std::vector<const UnitHead*> out;
+    for (const SectionStart* start : sink.all<SectionStart>()) {
+        if (const auto* unit = std::get_if<UnitHead>(&start->head)) out.push_back(unit);
+    }
+    return out;
+}
+
+const char* const kThreeKeys =
+    "Title: Three Doors\nKey: C\nMeter: 4/4\n[A]\n| Dm7 | G7 | Cmaj7 | % |\n| Fm7 | Bb7 | Ebmaj7 | % |\n"
+    "| Am7 | D7 | Gmaj7 | % |\n| Dm7 | G7 | C6 | % |\n";
+
+}  // namespace
+
+TEST_CASE("every chord of a tune stands in the table of a book by units", "[book][units]") {
+    for (const Tune& tune : sample_tunes()) {
+        INFO(tune.chart.name());
+        const Made made = book_by_units(tune, "piano");
+        REQUIRE(made.sink.all<ScaleTable>().size() == 1);
+        const ScaleTable& table = *made.sink.all<ScaleTable>().front();
+        for (const ChordInContext& chord : chords_in_context(tune, {})) {
+            CHECK(std::ranges::any_of(table.rows, [&](const ScaleTable::Row& row) {
+                return row.topic.symbol == chord.symbol && row.topic.scale == chord.scale.scale;
+            }));
+        }
+    }
+}
+
+TEST_CASE("no two sections of a book by units have the same notes", "[book][units]") {
+    for (const Tune& tune : sample_tunes()) {
+        INFO(tune.chart.name());
+        const Made made = book_by_units(tune);
+        std::set<std::set<int>> known;
+        for (const TopicHead* head : made.sink.heads()) {
+            const std::set<int> own = sounds(head->parts.front().notes);
+            CHECK(known.insert(own).second);
+            for (const TopicInPart& other : head->shares) CHECK(sounds(other.notes) == own);
+        }
+        CHECK_FALSE(known.empty());
+    }
+}
+
+TEST_CASE("a unit in three keys is one section with its places, and a line in each key", "[book][units]") {
+    const Made made = book_by_units(tune_of(kThreeKeys));
+    const auto heads = units(made.sink);
+    const auto cadence =
+        std::ranges::find_if(heads, [](const UnitHead* unit) { return unit->name == "ii-V-I"; });
+    REQUIRE(cadence != heads.end());
+    CHECK((*cadence)->places.size() == 4);
+    CHECK(std::ranges::count_if(heads, [](const UnitHead* unit) { return unit->name == "ii-V-I"; }) == 1);
+    // Alto saxophone: a major sixth higher on paper.
+    std::set<std::string> elsewhere;
+    for (const Etude* etude : made.sink.all<Etude>()) {
+        if (etude->place) elsewhere.insert(to_string(etude->place->key));
+    }
+    CHECK(elsewhere == std::set<std::string>{"C major", "E major"});
+}
+
+TEST_CASE("lines of a unit have its bars, once where the tune repeats them", "[book][units]") {
+    const Made made = book_by_units(
+        tune_of("Title: Again\nKey: C\nMeter: 4/4\n[A]\n|: Cmaj7 | Dm7b5 | G7b9 | Cm7 :|\n| Fmaj7 | C6 |\n"));
+    int lines = 0;
+    for (const Etude* etude : made.sink.all<Etude>()) {
+        if (etude->number.piece == 0) continue;
+        ++lines;
+        std::vector<int> numbers;
+        for (const Measure& measure : etude->music.front().measures)
+            numbers.push_back(measure.number.value_or(0));
+        for (const Measure& measure : etude->music.front().measures) CHECK(measure.signs_before.empty());
+        if (std::set<int>(numbers.begin(), numbers.end()).size() <= 2) continue;  // played twice
+        INFO(etude->title);
+        CHECK(std::ranges::is_sorted(numbers));
+        CHECK(std::ranges::adjacent_find(numbers) == numbers.end());
+    }
+    CHECK(lines >= 3);
+}
+
+TEST_CASE("two bars are played twice, a double bar between", "[book][units]") {
+    const Made made =
+        book_by_units(tune_of("Title: Two\nKey: C\nMeter: 4/4\n[A]\n| C6 | % | Fmaj7 | % |\n[B]\n| Cmaj7 A7 "
+                              "| Dm7 G7 | C6 | % |\n"));
+    const auto etudes = made.sink.all<Etude>();
+    const auto twice = std::ranges::find_if(etudes, [](const Etude* etude) {
+        return etude->number.piece > 0 && etude->music.front().measures.size() == 4 &&
+               etude->music.front().measures[0].number == etude->music.front().measures[2].number;
+    });
+    REQUIRE(twice != etudes.end());
+    CHECK((*twice)->music.front().measures[1].right == Barline::Double);
+}
+
+TEST_CASE("what has no pages of its own is named with its bars", "[book][units]") {
+    std::string bars;
+    for (const char* bar : {"Cmaj7 A7", "Dm7 G7", "Em7b5 A7b9", "Dm7 Db7", "C6 Ebdim7", "Dm7 G7sus4",
+                            "Gm7 C7", "Fmaj7 Fm6", "Bm7b5 E7b9", "Am7 Abm7", "Gm7 Gb7", "Fmaj7 Bb7"})
+        bars += std::string{bar} + " | ";
+    const Made made = book_by_units(tune_of("Title: Many\nKey: C\nMeter: 4/4\n| " + bars + "\n"));
+    const bool is_said = std::ranges::any_of(made.diagnostics.all(), [](const Diagnostic& said) {
+        return said.message.find("stand in the changes only") != std::string::npos &&
+               said.message.find("bar") != std::string::npos;
+    });
+    CHECK(units(made.sink).size() == 5);
+    CHECK(is_said);
+}
+
+TEST_CASE("charts of one chord, of no chord and of another meter have a book by units too", "[book][units]") {
+    for (const char* text : {"Title: One\nMeter: 4/4\n| C7 |\n", "Title: Rest\nMeter: 4/4\n| N.C. | N.C. |\n",
+                             "Title: Vamp\nMeter: 4/4\n| Dm7 | % | % | % |\n",
+                             "Title: Five\nMeter: 5/4\n| Cm7 | F7 | Bbmaj7 | G7 |\n"}) {
+        INFO(text);
+        const Made made = book_by_units(tune_of(text));
+        CHECK(made.sink.is_finished);
+        CHECK(made.sink.all<Changes>().size() == 1);
+    }
+}
+
+}  // namespace shedbook
