@@ -100,7 +100,7 @@ UnitFound modal_stretch(const RowView& p, std::size_t i) {
 
 // Keys at equal thirds, each reached by its V.
 UnitFound key_cycle(const RowView& p, std::size_t i) {
-    constexpr std::size_t kKeys = 3;
+    constexpr std::size_t kKeysOfCycle = 3;
     const auto arrival_behind = [&](std::size_t k) -> std::optional<std::size_t> {
         for (std::size_t v = k; v <= k + 1; ++v) {
             const bool is_way = p.follows(v) || v == 0;
@@ -124,7 +124,7 @@ UnitFound key_cycle(const RowView& p, std::size_t i) {
         if (!is_third || !is_equal) break;
         keys.push_back(*next);
     }
-    if (keys.size() < kKeys) return std::nullopt;
+    if (keys.size() < kKeysOfCycle) return std::nullopt;
     return FoundUnit{UnitKind::KeyCycle, i, keys.back(), true, false, p.key_on(keys.front(), Mode::Major)};
 }
 

@@ -1,5 +1,5 @@
-// The scale table itself. A new scale is a row here (and one in harmony's scale_uses.h, if chords may take
-// it); tests/theory/scale_test.cpp checks every row as data.
+// The scale table itself. A new scale is a row here, and one in harmony's scale_uses.h or scale_rows_*.h if
+// chords may take it (DEVELOPERS.md); tests/theory/scale_test.cpp checks every row as data.
 #pragma once
 
 #include "shedbook/theory/scale.h"
