@@ -5,8 +5,8 @@
 //                                          and what the others gain over the compiled numbers
 //     fit_keys REFERENCE --kinds KB        only some kinds of numbers fitted (search.h)
 //     fit_keys REFERENCE --trials 400      steps of each search (200)
-//     fit_keys REFERENCE --now             only the compiled numbers and the neutral ones; "levels" are those
-//                                          with nearness by the table
+//     fit_keys REFERENCE --now             only the compiled numbers, their way to the neutral ones in four
+//                                          steps, and those with nearness worked out
 //
 // Exit status 1 where a figure of the songs fitted on leads the others by more than three points.
 #include <cstdio>
@@ -21,6 +21,13 @@ namespace {
 
 constexpr unsigned kSeeds = 3;
 constexpr double kMostLead = 3;  // per cent
+
+// From the compiled numbers to the neutral ones.
+struct Step {
+    const char* name;
+    double share;
+};
+constexpr Step kSteps[]{{"1/4", 0.25}, {"1/2", 0.5}, {"3/4", 0.75}, {"neutral", 1}};
 
 struct Request {
     std::string_view kinds = kAllKinds;
@@ -103,10 +110,8 @@ int run(int argc, char** argv) {
     const std::vector<KnownChart> charts = read_known_charts(argv[1]);
     const BySong now = judged(charts, key_model());
     print("compiled", now);
-    Numbers neutral = neutral_numbers();
-    print("neutral", judged(charts, neutral.model()));
-    neutral.by_levels = true;
-    print("levels", judged(charts, neutral.model()));
+    for (const Step& step : kSteps) print(step.name, judged(charts, shrunk_numbers(step.share).model()));
+    print("worked out", judged(charts, neutral_numbers().model()));
     if (request.only_now) return 0;
     return cross_validate(charts, request, now) ? 0 : 1;
 }

@@ -84,6 +84,11 @@ Numbers numbers_of(const Logs& logs, bool by_levels) {
     return out;
 }
 
+double two_digits(double value) {
+    const double unit = std::pow(10, std::floor(std::log10(value)) - 1);
+    return std::round(value / unit) * unit;
+}
+
 // Changes a few weights at a time, by steps that grow while they help and shrink while they do not, and keeps
 // what lowers the loss. The answer is the middle of where it stood in the last half, not the luckiest place.
 class Search {
@@ -159,6 +164,18 @@ KeyModel Numbers::model() const {
 Numbers neutral_numbers() {
     Numbers out;
     for (const Weight& weight : kWeights) value_of(out, weight) = weight.neutral;
+    return out;
+}
+
+Numbers shrunk_numbers(double share) {
+    Numbers out;
+    out.by_levels = true;
+    for (const Weight& weight : kWeights) {
+        double& value = value_of(out, weight);
+        const bool is_share = weight.most <= 1;
+        value = two_digits(is_share ? std::lerp(value, weight.neutral, share)
+                                    : value * std::pow(weight.neutral / value, share));
+    }
     return out;
 }
 

@@ -23,6 +23,9 @@ inline constexpr std::string_view kAllKinds = "NKECLB";
 
 // Where every search begins: round numbers, the same for all of a kind.
 [[nodiscard]] Numbers neutral_numbers();
+// The compiled numbers moved this share of their way to the neutral ones, to two significant digits; nearness
+// by the table of levels. Costs and gains move by ratio, shares (at most 1) by difference.
+[[nodiscard]] Numbers shrunk_numbers(double share);
 // The numbers of these kinds that serve the charts best, the rest left neutral.
 [[nodiscard]] Numbers fitted_numbers(const std::vector<const KnownChart*>& charts, std::string_view kinds,
                                      unsigned seed, int trials);
