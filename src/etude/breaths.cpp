@@ -145,11 +145,10 @@ class Breaths {
         const Position stop = end_of(i) - kEighth;
         std::size_t out = i + 1;
         while (out > 0 && line_.notes[out - 1].at >= stop) --out;
-        // Of a beat in three the first note alone is left.
+        // Of a beat in three or in four the first note alone is left: short then long would limp.
         if (out > 1 && out <= i) {
             const Position at = line_.notes[out - 1].at;
-            const Rational sixteenths = (at - bar_at(ground_, at).at) / (kEighth * Rational{1, 2});
-            if (!sixteenths.is_whole()) --out;
+            if (!((at - bar_at(ground_, at).at) / kEighth).is_whole()) --out;
         }
         return out;
     }

@@ -117,7 +117,7 @@ TEST_CASE("arpeggios are chord tones; upwards each chord starts lower than the l
                 const LineNote& before = line.notes[i - 1];
                 const int by = (note.pitch.midi() - before.pitch.midi()) * ahead;
                 far_leaps += std::abs(by) > 12 ? 1 : 0;
-                const bool same_chord = span_at(ground, before.at).symbol == span.symbol;
+                const bool same_chord = &span_at(ground, before.at) == &span;
                 if (!same_chord) {
                     ++changes;
                     no_new_start += by >= 0 ? 1 : 0;
@@ -128,7 +128,8 @@ TEST_CASE("arpeggios are chord tones; upwards each chord starts lower than the l
             CHECK(wrong == 0);
         });
         CHECK(1000 * far_leaps <= notes);
-        CHECK(10'000 * short_turns <= notes);
+        // What is heard over a foreign bass has tones a step apart.
+        CHECK(1000 * short_turns <= notes);
         if (!is_wave) CHECK(100 * no_new_start <= 15 * changes);
     }
 }
