@@ -145,11 +145,12 @@ class Breaths {
         const Position stop = end_of(i) - kEighth;
         std::size_t out = i + 1;
         while (out > 0 && line_.notes[out - 1].at >= stop) --out;
-        // Of a beat in three or in four the first note alone is left: short then long would limp.
-        if (out > 1 && out <= i) {
-            const Position at = line_.notes[out - 1].at;
-            if (!((at - bar_at(ground_, at).at) / kEighth).is_whole()) --out;
-        }
+        // Of three or four notes to the beat the first one alone is left: a short note and then a rest would
+        // read backwards.
+        const auto is_on_eighth = [&](Position at) {
+            return ((at - bar_at(ground_, at).at) / kEighth).is_whole();
+        };
+        while (out > 1 && out <= i && !is_on_eighth(line_.notes[out - 1].at)) --out;
         return out;
     }
 

@@ -111,6 +111,17 @@ TEST_CASE("a breath is behind a long note where there are long ones, and never b
     }
 }
 
+TEST_CASE("before a rest to breathe in stands an eighth, not a splinter of a beat", "[etude][breaths]") {
+    const EtudeGround tune = ground_of_bars(kLong);
+    for (const char* kind : {"unbroken-scale", "cell"}) {
+        for (const int level : {5, 6}) {
+            const ConcertLine line = line_of(tune, {.kind = kind, .level = level, .tempo = 90}, true);
+            REQUIRE_FALSE(before_rests(line).empty());
+            for (const std::size_t i : before_rests(line)) CHECK(line.notes[i].length == kEighth);
+        }
+    }
+}
+
 TEST_CASE("no breath is inside a beat of three", "[etude][breaths]") {
     for_each_case(Coverage::Some, [](const EtudeGround& ground, PitchRange range, std::uint64_t seed) {
         for (const char* kind : {"composed", "unbroken-scale"}) {
