@@ -1,0 +1,57 @@
+// How many pages a book by units has: those of the engraver's text, which says on which page each part
+// begins.
+#include <array>
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <string>
+
+#include "program.h"
+#include "scratch_folder.h"
+#include "shedbook/io/files.h"
+
+namespace shedbook {
+namespace {
+
+namespace fs = std::filesystem;
+
+// The page of the log, which is the last.
+int last_page(const std::string& pages) {
+    constexpr std::string_view kPage = "first-page-number = #";
+    const std::size_t at = pages.rfind(kPage);
+    return at == std::string::npos ? 0 : std::stoi(pages.substr(at + kPage.size()));
+}
+
+}  // namespace
+
+TEST_CASE("a book by units has twenty pages at most, and hardly one that is empty", "[cli][units]") {
+    constexpr std::array kInstruments{"alto-sax", "trombone", "piano", "double-bass"};
+    const ScratchFolder folder;
+    const std::string file = folder.file("book.ly");
+    std::size_t turn = 0;
+    for (const auto& entry : fs::directory_iterator(fs::path{SHEDBOOK_SOURCE_DIR} / "sample-charts")) {
+        if (entry.path().extension() != ".tune") continue;
+        const std::string instrument = kInstruments[turn++ % kInstruments.size()];
+        INFO(entry.path().filename() << " for " << instrument);
+        REQUIRE(
+            run_program("book " + entry.path().string() + " --for " + instrument + " --by unit -o " + file)
+                .exit_code == 0);
+        const std::string pages = read_file(file);
+        const int last = last_page(pages);
+        CHECK(last >= 8);
+        CHECK(last <= 20);
+        int empty = 0;
+        for (std::size_t at = pages.find("\"Notes\"\n"); at != std::string::npos;
+             at = pages.find("\"Notes\"\n", at + 1))
+            ++empty;
+        CHECK(empty <= 1);
+    }
+    CHECK(turn > 10);
+}
+
+TEST_CASE("an unknown way to make a book is said with those that there are", "[cli][units]") {
+    const Outcome outcome = run_program("book x.tune --for alto-sax --by bar -o x.mxl");
+    CHECK(outcome.exit_code != 0);
+    CHECK_THAT(outcome.err, Catch::Contains("--by takes chord, unit"));
+}
+
+}  // namespace shedbook
