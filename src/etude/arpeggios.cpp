@@ -97,7 +97,7 @@ class ArpeggioLine : LineMaker {
         const double start = std::abs(move.to.midi() - starts_[slot.span]) / 8.0;
         if (!move.from) return {rubs + start + off_root(slot, span, move.to)};
         const int by = std::abs(move.by());
-        if (by == 0) return {rubs + 5};
+        if (by == 0) return {rubs + (slot.opens ? 5 : 20)};
         if (slot.is_last) return {by > 7 ? 4.0 + by : by / 4.0};
         // Nobody leaps further than an octave if there is another way.
         const double far = 5.0 * std::max(0, by - 12);
@@ -134,7 +134,7 @@ class ArpeggioLine : LineMaker {
                                   : slot.on_beat    ? 6
                                                     : 40;
         // A short way back is a turn, no new start.
-        const double turn = !slot.opens && std::abs(move.by()) < 5 ? 8 : 0;
+        const double turn = !slot.opens && std::abs(move.by()) < 5 ? 20 : 0;
         return place_cost + turn + start;
     }
 
