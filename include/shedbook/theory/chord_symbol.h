@@ -109,8 +109,9 @@ struct SymbolStyle {
 [[nodiscard]] unsigned full_pitch_set(const ChordSymbol& symbol);
 // Root and bass moved by an interval, the rest unchanged.
 [[nodiscard]] ChordSymbol transposed(const ChordSymbol& symbol, Interval by);
-// The same for reading: a root or bass that becomes awkward takes its plain name, unless the key has it;
-// where nothing is transposed it stays as it was typed, but for double accidentals.
+// The same for reading: a root that the key does not have takes its usual name (Dbmaj7, C#m7); without a key,
+// and for a bass, only an awkward name becomes the plain one. Where nothing is transposed they stay as they
+// were typed, but for double accidentals.
 [[nodiscard]] ChordSymbol written_symbol(const ChordSymbol& symbol, Interval to_written,
                                          const std::optional<Key>& written_key = {});
 
