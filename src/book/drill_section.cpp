@@ -17,7 +17,7 @@ namespace {
 
 // As many notes stay readable on one line at a stand: four bars of eighths and a few more (house rule;
 // editors break longer lines by themselves).
-constexpr LineRules kDrillLines{.room = 47 * kNoteWeight};
+constexpr LineRules kDrillLines{};
 
 std::vector<std::string> degree_labels(const ScaleLadder& ladder) {
     std::vector<std::string> out;

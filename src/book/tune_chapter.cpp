@@ -29,6 +29,21 @@ void write_rounds(const PlannedSitting& sitting, const SectionWork& work, DrillS
 
 }  // namespace
 
+Changes changes_of(const Tune& tune, const Ensemble& ensemble, Prefer prefer) {
+    Changes out{name_of(tune.chart), {}};
+    Chart chart = tune.chart;
+    chart.key = key_of(tune);
+    for (const std::size_t which : ensemble.written)
+        out.music.push_back(rhythm_part(chart, *ensemble.parts[which].instrument, prefer));
+    return out;
+}
+
+void say_missing(const EtudeKind& kind, const Tune& tune, Diagnostics& diagnostics) {
+    diagnostics.note_at(name_of(tune.chart).title, "'" + kind.title + "' is left out: it needs " +
+                                                       std::to_string(kind.narrowest) +
+                                                       " half steps of range");
+}
+
 TuneChapter::TuneChapter(const Tune& tune, Ensemble ensemble, const BookPlan& plan,
                          const BookOptions& options, Diagnostics& diagnostics)
     : tune_{&tune},
@@ -49,14 +64,9 @@ std::optional<Etude> TuneChapter::etude_of(const std::string& kind, const Planne
     std::optional<Etude> out =
         maker.make(*tune_, ensemble_.written,
                    {sitting.work.per_cent, options_->goal_tempo, sitting.work.boxes.from_memory});
-    if (out) {
-        return out;
-    }
+    if (out) return out;
     const EtudeKind& asked = *find_etude_kind(kind);
-    if (!maker.fits_part(ensemble_.written.front()))
-        diagnostics_->note_at(name_of(tune_->chart).title, "'" + asked.title + "' is left out: it needs " +
-                                                               std::to_string(asked.narrowest) +
-                                                               " half steps of range");
+    if (!maker.fits_part(ensemble_.written.front())) say_missing(asked, *tune_, *diagnostics_);
     return std::nullopt;
 }
 
@@ -102,13 +112,7 @@ ScaleTable TuneChapter::scale_table() const {
 
 void TuneChapter::write(DrillSectionMaker& sections, BlockSink& sink, int& number) {
     number_sections(number);
-    Changes changes{name_of(tune_->chart), {}};
-    // Names and signature as in all the chapter, also where the chart says no key.
-    Chart chart = tune_->chart;
-    chart.key = key_of(*tune_);
-    for (const std::size_t which : ensemble_.written)
-        changes.music.push_back(rhythm_part(chart, *ensemble_.parts[which].instrument, options_->prefer));
-    sink.take(std::move(changes));
+    sink.take(changes_of(*tune_, ensemble_, options_->prefer));
     sink.take(scale_table());
     for (std::size_t i = 0; i < sittings_.size(); ++i) {
         if (options_->plan != nullptr) sink.take(sittings_[i].start);

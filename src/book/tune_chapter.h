@@ -10,6 +10,12 @@
 
 namespace shedbook {
 
+// The changes with names and signature as in all the chapter, also where the chart says no key.
+[[nodiscard]] Changes changes_of(const Tune& tune, const Ensemble& ensemble, Prefer prefer);
+
+// Of an etude for which the range is too narrow.
+void say_missing(const EtudeKind& kind, const Tune& tune, Diagnostics& diagnostics);
+
 class TuneChapter {
   public:
     // Everything but the plan is kept by reference.

@@ -4,15 +4,18 @@
 #include <array>
 #include <cstdint>
 #include <map>
+#include <set>
+#include <string>
 #include <string_view>
 #include <utility>
 
 #include "shedbook/base/text.h"
 #include "shedbook/book/etude.h"
-#include "shedbook/book/lead_sheet.h"
+#include "shedbook/drill/degree.h"
 #include "shedbook/harmony/units.h"
 #include "shedbook/notation/document_words.h"
 #include "topics.h"
+#include "tune_chapter.h"
 
 namespace shedbook {
 namespace {
@@ -37,12 +40,6 @@ constexpr std::array<std::string_view, 2> kForm{"guide-tones", "composed"};
 constexpr std::array<std::string_view, 4> kCommonest{"range-scale", "thirds", "groups-of-four", "sevenths"};
 constexpr std::array<std::string_view, 2> kOtherSets{"range-scale", "thirds"};
 
-unsigned sounds_of(const std::vector<PitchClass>& notes) {
-    unsigned out = 0;
-    for (const PitchClass note : notes) out |= 1U << static_cast<unsigned>(note.semitone());
-    return out;
-}
-
 std::vector<const DrillTemplate*> drills_called(std::span<const std::string_view> ids) {
     std::vector<const DrillTemplate*> out;
     for (const std::string_view id : ids) out.push_back(find_drill(id));
@@ -57,10 +54,11 @@ struct NoteSet {
 };
 
 std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics) {
-    std::map<unsigned, std::size_t> known;
+    std::map<unsigned long, std::size_t> known;
     std::vector<NoteSet> out;
     for (SectionTopic& topic : topics) {
-        const auto [at, is_new] = known.try_emplace(sounds_of(topic.scale.notes), out.size());
+        const auto [at, is_new] =
+            known.try_emplace(sounds_above(topic.scale.notes, {}).to_ulong(), out.size());
         if (is_new) out.emplace_back();
         NoteSet& set = out[at->second];
         set.sounding += topic.sounding;
@@ -88,15 +86,16 @@ class UnitChapter {
 
     void write(DrillSectionMaker& sections, int& number) {
         number_sections(number);
-        write_changes();
+        sink_.take(changes_of(tune_, ensemble_, options_.prefer));
         sink_.take(scale_table());
         // The commonest notes first: they are under the fingers before the hard places come.
         if (!sets_.empty()) write_set(sections, sets_.front(), true);
-        for (const auto& [unit, section] : chosen_) write_unit(*unit, section);
+        for (std::size_t i = 0; i < chosen_.size(); ++i)
+            write_unit(*chosen_[i].unit, chosen_[i].section, i < openings_);
         for (std::size_t i = 1; i < sets_.size(); ++i) write_set(sections, sets_[i], false);
         for (const std::string_view kind : kForm) {
             if (!options_.with_line) break;
-            std::optional<Etude> etude = line(kind, {}, 1);
+            std::optional<Etude> etude = line(kind, {});
             if (!etude) continue;
             etude->number = {++number, 0};
             sink_.take(*std::move(etude));
@@ -113,7 +112,9 @@ class UnitChapter {
 
     // The hardest first; what is longer than a phrase belongs to the form.
     void choose_units() {
-        units_ = units_of(tune_.chart, tune_.analysis);
+        // As the part reads it: its keys, and what is hard in them.
+        const Interval by = written_interval(*first_part().instrument, key_of(tune_), {}, options_.prefer);
+        units_ = units_of(transposed(tune_.chart, by), transposed(tune_.analysis, by));
         std::vector<const PracticeUnit*> units;
         for (const PracticeUnit& unit : units_.units) {
             const UnitPlace& place = unit.places.front();
@@ -149,16 +150,6 @@ class UnitChapter {
         for (std::size_t i = 1; i < sets_.size() && i < budget_.sets; ++i) take(sets_[i]);
     }
 
-    void write_changes() {
-        Changes changes{name_of(tune_.chart), {}};
-        // Names and signature as in all the chapter, also where the chart says no key.
-        Chart chart = tune_.chart;
-        chart.key = key_of(tune_);
-        for (const std::size_t which : ensemble_.written)
-            changes.music.push_back(rhythm_part(chart, *ensemble_.parts[which].instrument, options_.prefer));
-        sink_.take(std::move(changes));
-    }
-
     [[nodiscard]] ScaleTable scale_table() const {
         ScaleTable out;
         for (const NoteSet& set : sets_) {
@@ -183,41 +174,34 @@ class UnitChapter {
         sink_.take(SectionEnd{});
     }
 
-    [[nodiscard]] UnitHead::Place in_part_of(const UnitPlace& place) const {
-        const Interval by = written_interval(*first_part().instrument, key_of(tune_), {}, options_.prefer);
-        return {Key{place.key.tonic + by, place.key.mode}, place.first_bar, place.last_bar};
+    [[nodiscard]] static UnitHead::Place place_of(const UnitPlace& place) {
+        return {place.key, place.first_bar, place.last_bar};
     }
 
-    [[nodiscard]] UnitHead head_of(const PracticeUnit& unit) const {
+    [[nodiscard]] static UnitHead head_of(const PracticeUnit& unit) {
         UnitHead out{std::string{to_word(unit.kind)}, {}, unit.difficulty, unit.why};
-        for (const UnitPlace& place : unit.places) out.places.push_back(in_part_of(place));
+        for (const UnitPlace& place : unit.places) out.places.push_back(place_of(place));
         return out;
     }
 
-    void write_unit(const PracticeUnit& unit, int section) {
-        const auto at =
-            static_cast<std::size_t>(std::ranges::find(chosen_, &unit, &Chosen::unit) - chosen_.begin());
-        const bool has_opening = at < openings_;
+    void write_unit(const PracticeUnit& unit, int section, bool has_opening) {
         sink_.take(SectionStart{section, head_of(unit)});
-        int count = 0;
-        const auto add = [&](std::string_view kind, const UnitPlace& place, bool is_first) {
-            std::optional<Etude> etude = line(kind, bars_of(unit.kind, place), 1);
-            if (!etude) return;
-            etude->number = {section, ++count};
-            if (!is_first) etude->place = in_part_of(place);
-            for (WrittenMusic& music : etude->music) unmark(music);
-            sink_.take(*std::move(etude));
-        };
         const UnitPlace& first = unit.places.front();
-        if (has_opening) {
-            for (const std::string_view kind : kOpening) add(kind, first, true);
-        } else {
-            for (const std::string_view kind : kShort) add(kind, first, true);
-        }
-        if (has_opening) {
-            for (const UnitPlace& place : other_keys(unit)) {
-                for (const std::string_view kind : kElsewhere) add(kind, place, false);
+        int count = 0;
+        const auto add = [&](std::span<const std::string_view> kinds, const UnitPlace& place) {
+            for (const std::string_view kind : kinds) {
+                std::optional<Etude> etude = line(kind, bars_of(unit.kind, place));
+                if (!etude) continue;
+                etude->number = {section, ++count};
+                if (&place != &first) etude->place = place_of(place);
+                for (WrittenMusic& music : etude->music) unmark(music);
+                sink_.take(*std::move(etude));
             }
+        };
+        if (!has_opening) add(kShort, first);
+        if (has_opening) {
+            add(kOpening, first);
+            for (const UnitPlace& place : other_keys(unit)) add(kElsewhere, place);
         }
         sink_.take(SectionEnd{});
     }
@@ -251,14 +235,20 @@ class UnitChapter {
         return out;
     }
 
-    std::optional<Etude> line(std::string_view kind, std::optional<std::pair<int, int>> bars, int choruses) {
+    // Nothing where the range does not hold the kind, which is said once.
+    std::optional<Etude> line(std::string_view kind, std::optional<std::pair<int, int>> bars) {
         EtudeRequest request = options_.etude;
         request.kind = kind;
         request.bars = bars;
         request.once = bars.has_value();
-        request.choruses = bars && bars->second - bars->first < kTwice ? 2 : choruses;
+        request.choruses = bars && bars->second - bars->first < kTwice ? 2 : 1;
         EtudeMaker maker{ensemble_.parts, request, options_.prefer};
-        return maker.make(tune_, ensemble_.written, {options_.tempos, options_.goal_tempo, true});
+        std::optional<Etude> out =
+            maker.make(tune_, ensemble_.written, {options_.tempos, options_.goal_tempo, true});
+        const bool is_narrow = !out && !maker.fits_part(ensemble_.written.front());
+        if (is_narrow && said_.insert(std::string{kind}).second)
+            say_missing(*find_etude_kind(kind), tune_, diagnostics_);
+        return out;
     }
 
     const Tune& tune_;
@@ -267,7 +257,8 @@ class UnitChapter {
     BlockSink& sink_;
     Diagnostics& diagnostics_;
     std::vector<NoteSet> sets_;
-    TuneUnits units_;
+    TuneUnits units_;             // written
+    std::set<std::string> said_;  // kinds
     std::vector<Chosen> chosen_;
     Budget budget_ = kBudgets.front();
     int bars_ = 0;  // of the tune

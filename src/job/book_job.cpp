@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <array>
 #include <utility>
 
 #include "drill_request.h"
@@ -64,10 +65,29 @@ void check_choice(const std::vector<Tune>& tunes, const BookOptions& options) {
     if (!is_found(options)) throw UsageError("no chord is left to practise: there is none" + where);
 }
 
+// A book by units chooses its chords, drills and order itself.
+void check_units(const BookRequest& request) {
+    const std::array<std::pair<const char*, bool>, 9> refused{{{"--plan", !request.level.plan.empty()},
+                                                               {"--drills", !request.drill.drills.empty()},
+                                                               {"--bars", !request.bars.empty()},
+                                                               {"--chords", !request.chords.empty()},
+                                                               {"--all", request.all},
+                                                               {"--order", !request.level.order.empty()},
+                                                               {"--memory", !request.level.memory.empty()},
+                                                               {"--basic-first", request.level.basic_first},
+                                                               {"--etude", !request.level.etude.empty()}}};
+    for (const auto& [option, is_given] : refused) {
+        if (is_given)
+            throw UsageError(std::string{"a book by units chooses its pages itself: leave out "} + option +
+                             " or --by unit");
+    }
+}
+
 BookOptions options_of(const BookRequest& request, const ChosenDrills& drills, std::optional<BookPlan>& plan,
                        Caller& caller) {
     BookOptions options;
     if (!request.by.empty()) options.by = choice_of<BookBy>("--by", request.by);
+    if (options.by == BookBy::Unit) check_units(request);
     const bool has_drills = !request.drill.drills.empty() || !own_drills().empty();
     const bool has_level = request.level.level > 0;
     if (has_level) apply_level(level(request.level.level), options);

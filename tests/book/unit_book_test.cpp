@@ -101,6 +101,26 @@ TEST_CASE("a unit in three keys is one section with its places, and a line in ea
     CHECK(elsewhere == std::set<std::string>{"C major", "E major"});
 }
 
+TEST_CASE("what is hard in a unit is said in the names that the part reads", "[book][units]") {
+    const std::string rare = "a rarer scale, ";
+    int found = 0;
+    for (const Tune& tune : sample_tunes()) {
+        const Made made = book_by_units(tune);
+        for (const UnitHead* unit : units(made.sink)) {
+            const std::size_t at = unit->why.find(rare);
+            if (at == std::string::npos) continue;
+            const std::string scale = unit->why.substr(
+                at + rare.size(), unit->why.find(',', at + rare.size()) - (at + rare.size()));
+            INFO(tune.chart.name() << ": " << unit->why);
+            ++found;
+            CHECK(std::ranges::any_of(
+                made.sink.all<ScaleTable>().front()->rows,
+                [&](const ScaleTable::Row& row) { return to_string(row.topic.scale) == scale; }));
+        }
+    }
+    CHECK(found > 3);
+}
+
 TEST_CASE("lines of a unit have its bars, once where the tune repeats them", "[book][units]") {
     const Made made = book_by_units(
         tune_of("Title: Again\nKey: C\nMeter: 4/4\n[A]\n|: Cmaj7 | Dm7b5 | G7b9 | Cm7 :|\n| Fmaj7 | C6 |\n"));

@@ -48,6 +48,16 @@ TEST_CASE("a book by units has twenty pages at most, and hardly one that is empt
     CHECK(turn > 10);
 }
 
+TEST_CASE("a book by units says which options it has no use for", "[cli][units]") {
+    for (const char* option : {"--plan evening", "--drills thirds", "--bars 1-4", "--chords Dm7", "--all"}) {
+        const Outcome outcome =
+            run_program(std::string{"book x.tune --for alto-sax --by unit -o x.mxl "} + option);
+        INFO(option);
+        CHECK(outcome.exit_code != 0);
+        CHECK_THAT(outcome.err, Catch::Contains("leave out --"));
+    }
+}
+
 TEST_CASE("an unknown way to make a book is said with those that there are", "[cli][units]") {
     const Outcome outcome = run_program("book x.tune --for alto-sax --by bar -o x.mxl");
     CHECK(outcome.exit_code != 0);
