@@ -104,7 +104,8 @@ std::optional<DrillCell> parse_cell(std::string_view text, PatternFault& fault) 
                      has_sign ? "degrees are those of each chord's own scale: write " +
                                     std::string{word.substr(1)} + ", not " + std::string{word}
                               : "write degrees (1 3 -2 2'), chord tones (c1 c2), neighbours "
-                                "(half-below:next) or runs (run:1)"};
+                                "(half-below:next) or runs (run:1)",
+                     has_sign};
             return std::nullopt;
         }
         out.push_back(note);

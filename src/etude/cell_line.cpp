@@ -4,6 +4,7 @@
 
 #include "line_maker.h"
 #include "lines.h"
+#include "shedbook/base/rational.h"
 #include "shedbook/base/text.h"
 #include "shedbook/drill/degree.h"
 #include "shedbook/drill/pattern.h"
@@ -24,10 +25,7 @@ std::string read_cell(std::string_view text, DrillCell& out) {
     if (trimmed(text).empty()) return "a cell needs a degree, as in \"1 2 3 5\"";
     PatternFault fault;
     std::optional<DrillCell> cell = parse_cell(text, fault);
-    if (!cell) {
-        const bool has_sign = fault.hint.find(", not ") != std::string::npos;
-        return fault.message + "; " + (has_sign ? fault.hint : kHowToWrite);
-    }
+    if (!cell) return fault.message + "; " + (fault.has_sign ? fault.hint : kHowToWrite);
     const bool is_plain = std::ranges::all_of(*cell, [](const CellNote& note) {
         return note.kind == CellNote::Kind::Degree && std::abs(note.steps) < kHighestDegree &&
                std::abs(note.octaves) <= 2;
@@ -148,7 +146,7 @@ class CellLine : LineMaker {
     [[nodiscard]] Interval above_root(const LineSpan& span, int steps) const {
         const ScaleSpan& chord = *span.span;
         const PitchClass root = chord.symbol ? chord.symbol->root : chord.notes.front();
-        const int letter = (steps % 7 + 7) % 7;
+        const int letter = modulo(steps, 7);
         const int octaves = (steps - letter) / 7;
         for (const std::vector<PitchClass>* notes : {&chord.chord, &chord.notes}) {
             for (const PitchClass note : *notes) {

@@ -41,6 +41,7 @@ struct PatternFault {
     std::size_t end = 0;
     std::string message;
     std::string hint;
+    bool has_sign = false;  // a degree with a flat or a sharp before it
 };
 // A cell as it is typed, in a template or for an etude: "1 3 5 7", "c1 c2 2' run:1".
 [[nodiscard]] std::optional<DrillCell> parse_cell(std::string_view text, PatternFault& fault);
