@@ -232,7 +232,11 @@ void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefe
 
 WrittenMusic rhythm_part(const Chart& chart, const Instrument& instrument, Prefer prefer) {
     Diagnostics unused;  // what a file cannot carry is no loss on this page
-    return LeadSheetMaker{chart, instrument, prefer, unused}.make(false);
+    WrittenMusic out = LeadSheetMaker{chart, instrument, prefer, unused}.make(false);
+    // A pickup is bar 0.
+    int number = out.measures.empty() || !out.measures.front().is_pickup ? 1 : 0;
+    for (Measure& measure : out.measures) measure.number = number++;
+    return out;
 }
 
 }  // namespace shedbook

@@ -77,8 +77,10 @@ class UnitChapter {
         : tune_{tune}, ensemble_{ensemble}, options_{options}, sink_{sink}, diagnostics_{diagnostics} {
         BookOptions all = options;
         all.most_chords = std::nullopt;
-        const std::size_t bars = written_bars(tune.chart).size();
+        const std::vector<WrittenBar> written = written_bars(tune.chart);
+        const std::size_t bars = written.size();
         bars_ = static_cast<int>(bars);
+        pickup_ = !written.empty() && written.front().bar->is_pickup ? 1 : 0;
         budget_ = *std::ranges::find_if(kBudgets, [&](const Budget& budget) { return bars <= budget.bars; });
         sets_ = note_sets(topics_of(tune, all, diagnostics));
         choose_units();
@@ -174,13 +176,15 @@ class UnitChapter {
         sink_.take(SectionEnd{});
     }
 
-    [[nodiscard]] static UnitHead::Place place_of(const UnitPlace& place) {
-        return {place.key, place.first_bar, place.last_bar};
+    // As pages count: a pickup is bar 0.
+    [[nodiscard]] UnitHead::Place place_of(UnitKind kind, const UnitPlace& place) const {
+        const auto [first, last] = bars_of(kind, place);
+        return {place.key, first - pickup_, last - pickup_};
     }
 
-    [[nodiscard]] static UnitHead head_of(const PracticeUnit& unit) {
+    [[nodiscard]] UnitHead head_of(const PracticeUnit& unit) const {
         UnitHead out{std::string{to_word(unit.kind)}, {}, unit.difficulty, unit.why};
-        for (const UnitPlace& place : unit.places) out.places.push_back(place_of(place));
+        for (const UnitPlace& place : unit.places) out.places.push_back(place_of(unit.kind, place));
         return out;
     }
 
@@ -193,7 +197,7 @@ class UnitChapter {
                 std::optional<Etude> etude = line(kind, bars_of(unit.kind, place));
                 if (!etude) continue;
                 etude->number = {section, ++count};
-                if (&place != &first) etude->place = place_of(place);
+                if (&place != &first) etude->place = place_of(unit.kind, place);
                 for (WrittenMusic& music : etude->music) unmark(music);
                 sink_.take(*std::move(etude));
             }
@@ -261,7 +265,8 @@ class UnitChapter {
     std::set<std::string> said_;  // kinds
     std::vector<Chosen> chosen_;
     Budget budget_ = kBudgets.front();
-    int bars_ = 0;  // of the tune
+    int bars_ = 0;    // of the tune
+    int pickup_ = 0;  // 1: its first bar is one
     std::size_t openings_ = 0;
 };
 

@@ -48,22 +48,28 @@ class ArpeggioLine : LineMaker {
     }
 
   private:
-    // Root, third, fifth and seventh, or all colours; and what gives the chord its name (11, sharp 11, 13),
-    // in place of the fifth where only four notes have room.
+    // Root, third, fifth and seventh, or all colours; and what gives the chord its name: 11, sharp 11 and 13
+    // in place of the fifth where only four notes have room, an altered ninth in place of the root beside it,
+    // a flat 13 in place of the fifth.
     [[nodiscard]] SoundSet tones_of(const LineSpan& span, int count) const {
         constexpr int kRoom = 4;
         SoundSet out = level_.ornament > 0 ? set_of(span.span->chord) : span.facts.tones;
         if (!span.span->symbol) return out;
         const int root = span.span->symbol->root.semitone();
+        constexpr int kFlatNinth = 1;
+        constexpr int kSharpNinth = 3;
         constexpr int kFourth = 5;
         constexpr int kSharpFourth = 6;
         constexpr int kFifth = 7;
+        constexpr int kFlatSixth = 8;
         constexpr int kSixth = 9;
         SoundSet naming = 0;
-        for (const int above : {kFourth, kSharpFourth, kSixth}) naming |= sound(root + above);
+        for (const int above : {kFlatNinth, kSharpNinth, kFourth, kSharpFourth, kFlatSixth, kSixth})
+            naming |= sound(root + above);
         naming &= span.facts.all & ~span.facts.tones;
         const bool has_fifth = holds(span.facts.all, root + kFifth) && naming != 0;
-        if (has_fifth && count <= kRoom) out &= ~sound(root + kFifth);
+        if (has_fifth && (count <= kRoom || holds(naming, root + kFlatSixth))) out &= ~sound(root + kFifth);
+        if (holds(naming, root + kFlatNinth) || holds(naming, root + kSharpNinth)) out &= ~sound(root);
         return out | naming;
     }
 

@@ -202,6 +202,7 @@ class Breaths {
 Duration on_one_breath(const ConcertLine& line, const EtudeGround& ground, const EtudeRequest& request) {
     constexpr int kSeconds = 8;
     constexpr int kUsualTempo = 120;
+    constexpr int kFewestBars = 2;
     constexpr int kMostBars = 4;
     const Meter& meter = ground.bars.front().meter;
     const Speeds& speeds = request.handling.speeds != nullptr ? *request.handling.speeds : speeds_of("");
@@ -209,7 +210,8 @@ Duration on_one_breath(const ConcertLine& line, const EtudeGround& ground, const
         box_tempos(line, meter, speeds, request.level, request.tempo.value_or(kUsualTempo), {kSlowestBox})
             .front();
     const Duration time = meter.beat_length() * Rational{kSeconds * slowest, 60};
-    return std::clamp(time, meter.bar_length(), meter.bar_length() * Rational{kMostBars});
+    return std::clamp(time, meter.bar_length() * Rational{kFewestBars},
+                      meter.bar_length() * Rational{kMostBars});
 }
 
 void add_breaths(ConcertLine& line, const EtudeGround& ground, const BreathRules& rules) {

@@ -55,6 +55,7 @@ class Collector {
         for (int chorus = 0; chorus < options_.choruses; ++chorus) {
             next_ = 0;
             last_span_ = nullptr;
+            is_restated_ = true;
             std::optional<int> last;
             for (const PlayedBar& bar : timeline_.bars) {
                 if (!is_wanted(bar.bar + 1)) continue;
@@ -130,7 +131,9 @@ class Collector {
     void add_span(const ChordSpan& span, Position at, Duration length) {
         const bool starts = last_span_ != &span;
         // A symbol stands once a change, not again where a bar is repeated.
-        const bool changes = out_.symbols.empty() || out_.symbols.back().symbol != span.symbol;
+        const bool changes =
+            is_restated_ || out_.symbols.empty() || out_.symbols.back().symbol != span.symbol;
+        is_restated_ = false;
         if (starts && changes) out_.symbols.push_back({at, span.symbol});
         last_span_ = &span;
         const Reading* reading = span.symbol ? reading_of(analysis_, span.inst) : nullptr;
@@ -155,6 +158,7 @@ class Collector {
     const PlayedBar* before_ = nullptr;
     std::size_t next_ = 0;
     const ChordSpan* last_span_ = nullptr;
+    bool is_restated_ = false;  // the next symbol is the first of a chorus
 };
 
 }  // namespace

@@ -267,13 +267,16 @@ void LilypondBook::section_head(const SectionStart& start, bool is_alone) {
         why = topic->reason;
         if (!topic->bars.empty()) why += (why.empty() ? "" : " \u00B7 ") + bars_in_words(topic->bars);
         if (const std::string shared = shared_notes(*topic); !shared.empty())
-            *this << "\\fontsize #-1.5 \\override #'(baseline-skip . 1.8) \\override #'(line-width . 78) "
+            *this << "\\fontsize #-1.5 \\override #'(baseline-skip . 1.8) \\override #'(line-width . 70) "
                      "\\wordwrap-string "
                   << quoted(with_signs(shared)) << " ";
     } else {
         why = reason_of(std::get<RoundHead>(start.head));
     }
-    if (!why.empty()) *this << "\\fontsize #-1.5 \\italic " << text_markup(with_signs(why)) << " ";
+    if (!why.empty())
+        *this << "\\fontsize #-1.5 \\italic \\override #'(baseline-skip . 1.8) \\override #'(line-width . "
+                 "78) \\wordwrap-string "
+              << quoted(with_signs(why)) << " ";
     *this << "} } \\vspace #0.1 \\draw-hline }\n";
 }
 

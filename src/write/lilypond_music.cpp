@@ -135,7 +135,9 @@ class MusicText {
             if (sign.form) {
                 drawn_.push_back(&row_of(*sign.form));
             } else {
-                out_ += "\\mark \\markup \\sans \\bold \\fontsize #-1 " + quoted(sign.label) + " ";
+                out_ +=
+                    "\\mark \\markup \\override #'(box-padding . 0.35) \\box \\sans \\bold \\fontsize #-2 " +
+                    quoted(sign.label) + " ";
             }
         }
         const auto events = music_.events_of(measure);

@@ -117,6 +117,7 @@ changesLayout = \layout {
   indent = 9\mm  short-indent = 9\mm
   \context { \Staff \undo \omit TimeSignature \numericTimeSignature \override InstrumentName.self-alignment-X = #LEFT }
   \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow
+    \undo \omit BarNumber \override BarNumber.font-size = #-3 \override BarNumber.font-family = #'sans
     \override VoltaBracket.font-family = #'sans \override VoltaBracket.font-size = #-2
     \override VoltaBracket.font-encoding = #'latin1 \override VoltaBracketSpanner.outside-staff-padding = #1.5 }
 }

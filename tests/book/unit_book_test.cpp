@@ -178,4 +178,17 @@ TEST_CASE("charts of one chord, of no chord and of another meter have a book by 
     }
 }
 
+TEST_CASE("the changes and the units of a tune with a pickup count it as bar 0", "[book][units]") {
+    const Made made = book_by_units(
+        tune_of("Title: Early\nKey: C\nMeter: 4/4\n| pickup lasts 1/4 G7 | Cmaj7 | Dm7 | G7 | Cmaj7 |\n"));
+    const WrittenMusic& changes = made.sink.all<Changes>().front()->music.front();
+    CHECK(changes.measures[0].number == 0);
+    CHECK(changes.measures[1].number == 1);
+    const auto heads = units(made.sink);
+    const auto cadence =
+        std::ranges::find_if(heads, [](const UnitHead* unit) { return unit->name == "ii-V-I"; });
+    REQUIRE(cadence != heads.end());
+    CHECK((*cadence)->places.front().first_bar == 2);
+}
+
 }  // namespace shedbook

@@ -86,7 +86,7 @@ TEST_CASE("a slower tempo has more breaths", "[etude][breaths]") {
     EtudeRequest request{.kind = "unbroken-scale", .level = 3};
     request.tempo = 50;
     const std::size_t slow = before_rests(line_of(tune, request, true)).size();
-    request.tempo = 140;
+    request.tempo = 200;
     const std::size_t fast = before_rests(line_of(tune, request, true)).size();
     CHECK(slow > fast);
     CHECK(fast > 0);

@@ -50,4 +50,12 @@ TEST_CASE("a pickup, with or without a chord, has no bar in an etude", "[etude]"
     }
 }
 
+TEST_CASE("a chorus begins with its chord, also where the one before ended on it", "[etude]") {
+    const EtudeGround twice =
+        ground_of_bars("Title: Loop\nKey: C\n| Cm7 | F7 | Cm7 |\n", {.bars = std::pair{1, 3}, .choruses = 2});
+    REQUIRE(twice.symbols.size() == 6);
+    CHECK(twice.symbols[3].at == twice.bars[3].at);
+    CHECK(twice.symbols[3].symbol == twice.symbols[2].symbol);
+}
+
 }  // namespace shedbook

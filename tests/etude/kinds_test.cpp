@@ -358,4 +358,33 @@ TEST_CASE("call and answer: two written bars, two bars of slashes", "[etude]") {
     }
 }
 
+TEST_CASE("an arpeggio has the altered tones that its symbol names, in place of the root beside them",
+          "[etude]") {
+    struct Row {
+        const char* symbol;
+        int over;  // half steps over the root
+        bool has_root;
+    };
+    for (const Row& row : {Row{"G7b9", 1, false}, Row{"G7#9", 3, false}, Row{"G7sus4b9", 1, false},
+                           Row{"G7b13", 8, true}, Row{"Gmaj7#11", 6, true}}) {
+        const EtudeGround ground =
+            ground_of_bars(std::string{"Title: One\nKey: C\n| "} + row.symbol + " | % | Cmaj7 | % |\n");
+        for (int level = 3; level <= kHighestLevel; ++level) {
+            const ConcertLine line =
+                make_etude(ground, {.kind = "arpeggios-up", .level = level}, test_ranges()[0].range);
+            bool sounds = false;
+            bool has_root = false;
+            for (const LineNote& note : line.notes) {
+                if (note.at >= ground.bars[2].at) break;
+                const int over = (note.pitch.midi() + 12 - 7) % 12;
+                sounds = sounds || over == row.over;
+                has_root = has_root || over == 0;
+            }
+            INFO(row.symbol << " level " << level);
+            CHECK(sounds);
+            CHECK(has_root == row.has_root);
+        }
+    }
+}
+
 }  // namespace shedbook

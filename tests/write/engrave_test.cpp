@@ -291,7 +291,7 @@ TEST_CASE("a section is named over its first bar in an etude, at its left and no
     for (const std::string name : {"\"Verse\"", "\"Bridge\""}) {
         INFO(name);
         const std::string etude = text_with(etude_block(music));
-        CHECK(etude.find("\\mark \\markup \\sans \\bold \\fontsize #-1 " + name) != std::string::npos);
+        CHECK(etude.find("\\box \\sans \\bold \\fontsize #-2 " + name) != std::string::npos);
         CHECK(etude.find(name) == etude.rfind(name));
         const std::string sheet = text_with(LeadSheet{{music}});
         CHECK(sheet.find("\\letter " + name) != std::string::npos);
