@@ -9,7 +9,8 @@
 #include <string_view>
 #include <utility>
 
-#include "shedbook/base/text.h"
+#include "scales_under_changes.h"
+#include "shedbook/base/grade.h"
 #include "shedbook/book/etude.h"
 #include "shedbook/drill/degree.h"
 #include "shedbook/harmony/units.h"
@@ -88,13 +89,18 @@ class UnitChapter {
 
     void write(DrillSectionMaker& sections, int& number) {
         number_sections(number);
-        sink_.take(changes_of(tune_, ensemble_, options_.prefer));
+        sink_.take(overview());
+        Changes changes = changes_of(tune_, ensemble_, options_.prefer);
+        for (std::size_t i = 0; i < changes.music.size(); ++i) {
+            const Instrument& instrument = *ensemble_.parts[ensemble_.written[i]].instrument;
+            name_scales(changes.music[i], tune_,
+                        written_interval(instrument, key_of(tune_), {}, options_.prefer));
+        }
+        sink_.take(std::move(changes));
         sink_.take(scale_table());
-        // The commonest notes first: they are under the fingers before the hard places come.
-        if (!sets_.empty()) write_set(sections, sets_.front(), true);
         for (std::size_t i = 0; i < chosen_.size(); ++i)
             write_unit(*chosen_[i].unit, chosen_[i].section, i < openings_);
-        for (std::size_t i = 1; i < sets_.size(); ++i) write_set(sections, sets_[i], false);
+        for (std::size_t i = 0; i < sets_.size(); ++i) write_set(sections, sets_[i], i == 0);
         for (const std::string_view kind : kForm) {
             if (!options_.with_line) break;
             std::optional<Etude> etude = line(kind, {});
@@ -119,27 +125,42 @@ class UnitChapter {
         units_ = units_of(transposed(tune_.chart, by), transposed(tune_.analysis, by));
         std::vector<const PracticeUnit*> units;
         for (const PracticeUnit& unit : units_.units) {
-            const UnitPlace& place = unit.places.front();
+            if (unit.kind == UnitKind::LoneChord) continue;
+            const UnitPlace& place = unit.hardest_place();
             const bool is_short = place.last_bar - place.first_bar < kLongestUnit;
-            if (unit.kind != UnitKind::LoneChord && is_short) units.push_back(&unit);
+            (is_short ? units : left_out_).push_back(&unit);
         }
-        std::ranges::stable_sort(units, std::ranges::greater{}, &PracticeUnit::difficulty);
+        std::ranges::stable_sort(units, std::ranges::greater{},
+                                 [](const PracticeUnit* unit) { return unit->hardest_place().difficulty; });
         openings_ = std::min(units.size(), budget_.openings);
         // Two facing pages, and then single ones.
         const auto last = units.begin() + static_cast<std::ptrdiff_t>(openings_);
         std::stable_partition(units.begin(), last,
                               [](const PracticeUnit* unit) { return !other_keys(*unit).empty(); });
-        std::vector<std::string> left_out;
         for (const PracticeUnit* unit : units) {
             if (chosen_.size() < openings_ + budget_.shorts) {
                 chosen_.push_back({unit, 0});
             } else {
-                left_out.push_back(title_of(head_of(*unit)));
+                left_out_.push_back(unit);
             }
         }
-        if (!left_out.empty())
-            diagnostics_.note_at(name_of(tune_.chart).title,
-                                 "these stand in the changes only: " + join(left_out, "; "));
+    }
+
+    [[nodiscard]] TuneOverview overview() const {
+        TuneOverview out;
+        std::vector<Grade> grades(static_cast<std::size_t>(bars_), Grade::Easy);
+        for (const BarDifficulty& bar : units_.bars)
+            grades[static_cast<std::size_t>(bar.bar) - 1] = grade_of(bar.difficulty);
+        const Section* section = nullptr;
+        for (const WrittenBar& bar : written_bars(tune_.chart)) {
+            if (bar.section != section) out.sections.push_back({bar.section->label, {}});
+            section = bar.section;
+            out.sections.back().bars.push_back(
+                {static_cast<int>(bar.index) + 1 - pickup_, grades[static_cast<std::size_t>(bar.index)]});
+        }
+        for (const Chosen& chosen : chosen_) out.units.push_back({chosen.section, head_of(*chosen.unit)});
+        for (const PracticeUnit* unit : left_out_) out.units.push_back({0, head_of(*unit)});
+        return out;
     }
 
     void number_sections(int& number) {
@@ -147,9 +168,8 @@ class UnitChapter {
             set.number = ++number;
             set.topics.front().number = number;
         };
-        if (!sets_.empty()) take(sets_.front());
         for (Chosen& chosen : chosen_) chosen.section = ++number;
-        for (std::size_t i = 1; i < sets_.size() && i < budget_.sets; ++i) take(sets_[i]);
+        for (std::size_t i = 0; i < sets_.size() && i < budget_.sets; ++i) take(sets_[i]);
     }
 
     [[nodiscard]] ScaleTable scale_table() const {
@@ -183,14 +203,20 @@ class UnitChapter {
     }
 
     [[nodiscard]] UnitHead head_of(const PracticeUnit& unit) const {
-        UnitHead out{std::string{to_word(unit.kind)}, {}, unit.difficulty, unit.why};
-        for (const UnitPlace& place : unit.places) out.places.push_back(place_of(unit.kind, place));
+        const UnitPlace& drilled = unit.hardest_place();
+        UnitHead out{std::string{to_word(unit.kind)},
+                     {place_of(unit.kind, drilled)},
+                     grade_of(drilled.difficulty),
+                     drilled.why};
+        for (const UnitPlace& place : unit.places) {
+            if (&place != &drilled) out.places.push_back(place_of(unit.kind, place));
+        }
         return out;
     }
 
     void write_unit(const PracticeUnit& unit, int section, bool has_opening) {
         sink_.take(SectionStart{section, head_of(unit)});
-        const UnitPlace& first = unit.places.front();
+        const UnitPlace& first = unit.hardest_place();
         int count = 0;
         const auto add = [&](std::span<const std::string_view> kinds, const UnitPlace& place) {
             for (const std::string_view kind : kinds) {
@@ -230,7 +256,7 @@ class UnitChapter {
     // A place in each other key that the tune has it in.
     [[nodiscard]] static std::vector<UnitPlace> other_keys(const PracticeUnit& unit) {
         std::vector<UnitPlace> out;
-        std::vector<Key> known{unit.places.front().key};
+        std::vector<Key> known{unit.hardest_place().key};
         for (const UnitPlace& place : unit.places) {
             if (out.size() == kOtherKeys || std::ranges::find(known, place.key) != known.end()) continue;
             known.push_back(place.key);
@@ -264,6 +290,7 @@ class UnitChapter {
     TuneUnits units_;             // written
     std::set<std::string> said_;  // kinds
     std::vector<Chosen> chosen_;
+    std::vector<const PracticeUnit*> left_out_;
     Budget budget_ = kBudgets.front();
     int bars_ = 0;    // of the tune
     int pickup_ = 0;  // 1: its first bar is one

@@ -15,8 +15,9 @@ Action book_command(CLI::App& app) {
     add_drill_options(app, request->drill);
     add_level_options(app, request->level);
     app.add_option("--by", request->by,
-                   "what its sections are about: chord, or unit (the cadences, turnarounds and chains of the "
-                   "tune, the hardest first)");
+                   "what its sections are about: unit (the cadences, turnarounds and chains of the tune, the "
+                   "hardest first: some 14 pages) or chord (each chord with its drills; so are books with "
+                   "--plan, --drills, --bars, --chords, --all, --order, --memory, --basic-first or --etude)");
     app.add_option("--bars", request->bars, "only what sounds in these bars, e.g. 5-8");
     app.add_option("--chords", request->chords, "only these chords, e.g. --chords Dm7,G7");
     app.add_flag("--all", request->all, "every chord of the tune, however many");

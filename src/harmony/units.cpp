@@ -127,6 +127,7 @@ class UnitFinder {
             return std::pair{unit.place.first_bar, unit.place.chords.front()};
         });
         TuneUnits out;
+        for (Placed& unit : kept_) weigh(unit.place);
         for (const Placed& unit : kept_) unite(out.units, unit);
         for (std::size_t bar = 0; bar < costs_.size(); ++bar) {
             const int points = static_cast<int>(std::lround(costs_[bar].points));
@@ -200,20 +201,21 @@ class UnitFinder {
             units[i].places.push_back(unit.place);
             return;
         }
-        PracticeUnit out;
-        out.kind = unit.found.kind;
-        out.places = {unit.place};
-        const auto first = costs_.begin() + unit.place.first_bar - 1;
-        const auto end = costs_.begin() + unit.place.last_bar;
+        units.push_back({unit.found.kind, {unit.place}});
+        shapes_.push_back(unit.shape);
+    }
+
+    // Its hardest bar two thirds, the mean of its bars one third.
+    void weigh(UnitPlace& place) const {
+        const auto first = costs_.begin() + place.first_bar - 1;
+        const auto end = costs_.begin() + place.last_bar;
         const auto hardest = std::max_element(
             first, end, [](const BarCost& a, const BarCost& b) { return a.points < b.points; });
         const double sum =
             std::accumulate(first, end, 0.0, [](double all, const BarCost& bar) { return all + bar.points; });
-        out.difficulty =
+        place.difficulty =
             static_cast<int>(std::lround((2 * hardest->points + sum / static_cast<double>(end - first)) / 3));
-        out.why = hardest->why;
-        units.push_back(std::move(out));
-        shapes_.push_back(unit.shape);
+        place.why = hardest->why;
     }
 
     UnitRows rows_;
@@ -225,6 +227,10 @@ class UnitFinder {
 };
 
 }  // namespace
+
+const UnitPlace& PracticeUnit::hardest_place() const {
+    return *std::ranges::max_element(places, {}, &UnitPlace::difficulty);
+}
 
 TuneUnits units_of(const Chart& chart, const Analysis& analysis) {
     return UnitFinder{chart, analysis}.find();

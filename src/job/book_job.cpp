@@ -65,9 +65,10 @@ void check_choice(const std::vector<Tune>& tunes, const BookOptions& options) {
     if (!is_found(options)) throw UsageError("no chord is left to practise: there is none" + where);
 }
 
-// A book by units chooses its chords, drills and order itself.
-void check_units(const BookRequest& request) {
-    const std::array<std::pair<const char*, bool>, 9> refused{{{"--plan", !request.level.plan.empty()},
+// What only a book by chords can do; a book by units chooses its chords, drills and order itself. Nothing if
+// none is asked for.
+std::optional<std::string> option_of_chords(const BookRequest& request) {
+    const std::array<std::pair<const char*, bool>, 9> options{{{"--plan", !request.level.plan.empty()},
                                                                {"--drills", !request.drill.drills.empty()},
                                                                {"--bars", !request.bars.empty()},
                                                                {"--chords", !request.chords.empty()},
@@ -76,18 +77,25 @@ void check_units(const BookRequest& request) {
                                                                {"--memory", !request.level.memory.empty()},
                                                                {"--basic-first", request.level.basic_first},
                                                                {"--etude", !request.level.etude.empty()}}};
-    for (const auto& [option, is_given] : refused) {
-        if (is_given)
-            throw UsageError(std::string{"a book by units chooses its pages itself: leave out "} + option +
-                             " or --by unit");
+    for (const auto& [option, is_given] : options) {
+        if (is_given) return option;
     }
+    return std::nullopt;
+}
+
+BookBy sections_of(const BookRequest& request) {
+    const std::optional<std::string> option = option_of_chords(request);
+    if (request.by.empty()) return option ? BookBy::Chord : BookBy::Unit;
+    const auto out = choice_of<BookBy>("--by", request.by);
+    if (out == BookBy::Unit && option)
+        throw UsageError("a book by units chooses its pages itself: leave out " + *option + " or --by unit");
+    return out;
 }
 
 BookOptions options_of(const BookRequest& request, const ChosenDrills& drills, std::optional<BookPlan>& plan,
                        Caller& caller) {
     BookOptions options;
-    if (!request.by.empty()) options.by = choice_of<BookBy>("--by", request.by);
-    if (options.by == BookBy::Unit) check_units(request);
+    options.by = sections_of(request);
     const bool has_drills = !request.drill.drills.empty() || !own_drills().empty();
     const bool has_level = request.level.level > 0;
     if (has_level) apply_level(level(request.level.level), options);

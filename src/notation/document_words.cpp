@@ -1,5 +1,6 @@
 #include "shedbook/notation/document_words.h"
 
+#include <algorithm>
 #include <array>
 #include <utility>
 
@@ -42,6 +43,11 @@ std::string in_words(const UnitHead::Place& place) {
     std::vector<int> bars;
     for (int bar = place.first_bar; bar <= place.last_bar; ++bar) bars.push_back(bar);
     return "in " + to_string(place.key) + ", " + bars_in_words(bars);
+}
+
+// Numerals keep their letters: ii is no II.
+std::string name_as_title(const UnitHead& unit) {
+    return unit.name.starts_with("ii") ? unit.name : with_large_start(unit.name);
 }
 
 template <class AnyTopic>
@@ -141,9 +147,31 @@ std::string reason_of(const RoundHead& /*round*/) {
 }
 
 std::string title_of(const UnitHead& unit) {
-    // Numerals keep their letters: ii is no II.
-    const std::string name = unit.name.starts_with("ii") ? unit.name : with_large_start(unit.name);
-    return name + " " + in_words(unit.places.front());
+    return name_as_title(unit) + " " + in_words(unit.places.front());
+}
+
+std::string form_in_words(const TuneOverview& overview) {
+    constexpr std::size_t kMostLabels = 30;  // characters
+    int bars = 0;
+    std::string labels;
+    for (const TuneOverview::Section& section : overview.sections) {
+        for (const TuneOverview::Bar& bar : section.bars) bars += bar.number > 0 ? 1 : 0;
+        labels += (labels.empty() || section.label.empty() ? "" : " ") + section.label;
+    }
+    std::string out = std::to_string(bars) + (bars == 1 ? " bar" : " bars");
+    if (!labels.empty() && count_characters(labels) <= kMostLabels) out += ", " + labels;
+    return out;
+}
+
+std::string name_with_keys(const UnitHead& unit) {
+    std::vector<std::string> keys;
+    for (const UnitHead::Place& place : unit.places) {
+        const std::string key = to_string(place.key);
+        if (std::ranges::find(keys, key) == keys.end()) keys.push_back(key);
+    }
+    std::string out = name_as_title(unit) + " in " + keys.front();
+    for (std::size_t i = 1; i < keys.size(); ++i) out += (i + 1 < keys.size() ? ", " : " and ") + keys[i];
+    return out;
 }
 
 std::string reason_of(const UnitHead& unit) {

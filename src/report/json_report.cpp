@@ -124,8 +124,8 @@ Data unit_data(const PracticeUnit& unit) {
                    {"chords", {std::move(all)}},
                    {"bars", {Array{number(first.first_bar), number(first.last_bar)}}},
                    {"key", key_data(first.key)},
-                   {"difficulty", number(unit.difficulty)},
-                   {"why", text(unit.why)}}};
+                   {"difficulty", number(first.difficulty)},
+                   {"why", text(first.why)}}};
 }
 
 Data units_data(const std::vector<PracticeUnit>& units) {

@@ -1,26 +1,16 @@
 // Units and difficulty as text.
-#include <array>
 #include <string>
 #include <vector>
 
+#include "shedbook/base/grade.h"
 #include "shedbook/base/text.h"
 #include "shedbook/report/report.h"
 
 namespace shedbook {
 namespace {
 
-// Below: easy, medium, hard (our rule, common practice, no source).
-struct Grade {
-    int below;
-    const char* word;
-};
-constexpr std::array<Grade, 3> kGrades{{{15, "easy"}, {31, "medium"}, {101, "hard"}}};
-
-std::string grade_of(int difficulty) {
-    for (const Grade& grade : kGrades) {
-        if (difficulty < grade.below) return grade.word;
-    }
-    return kGrades.back().word;
+std::string graded(int difficulty) {
+    return std::string{to_word(grade_of(difficulty))} + " " + std::to_string(difficulty);
 }
 
 std::string padded(const std::string& text, std::size_t width) {
@@ -49,10 +39,10 @@ std::string places_of(const PracticeUnit& unit) {
 std::string units_table(const TuneUnits& units) {
     std::string out;
     for (const PracticeUnit& unit : units.units) {
-        out += "  " + padded(std::string{to_word(unit.kind)}, 21) +
-               padded(to_string(unit.places.front().key), 14) +
-               padded(grade_of(unit.difficulty) + " " + std::to_string(unit.difficulty), 12) +
-               places_of(unit) + "\n" + std::string(23, ' ') + unit.why + "\n";
+        const UnitPlace& first = unit.places.front();
+        out += "  " + padded(std::string{to_word(unit.kind)}, 21) + padded(to_string(first.key), 14) +
+               padded(graded(first.difficulty), 12) + places_of(unit) + "\n" + std::string(23, ' ') +
+               first.why + "\n";
     }
     return out.empty() ? "  no unit: there is no chord\n" : out;
 }
@@ -60,8 +50,8 @@ std::string units_table(const TuneUnits& units) {
 std::string difficulty_table(const TuneUnits& units) {
     std::string out;
     for (const BarDifficulty& bar : units.bars) {
-        out += "  " + padded("bar " + std::to_string(bar.bar), 10) +
-               padded(grade_of(bar.difficulty) + " " + std::to_string(bar.difficulty), 12) + bar.why + "\n";
+        out += "  " + padded("bar " + std::to_string(bar.bar), 10) + padded(graded(bar.difficulty), 12) +
+               bar.why + "\n";
     }
     return out;
 }

@@ -10,6 +10,7 @@
 #include "lilypond_text.h"
 #include "shedbook/base/text.h"
 #include "shedbook/notation/document_words.h"
+#include "shedbook/notation/excerpt.h"
 #include "shedbook/notation/music_text.h"
 #include "shedbook/notation/notate.h"
 
@@ -44,6 +45,8 @@ std::string small_line(const std::string& label, const std::vector<std::string>&
     return out + " } }";
 }
 
+}  // namespace
+
 std::string tempo_markup(const WrittenMusic& music) {
     std::string out;
     const std::string words = before_tempo(music);
@@ -54,14 +57,7 @@ std::string tempo_markup(const WrittenMusic& music) {
     return "\\fontsize #0 \\line { " + out + " }";
 }
 
-// The measures of one section of a rhythm part, as a piece of its own.
-WrittenMusic part_of(const WrittenMusic& music, std::size_t from, std::size_t to) {
-    WrittenMusic out = music;
-    out.measures.assign(music.measures.begin() + static_cast<std::ptrdiff_t>(from),
-                        music.measures.begin() + static_cast<std::ptrdiff_t>(to));
-    out.measures.front().new_system = false;
-    return out;
-}
+namespace {
 
 // Beside it stand the instrument and, in the middle, what the page is about.
 constexpr std::size_t kTitleInFooter = 24;
@@ -121,24 +117,21 @@ EngraverText book_text(const Document& document, const PageRoom& room, const Fau
 EngraverText LilypondBook::write() {
     text_.preamble = preamble();
     if (plan_.is_book()) {
-        title_page(*plan_.cover);
-        contents();
+        front(*plan_.cover);
         tables();
         text_.pages = plan_.log_page;
     }
-    int key = 0;
     for (std::size_t t = 0; t < plan_.tunes.size(); ++t) {
         const PlannedTune& tune = plan_.tunes[t];
+        if (tune.overview_page > 0) overview_page(tune);
         if (tune.changes != nullptr) changes(tune, t);
         for (std::size_t i = 0; i < tune.sections.size();) {
             note_pages_until(tune.sections[i].first_page);
             if (tune.sections[i].etude() != nullptr) {
-                etude_pages(tune.sections[i++], key++);
+                etude_pages(tune.sections[i++]);
                 continue;
             }
-            const std::size_t count = section_pages(tune, i, key);
-            key += static_cast<int>(count);
-            i += count;
+            i += section_pages(tune, i);
         }
     }
     if (plan_.lead_sheet != nullptr) lead_sheet(*plan_.lead_sheet);
@@ -213,11 +206,13 @@ void LilypondBook::scores_of_sections(const WrittenMusic& music) {
     for (std::size_t i = 1; i <= music.measures.size(); ++i) {
         if (i < music.measures.size() && label_of(music.measures[i]).empty()) continue;
         StaffWords words;
-        words.settings = from == 0 ? "" : "\\omit TimeSignature ";
-        WrittenMusic section = part_of(music, from, i);
+        words.settings = "";
+        WrittenMusic section = excerpt(music, from, i);
+        // The meter is said where it is new.
+        if (from > 0 && !section.measures.front().meter) words.start = "\\once \\omit Staff.TimeSignature ";
         std::erase_if(section.measures.front().signs_before, [](const Sign& sign) { return !sign.form; });
         const std::string label = label_of(music.measures[from]);
-        if (!label.empty()) words.start = "\\letter " + quoted(label) + " ";
+        if (!label.empty()) words.start += "\\letter " + quoted(label) + " ";
         if (i < music.measures.size()) words.last_bar = "||";
         *this << "\\score {\n" << music_expression(section, words) << "\\layout { \\changesLayout } }\n";
         from = i;
@@ -234,12 +229,13 @@ void LilypondBook::lead_sheet(const LeadSheet& sheet) {
     close_part();
 }
 
-std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t first, int key) {
+std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t first) {
     std::size_t count = 1;
     while (first + count < tune.sections.size() && tune.sections[first + count].shares_page) ++count;
     const std::span<const PlannedSection> sections = std::span{tune.sections}.subspan(first, count);
     const PlannedSection& leading = sections.front();
-    open_part(leading.first_page, leading.pages, footer_of(sections), leading.is_tight ? kTight : "", key);
+    open_part(leading.first_page, leading.pages, footer_of(sections), leading.is_tight ? kTight : "",
+              leading.key);
     for (const PlannedSection& section : sections) {
         section_head(*section.section(), count == 1);
         for (const Drill* each : section.drills) drill(*each);
@@ -325,7 +321,7 @@ void LilypondBook::piece(const PieceNumber& number, const PieceHeading& heading,
           << music_expression(music) << layout << "}\n";
 }
 
-void LilypondBook::etude_pages(const PlannedSection& section, int key) {
+void LilypondBook::etude_pages(const PlannedSection& section) {
     // Fewer systems than this stand together at the top; they would drift apart over the page.
     constexpr double kFewSystems = 5;
     const Etude& etude = *section.etude();
@@ -339,7 +335,7 @@ void LilypondBook::etude_pages(const PlannedSection& section, int key) {
               is_short           ? "ragged-bottom = ##t ragged-last-bottom = ##t "
               : section.is_tight ? kTight
                                  : "",
-              key);
+              section.key);
     const std::string number = in_words(etude.number);
     *this << "\\markup \\column { \\line { \\sans \\fontsize #5 { "
           << (number.empty() ? "" : "\\bold " + quoted(number) + " \\hspace #1 ") << "} "

@@ -1,6 +1,7 @@
 // A whole document in the engraver's language, in parts that can be set each by itself.
 #pragma once
 
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -21,8 +22,15 @@ class LilypondBook {
 
   private:
     [[nodiscard]] std::string preamble() const;
+    // Title page and contents, or the page that is both.
+    void front(const Cover& cover);
+    void tune_cover(const Cover& cover, const PlannedTune& tune);
     void title_page(const Cover& cover);
+    [[nodiscard]] std::string name_line(const Cover& cover) const;
+    [[nodiscard]] std::string caution_box() const;
+    void numbered(std::span<const char* const> lines, double space);
     void contents();
+    void overview_page(const PlannedTune& tune);
     void tables();
     void log_page();
     void lead_sheet(const LeadSheet& sheet);
@@ -30,14 +38,14 @@ class LilypondBook {
     void scores_of_sections(const WrittenMusic& music);
     void scale_table(const PlannedTune& tune);
     // The sections from `first` on that share a page, and how many they are.
-    std::size_t section_pages(const PlannedTune& tune, std::size_t first, int key);
+    std::size_t section_pages(const PlannedTune& tune, std::size_t first);
     void section_head(const SectionStart& start, bool is_alone);
     void unit_head(int number, const UnitHead& unit, bool is_alone);
     void drill(const Drill& drill);
     void line_of_unit(const Etude& etude);
     void piece(const PieceNumber& number, const PieceHeading& heading, const TempoBoxes& boxes,
                const WrittenMusic& music, std::string_view layout);
-    void etude_pages(const PlannedSection& section, int key);
+    void etude_pages(const PlannedSection& section);
     void note_pages_until(int page);
     // `paper`: settings of this part beside its page numbers.
     void open_part(int first_page, int pages, const std::string& footer, const std::string& paper = {},
@@ -58,6 +66,9 @@ class LilypondBook {
     EngraverText text_;
     int next_page_ = 1;
 };
+
+// Its feel and tempo; nothing where neither is known.
+[[nodiscard]] std::string tempo_markup(const WrittenMusic& music);
 
 // The text of a document of one part.
 [[nodiscard]] EngraverText book_text(const Document& document, const PageRoom& room,

@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "lilypond_book.h"
+#include "lilypond_overview.h"
 #include "lilypond_text.h"
 #include "shedbook/base/text.h"
 #include "shedbook/notation/document_words.h"
@@ -61,6 +62,84 @@ std::string short_reason(const std::string& reason) {
 
 }  // namespace
 
+void LilypondBook::front(const Cover& cover) {
+    const PlannedTune& first = plan_.tunes.front();
+    const bool has_index = plan_.tunes.size() == 1 && first.overview != nullptr;
+    if (has_index && first.overview_page == 0) return tune_cover(cover, first);
+    title_page(cover);
+    if (!has_index) contents();
+}
+
+std::string LilypondBook::name_line(const Cover& cover) const {
+    return "\\markup \\line { \\sans \"Name\" \\hspace #1 " +
+           (cover.player.empty() ? std::string{"\\draw-line #'(50 . 0)"}
+                                 : "\\sans \\bold " + quoted(short_title(cover.player))) +
+           " \\hspace #4 \\sans \"Begun\" \\hspace #1 \\draw-line #'(24 . 0) }\n";
+}
+
+std::string LilypondBook::caution_box() const {
+    return "\\markup \\concat { \\hspace #1.3 \\override #'(box-padding . 1.2) \\box \\override "
+           "#'(line-width . 90) \\wordwrap-string " +
+           quoted(plan_.caution != nullptr ? plan_.caution->text : "") + " }\n";
+}
+
+void LilypondBook::numbered(std::span<const char* const> lines, double space) {
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        *this << "\\markup \\line { \\sans \\bold \"" << static_cast<int>(i) + 1 << "\" \\hspace #1 "
+              << quoted(lines[i]) << " }\n\\markup \\vspace #" << space << "\n";
+    }
+}
+
+// The first page of the book of one tune: what a player asks first, and the form with the pages for it.
+void LilypondBook::tune_cover(const Cover& cover, const PlannedTune& tune) {
+    static constexpr std::array<const char*, 4> kUse{
+        "Hear the chords of the unit first: a piano, a guitar, a friend.",
+        "Begin with unit 1. Play its guide tones until they sing, then go down the page line by line.",
+        "Tick a tempo when the line was right three times in a row; the last box is for playing by heart.",
+        "Put the unit back into the tune: four bars before it, the unit, four bars after it."};
+    const std::string& title = plan_.head->title;
+    const std::string keys = keys_of(cover);
+    std::vector<std::string> facts;
+    if (!keys.empty()) facts.push_back(keys);
+    facts.push_back(form_in_words(*tune.overview));
+    facts.push_back("range " + in_words(cover.range));
+    text_.parts.push_back({kNoKey, 1, 1, {}});
+    *this << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 ragged-bottom = ##t "
+             "ragged-last-bottom = ##t oddFooterMarkup = ##f evenFooterMarkup = ##f markup-markup-spacing = "
+             "#'((basic-distance . 0) (padding . 0.7)) }\n"
+          << "\\markup \\override #'(line-width . 96) \\bold \\sans \\fontsize #"
+          << std::min(look_of(title).size, 8) << " \\wordwrap-string "
+          << quoted(short_title(title, kLongestTitle)) << "\n\\markup \\vspace #0.2\n"
+          << "\\markup \\draw-hline\n\\markup \\vspace #0.2\n\\markup \\fill-line { \\sans \\fontsize #2 "
+          << quoted(plan_.head->parts.front().name) << " \\italic "
+          << quoted(short_title(plan_.head->composer)) << " }\n\\markup \\fill-line { \\sans \\fontsize #-1 "
+          << text_markup(with_signs(join(facts, "  \u00B7  "))) << " "
+          << (tune.changes != nullptr ? tempo_markup(tune.changes->music.front()) : "\\null") << " }\n"
+          << (cover.fingerings.empty()
+                  ? ""
+                  : "\\markup \\sans \\fontsize #-1 " + quoted("Under the notes: " + cover.fingerings) + "\n")
+          << "\\markup \\vspace #0.8\n"
+          << overview_text(tune, room_, room_.cover_height)
+          << "\\markup \\vspace #0.8\n\\markup \\sans \\bold \\fontsize #2 \"How to use this "
+             "book\"\n\\markup \\vspace #0.3\n";
+    numbered(kUse, 0.1);
+    *this << "\\markup \\vspace #0.8\n"
+          << name_line(cover) << "\\markup \\vspace #0.8\n"
+          << caution_box() << "}\n";
+    next_page_ = 2;
+}
+
+void LilypondBook::overview_page(const PlannedTune& tune) {
+    constexpr double kPage = 138;  // in staff spaces, on A4
+    note_pages_until(tune.overview_page);
+    open_part(tune.overview_page, 1, "\\markup \"The form\"",
+              "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = "
+              "#'((basic-distance . 0) (padding . 0.7)) ");
+    *this << "\\markup \\bold \\sans \\fontsize #5 " << text_markup(with_signs(tune.title))
+          << "\n\\markup \\vspace #0.5\n"
+          << overview_text(tune, room_, std::min(kPage, room_.cover_height + 40)) << "}\n";
+}
+
 void LilypondBook::title_page(const Cover& cover) {
     static constexpr std::array<const char*, 5> kUse{
         "Hear the chord first: a piano, a guitar, a friend.",
@@ -94,20 +173,8 @@ void LilypondBook::title_page(const Cover& cover) {
           << space(cover.fingerings.empty() ? 3.5 : 1)
           << "\\markup \\sans \\bold \\fontsize #2 \"How to use this book\"\n"
           << space(0.4);
-    for (std::size_t i = 0; i < kUse.size(); ++i) {
-        *this << "\\markup \\line { \\sans \\bold \"" << static_cast<int>(i) + 1 << "\" \\hspace #1 "
-              << quoted(kUse[i]) << " }\n"
-              << space(0.2);
-    }
-    *this << space(4) << "\\markup \\line { \\sans \"Name\" \\hspace #1 "
-          << (cover.player.empty() ? std::string{"\\draw-line #'(50 . 0)"}
-                                   : "\\sans \\bold " + quoted(short_title(cover.player)))
-          << " \\hspace #4 \\sans "
-             "\"Begun\" \\hspace #1 \\draw-line #'(24 . 0) }\n"
-          << space(6)
-          << "\\markup \\concat { \\hspace #1.3 \\override #'(box-padding . 1.2) \\box \\override "
-             "#'(line-width . 90) \\wordwrap-string "
-          << quoted(plan_.caution != nullptr ? plan_.caution->text : "") << " }\n}\n";
+    numbered(kUse, 0.2 * room_.title_spread);
+    *this << space(4) << name_line(cover) << space(6) << caution_box() << "}\n";
     next_page_ = 2;
 }
 

@@ -10,6 +10,7 @@
 
 #include "lilypond_text.h"
 #include "shedbook/base/enum_table.h"
+#include "shedbook/notation/music_text.h"
 
 namespace shedbook {
 namespace {
@@ -200,7 +201,9 @@ class MusicText {
         for (const FormSignRow* row : drawn_) out_ += "^\\markup \\musicglyph " + quoted(row->glyph);
         drawn_.clear();
         for (; next_text_ < music_.texts.size() && is_due(music_.texts[next_text_], event.at); ++next_text_) {
-            out_ += "_\\markup \\sans \\fontsize #-3 " + quoted(music_.texts[next_text_].text);
+            // As high as any other word, so that what stands below it keeps to one line.
+            out_ += "_\\markup \\sans \\fontsize #-3 \\combine \\transparent \"|\" " +
+                    text_markup(with_signs(music_.texts[next_text_].text));
         }
         out_ += ' ';
         if (note != nullptr && note->octave_line_stops) out_ += "\\ottava #0 ";

@@ -144,6 +144,7 @@ class MidiWriter::Impl {
              tune_.empty() ? "The changes" : "The changes: " + changes.tune.title, 0);
     }
     void operator()(const LeadSheet& sheet) { play(sheet.music.front(), Played::Tune, head_.title, 0); }
+    void operator()(const TuneOverview& /*on paper*/) {}
     void operator()(const ScaleTable& /*on paper*/) {}
 
     void finish() {

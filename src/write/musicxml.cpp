@@ -79,6 +79,7 @@ class MusicXmlWriter::Impl {
     }
     void operator()(const Changes& /*a file of its own*/) {}
     void operator()(const LeadSheet& sheet) { write(sheet.music, {}, ""); }
+    void operator()(const TuneOverview& /*of a printed book*/) {}
     void operator()(const ScaleTable& /*of a printed book*/) {}
 
     void finish() {

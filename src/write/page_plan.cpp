@@ -8,6 +8,7 @@
 #include <span>
 
 #include "lilypond_music.h"
+#include "lilypond_overview.h"
 #include "shedbook/base/enum_table.h"
 #include "shedbook/base/text.h"
 #include "shedbook/notation/document_words.h"
@@ -24,49 +25,6 @@ int round_up_to_odd(int pages) {
 }
 int divided_up(int a, int b) {
     return (a + b - 1) / b;
-}
-
-constexpr std::string_view kTabletSetup =
-    "#(set! paper-alist (cons '(\"tablet\" . (cons (* 260 mm) (* 195 mm))) paper-alist))\n";
-// A page at a time, and closer to the eye than paper on a stand, but on glass: staves of 8.4 mm.
-constexpr std::string_view kTabletStyle =
-    "#(set-global-staff-size 24)\n\\paper { two-sided = ##f left-margin = 10\\mm right-margin = 10\\mm "
-    "top-margin = 8\\mm bottom-margin = 7\\mm #(define fonts (set-global-fonts #:roman \"C059\" #:sans "
-    "\"Nimbus Sans\" #:factor (/ staff-height pt 20))) }\n";
-
-std::array<PageRoom, 3> rooms() {
-    PageRoom a4;
-    a4.paper = "a4";
-    PageRoom letter;
-    letter.paper = "letter";
-    letter.without_head = 8;
-    letter.slack = 0;
-    letter.etude = 9;
-    letter.contents_lines = 49;
-    letter.table_rows = 12;
-    letter.table_height = 116;
-    letter.table_column = 51;
-    letter.log_rows = 21;
-    letter.title_spread = 0.8;
-    PageRoom tablet;
-    tablet.paper = "tablet";
-    tablet.setup = kTabletSetup;
-    tablet.own_style = kTabletStyle;
-    tablet.two_sided = false;
-    tablet.with_head = 4;
-    tablet.without_head = 5;
-    tablet.etude = 4;
-    tablet.changes = 5;
-    tablet.changes_with_table = 0;
-    tablet.thin = 3;
-    tablet.contents_lines = 26;
-    tablet.table_rows = 7;
-    tablet.table_height = 70;
-    tablet.table_column = 58;
-    tablet.sitting_lines = 22;
-    tablet.log_rows = 11;
-    tablet.title_spread = 0.3;
-    return {a4, letter, tablet};
 }
 
 // In whole systems.
@@ -163,14 +121,30 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault) {
     // A row of the table takes about two thirds of a system.
     tune.table_apart = rows > 0 && (fault > 0 || systems * 3 + rows * 2 > room.changes_with_table * 3 + 12 ||
                                     room.changes_with_table == 0);
-    tune.changes_used = divided_up(systems, room.changes - std::max(0, fault - 1));
-    if (fault == 0 && !tune.table_apart)
+    // Two rows of words under each line of changes take their room.
+    const int fewer = (tune.overview != nullptr ? 1 : 0) + std::max(0, fault - 1);
+    tune.changes_used = divided_up(systems, room.changes - fewer);
+    if (fault == 0 && !tune.table_apart && tune.overview == nullptr)
         tune.empty_staves =
             std::clamp(room.changes - 1 - systems - divided_up(rows * 2, 3), 0, kMostForMelody);
     tune.table_pages = tune.table_apart ? divided_up(rows, room.table_rows) : 0;
     tune.changes_pages = tune.changes_used + tune.table_pages;
     const bool has_spread = !tune.sections.empty() && tune.sections.front().pages > 1;
-    if (has_spread && room.two_sided) tune.changes_pages = round_up_to_odd(tune.changes_pages);
+    if (has_spread && tune.overview == nullptr && room.two_sided)
+        tune.changes_pages = round_up_to_odd(tune.changes_pages);
+}
+
+// The next section of one page that may stand anywhere, the drills of a set of notes, comes to `place`.
+void bring_forward_a_page(std::vector<PlannedSection>& sections, std::size_t place) {
+    const auto is_page_of_notes = [](const PlannedSection& section) {
+        return section.section() != nullptr && std::holds_alternative<TopicHead>(section.section()->head) &&
+               section.pages == 1 && !section.shares_page;
+    };
+    const auto begin = sections.begin() + static_cast<std::ptrdiff_t>(place);
+    const auto found = std::find_if(begin, sections.end(), is_page_of_notes);
+    if (found == sections.end()) return;
+    const bool is_shared = found + 1 != sections.end() && (found + 1)->shares_page;
+    if (!is_shared) std::rotate(begin, found, found + 1);
 }
 
 std::string name_in_contents(const Drill* drill) {
@@ -245,7 +219,7 @@ class Collector {
     void operator()(const SittingEnd& /*what follows belongs to none*/) { sitting_ = nullptr; }
     void operator()(const AnswersStart& /*named like a sitting*/) { sitting_ = &answers(); }
     void operator()(const AnswersEnd& /*what follows belongs to none*/) { sitting_ = nullptr; }
-    void operator()(const SectionStart& start) { add({&start, sitting_, {}, {}, {}}); }
+    void operator()(const SectionStart& start) { add(&start); }
     void operator()(const SectionEnd& /*nothing stands between*/) {}
     void operator()(const Drill& drill) {
         tune().sections.back().drills.push_back(&drill);
@@ -253,12 +227,13 @@ class Collector {
     }
     void operator()(const Etude& etude) {
         const double room = room_on_page(etude.music.front());
-        if (etude.number.piece == 0) return add({&etude, sitting_, {}, {}, {room}});
-        tune().sections.back().lines.push_back(&etude);
+        if (etude.number.piece == 0) add(&etude);
+        if (etude.number.piece != 0) tune().sections.back().lines.push_back(&etude);
         tune().sections.back().rooms.push_back(room);
     }
     void operator()(const Changes& changes) { tune().changes = &changes; }
     void operator()(const LeadSheet& sheet) { plan_.lead_sheet = &sheet; }
+    void operator()(const TuneOverview& overview) { tune().overview = &overview; }
     void operator()(const ScaleTable& table) { tune().scales = &table; }
 
   private:
@@ -267,9 +242,16 @@ class Collector {
         return kAnswers;
     }
     [[nodiscard]] PlannedTune& tune() { return plan_.tunes.back(); }
-    void add(PlannedSection section) { tune().sections.push_back(std::move(section)); }
+    void add(std::variant<const SectionStart*, const Etude*> what) {
+        PlannedSection section;
+        section.what = what;
+        section.key = sections_++;
+        section.sitting = sitting_;
+        tune().sections.push_back(std::move(section));
+    }
 
     PagePlan& plan_;
+    int sections_ = 0;
     const SittingStart* sitting_ = nullptr;
 };
 
@@ -300,12 +282,6 @@ PagePlan contents_of(const Document& document) {
     Collector collector{out};
     for (const Block& block : document.blocks) std::visit(collector, block);
     return out;
-}
-
-const PageRoom& room_of(Paper paper) {
-    static const std::array<PageRoom, 3> kRooms = rooms();
-    static_assert(count_of<Paper>() == kRooms.size());
-    return kRooms[row_index(paper)];
 }
 
 std::vector<std::size_t> page_starts(const PlanTable& table, const PageRoom& room) {
@@ -351,24 +327,31 @@ PagePlan planned(PagePlan out, const PageRoom& room, const Faults& faults) {
     };
     int page = 1;
     if (out.is_book()) {
-        give_contents_pages(out, room);
+        const bool has_index = out.tunes.size() == 1 && out.tunes.front().overview != nullptr;
+        if (!has_index) give_contents_pages(out, room);
         page = out.contents_page + out.contents_pages;
     }
-    int number = 0;
     for (std::size_t t = 0; t < out.tunes.size(); ++t) {
         PlannedTune& tune = out.tunes[t];
-        const int first_number = number;
         for (PlannedSection& section : tune.sections)
-            give_pages(section, room, out.is_book(), fault_of(number++));
+            give_pages(section, room, out.is_book(), fault_of(section.key));
         share_pages(tune.sections, room,
-                    [&](std::size_t section) { return fault_of(first_number + static_cast<int>(section)); });
+                    [&](std::size_t section) { return fault_of(tune.sections[section].key); });
         give_changes_pages(tune, room, fault_of(key_of_changes(t)));
-        if (tune.changes_pages > 0 && page % 2 == 0 && room.two_sided) ++page;
+        const bool fits_cover = out.tunes.size() == 1 && tune.overview != nullptr &&
+                                least_height(*tune.overview) <= room.cover_height;
+        if (tune.overview != nullptr && !fits_cover) tune.overview_page = page++;
+        const bool may_turn = tune.overview != nullptr || !room.two_sided || !out.is_book();
+        if (tune.changes_pages > 0 && page % 2 == 0 && room.two_sided && !may_turn) ++page;
         tune.changes_page = page;
         page += tune.changes_pages;
-        for (PlannedSection& section : tune.sections) {
+        for (std::size_t i = 0; i < tune.sections.size(); ++i) {
             // Two pages that belong together lie beside each other.
-            if (section.pages > 1 && page % 2 == 1 && out.is_book() && room.two_sided) ++page;
+            const bool would_turn = tune.sections[i].pages > 1 && page % 2 == 1;
+            if (would_turn && tune.overview != nullptr && room.two_sided)
+                bring_forward_a_page(tune.sections, i);
+            PlannedSection& section = tune.sections[i];
+            if (would_turn && !may_turn) ++page;
             if (section.shares_page) page -= section.pages;
             section.first_page = page;
             page += section.pages;

@@ -17,6 +17,7 @@ namespace shedbook {
 // document.
 struct PlannedSection {
     std::variant<const SectionStart*, const Etude*> what;
+    int key = 0;                            // among all sections of the document, from 0 and in its order
     const SittingStart* sitting = nullptr;  // that it belongs to; null: none
     std::vector<const Drill*> drills;
     std::vector<const Etude*> lines;  // of a unit
@@ -34,7 +35,9 @@ struct PlannedTune {
     std::string title;
     const Changes* changes = nullptr;  // null: none
     const ScaleTable* scales = nullptr;
+    const TuneOverview* overview = nullptr;
     std::vector<PlannedSection> sections;
+    int overview_page = 0;  // 0: it has none, or stands on the cover
     int changes_page = 0;
     int changes_pages = 0;  // in all: an odd number where a spread follows, which begins on an even page
     int changes_used = 0;   // by the rhythm part
@@ -84,12 +87,14 @@ struct PageRoom {
     double table_column = 50;  // where its second column begins, in staff spaces
     int sitting_lines = 46;    // of text in a table of sittings
     int log_rows = 24;
-    double title_spread = 1;  // of the white on the title page
+    double title_spread = 1;   // of the white on the title page
+    double text_width = 98;    // in staff spaces
+    double cover_height = 98;  // for the form on the cover, in staff spaces
 };
 [[nodiscard]] const PageRoom& room_of(Paper paper);
 
-// What did not fit when it was engraved, and how much looser to plan it. Keys: the number of a section among
-// all sections of the document from 0, or key_of_changes.
+// What did not fit when it was engraved, and how much looser to plan it. Keys: those of sections, or
+// key_of_changes.
 using Faults = std::map<int, int>;
 [[nodiscard]] constexpr int key_of_changes(std::size_t tune) {
     return -1 - static_cast<int>(tune);

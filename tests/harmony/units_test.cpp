@@ -114,8 +114,9 @@ TEST_CASE("every bar has a reason, the hardest come first, and every chord that 
         }
         std::set<int> held;
         for (const PracticeUnit& unit : units.units) {
-            CHECK_FALSE(unit.why.empty());
             for (const UnitPlace& place : unit.places) {
+                CHECK_FALSE(place.why.empty());
+                CHECK(place.difficulty <= unit.hardest_place().difficulty);
                 CHECK(place.first_bar >= 1);
                 CHECK(place.first_bar <= place.last_bar);
                 held.insert(place.chords.begin(), place.chords.end());

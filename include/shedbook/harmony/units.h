@@ -65,13 +65,15 @@ struct UnitPlace {
     int first_bar = 1;
     int last_bar = 1;
     std::vector<int> chords;  // written chord symbols from 0, as Reading::inst
+    int difficulty = 0;       // 0 to 100
+    std::string why;          // its two largest causes, in words
 };
 
 struct PracticeUnit {
     UnitKind kind = UnitKind::LoneChord;
     std::vector<UnitPlace> places;  // in order; the first is what the unit is called by
-    int difficulty = 0;             // 0 to 100, of the first place
-    std::string why;                // its two largest causes, in words
+    // The first of the hardest.
+    [[nodiscard]] const UnitPlace& hardest_place() const;
 };
 
 struct BarDifficulty {

@@ -16,6 +16,7 @@
 #include <variant>
 #include <vector>
 
+#include "shedbook/base/grade.h"
 #include "shedbook/notation/instrument.h"
 #include "shedbook/notation/written_music.h"
 #include "shedbook/theory/chord_symbol.h"
@@ -137,7 +138,7 @@ struct UnitHead {
     };
     std::string name;           // of its kind: "ii-V-I"
     std::vector<Place> places;  // the first is the one that is drilled
-    int difficulty = 0;         // 0 to 100
+    Grade grade = Grade::Easy;  // of that one
     std::string why;            // it is hard; may be empty
 };
 // Another chord and another drill every time.
@@ -204,6 +205,24 @@ struct LeadSheet {
     std::vector<WrittenMusic> music;
 };
 
+// Where a tune is hard, and what the book has on it.
+struct TuneOverview {
+    struct Bar {
+        int number = 1;  // as pages count: a pickup is bar 0
+        Grade grade = Grade::Easy;
+    };
+    struct Section {
+        std::string label;  // may be empty
+        std::vector<Bar> bars;
+    };
+    struct Row {
+        int section = 0;  // its number; 0: it stands in the changes only
+        UnitHead unit;
+    };
+    std::vector<Section> sections;
+    std::vector<Row> units;  // those with pages first, in their order
+};
+
 // Which scale on which chord.
 struct ScaleTable {
     struct Row {
@@ -216,7 +235,7 @@ struct ScaleTable {
 
 using Block = std::variant<Cover, Caution, PlanTable, LogPage, ChapterStart, ChapterEnd, SittingStart,
                            SittingEnd, AnswersStart, AnswersEnd, SectionStart, SectionEnd, Drill, Etude,
-                           Changes, LeadSheet, ScaleTable>;
+                           Changes, LeadSheet, TuneOverview, ScaleTable>;
 
 class BlockSink {
   public:

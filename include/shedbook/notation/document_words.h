@@ -35,6 +35,10 @@ struct PieceHeading {
 [[nodiscard]] PieceHeading heading_of(const Etude& etude);
 // "ii-V-I in F, bars 3 to 6", and what else there is to say of it.
 [[nodiscard]] std::string title_of(const UnitHead& unit);
+// "32 bars, A A B A"
+[[nodiscard]] std::string form_in_words(const TuneOverview& overview);
+// "ii-V-I in D major, G major and A major"
+[[nodiscard]] std::string name_with_keys(const UnitHead& unit);
 [[nodiscard]] std::string reason_of(const UnitHead& unit);
 // "Same notes: Cmaj7 C Ionian, Am7 A Aeolian"; empty if it shares them with none.
 [[nodiscard]] std::string shared_notes(const TopicHead& head);

@@ -1,0 +1,78 @@
+#include "scales_under_changes.h"
+
+#include <algorithm>
+#include <array>
+#include <cstddef>
+#include <map>
+#include <set>
+#include <string>
+#include <utility>
+
+#include "shedbook/base/text.h"
+
+namespace shedbook {
+namespace {
+
+// Characters that have room under a whole bar, of four on a line; from measurement.
+constexpr int kRoomOfBar = 31;
+
+std::string shortened(std::string name) {
+    static constexpr std::array<std::pair<std::string_view, std::string_view>, 3> kShort{
+        {{"diminished", "dim."}, {"melodic", "mel."}, {"harmonic", "harm."}}};
+    for (const auto& [long_form, short_form] : kShort) {
+        if (const std::size_t at = name.find(long_form); at != std::string::npos)
+            name.replace(at, long_form.size(), short_form);
+    }
+    return name;
+}
+
+// The root stands above already. Empty where it has no room.
+std::string name_in(const Scale& scale, const ChordSymbol& symbol, std::size_t room) {
+    const std::string name = scale.tonic == symbol.root ? std::string{scale.type->name} : to_string(scale);
+    for (const std::string& each : {name, shortened(name)}) {
+        if (count_characters(each) <= room) return each;
+    }
+    return {};
+}
+
+// The event that sounds there: words stand with one.
+Ticks event_at(const WrittenMusic& music, const Measure& measure, Position in_bar) {
+    const Rational ticks = in_bar.whole_notes * Rational{4 * music.ticks_per_quarter};
+    Ticks out = 0;
+    for (const Event& event : music.events_of(measure)) {
+        if (Rational{event.at} <= ticks) out = event.at;
+    }
+    return out;
+}
+
+}  // namespace
+
+void name_scales(WrittenMusic& music, const Tune& tune, Interval by) {
+    const Analysis analysis = transposed(tune.analysis, by);
+    std::map<int, const Reading*> readings;
+    for (const Reading& reading : analysis.readings) readings.emplace(reading.inst, &reading);
+    std::set<int> known;
+    Key key = analysis.home;
+    for (const ChordSpan& span : tune.timeline.chords) {
+        const auto bar = static_cast<std::size_t>(span.bar);
+        const auto found = readings.find(span.inst);
+        if (found == readings.end() || bar >= music.measures.size() || !known.insert(span.inst).second)
+            continue;
+        const Reading& reading = *found->second;
+        const Rational bars = std::min(Rational{1}, span.length / music.meter.bar_length());
+        const auto room = static_cast<std::size_t>((bars * Rational{kRoomOfBar}).floor());
+        std::string function = reading.numeral;
+        if (!(reading.key == key) && count_characters(function) + 6 <= room)
+            function += " of " + to_string(reading.key.tonic);
+        key = reading.key;
+        const Ticks at = event_at(music, music.measures[bar], span.in_bar);
+        music.texts.push_back({bar, at, function});
+        if (const std::string name = name_in(reading.scale.scale, reading.symbol, room); !name.empty())
+            music.texts.push_back({bar, at, name});
+    }
+    std::ranges::stable_sort(music.texts, {}, [](const TextMark& mark) {
+        return std::pair{mark.measure, mark.at};
+    });
+}
+
+}  // namespace shedbook
