@@ -48,11 +48,12 @@ std::optional<PlacedScale> scale_of_chart(const SectionTopic& topic, const std::
 }
 
 NotateOptions notation_for(const BookPart& part, const SectionTopic& topic, const ScaleLadder& ladder,
-                           const DrillTemplate& drill, Prefer prefer) {
+                           const DrillTemplate& drill, const BookOptions& options) {
+    const Prefer prefer = options.prefer;
     NotateOptions notation;
     notation.instrument = part.instrument;
     notation.key = topic.key;
-    notation.open_key = true;
+    notation.open_key = !options.signatures;
     if (const auto scale = scale_of_chart(topic, ladder.notes(), *part.instrument, prefer)) {
         notation.scales = {*scale};
     } else {
@@ -124,7 +125,7 @@ int DrillSectionMaker::octaves_for_all(const DrillTemplate& drill, const ScaleLa
 WrittenMusic DrillSectionMaker::music_of(const BookPart& part, const SectionTopic& topic,
                                          const ScaleLadder& ladder, const DrillTemplate& drill,
                                          const ConcertLine& line, Memory memory) const {
-    const NotateOptions notation = notation_for(part, topic, ladder, drill, options_.prefer);
+    const NotateOptions notation = notation_for(part, topic, ladder, drill, options_);
     WrittenMusic music = notate(line, notation);
     add_left_hand(music, line, notation, &ladder);
     if (drill.meter != options_.usual_meter.value_or(Meter{}) && !music.measures.empty())

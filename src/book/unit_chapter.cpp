@@ -15,6 +15,7 @@
 #include "shedbook/drill/degree.h"
 #include "shedbook/harmony/units.h"
 #include "shedbook/notation/document_words.h"
+#include "shedbook/notation/excerpt.h"
 #include "topics.h"
 #include "tune_chapter.h"
 
@@ -31,13 +32,21 @@ struct Budget {
 constexpr std::array<Budget, 3> kBudgets{{{16, 2, 3, 3}, {48, 4, 6, 4}, {SIZE_MAX, 3, 8, 4}}};
 constexpr std::size_t kOtherKeys = 3;
 constexpr int kLongestUnit = 8;  // bars; what is longer is practised with the form
-constexpr int kTwice = 2;        // bars: what is as short is played twice
+constexpr std::size_t kBarsASystem = 5;
+constexpr int kTwice = 2;  // bars: what is as short is played twice
 
-constexpr std::array<std::string_view, 6> kOpening{"guide-tones", "arpeggios-up", "unbroken-scale",
-                                                   "cell",        "targets",      "composed"};
-constexpr std::array<std::string_view, 3> kShort{"guide-tones", "unbroken-scale", "composed"};
-constexpr std::array<std::string_view, 2> kElsewhere{"guide-tones", "composed"};
-constexpr std::array<std::string_view, 2> kForm{"guide-tones", "composed"};
+// A kind of line, and the level above which it is not asked for here.
+struct LineOfUnit {
+    std::string_view kind;
+    int most_level = kHighestLevel;
+};
+// Guide tones are first of all the notes themselves.
+constexpr LineOfUnit kGuideTones{"guide-tones", 1};
+constexpr std::array<LineOfUnit, 6> kOpening{
+    {kGuideTones, {"arpeggios-up"}, {"unbroken-scale"}, {"cell"}, {"targets"}, {"composed"}}};
+constexpr std::array<LineOfUnit, 3> kShort{{kGuideTones, {"unbroken-scale"}, {"composed"}}};
+constexpr std::array<LineOfUnit, 2> kElsewhere{{kGuideTones, {"composed"}}};
+constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
 constexpr std::array<std::string_view, 4> kCommonest{"range-scale", "thirds", "groups-of-four", "sevenths"};
 constexpr std::array<std::string_view, 2> kOtherSets{"range-scale", "thirds"};
 
@@ -96,14 +105,15 @@ class UnitChapter {
             name_scales(changes.music[i], tune_,
                         written_interval(instrument, key_of(tune_), {}, options_.prefer));
         }
+        changes_ = changes.music;
         sink_.take(std::move(changes));
         sink_.take(scale_table());
         for (std::size_t i = 0; i < chosen_.size(); ++i)
             write_unit(*chosen_[i].unit, chosen_[i].section, i < openings_);
         for (std::size_t i = 0; i < sets_.size(); ++i) write_set(sections, sets_[i], i == 0);
-        for (const std::string_view kind : kForm) {
+        for (const LineOfUnit& each : kForm) {
             if (!options_.with_line) break;
-            std::optional<Etude> etude = line(kind, {});
+            std::optional<Etude> etude = line(each, {});
             if (!etude) continue;
             etude->number = {++number, 0};
             sink_.take(*std::move(etude));
@@ -132,7 +142,7 @@ class UnitChapter {
         }
         std::ranges::stable_sort(units, std::ranges::greater{},
                                  [](const PracticeUnit* unit) { return unit->hardest_place().difficulty; });
-        openings_ = std::min(units.size(), budget_.openings);
+        openings_ = std::min(openings_for(units), budget_.openings);
         // Two facing pages, and then single ones.
         const auto last = units.begin() + static_cast<std::ptrdiff_t>(openings_);
         std::stable_partition(units.begin(), last,
@@ -144,6 +154,17 @@ class UnitChapter {
                 left_out_.push_back(unit);
             }
         }
+    }
+
+    // Those that are hard; where none is, those that are not easy; and one at least. The hardest come first.
+    [[nodiscard]] static std::size_t openings_for(const std::vector<const PracticeUnit*>& units) {
+        for (const Grade least : {Grade::Hard, Grade::Light}) {
+            const auto count = std::ranges::count_if(units, [&](const PracticeUnit* unit) {
+                return grade_of(unit->hardest_place().difficulty) >= least;
+            });
+            if (count > 0) return static_cast<std::size_t>(count);
+        }
+        return std::min<std::size_t>(units.size(), 1);
     }
 
     [[nodiscard]] TuneOverview overview() const {
@@ -218,9 +239,9 @@ class UnitChapter {
         sink_.take(SectionStart{section, head_of(unit)});
         const UnitPlace& first = unit.hardest_place();
         int count = 0;
-        const auto add = [&](std::span<const std::string_view> kinds, const UnitPlace& place) {
-            for (const std::string_view kind : kinds) {
-                std::optional<Etude> etude = line(kind, bars_of(unit.kind, place));
+        const auto add = [&](std::span<const LineOfUnit> lines, const UnitPlace& place) {
+            for (const LineOfUnit& each : lines) {
+                std::optional<Etude> etude = line(each, bars_of(unit.kind, place));
                 if (!etude) continue;
                 etude->number = {section, ++count};
                 if (&place != &first) etude->place = place_of(unit.kind, place);
@@ -230,10 +251,35 @@ class UnitChapter {
         };
         if (!has_opening) add(kShort, first);
         if (has_opening) {
+            sink_.take(bars_with_ways(bars_of(unit.kind, first)));
             add(kOpening, first);
             for (const UnitPlace& place : other_keys(unit)) add(kElsewhere, place);
         }
         sink_.take(SectionEnd{});
+    }
+
+    // A bar before and a bar after, between double bars.
+    [[nodiscard]] UnitBars bars_with_ways(std::pair<int, int> bars) const {
+        UnitBars out;
+        const auto first = static_cast<std::size_t>(bars.first - 1);
+        const auto end = static_cast<std::size_t>(bars.second);
+        for (const WrittenMusic& music : changes_) {
+            const std::size_t from = first > 0 ? first - 1 : 0;
+            WrittenMusic part = excerpt(music, from, std::min(end + 1, music.measures.size()));
+            for (std::size_t b = 0; b < part.measures.size(); ++b) {
+                Measure& measure = part.measures[b];
+                measure.signs_before.clear();
+                measure.signs_after.clear();
+                measure.ending = std::nullopt;
+                measure.repeat_start = false;
+                measure.repeat_end = 0;
+                measure.new_system = b > 0 && b % kBarsASystem == 0;
+                const bool is_border = from + b + 1 == first || from + b + 1 == end;
+                measure.right = is_border && b + 1 < part.measures.size() ? Barline::Double : Barline::Plain;
+            }
+            out.music.push_back(std::move(part));
+        }
+        return out;
     }
 
     // The sections of the tune begin elsewhere, if a unit goes over the border; its repetition is marked.
@@ -266,9 +312,10 @@ class UnitChapter {
     }
 
     // Nothing where the range does not hold the kind, which is said once.
-    std::optional<Etude> line(std::string_view kind, std::optional<std::pair<int, int>> bars) {
+    std::optional<Etude> line(const LineOfUnit& asked, std::optional<std::pair<int, int>> bars) {
         EtudeRequest request = options_.etude;
-        request.kind = kind;
+        request.kind = asked.kind;
+        request.level = std::min(request.level, asked.most_level);
         request.bars = bars;
         request.once = bars.has_value();
         request.choruses = bars && bars->second - bars->first < kTwice ? 2 : 1;
@@ -276,8 +323,8 @@ class UnitChapter {
         std::optional<Etude> out =
             maker.make(tune_, ensemble_.written, {options_.tempos, options_.goal_tempo, true});
         const bool is_narrow = !out && !maker.fits_part(ensemble_.written.front());
-        if (is_narrow && said_.insert(std::string{kind}).second)
-            say_missing(*find_etude_kind(kind), tune_, diagnostics_);
+        if (is_narrow && said_.insert(request.kind).second)
+            say_missing(*find_etude_kind(request.kind), tune_, diagnostics_);
         return out;
     }
 
@@ -287,8 +334,9 @@ class UnitChapter {
     BlockSink& sink_;
     Diagnostics& diagnostics_;
     std::vector<NoteSet> sets_;
-    TuneUnits units_;             // written
-    std::set<std::string> said_;  // kinds
+    TuneUnits units_;                    // written
+    std::vector<WrittenMusic> changes_;  // of each part
+    std::set<std::string> said_;         // kinds
     std::vector<Chosen> chosen_;
     std::vector<const PracticeUnit*> left_out_;
     Budget budget_ = kBudgets.front();
@@ -301,7 +349,10 @@ class UnitChapter {
 
 void write_unit_chapters(const std::vector<Tune>& tunes, const Ensemble& ensemble, const BookOptions& options,
                          BlockSink& sink, Diagnostics& diagnostics) {
-    DrillSectionMaker sections{ensemble, options, sink, diagnostics};
+    // Drills stand in the key of the tune, as the lines of units do.
+    BookOptions with_keys = options;
+    with_keys.signatures = true;
+    DrillSectionMaker sections{ensemble, with_keys, sink, diagnostics};
     int number = 0;
     for (std::size_t i = 0; i < tunes.size(); ++i) {
         sink.take(

@@ -16,6 +16,8 @@ namespace {
 
 // More chords than this are more than a player gets through in a few weeks (our rule).
 constexpr std::size_t kUsualChords = 16;
+// Lines that can be played at the tempo of the tune.
+constexpr int kUsualLevelOfUnits = 3;
 
 // "Dm7,G7(b9,#11)" as its two symbols: commas within brackets belong to a symbol.
 std::vector<std::string> split_symbols(const std::vector<std::string>& typed) {
@@ -112,6 +114,7 @@ BookOptions options_of(const BookRequest& request, const ChosenDrills& drills, s
     if (!request.chords.empty()) options.material = Material::Chords;
     options.with_line = !request.no_line;
     apply(request.level, options, plan, caller);
+    if (options.by == BookBy::Unit && !has_level) options.etude.level = kUsualLevelOfUnits;
     return options;
 }
 

@@ -1,6 +1,7 @@
 #include "lilypond_book.h"
 
 #include <algorithm>
+#include <numeric>
 #include <span>
 #include <sstream>
 #include <utility>
@@ -22,6 +23,10 @@ constexpr const char* kTight =
     "system-system-spacing = #'((basic-distance . 9) (minimum-distance . 7.5) (padding . 0.7) "
     "(stretchability . 30)) score-markup-spacing = #'((basic-distance . 7) (padding . 1) (stretchability . "
     "40)) last-bottom-spacing = #'((basic-distance . 4) (padding . 2.5) (stretchability . 10)) ";
+
+// As many systems stand together at the top of their page; they would drift apart over it.
+constexpr double kFewSystems = 4.9;
+constexpr const char* kRagged = "ragged-bottom = ##t ragged-last-bottom = ##t ";
 
 std::string note_markup(NoteValue value, const char* stem) {
     return "\\note {" + std::to_string(1 << value.log2) +
@@ -234,10 +239,17 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
     while (first + count < tune.sections.size() && tune.sections[first + count].shares_page) ++count;
     const std::span<const PlannedSection> sections = std::span{tune.sections}.subspan(first, count);
     const PlannedSection& leading = sections.front();
-    open_part(leading.first_page, leading.pages, footer_of(sections), leading.is_tight ? kTight : "",
+    double room = 0;
+    for (const PlannedSection& section : sections)
+        room = std::accumulate(section.rooms.begin(), section.rooms.end(), room + section.empty_staves);
+    open_part(leading.first_page, leading.pages, footer_of(sections),
+              leading.is_tight                            ? kTight
+              : leading.pages == 1 && room <= kFewSystems ? kRagged
+                                                          : "",
               leading.key);
     for (const PlannedSection& section : sections) {
         section_head(*section.section(), count == 1);
+        if (section.bars != nullptr) bars_of_unit(*section.bars);
         for (const Drill* each : section.drills) drill(*each);
         for (const Etude* each : section.lines) line_of_unit(*each);
         empty_staves(section.empty_staves, name_of_own_line(section.section()->head));
@@ -300,6 +312,11 @@ void LilypondBook::drill(const Drill& drill) {
     piece(drill.number, heading_of(drill), drill.boxes, drill.music.front(), "");
 }
 
+void LilypondBook::bars_of_unit(const UnitBars& bars) {
+    piece({}, {"The bars, with the way in and out", {}}, {}, bars.music.front(),
+          "\\layout { \\lineLayout } ");
+}
+
 void LilypondBook::line_of_unit(const Etude& etude) {
     piece(etude.number, heading_of(etude), etude.boxes, etude.music.front(), "\\layout { \\lineLayout } ");
 }
@@ -322,17 +339,15 @@ void LilypondBook::piece(const PieceNumber& number, const PieceHeading& heading,
 }
 
 void LilypondBook::etude_pages(const PlannedSection& section) {
-    // Fewer systems than this stand together at the top; they would drift apart over the page.
-    constexpr double kFewSystems = 5;
     const Etude& etude = *section.etude();
     const WrittenMusic& music = etude.music.front();
     const PieceHeading heading = heading_of(etude);
     // On a sheet of one etude the foot of the page has the tune's title already.
     const bool is_alone = !plan_.is_book() && plan_.head->title == etude.tune.title;
-    const bool is_short = section.empty_staves == 0 && section.rooms.front() < kFewSystems;
+    const bool is_short = section.empty_staves == 0 && section.rooms.front() <= kFewSystems;
     open_part(section.first_page, section.pages,
               "\\markup " + text_markup(short_title(is_alone ? etude.title : heading.title)),
-              is_short           ? "ragged-bottom = ##t ragged-last-bottom = ##t "
+              is_short           ? kRagged
               : section.is_tight ? kTight
                                  : "",
               section.key);

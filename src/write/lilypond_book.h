@@ -42,6 +42,7 @@ class LilypondBook {
     void section_head(const SectionStart& start, bool is_alone);
     void unit_head(int number, const UnitHead& unit, bool is_alone);
     void drill(const Drill& drill);
+    void bars_of_unit(const UnitBars& bars);
     void line_of_unit(const Etude& etude);
     void piece(const PieceNumber& number, const PieceHeading& heading, const TempoBoxes& boxes,
                const WrittenMusic& music, std::string_view layout);

@@ -143,6 +143,7 @@ class MidiWriter::Impl {
         play(changes.music.front(), Played::Tune,
              tune_.empty() ? "The changes" : "The changes: " + changes.tune.title, 0);
     }
+    void operator()(const UnitBars& /*the lines on them sound*/) {}
     void operator()(const LeadSheet& sheet) { play(sheet.music.front(), Played::Tune, head_.title, 0); }
     void operator()(const TuneOverview& /*on paper*/) {}
     void operator()(const ScaleTable& /*on paper*/) {}

@@ -78,6 +78,7 @@ class MusicXmlWriter::Impl {
         write(etude.music, heading_of(etude), in_words(etude.number));
     }
     void operator()(const Changes& /*a file of its own*/) {}
+    void operator()(const UnitBars& /*of a printed book*/) {}
     void operator()(const LeadSheet& sheet) { write(sheet.music, {}, ""); }
     void operator()(const TuneOverview& /*of a printed book*/) {}
     void operator()(const ScaleTable& /*of a printed book*/) {}

@@ -232,6 +232,11 @@ class Collector {
         tune().sections.back().rooms.push_back(room);
     }
     void operator()(const Changes& changes) { tune().changes = &changes; }
+    void operator()(const UnitBars& bars) {
+        constexpr double kWords = 0.35;  // of a system, for what stands below the staff
+        tune().sections.back().bars = &bars;
+        tune().sections.back().rooms.push_back(room_on_page(bars.music.front()) + kWords);
+    }
     void operator()(const LeadSheet& sheet) { plan_.lead_sheet = &sheet; }
     void operator()(const TuneOverview& overview) { tune().overview = &overview; }
     void operator()(const ScaleTable& table) { tune().scales = &table; }
@@ -337,6 +342,12 @@ PagePlan planned(PagePlan out, const PageRoom& room, const Faults& faults) {
             give_pages(section, room, out.is_book(), fault_of(section.key));
         share_pages(tune.sections, room,
                     [&](std::size_t section) { return fault_of(tune.sections[section].key); });
+        // A book of units is to be read through: a staff of one's own is enough.
+        constexpr int kMostOfOwn = 1;
+        if (tune.overview != nullptr) {
+            for (PlannedSection& section : tune.sections)
+                section.empty_staves = std::min(section.empty_staves, kMostOfOwn);
+        }
         give_changes_pages(tune, room, fault_of(key_of_changes(t)));
         const bool fits_cover = out.tunes.size() == 1 && tune.overview != nullptr &&
                                 least_height(*tune.overview) <= room.cover_height;

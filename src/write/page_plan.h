@@ -20,6 +20,7 @@ struct PlannedSection {
     int key = 0;                            // among all sections of the document, from 0 and in its order
     const SittingStart* sitting = nullptr;  // that it belongs to; null: none
     std::vector<const Drill*> drills;
+    const UnitBars* bars = nullptr;   // of a unit; null: not shown
     std::vector<const Etude*> lines;  // of a unit
     std::vector<double> rooms;        // of each piece, or of the etude alone: in systems
     int first_page = 0;

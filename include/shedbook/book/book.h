@@ -58,6 +58,7 @@ struct BookOptions {
     BookBy by = BookBy::Chord;
     std::vector<const DrillTemplate*> drills;  // in this order
     DrillSetting setting;                      // all drills in this meter, rhythm and so on
+    bool signatures = false;                   // drills stand in the key of the tune, else in none
     std::optional<Meter> usual_meter;          // of the tune: said once, not over every drill
     const BookPlan* plan = nullptr;            // nothing: one sitting with everything
     Material material = Material::Chords;

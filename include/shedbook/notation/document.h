@@ -200,6 +200,11 @@ struct Changes {
     std::vector<WrittenMusic> music;
 };
 
+// The bars of a unit as the tune has them, with the way in and out, as a rhythm part.
+struct UnitBars {
+    std::vector<WrittenMusic> music;
+};
+
 // The changes as a document of their own, with the melody where there is one.
 struct LeadSheet {
     std::vector<WrittenMusic> music;
@@ -235,7 +240,7 @@ struct ScaleTable {
 
 using Block = std::variant<Cover, Caution, PlanTable, LogPage, ChapterStart, ChapterEnd, SittingStart,
                            SittingEnd, AnswersStart, AnswersEnd, SectionStart, SectionEnd, Drill, Etude,
-                           Changes, LeadSheet, TuneOverview, ScaleTable>;
+                           Changes, UnitBars, LeadSheet, TuneOverview, ScaleTable>;
 
 class BlockSink {
   public:
