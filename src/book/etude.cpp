@@ -63,7 +63,8 @@ PitchRange comfortable_range(const BookPart& part, const EtudeKind& kind) {
 std::vector<NotateOptions::BarPlan> bar_plan(const EtudeGround& ground) {
     std::vector<NotateOptions::BarPlan> out;
     for (const GroundBar& bar : ground.bars) {
-        out.push_back({bar.length, meter_of_bar(bar.length, bar.meter, out.size() + 1), false});
+        const auto number = static_cast<std::size_t>(bar.number);
+        out.push_back({bar.length, meter_of_bar(bar.length, bar.meter, number), false});
     }
     return out;
 }

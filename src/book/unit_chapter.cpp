@@ -60,7 +60,8 @@ std::vector<const DrillTemplate*> drills_called(std::span<const std::string_view
 struct NoteSet {
     std::vector<SectionTopic> topics;
     Duration sounding;
-    int number = 0;  // of its section; 0: it has none
+    std::vector<Drill> drills;  // none: it has no section
+    int number = 0;             // of its section; 0: it has none
 };
 
 std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics) {
@@ -82,9 +83,15 @@ std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics) {
 
 class UnitChapter {
   public:
-    UnitChapter(const Tune& tune, const Ensemble& ensemble, const BookOptions& options, BlockSink& sink,
-                Diagnostics& diagnostics)
-        : tune_{tune}, ensemble_{ensemble}, options_{options}, sink_{sink}, diagnostics_{diagnostics} {
+    // Makes all pieces, so that what comes first can name those that there are.
+    UnitChapter(const Tune& tune, const Ensemble& ensemble, const BookOptions& options,
+                DrillSectionMaker& sections, BlockSink& sink, Diagnostics& diagnostics)
+        : tune_{tune},
+          ensemble_{ensemble},
+          options_{options},
+          sections_{sections},
+          sink_{sink},
+          diagnostics_{diagnostics} {
         BookOptions all = options;
         all.most_chords = std::nullopt;
         const std::vector<WrittenBar> written = written_bars(tune.chart);
@@ -93,10 +100,15 @@ class UnitChapter {
         pickup_ = !written.empty() && written.front().bar->is_pickup ? 1 : 0;
         budget_ = *std::ranges::find_if(kBudgets, [&](const Budget& budget) { return bars <= budget.bars; });
         sets_ = note_sets(topics_of(tune, all, diagnostics));
+        for (std::size_t i = 0; i < sets_.size() && i < budget_.sets; ++i) {
+            const auto& drills = i == 0 ? drills_called(kCommonest) : drills_called(kOtherSets);
+            sets_[i].drills =
+                sections.drills_of(sets_[i].topics.front(), {drills, {}, options.tempos, options.memory});
+        }
         choose_units();
     }
 
-    void write(DrillSectionMaker& sections, int& number) {
+    void write(int& number) {
         number_sections(number);
         sink_.take(overview());
         Changes changes = changes_of(tune_, ensemble_, options_.prefer);
@@ -108,9 +120,8 @@ class UnitChapter {
         changes_ = changes.music;
         sink_.take(std::move(changes));
         sink_.take(scale_table());
-        for (std::size_t i = 0; i < chosen_.size(); ++i)
-            write_unit(*chosen_[i].unit, chosen_[i].section, i < openings_);
-        for (std::size_t i = 0; i < sets_.size(); ++i) write_set(sections, sets_[i], i == 0);
+        for (Chosen& chosen : chosen_) write_unit(chosen);
+        for (NoteSet& set : sets_) write_set(set);
         for (const LineOfUnit& each : kForm) {
             if (!options_.with_line) break;
             std::optional<Etude> etude = line(each, {});
@@ -123,7 +134,9 @@ class UnitChapter {
   private:
     struct Chosen {
         const PracticeUnit* unit;
-        int section;
+        bool has_opening;
+        std::vector<Etude> lines;
+        int section = 0;
     };
 
     [[nodiscard]] const BookPart& first_part() const { return ensemble_.parts[ensemble_.written.front()]; }
@@ -148,10 +161,13 @@ class UnitChapter {
         std::stable_partition(units.begin(), last,
                               [](const PracticeUnit* unit) { return !other_keys(*unit).empty(); });
         for (const PracticeUnit* unit : units) {
-            if (chosen_.size() < openings_ + budget_.shorts) {
-                chosen_.push_back({unit, 0});
-            } else {
+            const bool has_opening = chosen_.size() < openings_;
+            const bool has_room = chosen_.size() < openings_ + budget_.shorts;
+            std::vector<Etude> lines = has_room ? lines_on(*unit, has_opening) : std::vector<Etude>{};
+            if (lines.empty()) {
                 left_out_.push_back(unit);
+            } else {
+                chosen_.push_back({unit, has_opening, std::move(lines)});
             }
         }
     }
@@ -185,12 +201,16 @@ class UnitChapter {
     }
 
     void number_sections(int& number) {
-        const auto take = [&](NoteSet& set) {
+        for (Chosen& chosen : chosen_) {
+            chosen.section = ++number;
+            for (Etude& line : chosen.lines) line.number.section = number;
+        }
+        for (NoteSet& set : sets_) {
+            if (set.drills.empty()) continue;
             set.number = ++number;
             set.topics.front().number = number;
-        };
-        for (Chosen& chosen : chosen_) chosen.section = ++number;
-        for (std::size_t i = 0; i < sets_.size() && i < budget_.sets; ++i) take(sets_[i]);
+            for (Drill& drill : set.drills) drill.number.section = number;
+        }
     }
 
     [[nodiscard]] ScaleTable scale_table() const {
@@ -203,17 +223,14 @@ class UnitChapter {
         return out;
     }
 
-    void write_set(DrillSectionMaker& sections, const NoteSet& set, bool is_commonest) {
-        if (set.number == 0) return;
-        SectionWork work{drills_called(kOtherSets), {}, options_.tempos, options_.memory};
-        if (is_commonest) work.drills = drills_called(kCommonest);
-        std::vector<Drill> drills = sections.drills_of(set.topics.front(), work);
-        SectionStart start = sections.start_of(set.topics.front());
+    void write_set(NoteSet& set) {
+        if (set.drills.empty()) return;
+        SectionStart start = sections_.start_of(set.topics.front());
         auto& head = std::get<TopicHead>(start.head);
         for (std::size_t i = 1; i < set.topics.size(); ++i)
             head.shares.push_back(in_part(set.topics[i], *first_part().instrument, options_.prefer));
         sink_.take(std::move(start));
-        for (Drill& drill : drills) sink_.take(std::move(drill));
+        for (Drill& drill : set.drills) sink_.take(std::move(drill));
         sink_.take(SectionEnd{});
     }
 
@@ -235,27 +252,34 @@ class UnitChapter {
         return out;
     }
 
-    void write_unit(const PracticeUnit& unit, int section, bool has_opening) {
-        sink_.take(SectionStart{section, head_of(unit)});
+    void write_unit(Chosen& chosen) {
+        sink_.take(SectionStart{chosen.section, head_of(*chosen.unit)});
+        if (chosen.has_opening)
+            sink_.take(bars_with_ways(bars_of(chosen.unit->kind, chosen.unit->hardest_place())));
+        for (Etude& line : chosen.lines) sink_.take(std::move(line));
+        sink_.take(SectionEnd{});
+    }
+
+    // Still without the number of their section.
+    std::vector<Etude> lines_on(const PracticeUnit& unit, bool has_opening) {
+        std::vector<Etude> out;
         const UnitPlace& first = unit.hardest_place();
-        int count = 0;
         const auto add = [&](std::span<const LineOfUnit> lines, const UnitPlace& place) {
             for (const LineOfUnit& each : lines) {
                 std::optional<Etude> etude = line(each, bars_of(unit.kind, place));
                 if (!etude) continue;
-                etude->number = {section, ++count};
+                etude->number.piece = static_cast<int>(out.size()) + 1;
                 if (&place != &first) etude->place = place_of(unit.kind, place);
                 for (WrittenMusic& music : etude->music) unmark(music);
-                sink_.take(*std::move(etude));
+                out.push_back(*std::move(etude));
             }
         };
         if (!has_opening) add(kShort, first);
         if (has_opening) {
-            sink_.take(bars_with_ways(bars_of(unit.kind, first)));
             add(kOpening, first);
             for (const UnitPlace& place : other_keys(unit)) add(kElsewhere, place);
         }
-        sink_.take(SectionEnd{});
+        return out;
     }
 
     // A bar before and a bar after, between double bars.
@@ -331,6 +355,7 @@ class UnitChapter {
     const Tune& tune_;
     const Ensemble& ensemble_;
     const BookOptions& options_;
+    DrillSectionMaker& sections_;
     BlockSink& sink_;
     Diagnostics& diagnostics_;
     std::vector<NoteSet> sets_;
@@ -357,7 +382,7 @@ void write_unit_chapters(const std::vector<Tune>& tunes, const Ensemble& ensembl
     for (std::size_t i = 0; i < tunes.size(); ++i) {
         sink.take(
             ChapterStart{name_of(tunes[i].chart), static_cast<int>(i) + 1, static_cast<int>(tunes.size())});
-        UnitChapter{tunes[i], ensemble, options, sink, diagnostics}.write(sections, number);
+        UnitChapter{tunes[i], ensemble, options, sections, sink, diagnostics}.write(number);
         sink.take(ChapterEnd{});
     }
 }

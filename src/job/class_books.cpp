@@ -50,6 +50,8 @@ StudentBook ClassBooks::make(const Student& student, Prefer prefer) {
     options.prefer = prefer;
     options.player = student.name;
     if (student.goal > 0) options.goal_tempo = student.goal;
+    // A plan is of chords.
+    options.by = student.plan.empty() ? BookBy::Unit : BookBy::Chord;
     if (!student.plan.empty()) options.plan = &plan_named(student.plan);
     Recorder recorder;
     BarCount counted{recorder};

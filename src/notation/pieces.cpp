@@ -72,7 +72,9 @@ void PieceFilter::take(const Block& block) {
 
 void BarCount::take(const Block& block) {
     const std::vector<WrittenMusic>* music = music_of(block);
-    if (music != nullptr && !std::holds_alternative<Changes>(block) && !music->empty())
+    const bool is_rhythm_part =
+        std::holds_alternative<Changes>(block) || std::holds_alternative<UnitBars>(block);
+    if (music != nullptr && !is_rhythm_part && !music->empty())
         bars_ += static_cast<int>(music->front().measures.size());
     to_.take(block);
 }

@@ -94,7 +94,9 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
 void share_pages(std::span<PlannedSection> sections, const PageRoom& room,
                  const std::function<int(std::size_t)>& fault_of) {
     constexpr double kHead = 1.2;  // of a section, in systems
-    const auto height = [](const PlannedSection& s) { return kHead + systems_of(s); };
+    const auto height = [](const PlannedSection& s) {
+        return std::accumulate(s.rooms.begin(), s.rooms.end(), kHead);
+    };
     const auto can_share = [](const PlannedSection& s) { return s.etude() == nullptr && s.pages == 1; };
     for (std::size_t first = 0; first < sections.size();) {
         const double most = room.without_head + room.slack - std::max(0, fault_of(first) - 1);
