@@ -133,7 +133,12 @@ WrittenMusic DrillSectionMaker::music_of(const BookPart& part, const SectionTopi
     const bool has_fingerings = memory == Memory::None && wants_fingerings(part, drill);
     if (has_fingerings) add_fingerings(music, *part.instrument, part.frets);
     break_lines(music, starts_of_lines(music, kDrillLines));
-    if (memory != Memory::None) return with_empty_staves(music, memory == Memory::Cell ? 1 : 0);
+    if (memory == Memory::Cell) return with_empty_staves(music, 1);
+    if (memory == Memory::Symbol) {
+        // There is nothing to write: a line tells how many bars it is.
+        for (Measure& measure : music.measures) measure.new_system = false;
+        return with_empty_staves(music, 0);
+    }
     // Again: a string is named where a line begins.
     if (has_fingerings) add_fingerings(music, *part.instrument, part.frets);
     return music;
@@ -193,8 +198,9 @@ std::vector<Drill> DrillSectionMaker::drills_of(const SectionTopic& topic, const
     return out;
 }
 
-SectionStart DrillSectionMaker::start_of(const SectionTopic& topic) const {
+SectionStart DrillSectionMaker::start_of(const SectionTopic& topic, Memory memory) const {
     TopicHead head;
+    head.is_from_memory = memory != Memory::None;
     head.topic = topic_of(topic);
     for (const std::size_t which : ensemble_.written)
         head.parts.push_back(in_part(topic, *ensemble_.parts[which].instrument, options_.prefer));
@@ -205,7 +211,7 @@ SectionStart DrillSectionMaker::start_of(const SectionTopic& topic) const {
 }
 
 void DrillSectionMaker::make(const SectionTopic& topic, const SectionWork& work) {
-    sink_.take(start_of(topic));
+    sink_.take(start_of(topic, work.memory));
     int count = 0;
     for (const DrillTemplate* drill : work.drills) {
         for (Drill& block : drills_of(topic, *drill, work)) {

@@ -50,7 +50,7 @@ class DrillSectionMaker {
     void make_round(int number, int round, std::span<const SectionTopic> topics, const SectionWork& work);
 
     // The same without the section around them.
-    [[nodiscard]] SectionStart start_of(const SectionTopic& topic) const;
+    [[nodiscard]] SectionStart start_of(const SectionTopic& topic, Memory memory = Memory::None) const;
     [[nodiscard]] std::vector<Drill> drills_of(const SectionTopic& topic, const SectionWork& work);
 
   private:

@@ -140,6 +140,9 @@ void TuneChapter::write_answers(DrillSectionMaker& sections, BlockSink& sink) co
         if (!is_from_memory(sitting)) continue;
         SectionWork whole = sitting.work;
         whole.memory = Memory::None;
+        // They are looked at, not practised.
+        whole.boxes = {};
+        whole.per_cent.clear();
         if (is_mixed(sitting)) {
             write_rounds(sitting, whole, sections);
         } else {

@@ -271,8 +271,10 @@ void LilypondBook::section_head(const SectionStart& start, bool is_alone) {
                   << " } ";
         std::vector<std::string> notes;
         for (const PitchClass note : read.notes) notes.push_back(with_signs(to_string(note)));
-        *this << small_line("Degrees", topic->degrees) << " " << small_line("Notes", notes) << " ";
-        why = topic->reason;
+        if (!topic->is_from_memory) {
+            *this << small_line("Degrees", topic->degrees) << " " << small_line("Notes", notes) << " ";
+            why = topic->reason;
+        }
         if (!topic->bars.empty()) why += (why.empty() ? "" : " \u00B7 ") + bars_in_words(topic->bars);
         if (const std::string shared = shared_notes(*topic); !shared.empty())
             *this << "\\fontsize #-1.5 \\override #'(baseline-skip . 1.8) \\override #'(line-width . 70) "

@@ -100,7 +100,7 @@ class MusicXmlWriter::Impl {
     void say(const TopicHead& head) {
         if (parts_.size() == 1) {
             first().say(head_line(head));
-            first().say(with_signs(head.reason));
+            if (!head.is_from_memory) first().say(with_signs(head.reason));
             first().say(with_signs(shared_notes(head)));
             return;
         }

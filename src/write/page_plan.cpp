@@ -254,6 +254,7 @@ class Collector {
         section.what = what;
         section.key = sections_++;
         section.sitting = sitting_;
+        section.is_answer = sitting_ == &answers();
         tune().sections.push_back(std::move(section));
     }
 
@@ -340,8 +341,10 @@ PagePlan planned(PagePlan out, const PageRoom& room, const Faults& faults) {
     }
     for (std::size_t t = 0; t < out.tunes.size(); ++t) {
         PlannedTune& tune = out.tunes[t];
-        for (PlannedSection& section : tune.sections)
+        for (PlannedSection& section : tune.sections) {
             give_pages(section, room, out.is_book(), fault_of(section.key));
+            if (section.is_answer) section.empty_staves = 0;
+        }
         share_pages(tune.sections, room,
                     [&](std::size_t section) { return fault_of(tune.sections[section].key); });
         // A book of units is to be read through: a staff of one's own is enough.

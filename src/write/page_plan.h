@@ -27,6 +27,7 @@ struct PlannedSection {
     int pages = 0;
     int empty_staves = 0;                               // on what is left of its last page
     bool is_tight = false;                              // its staves moved together, or it would not fit
+    bool is_answer = false;                             // of what is played from memory
     bool shares_page = false;                           // stands below the section before it
     [[nodiscard]] const Etude* etude() const;           // null: a section of drills
     [[nodiscard]] const SectionStart* section() const;  // null: an etude

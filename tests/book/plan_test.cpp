@@ -141,12 +141,19 @@ TEST_CASE("a memory page keeps the first bar, and the whole drill is among the a
         REQUIRE(music.size() == 16);
         for (std::size_t i = 0; i < 8; ++i) {
             CHECK(has_notes(*music[i], 0) == (memory == Memory::Cell));
-            for (std::size_t m = 1; m < music[i]->measures.size(); ++m) CHECK_FALSE(has_notes(*music[i], m));
+            for (std::size_t m = 1; m < music[i]->measures.size(); ++m) {
+                CHECK_FALSE(has_notes(*music[i], m));
+                if (memory == Memory::Symbol) CHECK_FALSE(music[i]->measures[m].new_system);
+            }
             CHECK(sink.all<Drill>()[i + 8]->number == sink.all<Drill>()[i]->number);
             CHECK(music[i + 8]->measures.size() == music[i]->measures.size());
             CHECK(has_notes(*music[i + 8], 1));
+            CHECK(sink.all<Drill>()[i + 8]->boxes.empty());
         }
         CHECK(sink.all<AnswersStart>().size() == 1);
+        const auto heads = sink.heads();
+        for (std::size_t i = 0; i < heads.size(); ++i)
+            CHECK(heads[i]->is_from_memory == (i < heads.size() / 2));
     }
 }
 

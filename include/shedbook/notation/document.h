@@ -127,6 +127,7 @@ struct TopicHead {
     std::string reason;                // in words, in the first part's written pitch; may be empty
     std::vector<int> bars;             // of the tune where it stands, written bars from 1; may be empty
     std::vector<TopicInPart> shares;   // others with the same notes, as the first part reads them
+    bool is_from_memory = false;       // its notes, degrees and reason are not to be seen here
 };
 // Bars of the tune that are practised as one: a cadence, a turnaround.
 struct UnitHead {
