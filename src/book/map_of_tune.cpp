@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "shedbook/base/text.h"
+#include "shedbook/harmony/units.h"
 #include "shedbook/notation/music_text.h"
 
 namespace shedbook {
@@ -48,8 +49,8 @@ class MapMaker {
         lay_out_bars();
         place_chords();
         draw_regions();
-        draw_arrows();
-        draw_pairs();
+        draw_leads();
+        draw_units();
         return std::move(map_);
     }
 
@@ -95,6 +96,7 @@ class MapMaker {
             const auto at = places_.find(reading.inst);
             if (at == places_.end()) continue;
             readings_.emplace_back(at->second, &reading);
+            symbols_[reading.inst] = with_signs(to_string(reading.symbol));
             map_.phrases[at->second.phrase].chords.push_back(
                 {at->second.at, with_signs(to_string(reading.symbol)), with_signs(reading.numeral),
                  with_signs(to_string(reading.scale.scale))});
@@ -108,7 +110,8 @@ class MapMaker {
             std::size_t j = i + 1;
             while (j < readings_.size() && readings_[j].second->key == readings_[i].second->key) ++j;
             const Place end = j < readings_.size() ? readings_[j].first : last_place();
-            add_region(readings_[i].first, end, with_signs(to_string(readings_[i].second->key)));
+            add_region(&MapPhrase::regions, readings_[i].first, end,
+                       with_signs(to_string(readings_[i].second->key)));
             i = j;
         }
     }
@@ -118,39 +121,44 @@ class MapMaker {
                 Rational{static_cast<std::int64_t>(map_.phrases.back().bars.size())}};
     }
 
-    void add_region(const Place& from, const Place& to, const std::string& label) {
+    void add_region(std::vector<MapRegion> MapPhrase::*regions, const Place& from, const Place& to,
+                    const std::string& label) {
         for (std::size_t p = from.phrase; p <= to.phrase; ++p) {
             const Rational end{static_cast<std::int64_t>(map_.phrases[p].bars.size())};
             MapRegion region{p == from.phrase ? from.at : Rational{0}, p == to.phrase ? to.at : end, label,
                              p < to.phrase && !(p + 1 == to.phrase && to.at == Rational{0}), p > from.phrase};
-            if (region.from < region.to) map_.phrases[p].regions.push_back(std::move(region));
+            if (region.from < region.to) (map_.phrases[p].*regions).push_back(std::move(region));
         }
     }
 
-    void draw_arrows() {
+    void draw_leads() {
         for (const auto& [place, reading] : readings_) {
             if (!reading->target || reading->function != Function::Dominant) continue;
             const auto to = places_.find(*reading->target);
             if (to == places_.end()) continue;
-            MapArrow arrow{place.at, std::nullopt};
-            if (to->second.phrase == place.phrase && place.at < to->second.at) arrow.to = to->second.at;
-            map_.phrases[place.phrase].arrows.push_back(arrow);
+            MapLead lead{place.at, std::nullopt, symbols_[*reading->target]};
+            if (to->second.phrase == place.phrase && place.at < to->second.at) lead.to = to->second.at;
+            map_.phrases[place.phrase].leads.push_back(std::move(lead));
         }
     }
 
-    // A minor or half-diminished chord whose root falls a fifth, or by a half step, into a dominant right
-    // after it.
-    void draw_pairs() {
-        for (std::size_t i = 0; i + 1 < readings_.size(); ++i) {
-            const auto& [place, ii] = readings_[i];
-            const auto& [next, v] = readings_[i + 1];
-            const ChordFamily kind = family(ii->symbol);
-            const bool is_ii = (kind == ChordFamily::Minor || kind == ChordFamily::HalfDiminished) &&
-                               ii->numeral.starts_with("ii");
-            const int falls = (ii->symbol.root.semitone() - v->symbol.root.semitone() + 12) % 12;
-            const bool is_v = family(v->symbol) == ChordFamily::Dominant && (falls == 7 || falls == 1);
-            if (is_ii && is_v && place.phrase == next.phrase)
-                map_.phrases[place.phrase].pairs.push_back({place.at, next.at});
+    // Lone chords are no bracket: they are what stands between.
+    void draw_units() {
+        const TuneUnits found = units_of(tune_.chart, tune_.analysis);
+        for (const BarDifficulty& bar : found.bars) {
+            const Place& place = bars_[static_cast<std::size_t>(bar.bar) - 1];
+            map_.phrases[place.phrase].bars[static_cast<std::size_t>(place.at.floor())].grade =
+                grade_of(bar.difficulty);
+        }
+        for (const PracticeUnit& unit : found.units) {
+            if (unit.kind == UnitKind::LoneChord) continue;
+            for (const UnitPlace& place : unit.places) {
+                std::string label{to_word(unit.kind)};
+                if (!(place.key == tune_.analysis.home)) label += " in " + to_string(place.key.tonic);
+                const auto last = static_cast<std::size_t>(place.last_bar);
+                add_region(&MapPhrase::units, bars_[static_cast<std::size_t>(place.first_bar) - 1],
+                           last < bars_.size() ? bars_[last] : last_place(), with_signs(label));
+            }
         }
     }
 
@@ -159,6 +167,7 @@ class MapMaker {
     std::vector<Place> bars_;
     std::vector<Duration> lengths_;
     std::map<int, Place> places_;
+    std::map<int, std::string> symbols_;  // of written chords
     std::vector<std::pair<Place, const Reading*>> readings_;
 };
 

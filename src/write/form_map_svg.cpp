@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "musicxml_elements.h"
+#include "shedbook/base/enum_table.h"
 #include "shedbook/base/text.h"
 
 namespace shedbook {
@@ -40,8 +41,13 @@ class Drawing {
         svg_ += "<line x1=\"" + number(x1) + "\" y1=\"" + number(y1) + "\" x2=\"" + number(x2) + "\" y2=\"" +
                 number(y2) + "\" stroke-width=\"" + number(width) + "\"/>\n";
     }
-    void path(const std::string& d, bool arrow = false) {
-        svg_ += "<path d=\"" + d + (arrow ? "\" marker-end=\"url(#tip)\"/>\n" : "\"/>\n");
+    void dotted(const std::string& d) { svg_ += "<path d=\"" + d + "\" stroke-dasharray=\"1 4\"/>\n"; }
+    // Behind what is drawn later; `grey` is 0 white to 1 black.
+    void shade(double x, double y, double width, double height, double grey) {
+        const std::string value = std::to_string(255 - static_cast<int>(grey * 255));
+        svg_ += "<rect x=\"" + number(x) + "\" y=\"" + number(y) + "\" width=\"" + number(width) +
+                "\" height=\"" + number(height) + "\" stroke=\"none\" fill=\"rgb(" + value + "," + value +
+                "," + value + ")\"/>\n";
     }
     void text(double x, double y, double size, std::string_view content, bool bold = false,
               bool middle = false) {
@@ -93,10 +99,9 @@ class PhraseDrawer {
     double draw() {
         if (!phrase_.label.empty()) drawing_.text(14, line_ + 6, 18, phrase_.label, true);
         draw_bars();
-        draw_arrows();
-        for (const MapPair& pair : phrase_.pairs) draw_pair(pair);
+        draw_leads();
         const double below = draw_chords();
-        return draw_regions(below);
+        return draw_units(draw_regions(below));
     }
 
   private:
@@ -104,6 +109,14 @@ class PhraseDrawer {
     [[nodiscard]] double chord_x(Rational place) const { return x_of(place) + 8; }
 
     void draw_bars() {
+        // Dark enough to be told apart on paper, light enough to read on.
+        static constexpr std::array<double, count_of<Grade>()> kGrey{0, 0.06, 0.13, 0.22};
+        for (std::size_t i = 0; i < phrase_.bars.size(); ++i) {
+            const double grey = kGrey[row_index(phrase_.bars[i].grade)];
+            if (grey > 0)
+                drawing_.shade(kLeft + static_cast<double>(i) * bar_, line_ - kSymbolRow - 14, bar_,
+                               kSymbolRow + 14, grey);
+        }
         const double end = x_of(Rational{static_cast<std::int64_t>(phrase_.bars.size())});
         drawing_.line(kLeft, line_, end, line_, 1);
         drawing_.line(kLeft, line_ - 9, kLeft, line_ + 9);
@@ -134,30 +147,18 @@ class PhraseDrawer {
         }
     }
 
-    void draw_arrows() {
+    // A dotted line from a dominant to its goal, which it names.
+    void draw_leads() {
         const double y = line_ - kSymbolRow - 18;
-        for (const MapArrow& arrow : phrase_.arrows) {
-            const double from = chord_x(arrow.from) + 10;
-            const double to = arrow.to ? chord_x(*arrow.to) + 8 : kRight + 26;
-            const double height = std::min(34.0, 14 + (to - from) / 12);
-            // Out of the phrase it leaves level, towards the right; else it comes down on its target.
-            const double end_y = arrow.to ? y : y - height * 0.75;
-            const double bend_x = arrow.to ? to - 8 : to - 24;
-            const double bend_y = arrow.to ? y - height : end_y;
-            drawing_.path("M " + number(from) + " " + number(y) + " C " + number(from + 8) + " " +
-                              number(y - height) + " " + number(bend_x) + " " + number(bend_y) + " " +
-                              number(to) + " " + number(end_y),
-                          true);
+        for (const MapLead& lead : phrase_.leads) {
+            const double from = chord_x(lead.from) + 10;
+            const double to = lead.to ? chord_x(*lead.to) + 8 : kRight + 26;
+            const double height = std::min(30.0, 12 + (to - from) / 12);
+            drawing_.dotted("M " + number(from) + " " + number(y) + " C " + number(from + 8) + " " +
+                            number(y - height) + " " + number(to - 8) + " " + number(y - height) + " " +
+                            number(to) + " " + number(lead.to ? y : y - height * 0.75));
+            drawing_.text((from + to) / 2, y - height * 0.75 - 4, 10, "to " + lead.goal, false, true);
         }
-    }
-
-    // A square bracket that touches both symbols from above.
-    void draw_pair(const MapPair& pair) {
-        const double y = line_ - kSymbolRow - 20;
-        const double from = chord_x(pair.from);
-        const double to = chord_x(pair.to) + 24;
-        drawing_.path("M " + number(from) + " " + number(y + 4) + " V " + number(y) + " H " + number(to) +
-                      " V " + number(y + 4));
     }
 
     double draw_chords() {
@@ -202,6 +203,23 @@ class PhraseDrawer {
         return y + kRegionRow;
     }
 
+    // Below the keys, in as many rows as they need.
+    double draw_units(double y) {
+        constexpr double kRow = 22;
+        Rows rows;
+        for (const MapRegion& unit : phrase_.units) {
+            const double from = x_of(unit.from) + 3;
+            const double to = x_of(unit.to) - 3;
+            const double wide = std::max(to - from, width_of(unit.label, 10.5));
+            const double top = y + kRow * static_cast<double>(rows.place(from, wide - 8));
+            drawing_.line(from, top, to, top, 0.8);
+            if (!unit.comes_from_before) drawing_.line(from, top, from, top - 5, 0.8);
+            if (!unit.goes_on) drawing_.line(to, top, to, top - 5, 0.8);
+            drawing_.text(from + 2, top + 12, 10.5, unit.label);
+        }
+        return y + kRow * static_cast<double>(rows.count());
+    }
+
     const MapPhrase& phrase_;
     Drawing& drawing_;
     double line_;
@@ -214,16 +232,15 @@ void write_form_map(const FormMap& map, std::ostream& out) {
     Drawing drawing;
     drawing.text(kLeft, 40, 26, map.title, true);
     drawing.text(kLeft, 62, 14, map.about);
-    double y = 74;
+    drawing.text(kLeft, 82, 11,
+                 "Thick brackets: keys. Thin brackets: practice units. Dotted: where a dominant leads. "
+                 "Grey: the darker, the harder.");
+    double y = 92;
     for (const MapPhrase& phrase : map.phrases) y = PhraseDrawer{phrase, drawing, y}.draw();
     out << "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
            "viewBox=\"0 0 "
         << number(kWidth) << " " << number(y + 20)
         << "\" font-family=\"Nimbus Sans, Helvetica, Arial, sans-serif\" stroke-linecap=\"round\">\n"
-           "<defs><marker id=\"tip\" viewBox=\"0 0 8 8\" refX=\"6\" refY=\"4\" markerWidth=\"7\" "
-           "markerHeight=\"7\" "
-           "orient=\"auto\"><path d=\"M 0 1 L 7 4 L 0 7 z\" fill=\"black\" "
-           "stroke=\"none\"/></marker></defs>\n"
            "<rect width=\"100%\" height=\"100%\" fill=\"white\"/>\n"
            "<g fill=\"none\" stroke=\"black\" stroke-width=\"1.2\">\n<style>text { fill: black; stroke: "
            "none; }</style>\n"

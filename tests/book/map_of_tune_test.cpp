@@ -20,11 +20,13 @@ TEST_CASE("a map shows each written bar once, four a phrase, with what its chord
     REQUIRE(map.phrases[0].chords.size() == 4);
     CHECK(map.phrases[0].chords[1].numeral == "V7");
     CHECK(map.phrases[1].chords[1].at == Rational{1, 2});
-    REQUIRE_FALSE(map.phrases[0].pairs.empty());
-    CHECK(map.phrases[0].pairs[0].from == Rational{0});
-    CHECK(map.phrases[0].pairs[0].to == Rational{1});
-    REQUIRE_FALSE(map.phrases[0].arrows.empty());
-    CHECK(map.phrases[0].arrows[0].to == Rational{2});
+    REQUIRE_FALSE(map.phrases[0].units.empty());
+    CHECK(map.phrases[0].units[0].label == "ii-V-I");
+    CHECK(map.phrases[0].units[0].from == Rational{0});
+    CHECK(map.phrases[0].units[0].to == Rational{3});
+    REQUIRE_FALSE(map.phrases[0].leads.empty());
+    CHECK(map.phrases[0].leads[0].to == Rational{2});
+    CHECK(map.phrases[0].leads[0].goal == "B\u266Dmaj7");
     for (const MapPhrase& phrase : map.phrases) {
         Rational covered{0};
         for (const MapRegion& region : phrase.regions) {

@@ -1,4 +1,5 @@
-// The form of a tune as a picture: a line a phrase, chords above, their meaning below, keys as brackets.
+// The form of a tune as a picture: a line a phrase, chords above, their meaning below, keys
+// and practice units as brackets, hard bars shaded.
 // Plain values; a writer draws them.
 #pragma once
 
@@ -6,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "shedbook/base/grade.h"
 #include "shedbook/base/rational.h"
 
 namespace shedbook {
@@ -20,6 +22,7 @@ struct MapChord {
 
 struct MapBar {
     std::string number;  // "12"
+    Grade grade = Grade::Easy;
     bool repeat_start = false;
     bool repeat_end = false;
     bool double_bar = false;
@@ -27,7 +30,7 @@ struct MapBar {
     std::string signs;   // "Segno", "To Coda", "D.C. al Fine"
 };
 
-// A stretch under one key.
+// A stretch under one key, or a place of a unit.
 struct MapRegion {
     Rational from;
     Rational to;
@@ -36,16 +39,11 @@ struct MapRegion {
     bool comes_from_before = false;
 };
 
-// From a dominant to where it leads. No target in this phrase: the arrow leaves it at the right.
-struct MapArrow {
+// From a dominant to where it leads. No target in this phrase: the line leaves it at the right.
+struct MapLead {
     Rational from;
     std::optional<Rational> to;
-};
-
-// Over a ii and its V.
-struct MapPair {
-    Rational from;
-    Rational to;
+    std::string goal;  // its symbol
 };
 
 struct MapPhrase {
@@ -53,8 +51,8 @@ struct MapPhrase {
     std::vector<MapBar> bars;
     std::vector<MapChord> chords;
     std::vector<MapRegion> regions;
-    std::vector<MapArrow> arrows;
-    std::vector<MapPair> pairs;
+    std::vector<MapRegion> units;
+    std::vector<MapLead> leads;
 };
 
 struct FormMap {
