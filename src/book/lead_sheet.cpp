@@ -219,6 +219,12 @@ class LeadSheetMaker {
     int fixed_scales_ = 0;
 };
 
+// A pickup is bar 0.
+void count_bars(WrittenMusic& music) {
+    int number = music.measures.empty() || !music.measures.front().is_pickup ? 1 : 0;
+    for (Measure& measure : music.measures) measure.number = number++;
+}
+
 }  // namespace
 
 void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefer prefer, BlockSink& sink,
@@ -233,9 +239,17 @@ void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefe
 WrittenMusic rhythm_part(const Chart& chart, const Instrument& instrument, Prefer prefer) {
     Diagnostics unused;  // what a file cannot carry is no loss on this page
     WrittenMusic out = LeadSheetMaker{chart, instrument, prefer, unused}.make(false);
-    // A pickup is bar 0.
-    int number = out.measures.empty() || !out.measures.front().is_pickup ? 1 : 0;
-    for (Measure& measure : out.measures) measure.number = number++;
+    count_bars(out);
+    return out;
+}
+
+std::optional<WrittenMusic> melody_part(const Chart& chart, const Instrument& instrument, Prefer prefer,
+                                        Diagnostics& diagnostics) {
+    const std::vector<WrittenBar> bars = written_bars(chart);
+    if (std::ranges::all_of(bars, [](const WrittenBar& bar) { return bar.bar->melody.empty(); }))
+        return std::nullopt;
+    WrittenMusic out = LeadSheetMaker{chart, instrument, prefer, diagnostics}.make(true);
+    count_bars(out);
     return out;
 }
 

@@ -12,10 +12,13 @@
 #include "scales_under_changes.h"
 #include "shedbook/base/grade.h"
 #include "shedbook/book/etude.h"
+#include "shedbook/book/lead_sheet.h"
 #include "shedbook/drill/degree.h"
 #include "shedbook/harmony/units.h"
 #include "shedbook/notation/document_words.h"
 #include "shedbook/notation/excerpt.h"
+#include "shedbook/notation/memory_page.h"
+#include "sittings.h"
 #include "topics.h"
 #include "tune_chapter.h"
 
@@ -129,6 +132,7 @@ class UnitChapter {
             etude->number = {++number, 0};
             sink_.take(*std::move(etude));
         }
+        write_melody(number);
     }
 
   private:
@@ -232,6 +236,33 @@ class UnitChapter {
         sink_.take(std::move(start));
         for (Drill& drill : set.drills) sink_.take(std::move(drill));
         sink_.take(SectionEnd{});
+    }
+
+    // As the chart has it, and then with gaps to be filled by ear.
+    void write_melody(int& number) {
+        constexpr std::size_t kBarsAGap = 4;
+        Etude melody;
+        for (const std::size_t which : ensemble_.written) {
+            std::optional<WrittenMusic> music =
+                melody_part(tune_.chart, *ensemble_.parts[which].instrument, options_.prefer, diagnostics_);
+            if (!music) return;
+            melody.music.push_back(*std::move(music));
+        }
+        diagnostics_.note_at(
+            name_of(tune_.chart).title,
+            "its melody is printed as the chart has it; whose it is, and who may copy it, you know");
+        melody.id = "melody";
+        melody.title = "The melody";
+        melody.tune = name_of(tune_.chart);
+        melody.boxes = boxes_at(options_.tempos, options_.goal_tempo);
+        melody.number = {++number, 0};
+        Etude by_ear = melody;
+        sink_.take(std::move(melody));
+        by_ear.id = "melody-by-ear";
+        by_ear.title = "The melody, its gaps by ear";
+        by_ear.number = {++number, 0};
+        for (WrittenMusic& music : by_ear.music) music = with_gaps(music, kBarsAGap);
+        sink_.take(std::move(by_ear));
     }
 
     // As pages count: a pickup is bar 0.

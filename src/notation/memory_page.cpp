@@ -33,26 +33,45 @@ void cut_tie(WrittenMusic& music) {
     }
 }
 
-}  // namespace
+// A note that is tied into a bar begins there, if what is before it is not to be seen.
+void cut_tie_before(WrittenMusic& music, std::size_t first_event) {
+    if (first_event >= music.events.size()) return;
+    if (auto* first = std::get_if<Sounded>(&music.events[first_event].what)) first->tied_from_before = false;
+}
 
-WrittenMusic with_empty_staves(const WrittenMusic& music, std::size_t bars_kept) {
+template <class Keeps>
+WrittenMusic with_bars(const WrittenMusic& music, const Keeps& keeps) {
     WrittenMusic out = music;
     out.events.clear();
     for (std::size_t m = 0; m < out.measures.size(); ++m) {
         Measure& measure = out.measures[m];
         const auto events = music.events_of(music.measures[m]);
         measure.first_event = out.events.size();
-        if (m < bars_kept) {
+        if (keeps(m)) {
             out.events.insert(out.events.end(), events.begin(), events.end());
+            if (m > 0 && !keeps(m - 1)) cut_tie_before(out, measure.first_event);
         } else {
-            if (m == bars_kept) cut_tie(out);
+            if (m > 0 && keeps(m - 1)) cut_tie(out);
             add_empty_bar(out, events.empty() ? 0 : events.back().at + events.back().length);
         }
         measure.event_count = out.events.size() - measure.first_event;
     }
-    for (WrittenMusic& staff : out.lower) staff = with_empty_staves(staff, bars_kept);
-    std::erase_if(out.texts, [&](const TextMark& mark) { return mark.measure >= bars_kept; });
+    for (WrittenMusic& staff : out.lower) staff = with_bars(staff, keeps);
+    std::erase_if(out.texts, [&](const TextMark& mark) { return !keeps(mark.measure); });
     return out;
+}
+
+}  // namespace
+
+WrittenMusic with_empty_staves(const WrittenMusic& music, std::size_t bars_kept) {
+    return with_bars(music, [&](std::size_t bar) { return bar < bars_kept; });
+}
+
+WrittenMusic with_gaps(const WrittenMusic& music, std::size_t every) {
+    // A pickup belongs to what follows it.
+    const std::size_t pickup = !music.measures.empty() && music.measures.front().is_pickup ? 1 : 0;
+    return with_bars(
+        music, [&](std::size_t bar) { return bar < pickup || (bar - pickup) % every < (every + 1) / 2; });
 }
 
 }  // namespace shedbook

@@ -213,6 +213,28 @@ TEST_CASE("charts of one chord, of no chord and of another meter have a book by 
     }
 }
 
+TEST_CASE("a melody is printed as it is, then with gaps, and with notice that it is somebody's",
+          "[book][units]") {
+    Tune tune = tune_of("Title: Hummed\nKey: C\nMeter: 4/4\n| Dm7 | G7 | Cmaj7 | C6 |\n");
+    for (Bar& bar : tune.chart.sections[0].bars) bar.melody = {{Position{}, kWhole, *parse_pitch("G4")}};
+    const Made made = book_by_units(tune, "flute");
+    std::vector<const Etude*> melodies;
+    for (const Etude* etude : made.sink.all<Etude>()) {
+        if (etude->id.starts_with("melody")) melodies.push_back(etude);
+    }
+    REQUIRE(melodies.size() == 2);
+    const auto notes = [](const Etude* etude) {
+        return std::ranges::count_if(etude->music.front().events, [](const Event& event) {
+            return std::holds_alternative<Sounded>(event.what);
+        });
+    };
+    CHECK(notes(melodies[0]) == 4);
+    CHECK(notes(melodies[1]) == 2);
+    CHECK(std::ranges::any_of(made.diagnostics.all(), [](const Diagnostic& said) {
+        return said.message.find("who may copy it") != std::string::npos;
+    }));
+}
+
 TEST_CASE("the changes and the units of a tune with a pickup count it as bar 0", "[book][units]") {
     const Made made = book_by_units(
         tune_of("Title: Early\nKey: C\nMeter: 4/4\n| pickup lasts 1/4 G7 | Cmaj7 | Dm7 | G7 | Cmaj7 |\n"));

@@ -39,4 +39,28 @@ TEST_CASE("a note that is tied out of the bars that are kept ends there", "[nota
     CHECK_FALSE(kept->tied_on);
 }
 
+TEST_CASE("a page with gaps has notes in the first half of every so many bars, and no tie into them",
+          "[notation]") {
+    ConcertLine line;
+    for (int i = 0; i < 8; ++i)
+        line.notes.push_back({*parse_pitch("G4"), Position{} + kHalf + kWhole * Rational{i}, kWhole});
+    line.length = Duration{Rational{9}};
+    NotateOptions options;
+    options.instrument = find_instrument("flute");
+    const WrittenMusic page = with_gaps(notate(line, options), 4);
+    for (std::size_t m = 0; m < page.measures.size(); ++m) {
+        const auto events = page.events_of(page.measures[m]);
+        const bool is_kept = m % 4 < 2;
+        bool has_notes = false;
+        for (const Event& event : events)
+            has_notes = has_notes || std::holds_alternative<Sounded>(event.what);
+        CHECK(has_notes == is_kept);
+        if (!is_kept) continue;
+        const auto* first = std::get_if<Sounded>(&events.front().what);
+        const auto* last = std::get_if<Sounded>(&events.back().what);
+        if (first != nullptr && m % 4 == 0) CHECK_FALSE(first->tied_from_before);
+        if (last != nullptr && m % 4 == 1) CHECK_FALSE(last->tied_on);
+    }
+}
+
 }  // namespace shedbook

@@ -2,6 +2,8 @@
 // one.
 #pragma once
 
+#include <optional>
+
 #include "shedbook/base/diagnostics.h"
 #include "shedbook/chart/chart.h"
 #include "shedbook/notation/document.h"
@@ -15,5 +17,10 @@ void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefe
 
 // The changes alone, over slashes whatever melody there is: a page of a book.
 [[nodiscard]] WrittenMusic rhythm_part(const Chart& chart, const Instrument& instrument, Prefer prefer);
+
+// The melody under its symbols, in the instrument's range as far as octaves bring it there; nothing where the
+// chart has none.
+[[nodiscard]] std::optional<WrittenMusic> melody_part(const Chart& chart, const Instrument& instrument,
+                                                      Prefer prefer, Diagnostics& diagnostics);
 
 }  // namespace shedbook

@@ -13,4 +13,8 @@ namespace shedbook {
 // those ends there.
 [[nodiscard]] WrittenMusic with_empty_staves(const WrittenMusic& music, std::size_t bars_kept);
 
+// The same with notes in the first half of every so many bars only, at least one of them: what comes between
+// is to be found by ear.
+[[nodiscard]] WrittenMusic with_gaps(const WrittenMusic& music, std::size_t every);
+
 }  // namespace shedbook
