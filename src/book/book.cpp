@@ -27,12 +27,6 @@ constexpr std::array<std::string_view, 8> kUsualDrills{
 constexpr std::array<std::string_view, 4> kSheetDrills{"range-scale", "thirds", "sevenths",
                                                        "enclosures-above"};
 
-// General advice on playing without harm: NASM/PAMA, Protecting Your Neuromusculoskeletal Health (student
-// sheet). No minutes are given there, so none here.
-constexpr std::string_view kCaution =
-    "Take short breaks. Stop at pain, numbness or tingling, and ask a teacher or a doctor. Mind the volume: "
-    "protect your ears.";
-
 // Players ask which way to transpose: the key as it sounds and as it is written.
 Cover cover_of(const std::vector<Tune>& tunes, const BookPart& part, const BookOptions& options) {
     Cover out;

@@ -4,15 +4,25 @@
 #include "options.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/key_order.h"
+#include "shedbook/book/plan.h"
+#include "shedbook/book/unit_sheet.h"
 #include "shedbook/job/jobs.h"
+#include "shedbook/write/sound_options.h"
 #include "terminal.h"
 
 namespace shedbook {
 
 Action drills_command(CLI::App& app) {
     auto request = std::make_shared<SheetRequest>();
-    app.add_option("topic", request->topics, "chords (\"Db7#11\") or scales (\"F lydian\"), in concert pitch")
-        ->required();
+    app.add_option("topic", request->topics,
+                   "chords (\"Db7#11\") or scales (\"F lydian\"), in concert pitch");
+    app.add_option(
+        "--unit", request->unit,
+        "instead of chords: lines on a unit of harmony in all keys: " + join(plain_unit_names(), ", "));
+    app.add_option("--level", request->level.level, "of the lines on a --unit, 1 to 6 (default: 3)")
+        ->check(CLI::Range(kLowestLevel, kHighestLevel));
+    app.add_option("--goal", request->level.goal, "the tempo to arrive at on a --unit (default: 100)")
+        ->check(CLI::Range(kSlowestTempo, kFastestTempo));
     add_part_options(app, request->part, request->output);
     add_drill_options(app, request->drill);
     app.add_option("--keys", request->keys,

@@ -72,7 +72,9 @@ std::optional<std::string> Fields::one_of(std::string_view key, const std::vecto
     const Data* member = find(key);
     if (member == nullptr) return std::nullopt;
     std::string text = lower_case(member->as_string().value_or(""));
-    if (std::ranges::find(words, text) != words.end()) return text;
+    const auto known =
+        std::ranges::find_if(words, [&](const std::string& word) { return lower_case(word) == text; });
+    if (known != words.end()) return *known;
     const std::string near = nearest(text, words);
     fail(member->where, "'" + std::string{key} + "' must be one of: " + join(words, ", "),
          near.empty() ? "" : "did you mean '" + near + "'?");

@@ -16,8 +16,6 @@ namespace {
 
 // More chords than this are more than a player gets through in a few weeks (our rule).
 constexpr std::size_t kUsualChords = 16;
-// Lines that can be played at the tempo of the tune.
-constexpr int kUsualLevelOfUnits = 3;
 
 // "Dm7,G7(b9,#11)" as its two symbols: commas within brackets belong to a symbol.
 std::vector<std::string> split_symbols(const std::vector<std::string>& typed) {

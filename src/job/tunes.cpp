@@ -89,6 +89,11 @@ Chart load_chart(const std::string& file, const TuneRequest& request, Caller& ca
     return *std::move(chart);
 }
 
+Tune tune_of(Chart chart) {
+    Diagnostics diagnostics;  // it is ours, and sound
+    return understood(std::move(chart), {}, diagnostics).value();
+}
+
 Tune load_tune(const std::string& file, const TuneRequest& request, Caller& caller) {
     return std::move(load_tunes({file}, request, caller).front());
 }

@@ -12,4 +12,7 @@ namespace shedbook {
 // compound meters keep drills in 4/4, whose cells would land off the beat there. Nothing: as the drill says.
 [[nodiscard]] std::optional<Meter> meter_for_drills(const std::vector<Tune>& tunes);
 
+// A chart of ours, which has no fault, understood.
+[[nodiscard]] Tune tune_of(Chart chart);
+
 }  // namespace shedbook

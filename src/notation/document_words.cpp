@@ -40,6 +40,7 @@ std::string in_words(const DrillRemark::Octave& octave) {
 
 // "in F, bars 3 to 6"
 std::string in_words(const UnitHead::Place& place) {
+    if (place.last_bar == 0) return "in " + to_string(place.key);
     std::vector<int> bars;
     for (int bar = place.first_bar; bar <= place.last_bar; ++bar) bars.push_back(bar);
     return "in " + to_string(place.key) + ", " + bars_in_words(bars);

@@ -8,6 +8,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "shedbook/base/diagnostics.h"
@@ -49,10 +50,19 @@ struct BookPart {
     bool keeps_comfortable = true;  // etudes stay where the instrument reads and speaks well
 };
 
+// General advice on playing without harm: NASM/PAMA, Protecting Your Neuromusculoskeletal Health (student
+// sheet). No minutes are given there, so none here.
+inline constexpr std::string_view kCaution =
+    "Take short breaks. Stop at pain, numbness or tingling, and ask a teacher or a doctor. Mind the volume: "
+    "protect your ears.";
+
 // What its sections are about: each chord by itself, or the units of the tune, the hardest first.
 enum class BookBy { Chord, Unit };
 template <>
 inline constexpr Worded<BookBy> kWords<BookBy>[] = {{BookBy::Chord, "chord"}, {BookBy::Unit, "unit"}};
+
+// Of the lines on units, where no level is asked for: they can be played at the tempo of the tune.
+inline constexpr int kUsualLevelOfUnits = 3;
 
 struct BookOptions {
     BookBy by = BookBy::Chord;

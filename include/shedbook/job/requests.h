@@ -87,6 +87,8 @@ struct BookRequest {
 
 struct SheetRequest {
     std::vector<std::string> topics;  // chords and scales
+    std::string unit;                 // or a practice unit, by its name
+    LevelRequest level;               // of its lines
     PartRequest part;
     DrillRequest drill;
     OutputRequest output;

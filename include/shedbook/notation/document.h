@@ -133,7 +133,7 @@ struct TopicHead {
 struct UnitHead {
     struct Place {
         Key key;            // as the first part reads it
-        int first_bar = 1;  // written, both ends in
+        int first_bar = 1;  // written, both ends in; 0: of no tune
         int last_bar = 1;
         friend bool operator==(const Place&, const Place&) = default;
     };
