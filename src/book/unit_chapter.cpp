@@ -9,6 +9,7 @@
 #include <string_view>
 #include <utility>
 
+#include "phrase_pages.h"
 #include "scales_under_changes.h"
 #include "shedbook/base/grade.h"
 #include "shedbook/book/etude.h"
@@ -42,10 +43,12 @@ struct LineOfUnit {
 };
 // Guide tones are first of all the notes themselves.
 constexpr LineOfUnit kGuideTones{"guide-tones", 1};
-constexpr std::array<LineOfUnit, 6> kOpening{
-    {kGuideTones, {"arpeggios-up"}, {"unbroken-scale"}, {"cell"}, {"targets"}, {"composed"}}};
-constexpr std::array<LineOfUnit, 3> kShort{{kGuideTones, {"unbroken-scale"}, {"composed"}}};
-constexpr std::array<LineOfUnit, 2> kElsewhere{{kGuideTones, {"composed"}}};
+constexpr std::array<LineOfUnit, 5> kOpening{
+    {kGuideTones, {"arpeggios-up"}, {"unbroken-scale"}, {"cell"}, {"targets"}}};
+constexpr std::array<LineOfUnit, 2> kShort{{kGuideTones, {"unbroken-scale"}}};
+constexpr std::array<LineOfUnit, 1> kElsewhere{{kGuideTones}};
+constexpr std::array<LineOfUnit, 1> kComposed{{{"composed"}}};
+constexpr std::size_t kPhrasesOfAnOpening = 2;
 constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
 constexpr std::array<std::string_view, 4> kCommonest{"range-scale", "thirds", "groups-of-four", "sevenths"};
 constexpr std::array<std::string_view, 2> kOtherSets{"range-scale", "thirds"};
@@ -91,7 +94,12 @@ class UnitChapter {
           options_{options},
           sections_{sections},
           sink_{sink},
-          diagnostics_{diagnostics} {
+          diagnostics_{diagnostics},
+          phrases_{ensemble.parts,
+                   ensemble.written,
+                   options.etude,
+                   options.prefer,
+                   {options.tempos, options.goal_tempo, true}} {
         BookOptions all = options;
         all.most_chords = std::nullopt;
         const std::vector<WrittenBar> written = written_bars(tune.chart);
@@ -264,20 +272,27 @@ class UnitChapter {
     std::vector<Etude> lines_on(const PracticeUnit& unit, bool has_opening) {
         std::vector<Etude> out;
         const UnitPlace& first = unit.hardest_place();
-        const auto add = [&](std::span<const LineOfUnit> lines, const UnitPlace& place) {
-            for (const LineOfUnit& each : lines) {
-                std::optional<Etude> etude = line(each, bars_of(unit.kind, place));
-                if (!etude) continue;
-                etude->number.piece = static_cast<int>(out.size()) + 1;
-                if (&place != &first) etude->place = place_of(unit.kind, place);
-                for (WrittenMusic& music : etude->music) unmark(music);
-                out.push_back(*std::move(etude));
-            }
+        const auto take = [&](std::optional<Etude> etude, const UnitPlace& place) {
+            if (!etude) return;
+            etude->number.piece = static_cast<int>(out.size()) + 1;
+            if (&place != &first) etude->place = place_of(unit.kind, place);
+            for (WrittenMusic& music : etude->music) unmark(music);
+            out.push_back(*std::move(etude));
         };
-        if (!has_opening) add(kShort, first);
-        if (has_opening) {
-            add(kOpening, first);
-            for (const UnitPlace& place : other_keys(unit)) add(kElsewhere, place);
+        const auto add = [&](std::span<const LineOfUnit> lines, const UnitPlace& place) {
+            for (const LineOfUnit& each : lines) take(line(each, bars_of(unit.kind, place)), place);
+        };
+        add(has_opening ? std::span<const LineOfUnit>{kOpening} : kShort, first);
+        std::vector<Etude> phrases =
+            phrases_.make(tune_, unit.kind, first, has_opening ? kPhrasesOfAnOpening : 1);
+        const std::string hardest = phrases.empty() ? "" : phrases.back().id;
+        for (Etude& phrase : phrases) take(std::move(phrase), first);
+        if (has_opening || hardest.empty()) add(kComposed, first);
+        for (const UnitPlace& place : has_opening ? other_keys(unit) : std::vector<UnitPlace>{}) {
+            add(kElsewhere, place);
+            std::optional<Etude> phrase = phrases_.again(tune_, place, hardest);
+            if (!phrase) add(kComposed, place);
+            take(std::move(phrase), place);
         }
         return out;
     }
@@ -358,6 +373,7 @@ class UnitChapter {
     DrillSectionMaker& sections_;
     BlockSink& sink_;
     Diagnostics& diagnostics_;
+    PhrasePages phrases_;
     std::vector<NoteSet> sets_;
     TuneUnits units_;                    // written
     std::vector<WrittenMusic> changes_;  // of each part
