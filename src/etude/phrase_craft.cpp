@@ -59,8 +59,7 @@ class Judge {
         const GroundBar& bar = bar_at(ground_, note.at);
         const bool on_beat = ((note.at - bar.at) / kQuarter).is_whole();
         const bool is_heavy = on_beat && note.length >= kQuarter;
-        const bool may_lean = note.length == kQuarter && goes_by_step(i);
-        return !is_heavy || holds(restful(facts_[chord]), note.pitch.midi()) || may_lean;
+        return !is_heavy || holds(restful(facts_[chord]), note.pitch.midi());
     }
 
   private:

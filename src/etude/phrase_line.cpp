@@ -7,7 +7,6 @@
 #include "line_tools.h"
 #include "phrase_craft.h"
 #include "shedbook/etude/phrase.h"
-#include "spelling.h"
 
 namespace shedbook {
 namespace {
@@ -178,9 +177,8 @@ class PhraseLine {
             note.alter ? make_degree(steps + 1, *note.alter) : degree_over(span, facts, steps);
         const Pitch strict = Pitch{root_of(span), kMiddle} + above + note.octaves * kOctave;
         if (std::abs(strict.alter()) < 2) return strict;
-        // As the scale calls it, or plainly.
-        const auto name = scale_name(span, strict.midi());
-        return name ? pitch_of(*name, strict.midi()) : without_double_accidental(strict);
+        const bool is_own = std::ranges::find(span.chord, strict.name()) != span.chord.end();
+        return is_own ? strict : without_double_accidental(strict);
     }
 
     // How far the figure moves so that its first note lies as it should against the one before.
@@ -222,10 +220,15 @@ std::optional<ConcertLine> line_on(const Phrase& phrase, std::span<const Stretch
 
 std::vector<ScaleSpan> chords_of_unit(const EtudeGround& ground, const std::vector<int>& chords) {
     std::vector<ScaleSpan> out;
+    const Position end = Position{} + ground.length * Rational{1, ground.choruses};
     for (const ScaleSpan& span : ground.spans) {
-        if (!span.symbol || std::ranges::find(chords, span.inst) == chords.end()) continue;
-        if (!out.empty() && span.inst <= out.back().inst) break;  // the passage a second time
-        out.push_back(span);
+        if (span.at >= end) break;
+        if (span.inst < 0 || !span.symbol || std::ranges::find(chords, span.inst) == chords.end()) continue;
+        const bool goes_on =
+            !out.empty() && out.back().symbol == span.symbol && out.back().at + out.back().length == span.at;
+        if (!goes_on) out.push_back(span);
+        if (!goes_on) out.back().length = {};
+        out.back().length += std::min(span.at + span.length, end) - span.at;
     }
     return out;
 }
