@@ -1,8 +1,11 @@
 #include "phrase_pages.h"
 
 #include <algorithm>
+#include <random>
 #include <tuple>
 #include <utility>
+
+#include "shedbook/notation/memory_page.h"
 
 namespace shedbook {
 namespace {
@@ -33,16 +36,6 @@ std::vector<bool> starts_of_phrase(std::size_t bars) {
     return out;
 }
 
-void leave_empty(WrittenMusic& music, std::size_t from) {
-    for (std::size_t b = from; b < music.measures.size(); ++b) {
-        const Measure& measure = music.measures[b];
-        for (std::size_t e = 0; e < measure.event_count; ++e) {
-            if (auto* rest = std::get_if<Rest>(&music.events[measure.first_event + e].what))
-                rest->hidden = true;
-        }
-    }
-}
-
 }  // namespace
 
 PhrasePages::PhrasePages(std::span<const BookPart> parts, std::vector<std::size_t> written,
@@ -68,18 +61,26 @@ std::vector<PartLine> PhrasePages::lines_of(const Phrase& phrase, const EtudeGro
     return out;
 }
 
-// The best first: the highest level, what begins with the unit, what the book does not have yet.
+// How far below the player's level a phrase lies; two levels are alike where there are enough of them.
+int PhrasePages::ease(const Phrase& phrase) const {
+    constexpr int kFirstSteps = 2;
+    const int below = request_.level - phrase.level;
+    return request_.level <= kFirstSteps ? below : below / 2;
+}
+
+// The best first: the highest levels, what begins with the unit, what the book does not have yet.
 std::vector<PhrasePages::Candidate> PhrasePages::candidates(const Tune& tune, UnitKind kind,
                                                             const UnitPlace& place,
                                                             const EtudeGround& ground) const {
     const auto phrases = phrases_for(kind, request_.level, feel_of(tune, ground, request_));
-    std::vector<std::pair<std::tuple<int, bool, Position, std::size_t>, Candidate>> ranked;
+    std::vector<std::pair<std::tuple<int, bool, Position, std::uint64_t>, Candidate>> ranked;
+    std::mt19937_64 dice{request_.seed};
     for (std::size_t i = 0; i < phrases.size(); ++i) {
+        const std::uint64_t turn = dice();
         std::vector<PartLine> lines = lines_of(*phrases[i], ground, place);
         if (lines.empty()) continue;
         const Position from = lines.front().line.notes.front().at;
-        const std::size_t turn = (i + request_.seed) % phrases.size();
-        ranked.push_back({{-phrases[i]->level, used_.contains(phrases[i]->id), from, turn},
+        ranked.push_back({{ease(*phrases[i]), used_.contains(phrases[i]->id), from, turn},
                           {phrases[i], std::move(lines)}});
     }
     std::ranges::stable_sort(ranked, {}, [](const auto& entry) { return entry.first; });
@@ -97,7 +98,7 @@ Etude PhrasePages::on_paper(const Tune& tune, const EtudeGround& ground, const C
     for (const PartLine& part : candidate.lines) {
         WrittenMusic music = line_on_paper(part.line, tune, ground, *part.part,
                                            {prefer_, request_.level, starts_of_phrase(bars)});
-        leave_empty(music, bars);
+        music = with_empty_staves(music, bars);
         music.texts.push_back({bars, 0, "your version"});
         out.music.push_back(std::move(music));
     }
@@ -110,10 +111,10 @@ std::vector<Etude> PhrasePages::make(const Tune& tune, UnitKind kind, const Unit
                                      std::size_t most) {
     const EtudeGround ground = ground_for(tune, place);
     std::vector<Etude> out;
-    std::optional<int> level;
+    std::optional<int> known;
     for (const Candidate& candidate : candidates(tune, kind, place, ground)) {
-        if (out.size() == most || level == candidate.phrase->level) continue;
-        level = candidate.phrase->level;
+        if (out.size() == most || known == ease(*candidate.phrase)) continue;
+        known = ease(*candidate.phrase);
         used_.insert(candidate.phrase->id);
         out.push_back(on_paper(tune, ground, candidate));
     }

@@ -33,6 +33,7 @@ class PhrasePages {
         const Phrase* phrase;
         std::vector<PartLine> lines;  // one for each written part
     };
+    [[nodiscard]] int ease(const Phrase& phrase) const;
     [[nodiscard]] std::vector<PartLine> lines_of(const Phrase& phrase, const EtudeGround& ground,
                                                  const UnitPlace& place) const;
     [[nodiscard]] std::vector<Candidate> candidates(const Tune& tune, UnitKind kind, const UnitPlace& place,

@@ -50,6 +50,12 @@ WrittenMusic with_empty_staves(const WrittenMusic& music, std::size_t bars_kept)
         }
         measure.event_count = out.events.size() - measure.first_event;
     }
+    if (!out.fingerings.empty()) {
+        const std::size_t kept =
+            bars_kept < out.measures.size() ? out.measures[bars_kept].first_event : out.events.size();
+        out.fingerings.resize(kept);
+        out.fingerings.resize(out.events.size());
+    }
     for (WrittenMusic& staff : out.lower) staff = with_empty_staves(staff, bars_kept);
     std::erase_if(out.texts, [&](const TextMark& mark) { return mark.measure >= bars_kept; });
     return out;
