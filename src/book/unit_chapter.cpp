@@ -9,18 +9,17 @@
 #include <string_view>
 #include <utility>
 
+#include "melody_pages.h"
+#include "phrase_pages.h"
 #include "scales_under_changes.h"
 #include "shedbook/base/grade.h"
 #include "shedbook/book/etude.h"
-#include "shedbook/book/lead_sheet.h"
 #include "shedbook/drill/degree.h"
 #include "shedbook/harmony/units.h"
 #include "shedbook/notation/document_words.h"
-#include "shedbook/notation/excerpt.h"
-#include "shedbook/notation/memory_page.h"
-#include "sittings.h"
 #include "topics.h"
 #include "tune_chapter.h"
+#include "unit_bars.h"
 
 namespace shedbook {
 namespace {
@@ -35,8 +34,7 @@ struct Budget {
 constexpr std::array<Budget, 3> kBudgets{{{16, 2, 3, 3}, {48, 4, 6, 4}, {SIZE_MAX, 3, 8, 4}}};
 constexpr std::size_t kOtherKeys = 3;
 constexpr int kLongestUnit = 8;  // bars; what is longer is practised with the form
-constexpr std::size_t kBarsASystem = 5;
-constexpr int kTwice = 2;  // bars: what is as short is played twice
+constexpr int kTwice = 2;        // bars: what is as short is played twice
 
 // A kind of line, and the level above which it is not asked for here.
 struct LineOfUnit {
@@ -45,10 +43,12 @@ struct LineOfUnit {
 };
 // Guide tones are first of all the notes themselves.
 constexpr LineOfUnit kGuideTones{"guide-tones", 1};
-constexpr std::array<LineOfUnit, 6> kOpening{
-    {kGuideTones, {"arpeggios-up"}, {"unbroken-scale"}, {"cell"}, {"targets"}, {"composed"}}};
-constexpr std::array<LineOfUnit, 3> kShort{{kGuideTones, {"unbroken-scale"}, {"composed"}}};
-constexpr std::array<LineOfUnit, 2> kElsewhere{{kGuideTones, {"composed"}}};
+constexpr std::array<LineOfUnit, 5> kOpening{
+    {kGuideTones, {"arpeggios-up"}, {"unbroken-scale"}, {"cell"}, {"targets"}}};
+constexpr std::array<LineOfUnit, 2> kShort{{kGuideTones, {"unbroken-scale"}}};
+constexpr std::array<LineOfUnit, 1> kElsewhere{{kGuideTones}};
+constexpr std::array<LineOfUnit, 1> kComposed{{{"composed"}}};
+constexpr std::size_t kPhrasesOfAnOpening = 2;
 constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
 constexpr std::array<std::string_view, 4> kCommonest{"range-scale", "thirds", "groups-of-four", "sevenths"};
 constexpr std::array<std::string_view, 2> kOtherSets{"range-scale", "thirds"};
@@ -94,7 +94,12 @@ class UnitChapter {
           options_{options},
           sections_{sections},
           sink_{sink},
-          diagnostics_{diagnostics} {
+          diagnostics_{diagnostics},
+          phrases_{ensemble.parts,
+                   ensemble.written,
+                   options.etude,
+                   options.prefer,
+                   {options.tempos, options.goal_tempo, true}} {
         BookOptions all = options;
         all.most_chords = std::nullopt;
         const std::vector<WrittenBar> written = written_bars(tune.chart);
@@ -132,7 +137,10 @@ class UnitChapter {
             etude->number = {++number, 0};
             sink_.take(*std::move(etude));
         }
-        write_melody(number);
+        for (Etude& melody : melody_pages(tune_, ensemble_, options_, diagnostics_)) {
+            melody.number = {++number, 0};
+            sink_.take(std::move(melody));
+        }
     }
 
   private:
@@ -238,33 +246,6 @@ class UnitChapter {
         sink_.take(SectionEnd{});
     }
 
-    // As the chart has it, and then with gaps to be filled by ear.
-    void write_melody(int& number) {
-        constexpr std::size_t kBarsAGap = 4;
-        Etude melody;
-        for (const std::size_t which : ensemble_.written) {
-            std::optional<WrittenMusic> music =
-                melody_part(tune_.chart, *ensemble_.parts[which].instrument, options_.prefer, diagnostics_);
-            if (!music) return;
-            melody.music.push_back(*std::move(music));
-        }
-        diagnostics_.note_at(
-            name_of(tune_.chart).title,
-            "its melody is printed as the chart has it; whose it is, and who may copy it, you know");
-        melody.id = "melody";
-        melody.title = "The melody";
-        melody.tune = name_of(tune_.chart);
-        melody.boxes = boxes_at(options_.tempos, options_.goal_tempo);
-        melody.number = {++number, 0};
-        Etude by_ear = melody;
-        sink_.take(std::move(melody));
-        by_ear.id = "melody-by-ear";
-        by_ear.title = "The melody, its gaps by ear";
-        by_ear.number = {++number, 0};
-        for (WrittenMusic& music : by_ear.music) music = with_gaps(music, kBarsAGap);
-        sink_.take(std::move(by_ear));
-    }
-
     // As pages count: a pickup is bar 0.
     [[nodiscard]] UnitHead::Place place_of(UnitKind kind, const UnitPlace& place) const {
         const auto [first, last] = bars_of(kind, place);
@@ -286,7 +267,7 @@ class UnitChapter {
     void write_unit(Chosen& chosen) {
         sink_.take(SectionStart{chosen.section, head_of(*chosen.unit)});
         if (chosen.has_opening)
-            sink_.take(bars_with_ways(bars_of(chosen.unit->kind, chosen.unit->hardest_place())));
+            sink_.take(bars_with_ways(changes_, bars_of(chosen.unit->kind, chosen.unit->hardest_place())));
         for (Etude& line : chosen.lines) sink_.take(std::move(line));
         sink_.take(SectionEnd{});
     }
@@ -295,57 +276,29 @@ class UnitChapter {
     std::vector<Etude> lines_on(const PracticeUnit& unit, bool has_opening) {
         std::vector<Etude> out;
         const UnitPlace& first = unit.hardest_place();
-        const auto add = [&](std::span<const LineOfUnit> lines, const UnitPlace& place) {
-            for (const LineOfUnit& each : lines) {
-                std::optional<Etude> etude = line(each, bars_of(unit.kind, place));
-                if (!etude) continue;
-                etude->number.piece = static_cast<int>(out.size()) + 1;
-                if (&place != &first) etude->place = place_of(unit.kind, place);
-                for (WrittenMusic& music : etude->music) unmark(music);
-                out.push_back(*std::move(etude));
-            }
+        const auto take = [&](std::optional<Etude> etude, const UnitPlace& place) {
+            if (!etude) return;
+            etude->number.piece = static_cast<int>(out.size()) + 1;
+            if (&place != &first) etude->place = place_of(unit.kind, place);
+            for (WrittenMusic& music : etude->music) unmark_sections(music);
+            out.push_back(*std::move(etude));
         };
-        if (!has_opening) add(kShort, first);
-        if (has_opening) {
-            add(kOpening, first);
-            for (const UnitPlace& place : other_keys(unit)) add(kElsewhere, place);
+        const auto add = [&](std::span<const LineOfUnit> lines, const UnitPlace& place) {
+            for (const LineOfUnit& each : lines) take(line(each, bars_of(unit.kind, place)), place);
+        };
+        add(has_opening ? std::span<const LineOfUnit>{kOpening} : kShort, first);
+        std::vector<Etude> phrases =
+            phrases_.make(tune_, unit.kind, first, has_opening ? kPhrasesOfAnOpening : 1);
+        const std::string hardest = phrases.empty() ? "" : phrases.back().id;
+        for (Etude& phrase : phrases) take(std::move(phrase), first);
+        if (has_opening || hardest.empty()) add(kComposed, first);
+        for (const UnitPlace& place : has_opening ? other_keys(unit) : std::vector<UnitPlace>{}) {
+            add(kElsewhere, place);
+            std::optional<Etude> phrase = phrases_.again(tune_, place, hardest);
+            if (!phrase) add(kComposed, place);
+            take(std::move(phrase), place);
         }
         return out;
-    }
-
-    // A bar before and a bar after, between double bars.
-    [[nodiscard]] UnitBars bars_with_ways(std::pair<int, int> bars) const {
-        UnitBars out;
-        const auto first = static_cast<std::size_t>(bars.first - 1);
-        const auto end = static_cast<std::size_t>(bars.second);
-        for (const WrittenMusic& music : changes_) {
-            const std::size_t from = first > 0 ? first - 1 : 0;
-            WrittenMusic part = excerpt(music, from, std::min(end + 1, music.measures.size()));
-            for (std::size_t b = 0; b < part.measures.size(); ++b) {
-                Measure& measure = part.measures[b];
-                measure.signs_before.clear();
-                measure.signs_after.clear();
-                measure.ending = std::nullopt;
-                measure.repeat_start = false;
-                measure.repeat_end = 0;
-                measure.new_system = b > 0 && b % kBarsASystem == 0;
-                const bool is_border = from + b + 1 == first || from + b + 1 == end;
-                measure.right = is_border && b + 1 < part.measures.size() ? Barline::Double : Barline::Plain;
-            }
-            out.music.push_back(std::move(part));
-        }
-        return out;
-    }
-
-    // The sections of the tune begin elsewhere, if a unit goes over the border; its repetition is marked.
-    static void unmark(WrittenMusic& music) {
-        const std::optional<int> first = music.measures.front().number;
-        for (std::size_t b = 0; b < music.measures.size(); ++b) {
-            Measure& measure = music.measures[b];
-            std::erase_if(measure.signs_before, [](const Sign& sign) { return !sign.form; });
-            measure.right = Barline::Plain;
-            if (b > 0 && measure.number == first) music.measures[b - 1].right = Barline::Double;
-        }
     }
 
     // A ii-V is played into what follows it.
@@ -389,6 +342,7 @@ class UnitChapter {
     DrillSectionMaker& sections_;
     BlockSink& sink_;
     Diagnostics& diagnostics_;
+    PhrasePages phrases_;
     std::vector<NoteSet> sets_;
     TuneUnits units_;                    // written
     std::vector<WrittenMusic> changes_;  // of each part

@@ -6,6 +6,7 @@
 #include <cstdlib>
 #include <utility>
 
+#include "phrase_pages.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/etude.h"
 #include "shedbook/chart/readers.h"
@@ -17,8 +18,9 @@ namespace shedbook {
 namespace {
 
 // A kind of line, and the level above which it is not asked for here.
-constexpr std::array<std::pair<std::string_view, int>, 3> kLines{
-    {{"guide-tones", 1}, {"unbroken-scale", kHighestLevel}, {"composed", kHighestLevel}}};
+constexpr std::array<std::pair<std::string_view, int>, 2> kLines{
+    {{"guide-tones", 1}, {"unbroken-scale", kHighestLevel}}};
+constexpr std::string_view kComposed = "composed";
 
 std::optional<PlainUnit> read_plain_unit(Fields fields) {
     PlainUnit out;
@@ -49,6 +51,61 @@ Key key_above(Key key, int semitones, Prefer prefer) {
     }
     return best.value_or(key);
 }
+
+// The lines on one key after the other: the phrase of the first comes in all.
+class UnitLines {
+  public:
+    UnitLines(const PlainUnit& unit, std::span<const BookPart> parts, std::size_t which,
+              const BookOptions& options)
+        : unit_{unit},
+          parts_{parts},
+          which_{which},
+          options_{options},
+          phrases_{parts, {which}, options.etude, options.prefer, boxes()} {}
+
+    std::vector<Etude> lines_on(const Tune& tune) {
+        std::vector<Etude> out;
+        for (const auto& [kind, most_level] : kLines) add(out, line(tune, kind, most_level));
+        std::optional<Etude> own = phrase(tune);
+        add(out, own ? std::move(own) : line(tune, kComposed, kHighestLevel));
+        return out;
+    }
+
+  private:
+    [[nodiscard]] EtudeBoxes boxes() const { return {options_.tempos, options_.goal_tempo, true}; }
+
+    static void add(std::vector<Etude>& out, std::optional<Etude> line) {
+        if (line) out.push_back(*std::move(line));
+    }
+
+    [[nodiscard]] std::optional<Etude> line(const Tune& tune, std::string_view kind, int most_level) const {
+        EtudeRequest request = options_.etude;
+        request.kind = kind;
+        request.level = std::min(request.level, most_level);
+        request.bars = {1, static_cast<int>(written_bars(tune.chart).size())};
+        request.once = true;
+        return EtudeMaker{parts_, request, options_.prefer}.make(tune, {which_}, boxes());
+    }
+
+    std::optional<Etude> phrase(const Tune& tune) {
+        const std::vector<PracticeUnit> found = units_of(tune.chart, tune.analysis).units;
+        const auto own = std::ranges::find(found, unit_.kind, &PracticeUnit::kind);
+        if (own == found.end()) return std::nullopt;
+        const UnitPlace& place = own->places.front();
+        if (!phrase_.empty()) return phrases_.again(tune, place, phrase_);
+        std::vector<Etude> made = phrases_.make(tune, unit_.kind, place, 1);
+        if (made.empty()) return std::nullopt;
+        phrase_ = made.front().id;
+        return std::move(made.front());
+    }
+
+    const PlainUnit& unit_;
+    std::span<const BookPart> parts_;
+    std::size_t which_;
+    const BookOptions& options_;
+    PhrasePages phrases_;
+    std::string phrase_;  // its id, once it is chosen
+};
 
 }  // namespace
 
@@ -89,28 +146,20 @@ void assemble_unit_sheet(const PlainUnit& unit, const std::vector<Tune>& keys,
                 {instrument},
                 ""});
     sink.take(Caution{std::string{kCaution}});
+    UnitLines maker{unit, parts, which, options};
     int number = 0;
     for (const Tune& tune : keys) {
+        std::vector<Etude> lines = maker.lines_on(tune);
+        if (lines.empty()) continue;
         const Key key = key_of(tune);
         const Interval by = written_interval(instrument, key, {}, options.prefer);
-        UnitHead head{
-            std::string{to_word(unit.kind)}, {{Key{key.tonic + by, key.mode}, 0, 0}}, Grade::Easy, ""};
-        std::vector<Etude> lines;
-        for (const auto& [kind, most_level] : kLines) {
-            EtudeRequest request = options.etude;
-            request.kind = kind;
-            request.level = std::min(request.level, most_level);
-            request.bars = {1, static_cast<int>(written_bars(tune.chart).size())};
-            request.once = true;
-            EtudeMaker maker{parts, request, options.prefer};
-            std::optional<Etude> line = maker.make(tune, {which}, {options.tempos, options.goal_tempo, true});
-            if (!line) continue;
-            line->number = {number + 1, static_cast<int>(lines.size()) + 1};
-            lines.push_back(*std::move(line));
+        const UnitHead::Place place{Key{key.tonic + by, key.mode}, 0, 0};
+        sink.take(
+            SectionStart{++number, UnitHead{std::string{to_word(unit.kind)}, {place}, Grade::Easy, ""}});
+        for (std::size_t i = 0; i < lines.size(); ++i) {
+            lines[i].number = {number, static_cast<int>(i) + 1};
+            sink.take(std::move(lines[i]));
         }
-        if (lines.empty()) continue;
-        sink.take(SectionStart{++number, std::move(head)});
-        for (Etude& line : lines) sink.take(std::move(line));
         sink.take(SectionEnd{});
     }
     if (number == 0) diagnostics.note_at(unit.id, "no line on it fits the range of the " + instrument.name);

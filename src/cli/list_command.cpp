@@ -7,6 +7,7 @@
 #include "command.h"
 #include "shedbook/base/text.h"
 #include "shedbook/drill/drill_template.h"
+#include "shedbook/etude/phrase.h"
 #include "shedbook/job/caller.h"
 #include "shedbook/notation/instrument.h"
 #include "shedbook/theory/chord_symbol.h"
@@ -91,6 +92,17 @@ void list_articulations() {
     }
 }
 
+void list_phrases() {
+    for (const Phrase& phrase : phrases()) {
+        std::vector<std::string> kinds;
+        for (const UnitKind kind : phrase.over) kinds.emplace_back(to_word(kind));
+        cell(phrase.id, 30);
+        cell("level " + std::to_string(phrase.level), 9);
+        cell(join(kinds, ", "), 42);
+        std::cout << phrase.about << "\n";
+    }
+}
+
 void list_chords() {
     for (const ChordKind& kind : chord_kinds()) {
         cell("C" + std::string{kind.suffix}, 14);
@@ -103,12 +115,13 @@ struct Listing {
     const char* name;
     void (*print)();
 };
-constexpr std::array<Listing, 6> kListings{{
+constexpr std::array<Listing, 7> kListings{{
     {"instruments", list_instruments},
     {"scales", list_scales},
     {"drills", list_drills},
     {"rhythms", list_rhythms},
     {"articulations", list_articulations},
+    {"phrases", list_phrases},
     {"chords", list_chords},
 }};
 
@@ -120,8 +133,9 @@ int run_list(const std::string& what) {
             return kDone;
         }
     }
-    throw UsageError("list shows instruments, scales, drills, rhythms, articulations or chords, not '" +
-                     what + "'");
+    throw UsageError(
+        "list shows instruments, scales, drills, rhythms, articulations, phrases or chords, not '" + what +
+        "'");
 }
 
 }  // namespace
@@ -129,7 +143,7 @@ int run_list(const std::string& what) {
 Action list_command(CLI::App& app) {
     auto what = std::make_shared<std::string>();
     app.add_option("what", *what,
-                   "instruments, scales, drills, rhythms, articulations or chords (chord kinds)")
+                   "instruments, scales, drills, rhythms, articulations, phrases or chords (chord kinds)")
         ->required();
     return [what] { return run_list(*what); };
 }

@@ -2,11 +2,10 @@
 #include <algorithm>
 #include <cstdlib>
 
+#include "degree_over.h"
 #include "line_maker.h"
 #include "lines.h"
-#include "shedbook/base/rational.h"
 #include "shedbook/base/text.h"
-#include "shedbook/drill/degree.h"
 #include "shedbook/drill/pattern.h"
 #include "spelling.h"
 
@@ -17,8 +16,6 @@ constexpr std::size_t kMostInACell = 16;
 constexpr int kHighestDegree = 13;
 constexpr const char* kHowToWrite =
     "write numbers from 1 to 13, with ' an octave higher, as in \"1 2 3 5 1'\"";
-// Where neither chord nor scale has a degree: as over a dominant.
-constexpr SoundsAbove kPlain{0b0110'1011'0101};
 
 // The cell of a drill (drill/pattern.h), of degrees alone; else what is wrong with it.
 std::string read_cell(std::string_view text, DrillCell& out) {
@@ -141,36 +138,10 @@ class CellLine : LineMaker {
         return out;
     }
 
-    // A degree by its letter over the root, so that 3 is the third of every scale, whatever that has between
-    // its tones: of the chord if it has one, else of the scale, else of a scale that fits the chord.
-    [[nodiscard]] Interval above_root(const LineSpan& span, int steps) const {
-        const ScaleSpan& chord = *span.span;
-        const PitchClass root = chord.symbol ? chord.symbol->root : chord.notes.front();
-        const int letter = modulo(steps, 7);
-        const int octaves = (steps - letter) / 7;
-        for (const std::vector<PitchClass>* notes : {&chord.chord, &chord.notes}) {
-            for (const PitchClass note : *notes) {
-                if ((note - root).steps() == letter) return (note - root) + octaves * kOctave;
-            }
-        }
-        const auto above = [&](SoundSet set) {
-            SoundsAbove out;
-            for (int up = 0; up < 12; ++up)
-                out[static_cast<std::size_t>(up)] = holds(set, root.semitone() + up);
-            return out;
-        };
-        for (const SoundsAbove notes :
-             {above(set_of(chord.notes) | span.facts.all), above(span.facts.inside), kPlain}) {
-            const auto sounding = degrees_above(notes, {})[static_cast<std::size_t>(letter)];
-            if (sounding) return Interval{letter, *sounding} + octaves * kOctave;
-        }
-        return octaves * kOctave;
-    }
-
     [[nodiscard]] Pitch pitch_of_degree(const LineSpan& span, const CellNote& degree, int octave) const {
         const ScaleSpan& chord = *span.span;
-        const PitchClass root = chord.symbol ? chord.symbol->root : chord.notes.front();
-        const Pitch strict = Pitch{root, octave} + above_root(span, degree.steps) + degree.octaves * kOctave;
+        const Pitch strict = Pitch{root_of(chord), octave} + degree_over(chord, span.facts, degree.steps) +
+                             degree.octaves * kOctave;
         // As the chord or the scale spells it.
         const auto name = scale_name(chord, strict.midi());
         return name ? pitch_of(*name, strict.midi()) : strict;

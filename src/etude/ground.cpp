@@ -147,7 +147,7 @@ class Collector {
         const ChordSymbol& heard = reading->scale.chord(*span.symbol);
         const ChordSymbol& symbol = heard.root == span.symbol->root ? *span.symbol : heard;
         out_.spans.push_back({at, length, reading->scale.notes, chord_notes(symbol), reading->guide_tones,
-                              reading->scale.avoid, symbol});
+                              reading->scale.avoid, symbol, span.inst});
     }
 
     const Timeline& timeline_;

@@ -4,6 +4,7 @@
 
 #include "shedbook/book/plan.h"
 #include "shedbook/drill/drill_template.h"
+#include "shedbook/etude/phrase.h"
 #include "shedbook/harmony/own_scales.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/own_templates.h"
@@ -24,6 +25,7 @@ constexpr Kind kKinds[]{
     {"fingering", [](const SourceText& file, Diagnostics& said) { (void)read_fingering_charts(file, said); }},
     {"level", [](const SourceText& file, Diagnostics& said) { (void)read_levels(file, said); }},
     {"plan", [](const SourceText& file, Diagnostics& said) { (void)read_plans(file, said); }},
+    {"phrase", [](const SourceText& file, Diagnostics& said) { (void)read_phrases(file, said); }},
 };
 
 void take_scales(const std::vector<SourceText>& files, Diagnostics& said) {

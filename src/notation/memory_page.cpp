@@ -43,10 +43,17 @@ template <class Keeps>
 WrittenMusic with_bars(const WrittenMusic& music, const Keeps& keeps) {
     WrittenMusic out = music;
     out.events.clear();
+    out.fingerings.clear();
     for (std::size_t m = 0; m < out.measures.size(); ++m) {
         Measure& measure = out.measures[m];
         const auto events = music.events_of(music.measures[m]);
         measure.first_event = out.events.size();
+        if (!music.fingerings.empty() && keeps(m)) {
+            const auto first =
+                music.fingerings.begin() + static_cast<std::ptrdiff_t>(music.measures[m].first_event);
+            out.fingerings.insert(out.fingerings.end(), first,
+                                  first + static_cast<std::ptrdiff_t>(events.size()));
+        }
         if (keeps(m)) {
             out.events.insert(out.events.end(), events.begin(), events.end());
             if (m > 0 && !keeps(m - 1)) cut_tie_before(out, measure.first_event);
@@ -55,6 +62,8 @@ WrittenMusic with_bars(const WrittenMusic& music, const Keeps& keeps) {
             add_empty_bar(out, events.empty() ? 0 : events.back().at + events.back().length);
         }
         measure.event_count = out.events.size() - measure.first_event;
+        // What is not to be seen has no fingers either.
+        if (!music.fingerings.empty()) out.fingerings.resize(out.events.size());
     }
     for (WrittenMusic& staff : out.lower) staff = with_bars(staff, keeps);
     std::erase_if(out.texts, [&](const TextMark& mark) { return !keeps(mark.measure); });

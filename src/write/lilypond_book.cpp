@@ -88,7 +88,6 @@ std::string name_markup(const SectionStart& start) {
 }
 
 std::string name_of_own_line(const std::variant<TopicHead, RoundHead, UnitHead>& head) {
-    if (std::holds_alternative<UnitHead>(head)) return "Your version";
     return std::holds_alternative<RoundHead>(head) ? "Your own line" : "Your own line on this chord";
 }
 

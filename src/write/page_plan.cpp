@@ -93,9 +93,11 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
 // Short sections of one sitting stand on one page, the room that is left at its end.
 void share_pages(std::span<PlannedSection> sections, const PageRoom& room,
                  const std::function<int(std::size_t)>& fault_of) {
-    constexpr double kHead = 1.2;  // of a section, in systems
+    // Of a section, in systems: a unit has fewer lines over its first drill.
+    constexpr double kHead = 1.2;
+    constexpr double kHeadOfUnit = 0.9;
     const auto height = [](const PlannedSection& s) {
-        return std::accumulate(s.rooms.begin(), s.rooms.end(), kHead);
+        return std::accumulate(s.rooms.begin(), s.rooms.end(), s.is_unit() ? kHeadOfUnit : kHead);
     };
     const auto can_share = [](const PlannedSection& s) { return s.etude() == nullptr && s.pages == 1; };
     for (std::size_t first = 0; first < sections.size();) {
@@ -275,6 +277,10 @@ const SectionStart* PlannedSection::section() const {
     return out != nullptr ? *out : nullptr;
 }
 
+bool PlannedSection::is_unit() const {
+    return section() != nullptr && std::holds_alternative<UnitHead>(section()->head);
+}
+
 int PlannedTune::page_of(int section) const {
     const auto at = std::ranges::find_if(sections, [&](const PlannedSection& planned) {
         return planned.section() != nullptr && planned.section()->number == section;
@@ -347,11 +353,11 @@ PagePlan planned(PagePlan out, const PageRoom& room, const Faults& faults) {
         }
         share_pages(tune.sections, room,
                     [&](std::size_t section) { return fault_of(tune.sections[section].key); });
-        // A book of units is to be read through: a staff of one's own is enough.
+        // A book of units is to be read through: a staff of one's own is enough. Units have bars for that.
         constexpr int kMostOfOwn = 1;
-        if (tune.overview != nullptr) {
-            for (PlannedSection& section : tune.sections)
-                section.empty_staves = std::min(section.empty_staves, kMostOfOwn);
+        for (PlannedSection& section : tune.sections) {
+            if (section.is_unit()) section.empty_staves = 0;
+            if (tune.overview != nullptr) section.empty_staves = std::min(section.empty_staves, kMostOfOwn);
         }
         give_changes_pages(tune, room, fault_of(key_of_changes(t)));
         const bool fits_cover = out.tunes.size() == 1 && tune.overview != nullptr &&

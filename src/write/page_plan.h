@@ -31,6 +31,7 @@ struct PlannedSection {
     bool shares_page = false;                           // stands below the section before it
     [[nodiscard]] const Etude* etude() const;           // null: a section of drills
     [[nodiscard]] const SectionStart* section() const;  // null: an etude
+    [[nodiscard]] bool is_unit() const;
 };
 
 struct PlannedTune {

@@ -7,6 +7,7 @@
 #include <string>
 
 #include "recording_sink.h"
+#include "shedbook/etude/phrase.h"
 #include "shedbook/io/files.h"
 
 namespace shedbook {
@@ -19,12 +20,13 @@ struct Made {
     Diagnostics diagnostics;
 };
 
-Made book_by_units(const Tune& tune, const char* instrument = "alto-sax") {
+Made book_by_units(const Tune& tune, const char* instrument = "alto-sax", std::uint64_t seed = 1) {
     Made out;
     const Instrument* played = find_instrument(instrument);
     const std::vector<BookPart> parts{{.instrument = played, .range = played->practical}};
     BookOptions options;
     options.by = BookBy::Unit;
+    options.etude.seed = seed;
     options.drills = usual_drills();
     assemble_book({tune}, parts, 0, options, out.sink, out.diagnostics);
     return out;
@@ -50,6 +52,19 @@ std::vector<const UnitHead*> units(const RecordingSink& sink) {
         if (const auto* unit = std::get_if<UnitHead>(&start->head)) out.push_back(unit);
     }
     return out;
+}
+
+bool is_phrase(const Etude& etude) {
+    return std::ranges::find(phrases(), etude.id, &Phrase::id) != phrases().end();
+}
+
+bool sounds_in(const WrittenMusic& music, std::size_t from, std::size_t to) {
+    for (std::size_t m = from; m < to; ++m) {
+        for (const Event& event : music.events_of(music.measures[m])) {
+            if (std::holds_alternative<Sounded>(event.what)) return true;
+        }
+    }
+    return false;
 }
 
 const char* const kThreeKeys =
@@ -129,7 +144,7 @@ TEST_CASE("lines of a unit have its bars, once where the tune repeats them", "[b
         tune_of("Title: Again\nKey: C\nMeter: 4/4\n[A]\n|: Cmaj7 | Dm7b5 | G7b9 | Cm7 :|\n| Fmaj7 | C6 |\n"));
     int lines = 0;
     for (const Etude* etude : made.sink.all<Etude>()) {
-        if (etude->number.piece == 0) continue;
+        if (etude->number.piece == 0 || is_phrase(*etude)) continue;  // a phrase has its bars twice
         ++lines;
         std::vector<int> numbers;
         for (const Measure& measure : etude->music.front().measures)
@@ -246,6 +261,64 @@ TEST_CASE("the changes and the units of a tune with a pickup count it as bar 0",
         std::ranges::find_if(heads, [](const UnitHead* unit) { return unit->name == "ii-V-I"; });
     REQUIRE(cadence != heads.end());
     CHECK((*cadence)->places.front().first_bar == 2);
+}
+
+TEST_CASE("a phrase has its chords again behind it, over empty bars for the player's version",
+          "[book][units]") {
+    int found = 0;
+    for (const Tune& tune : sample_tunes()) {
+        const Made made = book_by_units(tune);
+        for (const Etude* etude : made.sink.all<Etude>()) {
+            if (!is_phrase(*etude)) continue;
+            INFO(tune.chart.name() << ", " << etude->id);
+            ++found;
+            const WrittenMusic& music = etude->music.front();
+            const std::size_t bars = music.measures.size() / 2;
+            CHECK(music.measures.size() == 2 * bars);
+            CHECK(sounds_in(music, 0, bars));
+            CHECK_FALSE(sounds_in(music, bars, 2 * bars));
+            CHECK(music.measures[bars - 1].right == Barline::Double);
+            REQUIRE_FALSE(music.texts.empty());
+            CHECK(music.texts.back().text == "your version");
+            CHECK(music.texts.back().measure == bars);
+            CHECK(music.chords_of(music.measures[bars]).size() > 0);
+            CHECK_FALSE(etude->boxes.empty());
+        }
+    }
+    CHECK(found > 60);
+}
+
+TEST_CASE("a hard unit has phrases of two levels, the easier first; in another key the harder one again",
+          "[book][units]") {
+    const Made made = book_by_units(tune_of(kThreeKeys));
+    std::vector<std::string> titles;
+    std::vector<std::string> elsewhere;
+    std::string last;
+    for (const Etude* etude : made.sink.all<Etude>()) {
+        if (!is_phrase(*etude) || etude->number.section != 1) continue;
+        if (etude->place) {
+            elsewhere.push_back(etude->id);
+        } else {
+            titles.push_back(etude->title);
+            last = etude->id;
+        }
+    }
+    REQUIRE(titles.size() == 2);
+    CHECK(titles[0] < titles[1]);
+    CHECK(elsewhere == std::vector<std::string>(2, last));
+}
+
+TEST_CASE("another seed gives other phrases, the same one the same", "[book][units]") {
+    const auto ids = [](std::uint64_t seed) {
+        const Made made = book_by_units(tune_of(kThreeKeys), "alto-sax", seed);
+        std::vector<std::string> out;
+        for (const Etude* etude : made.sink.all<Etude>()) {
+            if (is_phrase(*etude)) out.push_back(etude->id);
+        }
+        return out;
+    };
+    CHECK(ids(1) == ids(1));
+    CHECK((ids(1) != ids(2) || ids(1) != ids(3)));
 }
 
 }  // namespace shedbook

@@ -63,7 +63,9 @@ TEST_CASE("a sheet of a unit has a section for each key, with the same lines", "
     CHECK(written == std::vector<std::string>{"D major", "G major", "C major"});
     const auto lines = sink.all<Etude>();
     CHECK(lines.size() == 9);
-    for (const Etude* line : lines) CHECK(line->music.front().measures.size() == 4);
+    std::set<std::string> phrases;
+    for (std::size_t i = 2; i < lines.size(); i += 3) phrases.insert(lines[i]->id);
+    CHECK(phrases.size() == 1);
 }
 
 }  // namespace shedbook

@@ -24,6 +24,7 @@ struct ScaleSpan {
     std::vector<PitchClass> guide = {};  // third and seventh, or what stands for them
     std::vector<PitchClass> avoid = {};  // to pass over lightly
     std::optional<ChordSymbol> symbol = {};
+    int inst = -1;  // written chord symbols from 0, as Reading::inst; -1: none of the tune's
 };
 
 struct GroundBar {

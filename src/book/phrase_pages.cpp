@@ -1,0 +1,134 @@
+#include "phrase_pages.h"
+
+#include <algorithm>
+#include <random>
+#include <tuple>
+#include <utility>
+
+#include "shedbook/notation/memory_page.h"
+
+namespace shedbook {
+namespace {
+
+constexpr int kNarrowestRange = 12;  // semitones
+constexpr std::size_t kBarsALine = 4;
+constexpr std::size_t kBesideEach = 2;  // a phrase of so many bars has its empty bars on the same line
+
+// The phrase's own bars, and as many again that are left empty.
+EtudeGround ground_for(const Tune& tune, const UnitPlace& place) {
+    return ground_of(tune.timeline, tune.analysis,
+                     {.bars = std::pair{place.first_bar, place.last_bar}, .choruses = 2, .once = true});
+}
+
+PhraseFeel feel_of(const Tune& tune, const EtudeGround& ground, const EtudeRequest& request) {
+    const EtudeStyle style = request.style.value_or(style_of(tune.chart.feel, ground));
+    const bool is_straight = request.feel == EtudeFeel::Straight || style == EtudeStyle::Latin;
+    return is_straight ? PhraseFeel::Straight : PhraseFeel::Swing;
+}
+
+// About as many bars on each line, and a new line for the empty ones.
+std::vector<bool> starts_of_phrase(std::size_t bars) {
+    std::vector<bool> out(2 * bars, false);
+    if (bars <= kBesideEach) return out;
+    const std::size_t lines = (bars + kBarsALine - 1) / kBarsALine;
+    const std::size_t a_line = (bars + lines - 1) / lines;
+    for (std::size_t b = 0; b < out.size(); ++b) out[b] = b % bars % a_line == 0;
+    return out;
+}
+
+}  // namespace
+
+PhrasePages::PhrasePages(std::span<const BookPart> parts, std::vector<std::size_t> written,
+                         const EtudeRequest& request, Prefer prefer, EtudeBoxes boxes)
+    : parts_{parts},
+      written_{std::move(written)},
+      request_{request},
+      prefer_{prefer},
+      boxes_{std::move(boxes)} {}
+
+// One for each part, or none.
+std::vector<PartLine> PhrasePages::lines_of(const Phrase& phrase, const EtudeGround& ground,
+                                            const UnitPlace& place) const {
+    std::vector<PitchRange> ranges;
+    for (const BookPart& part : parts_) ranges.push_back(comfortable_range(part, kNarrowestRange));
+    const std::vector<ScaleSpan> chords = chords_of_unit(ground, place.chords);
+    std::vector<PartLine> out;
+    for (const std::size_t part : written_) {
+        auto line = phrase_line(phrase, chords, ground, common_window(ranges, part));
+        if (!line) return {};
+        out.push_back({&parts_[part], *std::move(line)});
+    }
+    return out;
+}
+
+// How far below the player's level a phrase lies; two levels are alike where there are enough of them.
+int PhrasePages::ease(const Phrase& phrase) const {
+    constexpr int kFirstSteps = 2;
+    const int below = request_.level - phrase.level;
+    return request_.level <= kFirstSteps ? below : below / 2;
+}
+
+// The best first: the highest levels, what begins with the unit, what the book does not have yet.
+std::vector<PhrasePages::Candidate> PhrasePages::candidates(const Tune& tune, UnitKind kind,
+                                                            const UnitPlace& place,
+                                                            const EtudeGround& ground) const {
+    const auto phrases = phrases_for(kind, request_.level, feel_of(tune, ground, request_));
+    std::vector<std::pair<std::tuple<int, bool, Position, std::uint64_t>, Candidate>> ranked;
+    std::mt19937_64 dice{request_.seed};
+    for (std::size_t i = 0; i < phrases.size(); ++i) {
+        const std::uint64_t turn = dice();
+        std::vector<PartLine> lines = lines_of(*phrases[i], ground, place);
+        if (lines.empty()) continue;
+        const Position from = lines.front().line.notes.front().at;
+        ranked.push_back({{ease(*phrases[i]), used_.contains(phrases[i]->id), from, turn},
+                          {phrases[i], std::move(lines)}});
+    }
+    std::ranges::stable_sort(ranked, {}, [](const auto& entry) { return entry.first; });
+    std::vector<Candidate> out;
+    for (auto& [rank, candidate] : ranked) out.push_back(std::move(candidate));
+    return out;
+}
+
+Etude PhrasePages::on_paper(const Tune& tune, const EtudeGround& ground, const Candidate& candidate) const {
+    const std::size_t bars = ground.bars.size() / 2;
+    Etude out;
+    out.id = candidate.phrase->id;
+    out.title = "Phrase, level " + std::to_string(candidate.phrase->level);
+    out.tune = name_of(tune.chart);
+    for (const PartLine& part : candidate.lines) {
+        WrittenMusic music = line_on_paper(part.line, tune, ground, *part.part,
+                                           {prefer_, request_.level, starts_of_phrase(bars)});
+        music = with_empty_staves(music, bars);
+        music.texts.push_back({bars, 0, "your version"});
+        out.music.push_back(std::move(music));
+    }
+    out.boxes = boxes_for(candidate.lines, tune, ground, request_.level, boxes_);
+    say_whose_tempo(out);
+    return out;
+}
+
+std::vector<Etude> PhrasePages::make(const Tune& tune, UnitKind kind, const UnitPlace& place,
+                                     std::size_t most) {
+    const EtudeGround ground = ground_for(tune, place);
+    std::vector<Etude> out;
+    std::optional<int> known;
+    for (const Candidate& candidate : candidates(tune, kind, place, ground)) {
+        if (out.size() == most || known == ease(*candidate.phrase)) continue;
+        known = ease(*candidate.phrase);
+        used_.insert(candidate.phrase->id);
+        out.push_back(on_paper(tune, ground, candidate));
+    }
+    std::ranges::reverse(out);
+    return out;
+}
+
+std::optional<Etude> PhrasePages::again(const Tune& tune, const UnitPlace& place, const std::string& id) {
+    const auto phrase = std::ranges::find(phrases(), id, &Phrase::id);
+    if (phrase == phrases().end()) return std::nullopt;
+    const EtudeGround ground = ground_for(tune, place);
+    std::vector<PartLine> lines = lines_of(*phrase, ground, place);
+    if (lines.empty()) return std::nullopt;
+    return on_paper(tune, ground, {&*phrase, std::move(lines)});
+}
+
+}  // namespace shedbook

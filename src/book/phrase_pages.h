@@ -1,0 +1,52 @@
+// Phrases on the bars of a unit, each with empty bars behind it for the player's own version.
+//
+//     PhrasePages pages{parts, {0}, request, Prefer::Fewest, boxes};
+//     pages.make(tune, unit.kind, unit.places.front(), 2);     // of two levels, the easier first
+#pragma once
+
+#include <set>
+#include <string>
+#include <vector>
+
+#include "line_on_paper.h"
+#include "shedbook/book/book.h"
+#include "shedbook/book/etude.h"
+#include "shedbook/etude/phrase.h"
+#include "shedbook/harmony/units.h"
+
+namespace shedbook {
+
+class PhrasePages {
+  public:
+    // For parts[written], which play together; up to the request's level, another choice for another seed.
+    PhrasePages(std::span<const BookPart> parts, std::vector<std::size_t> written,
+                const EtudeRequest& request, Prefer prefer, EtudeBoxes boxes);
+
+    // At most so many, each of another level, still without numbers; none where nothing suits. What the book
+    // has already comes last, but in another key the first choice is what it had there.
+    [[nodiscard]] std::vector<Etude> make(const Tune& tune, UnitKind kind, const UnitPlace& place,
+                                          std::size_t most);
+    [[nodiscard]] std::optional<Etude> again(const Tune& tune, const UnitPlace& place, const std::string& id);
+
+  private:
+    struct Candidate {
+        const Phrase* phrase;
+        std::vector<PartLine> lines;  // one for each written part
+    };
+    [[nodiscard]] int ease(const Phrase& phrase) const;
+    [[nodiscard]] std::vector<PartLine> lines_of(const Phrase& phrase, const EtudeGround& ground,
+                                                 const UnitPlace& place) const;
+    [[nodiscard]] std::vector<Candidate> candidates(const Tune& tune, UnitKind kind, const UnitPlace& place,
+                                                    const EtudeGround& ground) const;
+    [[nodiscard]] Etude on_paper(const Tune& tune, const EtudeGround& ground,
+                                 const Candidate& candidate) const;
+
+    std::span<const BookPart> parts_;
+    std::vector<std::size_t> written_;
+    EtudeRequest request_;
+    Prefer prefer_;
+    EtudeBoxes boxes_;
+    std::set<std::string> used_;  // ids
+};
+
+}  // namespace shedbook

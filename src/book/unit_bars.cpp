@@ -1,0 +1,54 @@
+#include "unit_bars.h"
+
+#include <algorithm>
+#include <optional>
+
+#include "shedbook/notation/excerpt.h"
+
+namespace shedbook {
+namespace {
+
+constexpr std::size_t kBarsASystem = 5;
+
+// What leads elsewhere in the tune leads nowhere here.
+void take_out_form(Measure& measure) {
+    measure.signs_before.clear();
+    measure.signs_after.clear();
+    measure.ending = std::nullopt;
+    measure.repeat_start = false;
+    measure.repeat_end = 0;
+}
+
+}  // namespace
+
+UnitBars bars_with_ways(const std::vector<WrittenMusic>& changes, std::pair<int, int> bars) {
+    UnitBars out;
+    const auto first = static_cast<std::size_t>(bars.first - 1);
+    const auto end = static_cast<std::size_t>(bars.second);
+    const std::size_t from = first > 0 ? first - 1 : 0;
+    for (const WrittenMusic& music : changes) {
+        WrittenMusic part = excerpt(music, from, std::min(end + 1, music.measures.size()));
+        for (std::size_t b = 0; b < part.measures.size(); ++b) {
+            Measure& measure = part.measures[b];
+            take_out_form(measure);
+            measure.new_system = b > 0 && b % kBarsASystem == 0;
+            const bool is_border = from + b + 1 == first || from + b + 1 == end;
+            const bool is_last = b + 1 == part.measures.size();
+            measure.right = is_border && !is_last ? Barline::Double : Barline::Plain;
+        }
+        out.music.push_back(std::move(part));
+    }
+    return out;
+}
+
+void unmark_sections(WrittenMusic& music) {
+    const std::optional<int> first = music.measures.front().number;
+    for (std::size_t b = 0; b < music.measures.size(); ++b) {
+        Measure& measure = music.measures[b];
+        std::erase_if(measure.signs_before, [](const Sign& sign) { return !sign.form; });
+        measure.right = Barline::Plain;
+        if (b > 0 && measure.number == first) music.measures[b - 1].right = Barline::Double;
+    }
+}
+
+}  // namespace shedbook

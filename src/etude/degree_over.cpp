@@ -1,0 +1,35 @@
+#include "degree_over.h"
+
+#include "shedbook/base/rational.h"
+#include "shedbook/drill/degree.h"
+
+namespace shedbook {
+namespace {
+
+// Where neither chord nor scale has a degree: as over a dominant.
+constexpr SoundsAbove kPlain{0b0110'1011'0101};
+
+}  // namespace
+
+Interval degree_over(const ScaleSpan& span, const ChordFacts& facts, int steps) {
+    const PitchClass root = root_of(span);
+    const int letter = modulo(steps, 7);
+    const int octaves = (steps - letter) / 7;
+    for (const std::vector<PitchClass>* notes : {&span.chord, &span.notes}) {
+        for (const PitchClass note : *notes) {
+            if ((note - root).steps() == letter) return (note - root) + octaves * kOctave;
+        }
+    }
+    const auto above = [&](SoundSet set) {
+        SoundsAbove out;
+        for (int up = 0; up < 12; ++up) out[static_cast<std::size_t>(up)] = holds(set, root.semitone() + up);
+        return out;
+    };
+    for (const SoundsAbove notes : {above(set_of(span.notes) | facts.all), above(facts.inside), kPlain}) {
+        const auto sounding = degrees_above(notes, {})[static_cast<std::size_t>(letter)];
+        if (sounding) return Interval{letter, *sounding} + octaves * kOctave;
+    }
+    return octaves * kOctave;
+}
+
+}  // namespace shedbook
