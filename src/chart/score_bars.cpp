@@ -15,10 +15,10 @@ std::string beats_text(Duration length, const Meter& meter) {
     return to_string(length / meter.unit_length());
 }
 
-// Whether a sign parts the bar from its neighbour; one that is held on a note does not.
+// Whether a sign parts the bar from its neighbour; one at a note does not.
 bool has_form_sign(const BarMarks& marks, SignSide side) {
     return std::ranges::any_of(form_signs(), [&](const FormSignRow& row) {
-        return row.side == side && !row.is_held && marks.signs.has(row.sign);
+        return row.side == side && row.seat == SignSeat::Bar && marks.signs.has(row.sign);
     });
 }
 

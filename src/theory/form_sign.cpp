@@ -17,32 +17,39 @@ constexpr FormSignRow jump(FormSign sign, std::string_view words, std::string_vi
             .word = words,
             .others = others,
             .printed = words,
-            .glyph = "",
-            .xml_element = "",
             .xml_sound = rule.to_segno ? "dalsegno" : "dacapo",
             .xml_sound_value = rule.to_segno ? "segno" : "yes",
             .abc = abc,
             .jump = rule};
 }
 
-// Spellings: common practice, no source.
+// Spellings: common practice, no source; signs of their own: Unicode 15, block Musical Symbols.
+// clang-format off
 constexpr FormSignRow kSigns[] = {
-    {Segno, kLeft, "segno", "segno", "\U0001D10B,\u00A7", "Segno", "scripts.segno", "segno", "segno", "segno",
-     "segno", 'S'},
-    {Coda, kLeft, "coda", "coda", "\U0001D10C,\u2295", "Coda", "scripts.coda", "coda", "coda", "coda", "coda",
-     'O'},
-    {Fermata, kRight, "fermata", "fermata", "\U0001D110", "Fermata", "scripts.ufermata", "fermata", "", "",
-     "fermata", 'H', true},
-    {ToCoda, kRight, "to_coda", "to coda", "to \U0001D10C,to \u2295", "To Coda", "", "", "tocoda", "coda",
-     "dacoda"},
-    {Fine, kRight, "fine", "fine", "", "Fine", "", "", "fine", "yes", "fine"},
-    jump(DaCapo, "D.C.", "da capo", "D.C.,dacapo", {false, false, false}),
-    jump(DaCapoAlFine, "D.C. al Fine", "da capo al fine", "D.C.alfine", {false, true, false}),
-    jump(DaCapoAlCoda, "D.C. al Coda", "da capo al coda", "D.C.alcoda", {false, false, true}),
-    jump(DalSegno, "D.S.", "dal segno", "D.S.", {true, false, false}),
-    jump(DalSegnoAlFine, "D.S. al Fine", "dal segno al fine", "D.S.alfine", {true, true, false}),
-    jump(DalSegnoAlCoda, "D.S. al Coda", "dal segno al coda", "D.S.alcoda", {true, false, true}),
+    {.sign = Segno, .side = kLeft, .id = "segno", .word = "segno", .others = "\U0001D10B,\u00A7", .printed = "Segno",
+     .glyph = "scripts.segno", .xml_element = "segno", .xml_sound = "segno", .xml_sound_value = "segno",
+     .abc = "segno", .abc_letter = 'S'},
+    {.sign = Coda, .side = kLeft, .id = "coda", .word = "coda", .others = "\U0001D10C,\u2295", .printed = "Coda",
+     .glyph = "scripts.coda", .xml_element = "coda", .xml_sound = "coda", .xml_sound_value = "coda",
+     .abc = "coda", .abc_letter = 'O'},
+    {.sign = Fermata, .side = kRight, .seat = SignSeat::OverNote, .id = "fermata", .word = "fermata",
+     .others = "\U0001D110", .printed = "Fermata", .glyph = "scripts.ufermata", .xml_element = "fermata",
+     .abc = "fermata", .abc_letter = 'H'},
+    {.sign = Caesura, .side = kRight, .seat = SignSeat::AfterNote, .id = "caesura", .word = "caesura",
+     .others = "\U0001D113", .printed = "Caesura", .glyph = "scripts.caesura.straight",
+     .xml_element = "articulations/caesura"},
+    {.sign = ToCoda, .side = kRight, .id = "to_coda", .word = "to coda", .others = "to \U0001D10C,to \u2295",
+     .printed = "To Coda", .xml_sound = "tocoda", .xml_sound_value = "coda", .abc = "dacoda"},
+    {.sign = Fine, .side = kRight, .id = "fine", .word = "fine", .printed = "Fine", .xml_sound = "fine",
+     .xml_sound_value = "yes", .abc = "fine"},
+    jump(DaCapo, "D.C.", "da capo", "D.C.,dacapo", {}),
+    jump(DaCapoAlFine, "D.C. al Fine", "da capo al fine", "D.C.alfine", {.al_fine = true}),
+    jump(DaCapoAlCoda, "D.C. al Coda", "da capo al coda", "D.C.alcoda", {.al_coda = true}),
+    jump(DalSegno, "D.S.", "dal segno", "D.S.", {.to_segno = true}),
+    jump(DalSegnoAlFine, "D.S. al Fine", "dal segno al fine", "D.S.alfine", {.to_segno = true, .al_fine = true}),
+    jump(DalSegnoAlCoda, "D.S. al Coda", "dal segno al coda", "D.S.alcoda", {.to_segno = true, .al_coda = true}),
 };
+// clang-format on
 static_assert(has_a_row_each(kSigns, &FormSignRow::sign));
 
 }  // namespace

@@ -143,10 +143,14 @@ class MusicText {
         }
         const auto events = music_.events_of(measure);
         for (const Event& event : events) {
+            const bool is_last = &event == &events.back();
             for (const Sign& sign : measure.signs_after) {
-                if (is_drawn(sign) && &event == &events.back()) drawn_.push_back(&row_of(*sign.form));
+                if (is_drawn(sign) && is_last && !stands_after(sign)) drawn_.push_back(&row_of(*sign.form));
             }
             this->event(event);
+            for (const Sign& sign : measure.signs_after) {
+                if (is_drawn(sign) && is_last && stands_after(sign)) after_note(row_of(*sign.form));
+            }
         }
         for (const Sign& sign : measure.signs_after) {
             if (is_drawn(sign)) continue;
@@ -236,6 +240,12 @@ class MusicText {
     }
 
     // Over a note; what is said in words stands at the bar line.
+    static bool stands_after(const Sign& sign) { return row_of(*sign.form).seat == SignSeat::AfterNote; }
+    // LilyPond's one sign between notes, with another glyph (Notation Reference 2.24, 1.3.2 Breath marks).
+    void after_note(const FormSignRow& row) {
+        out_ += "\\once \\override BreathingSign.text = \\markup \\musicglyph " + quoted(row.glyph) +
+                " \\breathe ";
+    }
     static bool is_drawn(const Sign& sign) { return sign.form && !row_of(*sign.form).glyph.empty(); }
 
     void beam(const Event& event) {

@@ -89,8 +89,8 @@ void append_technical(std::string& out, const NoteFingering& fingering) {
 }
 
 bool has_notations(const Event& event, const Sounded* note, const NoteFingering* fingering,
-                   std::string_view held) {
-    if (has_technical(fingering) || !held.empty()) return true;
+                   std::string_view of_signs) {
+    if (has_technical(fingering) || !of_signs.empty()) return true;
     if (event.tuplet.starts || event.tuplet.stops) return true;
     return note != nullptr &&
            (note->tied_from_before || note->tied_on || note->slur_starts || note->slur_stops ||
@@ -110,8 +110,8 @@ void append_note_notations(std::string& out, const Sounded& note) {
 }
 
 void append_notations(std::string& out, const Event& event, const Sounded* note,
-                      const NoteFingering* fingering, std::string_view held) {
-    if (!has_notations(event, note, fingering, held)) return;
+                      const NoteFingering* fingering, std::string_view of_signs) {
+    if (!has_notations(event, note, fingering, of_signs)) return;
     out += "<notations>";
     if (note != nullptr) append_note_notations(out, *note);
     if (has_technical(fingering)) append_technical(out, *fingering);
@@ -120,7 +120,7 @@ void append_notations(std::string& out, const Event& event, const Sounded* note,
                                     : "<tuplet type=\"start\" bracket=\"no\"/>";
     }
     if (event.tuplet.stops) out += "<tuplet type=\"stop\"/>";
-    out += held;
+    out += of_signs;
     out += "</notations>";
 }
 
@@ -210,7 +210,7 @@ void append_backup(std::string& out, Ticks by) {
 }
 
 void append_event(std::string& out, const Event& event, int staff, const NoteFingering* fingering,
-                  std::string_view held) {
+                  std::string_view of_signs) {
     const auto* note = std::get_if<Sounded>(&event.what);
     const auto* rest = std::get_if<Rest>(&event.what);
     out += rest != nullptr && rest->hidden ? "      <note print-object=\"no\">" : "      <note>";
@@ -256,7 +256,7 @@ void append_event(std::string& out, const Event& event, int staff, const NoteFin
         out += kBeams[row_index(beam)];
         out += "</beam>";
     }
-    append_notations(out, event, note, fingering, held);
+    append_notations(out, event, note, fingering, of_signs);
     if (fingering != nullptr && fingering->is_fret) append_fret(out, *fingering);
     out += "</note>\n";
 }

@@ -20,7 +20,7 @@ void append_file_head(std::string& out, const DocumentHead& head, int staff_heig
 void append_part_start(std::string& out, int number);
 inline constexpr std::string_view kFileEnd = "</score-partwise>\n";
 // `staff`: 0 where the part has only one. `fingering`: null where there is none. `held`: elements that stand
-// among its notations (held_notations).
+// among its notations (sign_notations).
 void append_event(std::string& out, const Event& event, int staff, const NoteFingering* fingering = nullptr,
                   std::string_view held = {});
 // "dotted quarter"
@@ -36,8 +36,8 @@ void append_words_below(std::string& out, std::string_view text);
 // Signs beside a bar, each a direction.
 void append_section_label(std::string& out, std::string_view label);
 void append_form_sign(std::string& out, const FormSignRow& row);
-// Those of a bar that belong to its last note: a fermata.
-[[nodiscard]] std::string held_notations(const std::vector<Sign>& signs);
+// Those of a bar that hang on its last note: a fermata, a caesura.
+[[nodiscard]] std::string sign_notations(const std::vector<Sign>& signs);
 // The ends of an octave line over (1) or under (-1) the staff.
 void append_octave_line_start(std::string& out, int side);
 void append_octave_line_stop(std::string& out, int side);

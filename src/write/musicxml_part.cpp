@@ -215,7 +215,7 @@ void MusicXmlPart::signs(const std::vector<Sign>& signs) {
     for (const Sign& sign : signs) {
         if (!sign.form) {
             append_section_label(text_, sign.label);
-        } else if (!row_of(*sign.form).is_held) {
+        } else if (row_of(*sign.form).seat == SignSeat::Bar) {
             append_form_sign(text_, row_of(*sign.form));
         }
     }
@@ -246,7 +246,7 @@ void MusicXmlPart::contents(const WrittenMusic& music, const Measure& measure) {
             append_chord(text_, chords[next], std::max<Ticks>(0, chords[next].at - event.at));
         const bool is_last = &event == &music.events_of(measure).back();
         append_event(text_, event, music.lower.empty() ? 0 : 1, fingering_of(music, event),
-                     is_last ? held_notations(measure.signs_after) : std::string{});
+                     is_last ? sign_notations(measure.signs_after) : std::string{});
         if (note != nullptr && note->octave_line_stops) append_octave_line_stop(text_, note->octave_line);
     }
     lower_staff(music, index);

@@ -39,13 +39,19 @@ void append_form_sign(std::string& out, const FormSignRow& row) {
     out += "</direction>\n";
 }
 
-std::string held_notations(const std::vector<Sign>& signs) {
+std::string sign_notations(const std::vector<Sign>& signs) {
     std::string out;
     for (const Sign& sign : signs) {
-        if (!sign.form || !row_of(*sign.form).is_held) continue;
-        out += "<";
-        out += row_of(*sign.form).xml_element;
-        out += "/>";
+        if (!sign.form || row_of(*sign.form).seat == SignSeat::Bar) continue;
+        const std::vector<std::string_view> way = split(row_of(*sign.form).xml_element, '/');
+        std::string end;
+        for (std::size_t i = 0; i < way.size(); ++i) {
+            const std::string name{way[i]};
+            const bool is_sign = i + 1 == way.size();
+            out += "<" + name + (is_sign ? "/>" : ">");
+            if (!is_sign) end.insert(0, "</" + name + ">");
+        }
+        out += end;
     }
     return out;
 }

@@ -124,7 +124,10 @@ class ChartMaker {
         }
         add_chords(bar, length);
         if (options_.has_melody) add_melody(bar, length);
-        if (bars_ % 7 == 5) bar.marks.signs.put(FormSign::Fermata);
+        int turn = bars_ % 7 - 5;
+        for (const FormSignRow& row : form_signs()) {
+            if (row.seat != SignSeat::Bar && turn++ == 0) bar.marks.signs.put(row.sign);
+        }
         ++bars_;
         return bar;
     }

@@ -250,7 +250,7 @@ TEST_CASE("the boxes say what their tempos count, where it is no quarter", "[wri
     CHECK(text_in("4/4").find("#0.8 \\tick") == std::string::npos);
 }
 
-TEST_CASE("a sign that is drawn stands over a note of its bar, words at its line", "[write]") {
+TEST_CASE("a sign that is drawn stands over a note of its bar or follows it, words at its line", "[write]") {
     const auto assemble = [](BlockSink& sink) {
         sink.begin({"Held", "", {*find_instrument("flute")}, ""});
         ConcertLine line;
@@ -261,13 +261,16 @@ TEST_CASE("a sign that is drawn stands over a note of its bar, words at its line
         options.instrument = find_instrument("flute");
         WrittenMusic music = notate(line, options);
         music.measures[0].signs_before = {{FormSign::Coda, {}}};
-        music.measures[0].signs_after = {{FormSign::Fermata, {}}, {FormSign::Fine, {}}};
+        music.measures[0].signs_after = {
+            {FormSign::Caesura, {}}, {FormSign::Fermata, {}}, {FormSign::Fine, {}}};
         sink.take(LeadSheet{{std::move(music)}});
         sink.finish();
     };
     const std::string text = text_of(assemble).whole();
     const std::size_t coda = text.find("c'2^\\markup \\musicglyph \"scripts.coda\"");
-    const std::size_t fermata = text.find("d'2^\\markup \\musicglyph \"scripts.ufermata\"");
+    const std::size_t fermata = text.find(
+        "d'2^\\markup \\musicglyph \"scripts.ufermata\" \\once \\override BreathingSign.text = "
+        "\\markup \\musicglyph \"scripts.caesura.straight\" \\breathe ");
     const std::size_t fine = text.find("\"Fine\"");
     REQUIRE(fine != std::string::npos);
     CHECK(coda < fermata);

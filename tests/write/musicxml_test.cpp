@@ -211,16 +211,18 @@ TEST_CASE("the left hand begins where the bar does, whatever its rhythm", "[writ
     CHECK(xml.find("<duration>" + std::to_string(2 * quarter) + "</duration>", back) != std::string::npos);
 }
 
-TEST_CASE("signs stand before and behind their bar, a fermata on its last note", "[write]") {
+TEST_CASE("signs stand before and behind their bar, a fermata and a caesura on its last note", "[write]") {
     WrittenMusic music = piece("flute", 1).music.front();
     music.measures[0].signs_before = {{std::nullopt, "A"}, {FormSign::Segno, {}}};
-    music.measures[0].signs_after = {{FormSign::Fermata, {}}, {FormSign::DalSegnoAlFine, {}}};
+    music.measures[0].signs_after = {
+        {FormSign::Fermata, {}}, {FormSign::Caesura, {}}, {FormSign::DalSegnoAlFine, {}}};
     const std::string xml = written("flute", {LeadSheet{{music}}});
     CHECK(count(xml, "<rehearsal font-weight=\"bold\">A</rehearsal>") == 1);
     const std::size_t segno = xml.find("<segno/></direction-type><sound segno=\"segno\"/>");
     const std::size_t first = xml.find("<note>");
     const std::size_t last = xml.rfind("<note>");
-    const std::size_t fermata = xml.find("<notations><fermata/></notations>");
+    const std::size_t fermata =
+        xml.find("<notations><fermata/><articulations><caesura/></articulations></notations>");
     const std::size_t jump = xml.find(">D.S. al Fine</words></direction-type><sound dalsegno=\"segno\"/>");
     REQUIRE(jump != std::string::npos);
     CHECK(segno < first);

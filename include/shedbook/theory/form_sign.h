@@ -18,6 +18,7 @@ enum class FormSign : std::int8_t {
     Segno,
     Coda,
     Fermata,
+    Caesura,
     ToCoda,
     Fine,
     DaCapo,
@@ -31,6 +32,9 @@ enum class FormSign : std::int8_t {
 // Where it stands at its bar.
 enum class SignSide : std::int8_t { Left, Right };
 
+// What it hangs on: its bar, or the last note of its bar; then it stands over that note or follows it.
+enum class SignSeat : std::int8_t { Bar, OverNote, AfterNote };
+
 // Where a jump leads and what ends the second time through.
 struct JumpRule {
     bool to_segno = false;
@@ -41,20 +45,22 @@ struct JumpRule {
 struct FormSignRow {
     FormSign sign;
     SignSide side;
-    std::string_view id;       // in JSON; jumps are the texts of one member
-    std::string_view word;     // in a text chart
-    std::string_view others;   // other spellings that are read there, lower case, separated by commas
-    std::string_view printed;  // in words, on the page
-    std::string_view glyph;    // of LilyPond (Notation Reference 2.24, A.8 The Emmentaler font); empty: words
-    // MusicXML 4.0: the element of a direction-type, or for one that is held that of the notations of the
-    // last note; empty: words. The attribute of a sound element and its value.
-    std::string_view xml_element;
-    std::string_view xml_sound;
-    std::string_view xml_sound_value;
-    // ABC 2.1, section 4.14: names of decorations, separated by commas, and the letter that stands for one.
-    std::string_view abc;
+    SignSeat seat = SignSeat::Bar;
+    std::string_view id;           // in JSON; jumps are the texts of one member
+    std::string_view word;         // in a text chart
+    std::string_view others = {};  // other spellings that are read there, lower case, separated by commas
+    std::string_view printed;      // in words, on the page
+    // Of LilyPond (Notation Reference 2.24, A.8 The Emmentaler font); empty: words. A note needs one.
+    std::string_view glyph = {};
+    // MusicXML 4.0: the element of a direction-type; for a sign at a note the way to it from the notations of
+    // that note, "articulations/caesura"; empty: words. The attribute of a sound element and its value.
+    std::string_view xml_element = {};
+    std::string_view xml_sound = {};
+    std::string_view xml_sound_value = {};
+    // ABC 2.1, section 4.14: names of decorations, separated by commas, and the letter that stands for one;
+    // empty where the standard has none.
+    std::string_view abc = {};
     char abc_letter = '\0';
-    bool is_held = false;  // belongs to the last note of its bar
     std::optional<JumpRule> jump = {};
 };
 

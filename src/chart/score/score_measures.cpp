@@ -147,9 +147,11 @@ void MeasureReader::take_measure_style(pugi::xml_node style) {
 
 void MeasureReader::take_note(pugi::xml_node note) {
     const ScoreCursor::Note timed = cursor_.take_note(note);
-    for (const FormSignRow& row : form_signs()) {
-        if (row.is_held && note.child("notations").child(row.xml_element.data()))
-            bar_->bar.marks.signs.put(row.sign);
+    for (const pugi::xml_node notations : note.children("notations")) {
+        for (const FormSignRow& row : form_signs()) {
+            if (row.seat != SignSeat::Bar && notations.first_element_by_path(row.xml_element.data()))
+                bar_->bar.marks.signs.put(row.sign);
+        }
     }
     if (!note.child("grace")) take_melody(note, timed);
 }
