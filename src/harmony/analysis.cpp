@@ -2,9 +2,8 @@
 
 #include <algorithm>
 
-#include "form.h"
+#include "judgement.h"
 #include "key_names.h"
-#include "pedal.h"
 #include "scale_choice.h"
 
 namespace shedbook {
@@ -12,11 +11,6 @@ namespace {
 
 // A melody note shorter than this passes; it decides nothing.
 constexpr Duration kShort = kEighth;
-
-std::optional<Tonality> tonality_of(const std::optional<Key>& key) {
-    if (!key) return std::nullopt;
-    return Tonality{key->tonic.semitone(), is_minor(key->mode) ? Ground::Minor : Ground::Major};
-}
 
 // The melody over each chord, walked once from left to right.
 class MelodyUnder {
@@ -61,29 +55,6 @@ constexpr std::string_view kSaidBy[] = {"the chart names it",
                                         "more of its chords belong there",
                                         "more of its cadences and phrases rest on {tonic}"};
 static_assert(has_a_row_each<Voice>(kSaidBy));
-
-// Keys, what each chord does in them, and the kind of tune: each follows from the ones before.
-struct Judgement {
-    KeyReading keys;
-    HomeOdds odds;
-    std::vector<Role> roles;
-    FormReading form;
-};
-
-Judgement judge(const std::vector<ChordView>& chords, const std::optional<Key>& stated, Said said) {
-    Judgement out;
-    out.keys = find_keys(chords, tonality_of(stated), said);
-    out.odds = odds_of(out.keys, chords, tonality_of(stated));
-    rest_on_pedals(chords, out.keys);
-    out.roles = roles_of(chords, out.keys);
-    const bool mode_is_stated = stated && stated->mode != Mode::Major && stated->mode != Mode::Minor;
-    out.form = form_of(chords, out.keys, out.roles, mode_is_stated);
-    if (out.form.form == Form::Modal) {
-        rest_on_long_chords(chords, out.keys);
-        out.roles = roles_of(chords, out.keys);
-    }
-    return out;
-}
 
 // Everything that the readings are made from.
 class Analyst {

@@ -347,8 +347,6 @@ Function function_of(const Role& role, Sound sound, bool is_modal) {
         case Part::SameRoot:
         case Part::Chromatic:
             return Function::Passing;
-        case Part::Vamp:
-            return Function::Modal;
         case Part::BluesOne:
             return Function::Tonic;
         case Part::Own:

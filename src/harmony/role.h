@@ -24,7 +24,6 @@ enum class Part {
     PassingDown,    // diminished a half step above the next chord
     SameRoot,       // diminished on the root of its neighbour
     Borrowed,       // from the parallel key
-    Vamp,           // the one chord of a long stretch
     BluesOne,
     BluesFour,
     BluesFive,

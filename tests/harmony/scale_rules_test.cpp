@@ -8,6 +8,7 @@
 #include <string_view>
 
 #include "analysed.h"
+#include "judgement.h"
 #include "scale_choice.h"
 #include "scale_uses.h"
 #include "shedbook/base/text.h"
@@ -82,14 +83,88 @@ constexpr Case kCases[]{
     {"47 CP: v minor in minor", "| Am7 | Em7 | Dm7 | Am7 | Bm7b5 E7 | Am7 |", 1, "aeolian"},
     {"48 CP: add9 on I", "| Cadd9 | Fmaj7 | G7 | Cadd9 |", 0, "ionian"},
     {"49 calc: m7#5", "| Em7#5 | % | Em7 | % |", 0, "aeolian"},
+    {"23 H31.10: #9 and b13", "| Dm7b5 | G7(#9,b13) | Cm7 | % |", 1, "altered"},
+    {"19 H31.10: 13#9", "| Dm7 | G13#9 | Cmaj7 | % |", 1, "half_whole_diminished"},
+    {"26 H31.10: b9 and #11", "| Dm7 | G7(b9,#11) | Cmaj7 | % |", 1, "half_whole_diminished"},
+    {"26 H31.10: #9 and #11", "| Dm7 | G7(#9,#11) | Cmaj7 | % |", 1, "half_whole_diminished"},
+    {"18 WJD: V7b9 of minor that goes elsewhere", "| Am7 | E7b9 | Dm7 | Am7 | Bm7b5 E7 | Am7 |", 1,
+     "phrygian_dominant"},
+    {"20 WJD: V7#9 of minor that goes elsewhere", "| Am7 | E7#9 | Dm7 | Am7 | Bm7b5 E7 | Am7 |", 1,
+     "altered"},
+    {"24 WJD: V7#5 of minor that goes elsewhere", "| Am7 | E7#5 | Dm7 | Am7 | Bm7b5 E7 | Am7 |", 1,
+     "altered"},
+    {"20 H31.10: V7#9 to major", "| Dm7 | G7#9 | Cmaj7 | % |", 1, "half_whole_diminished"},
+    {"20b H31.10: substitute with #9", "| Dm7 | Db7#9 | Cmaj7 | % |", 1, "half_whole_diminished"},
+    {"27 WJD: chromatic dominants", "| E7 | Eb7 | D7 | Db7 | Cmaj7 | % |", 1, "lydian_dominant"},
+    {"15 H31.10: V7/IV", "| Cmaj7 | C7 | Fmaj7 | G7 | Cmaj7 | % |", 1, "mixolydian"},
+    {"15 CP: V7 to an open fifth", "| Cmaj7 | Dm7 | G7 | C5 | Cmaj7 | % |", 2, "mixolydian"},
+    {"16 CP: V7 of minor that goes elsewhere", "| Am7 | E7 | Dm7 | Am7 | Bm7b5 E7 | Am7 |", 1,
+     "phrygian_dominant"},
+    {"15 CP: V7 that goes elsewhere", "| Cmaj7 | G7 | Am7 | Dm7 | G7 | Cmaj7 |", 1, "mixolydian"},
+    {"44 MH: bVI7 to I", "| Cmaj7 | Ab7 | Cmaj7 | Dm7 G7 | Cmaj7 | % |", 1, "lydian_dominant"},
+    {"45 rule 2: IV7 in minor", "| Cm7 | F7 | Cm7 | Dm7b5 G7 | Cm7 | % |", 1, "mixolydian"},
+    {"28 rule 2: bVII7 in minor", "| Am7 | G7 | Am7 | Bm7b5 E7 | Am7 | % |", 1, "mixolydian"},
+    {"28 MH: bIII7 in major", "| Cmaj7 | Eb7 | Cmaj7 | Dm7 G7 | Cmaj7 | % |", 1, "lydian_dominant"},
+    {"29 H31.3: I7 that rests outside a blues", "| Am7 | Dm7 | A7 | Fmaj7 | Bm7b5 E7 | Am7 |", 2,
+     "mixolydian"},
+    {"15 CP: a dominant that leads nowhere", "| Cmaj7 | F#7 | Cmaj7 | Dm7 G7 | Cmaj7 | % |", 1, "mixolydian"},
+    {"50 calc: m(maj7) with b13", "| Cm(maj7,b13) | Dm7b5 G7 | Cm6 | % |", 0, "harmonic_minor"},
+    {"7 calc: m7b9", "| Cmaj7 | Em7(b9) | Fmaj7 | G7 | Cmaj7 | % |", 1, "phrygian"},
+    {"9 rule 2: i between bVI and bVII", "| Am | F | G | Am | F | G | Am | % |", 0, "aeolian"},
+    {"6 CP: iv of minor", "| Am7 | Dm7 | Am7 | Bm7b5 E7 | Am7 | % |", 1, "dorian"},
+    {"47 CP: v minor in major", "| Cmaj7 | Gm7 | Cmaj7 | Dm7 G7 | Cmaj7 | % |", 1, "dorian"},
+    {"6 H31.10: a minor chord by itself", "| Cmaj7 | Ebm7 | Cmaj7 | Dm7 G7 | Cmaj7 | % |", 1, "dorian"},
+    {"14 H31.10: vii half-diminished", "| Cmaj7 | Bm7b5 | Cmaj7 | Dm7 G7 | Cmaj7 | % |", 1, "locrian"},
+    {"35 H31.10: dim7 by itself", "| Cmaj7 | F#dim7 | Cmaj7 | Dm7 G7 | Cmaj7 | % |", 1,
+     "whole_half_diminished"},
+    {"32 CP: maj7sus4", "| Cmaj7sus4 | Cmaj7 | Dm7 G7 | Cmaj7 |", 0, "ionian"},
+    {"32 CP: sus4 on i", "| Am | Asus4 | Am | Bm7b5 E7 | Am | % |", 1, "dorian"},
+    {"3 calc: maj7#9", "| Cmaj7(#9) | Dm7 | G7 | Cmaj7 |", 0, "lydian_sharp_2"},
+    {"16 CP: V as a triad in minor", "| Am | E | F | Am | Bm7b5 E7 | Am |", 1, "phrygian_dominant"},
+    {"15 CP: V as a triad in major", "| C | G | Am | F | C | % |", 1, "mixolydian"},
+    {"18 WJD: V7b9 to major after a half-diminished ii", "| Dm7b5 | G7b9 | Cmaj7 | % |", 1,
+     "phrygian_dominant"},
+    {"16 CP: V7 to major after a half-diminished ii", "| Dm7b5 | G7 | Cmaj7 | % |", 1, "phrygian_dominant"},
+    {"6 H31.10: ii of minor with a natural fifth", "| Am7 | Bm7 | E7 | Am7 |", 1, "dorian"},
+    {"32 CP: sus4 on I", "| C | Csus4 | C | F G7 | C | % |", 1, "ionian"},
+    {"2 H31.10: bVImaj7 of minor", "| Am7 | Fmaj7 | Am7 | Bm7b5 E7 | Am7 | % |", 1, "lydian"},
+    {"2 CP: bIIImaj7 in minor", "| Am7 | Cmaj7 | Am7 | Bm7b5 E7 | Am7 | % |", 1, "ionian"},
+    {"15 CP: bVII as a triad in minor", "| Am | G | Am | E7 | Am | % |", 1, "mixolydian"},
+    {"1 CP: a major chord from outside", "| Cmaj7 | Emaj7 | Cmaj7 | Dm7 G7 | Cmaj7 | % |", 1, "lydian"},
+    {"41 CP: open fifth on i", "| Am | A5 | Am | E7 | Am | % |", 1, "aeolian"},
+    {"41 CP: open fifth on ii", "| C | D5 | G7 | C | Dm7 G7 | C |", 1, "aeolian"},
+    {"41 CP: open fifth on V", "| C | G5 | C | F G7 | C | % |", 1, "mixolydian"},
+    {"41 CP: open fifth on I", "| C | C5 | C | F G7 | C | % |", 1, "ionian"},
 };
 
+// The row that decides for a written chord.
+const ScaleRow& row_of(const Analysed& tune, std::size_t chord) {
+    const ChordViews views = view_of(tune.chart, tune.timeline);
+    const Judgement judged = judge(views.chords, tune.chart.key, Said::Hint);
+    std::size_t at = 0;
+    while (tune.timeline.chords.at(static_cast<std::size_t>(views.span_of.at(at))).inst != tune[chord].inst)
+        ++at;
+    return row_for(judged.roles[at], views.chords[at]);
+}
+
 }  // namespace
+
+TEST_CASE("every row of the chord-scale table has a case that shows it at work", "[harmony]") {
+    std::set<const ScaleRow*> shown;
+    for (const Case& each : kCases) shown.insert(&row_of(analysed(std::string{each.bars}), each.chord));
+    for (const std::span<const ScaleRow> rows : all_scale_rows()) {
+        for (const ScaleRow& row : rows) {
+            INFO(row.source << ": " << row.scale << ": " << row.why);
+            CHECK(shown.contains(&row));
+        }
+    }
+}
 
 TEST_CASE("every row of the chord-scale table gives its scale in its place", "[harmony]") {
     for (const Case& row : kCases) {
         const Analysed tune = analysed(std::string{row.bars});
-        INFO(row.source << "   " << row.bars);
+        const ScaleRow& decides = row_of(tune, row.chord);
+        INFO(row.source << "   " << row.bars << "   decided by " << decides.source << ": " << decides.why);
         CHECK(tune.scale_id(row.chord) == row.scale);
     }
 }
