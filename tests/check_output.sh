@@ -1,9 +1,11 @@
 #!/usr/bin/env bash
-# Writes books and sheets of several tunes and instruments and checks them with the maintainers' program, where that is there.
-# usage: tests/check_output.sh PROGRAM CHECKS      e.g. build/shedbook container,xsd,xsd31,structure
+# Writes books and sheets of several tunes and instruments and checks them with the maintainers' program, where that is there;
+# as many tunes at a time as there are cores.
+# usage: tests/check_output.sh PROGRAM CHECKS [TUNE...]      e.g. build/shedbook container,xsd,xsd31,structure
 set -euo pipefail
 program=$(realpath "$1")
 checks=$2
+shift 2
 cd "$(dirname "$0")/.."
 check=../shared/checks/check-musicxml
 if [ ! -x "$check" ]; then
@@ -12,23 +14,27 @@ if [ ! -x "$check" ]; then
 fi
 folder=$(mktemp -d)
 trap 'rm -rf "$folder"' EXIT
-instruments=alto-sax,trombone,guitar,clarinet,double-bass,piano
 tunes=("$@")
-tunes=("${tunes[@]:2}")
 if [ ${#tunes[@]} -eq 0 ]; then
     mapfile -t tunes < <(ls sample-charts/*.tune)
 fi
-failed=0
-for tune in "${tunes[@]}"; do
-    name=$(basename "$tune"); name=${name%.*}
-    "$program" book "$tune" --for "flute,$instruments" -o "$folder/$name.mxl" 2> "$folder/said" || { cat "$folder/said"; exit 1; }
-    python3 "$check" --strict-skips --only "$checks" "$folder/$name"-{alto-sax,trombone,guitar,clarinet,double-bass,piano}.mxl \
-        > "$folder/report" || { failed=1; grep -v -E '(passed|ok)' "$folder/report" | head -20; }
+
+check_tune() {
+    local name failed=0 at said transposing
+    name=$(basename "$1"); name=${name%.*}
+    at=$(mktemp -d "$folder/XXXXXX")
+    said=$("$program" book "$1" --for flute,alto-sax,trombone,guitar,clarinet,double-bass,piano -o "$at/$name.mxl" 2>&1) ||
+        { echo "$said"; return 1; }
+    python3 "$check" --strict-skips --only "$checks" "$at/$name"-{alto-sax,trombone,guitar,clarinet,double-bass,piano}.mxl \
+        > "$at/report" || { failed=1; grep -v -E '(passed|ok)' "$at/report" | head -20; }
     for transposing in alto-sax guitar clarinet double-bass; do
-        python3 "$check" --only expect --expect "$folder/$name-flute.mxl" --loose "$folder/$name-$transposing.mxl" \
-            > "$folder/report" || { failed=1; head -20 "$folder/report"; }
+        python3 "$check" --only expect --expect "$at/$name-flute.mxl" --loose "$at/$name-$transposing.mxl" \
+            > "$at/report" || { failed=1; head -20 "$at/report"; }
     done
-    rm -f "$folder"/*.mxl
+    rm -rf "$at"
     echo "$name: written and checked"
-done
-exit $failed
+    return $failed
+}
+export -f check_tune
+export program checks check folder
+printf '%s\0' "${tunes[@]}" | xargs -0 -n 1 -P "${SHEDBOOK_JOBS:-$(nproc)}" bash -c 'check_tune "$1"' _

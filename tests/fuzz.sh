@@ -5,10 +5,16 @@ cd "$(dirname "$0")/.."
 seconds=${1:-10}
 cmake --preset fuzz > /dev/null
 cmake --build --preset fuzz > /dev/null
-for target in tune json score abc chord_symbol; do
+
+fuzz() {
+    set -o pipefail
+    local seeds
     seeds=$(mktemp -d)
-    [ "$target" = tune ] && cp sample-charts/*.tune "$seeds"
-    "build-fuzz/tests/fuzz/fuzz_$target" -max_total_time="$seconds" -timeout=10 -verbosity=0 "$seeds" 2>&1 | tail -3
+    if [ "$1" = tune ]; then cp sample-charts/*.tune "$seeds"; fi
+    "build-fuzz/tests/fuzz/fuzz_$1" -max_total_time="$2" -timeout=10 -verbosity=0 "$seeds" 2>&1 | tail -3 || return 1
     rm -rf "$seeds"
-    echo "fuzz_$target: $seconds s without a fault"
-done
+    echo "fuzz_$1: $2 s without a fault"
+}
+export -f fuzz
+printf '%s\n' tune json score abc chord_symbol |
+    xargs -n 1 -P "${SHEDBOOK_JOBS:-$(nproc)}" bash -c 'fuzz "$2" "$1"' _ "$seconds"
