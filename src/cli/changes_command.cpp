@@ -66,19 +66,19 @@ int run_changes(const ChangesArguments& arguments) {
 
 }  // namespace
 
-Action changes_command(CLI::App& app) {
+Action changes_command(Syntax& syntax) {
     auto arguments = std::make_shared<ChangesArguments>();
-    app.add_option("tune", arguments->tunes, "tunes: " + chart_endings() + "; - is standard input")
-        ->required();
-    app.add_flag("--why", arguments->why, "give the reason under each chord");
-    app.add_flag("--units", arguments->units,
-                 "the tune cut into practice units, with their places and how hard they are");
-    app.add_flag("--difficulty", arguments->difficulty, "its bars, the hardest first, and why");
-    app.add_flag("--json", arguments->json, "JSON lines, for programs");
-    app.add_option("-o,--output", arguments->output, "draw the form as a picture instead: map.svg");
-    app.add_option("--symbols", arguments->symbols,
-                   "how chord symbols are printed, e.g. signs,triangle,dash (also: letters, M)");
-    add_tune_options(app, arguments->tune);
+    syntax.add_option("tune", arguments->tunes, "tunes: " + chart_endings() + "; - is standard input")
+        .required();
+    syntax.add_flag("--why", arguments->why, "give the reason under each chord");
+    syntax.add_flag("--units", arguments->units,
+                    "the tune cut into practice units, with their places and how hard they are");
+    syntax.add_flag("--difficulty", arguments->difficulty, "its bars, the hardest first, and why");
+    syntax.add_flag("--json", arguments->json, "JSON lines, for programs");
+    syntax.add_option("-o,--output", arguments->output, "draw the form as a picture instead: map.svg");
+    syntax.add_option("--symbols", arguments->symbols,
+                      "how chord symbols are printed, e.g. signs,triangle,dash (also: letters, M)");
+    add_tune_options(syntax, arguments->tune);
     return [arguments] { return run_changes(*arguments); };
 }
 

@@ -52,11 +52,11 @@ int run_chord(const ChordArguments& arguments) {
 
 }  // namespace
 
-Action chord_command(CLI::App& app) {
+Action chord_command(Syntax& syntax) {
     auto arguments = std::make_shared<ChordArguments>();
-    app.add_option("symbol", arguments->symbols,
-                   "chord symbols; without any, one a line is read from standard input");
-    app.add_flag("--json", arguments->json, "one JSON object a line, for programs");
+    syntax.add_option("symbol", arguments->symbols,
+                      "chord symbols; without any, one a line is read from standard input");
+    syntax.add_flag("--json", arguments->json, "one JSON object a line, for programs");
     return [arguments] { return run_chord(*arguments); };
 }
 

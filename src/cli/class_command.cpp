@@ -30,20 +30,21 @@ int run_class(const ClassRequest& request) {
 
 }  // namespace
 
-Action class_command(CLI::App& app) {
+Action class_command(Syntax& syntax) {
     auto request = std::make_shared<ClassRequest>();
-    app.add_option("roster", request->roster, "the class: a .toml file, a [[student]] for each")->required();
-    app.add_option("tune", request->tune, "a tune: " + chart_endings())->required();
-    app.add_option("-o,--output", request->folder, "folder for the books; made if it is not there")
-        ->required();
-    app.add_option("--as", request->ending, writer_endings(Writer::kScore) + " (default: .mxl)");
-    app.add_option("--score", request->score,
-                   "drill of the teacher's score (default: thirds, or what the lowest level has)");
-    app.add_flag("--no-score", request->no_score, "only the books");
-    app.add_flag("--keep-going", request->keep_going,
-                 "where a row is at fault, write the books of the others");
-    app.add_option("--paper", request->paper, "A4, letter or tablet, for PDFs (default: A4)");
-    app.add_option("--prefer", request->prefer, "sharps or flats, where a key can be written both ways");
+    syntax.add_option("roster", request->roster, "the class: a .toml file, a [[student]] for each")
+        .required();
+    syntax.add_option("tune", request->tune, "a tune: " + chart_endings()).required();
+    syntax.add_option("-o,--output", request->folder, "folder for the books; made if it is not there")
+        .required();
+    syntax.add_option("--as", request->ending, writer_endings(Writer::kScore) + " (default: .mxl)");
+    syntax.add_option("--score", request->score,
+                      "drill of the teacher's score (default: thirds, or what the lowest level has)");
+    syntax.add_flag("--no-score", request->no_score, "only the books");
+    syntax.add_flag("--keep-going", request->keep_going,
+                    "where a row is at fault, write the books of the others");
+    syntax.add_option("--paper", request->paper, "A4, letter or tablet, for PDFs (default: A4)");
+    syntax.add_option("--prefer", request->prefer, "sharps or flats, where a key can be written both ways");
     return [request] { return run_class(*request); };
 }
 

@@ -24,34 +24,28 @@ void print_kinds() {
 
 }  // namespace
 
-Action etude_command(CLI::App& app) {
+Action etude_command(Syntax& syntax) {
     auto request = std::make_shared<EtudeJobRequest>();
-    app.add_option("tune", request->tunes, "tunes: " + chart_endings() + "; - is standard input");
-    add_part_options(app, request->part, request->output);
-    app.add_option("--kind", request->kind,
-                   "what kind: " + join(etude_kind_names(), ", ") + " (default: composed)");
-    app.add_flag_callback(
-        "--kinds",
-        [] {
-            print_kinds();
-            throw CLI::Success{};
-        },
-        "explain the kinds and their levels");
-    app.add_option("--level", request->level, "how hard, 1 to 6 (default: 4)")
-        ->check(CLI::Range(1, kHighestLevel));
-    app.add_option("--seed", request->seed, "another number gives another etude (default: 1)");
-    app.add_option("--density", request->density, "how many notes: sparse, usual or busy");
-    app.add_option("--feel", request->feel, "swing, straight or triplets (default: as the tune says)");
-    app.add_option("--style", request->style,
-                   join(words_of<EtudeStyle>(), ", ") + " (default: by the tune's Feel, meter and harmony)");
-    app.add_option("--chorus", request->choruses, "how many choruses (default: 1)")
-        ->check(CLI::Range(1, kMostChoruses));
-    app.add_option("--bars", request->bars, "only these bars, e.g. 5-8; with --chorus 4 four times over");
-    app.add_option("--start", request->start, "the first of the bars")->check(CLI::PositiveNumber);
-    app.add_option("--end", request->end, "the last of them")->check(CLI::PositiveNumber);
-    app.add_option("--cell", request->cell, "degrees for --kind cell, e.g. \"1 2 3 5\"");
-    app.add_flag("--explain", request->explain, "write the ideas under the staff, as small text");
-    add_tune_options(app, request->tune);
+    syntax.add_option("tune", request->tunes, "tunes: " + chart_endings() + "; - is standard input");
+    add_part_options(syntax, request->part, request->output);
+    syntax.add_option("--kind", request->kind,
+                      "what kind: " + join(etude_kind_names(), ", ") + " (default: composed)");
+    syntax.add_answer("--kinds", print_kinds, "explain the kinds and their levels");
+    syntax.add_option("--level", request->level, "how hard, 1 to 6 (default: 4)").between(1, kHighestLevel);
+    syntax.add_option("--seed", request->seed, "another number gives another etude (default: 1)");
+    syntax.add_option("--density", request->density, "how many notes: sparse, usual or busy");
+    syntax.add_option("--feel", request->feel, "swing, straight or triplets (default: as the tune says)");
+    syntax.add_option(
+        "--style", request->style,
+        join(words_of<EtudeStyle>(), ", ") + " (default: by the tune's Feel, meter and harmony)");
+    syntax.add_option("--chorus", request->choruses, "how many choruses (default: 1)")
+        .between(1, kMostChoruses);
+    syntax.add_option("--bars", request->bars, "only these bars, e.g. 5-8; with --chorus 4 four times over");
+    syntax.add_option("--start", request->start, "the first of the bars").positive();
+    syntax.add_option("--end", request->end, "the last of them").positive();
+    syntax.add_option("--cell", request->cell, "degrees for --kind cell, e.g. \"1 2 3 5\"");
+    syntax.add_flag("--explain", request->explain, "write the ideas under the staff, as small text");
+    add_tune_options(syntax, request->tune);
     return [request] {
         Terminal terminal;
         make_etude(*request, terminal);

@@ -140,11 +140,12 @@ int run_list(const std::string& what) {
 
 }  // namespace
 
-Action list_command(CLI::App& app) {
+Action list_command(Syntax& syntax) {
     auto what = std::make_shared<std::string>();
-    app.add_option("what", *what,
-                   "instruments, scales, drills, rhythms, articulations, phrases or chords (chord kinds)")
-        ->required();
+    syntax
+        .add_option("what", *what,
+                    "instruments, scales, drills, rhythms, articulations, phrases or chords (chord kinds)")
+        .required();
     return [what] { return run_list(*what); };
 }
 

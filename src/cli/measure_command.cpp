@@ -36,10 +36,10 @@ int run_measure(const MeasureArguments& arguments) {
 
 }  // namespace
 
-Action measure_command(CLI::App& app) {
+Action measure_command(Syntax& syntax) {
     auto arguments = std::make_shared<MeasureArguments>();
-    app.add_option("file", arguments->files, "scores: .mxl or .musicxml, ours or anybody's")->required();
-    app.add_option("--part", arguments->part, "which part of a score with several");
+    syntax.add_option("file", arguments->files, "scores: .mxl or .musicxml, ours or anybody's").required();
+    syntax.add_option("--part", arguments->part, "which part of a score with several");
     return [arguments] { return run_measure(*arguments); };
 }
 

@@ -16,98 +16,106 @@ std::string sound_group() {
 
 }  // namespace
 
-void add_part_options(CLI::App& app, PartRequest& part, OutputRequest& output) {
-    app.add_option("--for", part.instruments,
-                   "instruments that play it, e.g. --for alto-sax or --for alto-sax,trumpet (one file each)")
-        ->delimiter(',')
-        ->required();
-    app.add_option(
+void add_part_options(Syntax& syntax, PartRequest& part, OutputRequest& output) {
+    syntax
+        .add_option("--for", part.instruments,
+                    "instruments that play it, e.g. --for alto-sax or --for alto-sax,trumpet (one file each)")
+        .with_commas()
+        .required();
+    syntax.add_option(
         "--range", part.range,
         "first, student, practical, full, \"frets 5-9\", or two written notes: Bb3-F6 (default: practical)");
-    app.add_option("--fingerings", part.fingerings,
-                   "a row under the notes with valves, slide positions, fingers of the first position or "
-                   "frets, where the instrument has one: none, scales or all (default: none)");
-    app.add_option("-o,--output", output.file, "file to write: " + writer_endings())->required();
-    app.add_option("--paper", output.paper,
-                   "A4, letter or tablet (4:3 across, larger staves), for pages (default: A4)");
-    app.add_option("--page", output.page, "which page, for a picture (.svg, .png; default: the first)")
-        ->check(CLI::PositiveNumber);
-    app.add_option("--prefer", part.prefer, "sharps or flats, where a key can be written both ways");
-    app.add_option("--only", output.only,
-                   "only the pieces with these numbers, e.g. --only 2.3 or --only 1.1,2.1")
-        ->delimiter(',');
-    add_sound_options(app, output.sound);
+    syntax.add_option("--fingerings", part.fingerings,
+                      "a row under the notes with valves, slide positions, fingers of the first position or "
+                      "frets, where the instrument has one: none, scales or all (default: none)");
+    syntax.add_option("-o,--output", output.file, "file to write: " + writer_endings()).required();
+    syntax.add_option("--paper", output.paper,
+                      "A4, letter or tablet (4:3 across, larger staves), for pages (default: A4)");
+    syntax.add_option("--page", output.page, "which page, for a picture (.svg, .png; default: the first)")
+        .positive();
+    syntax.add_option("--prefer", part.prefer, "sharps or flats, where a key can be written both ways");
+    syntax
+        .add_option("--only", output.only,
+                    "only the pieces with these numbers, e.g. --only 2.3 or --only 1.1,2.1")
+        .with_commas();
+    add_sound_options(syntax, output.sound);
 }
 
-void add_drill_options(CLI::App& app, DrillRequest& request) {
-    app.add_option("--drills", request.drills,
-                   "which drills, e.g. --drills thirds,sevenths ('usual' for those of a book, 'all' for all)")
-        ->delimiter(',');
-    app.add_option("--rhythm", request.rhythm,
-                   "every drill in this rhythm: triplets, dotted, \"1/8 1/8 1/4\" ...");
-    app.add_option("--meter", request.meter, "every drill in this meter: 3/4, 12/8, 3+2/4 ...");
-    app.add_option("--displace", request.displaced, "every drill so many eighths later than the bar");
-    app.add_option("--articulation", request.articulation,
-                   "every drill articulated so: slurred-in-twos, \"(o o) . .\" ...");
-    app.add_option("--octaves", request.octaves,
-                   "best (the octave that lies best) or all (each that the range has room for)");
+void add_drill_options(Syntax& syntax, DrillRequest& request) {
+    syntax
+        .add_option(
+            "--drills", request.drills,
+            "which drills, e.g. --drills thirds,sevenths ('usual' for those of a book, 'all' for all)")
+        .with_commas();
+    syntax.add_option("--rhythm", request.rhythm,
+                      "every drill in this rhythm: triplets, dotted, \"1/8 1/8 1/4\" ...");
+    syntax.add_option("--meter", request.meter, "every drill in this meter: 3/4, 12/8, 3+2/4 ...");
+    syntax.add_option("--displace", request.displaced, "every drill so many eighths later than the bar");
+    syntax.add_option("--articulation", request.articulation,
+                      "every drill articulated so: slurred-in-twos, \"(o o) . .\" ...");
+    syntax.add_option("--octaves", request.octaves,
+                      "best (the octave that lies best) or all (each that the range has room for)");
 }
 
-void add_level_options(CLI::App& app, LevelRequest& request) {
-    app.add_option("--level", request.level,
-                   "1 (first year) to 6 (everything): decides scales, drills, range, tempos and etude where "
-                   "nothing else is asked")
-        ->check(CLI::Range(kLowestLevel, kHighestLevel));
-    app.add_option("--plan", request.plan,
-                   "the book in sittings: " + join(plan_names(), ", ") + ", or a file of your own");
-    app.add_option("--goal", request.goal,
-                   "the tempo to arrive at, in beats a minute (default: the tune's, or 100)")
-        ->check(CLI::Range(kSlowestTempo, kFastestTempo));
-    app.add_option("--order", request.order,
-                   "blocked (a chord at a time) or mixed (every time another chord and drill)");
-    app.add_option(
+void add_level_options(Syntax& syntax, LevelRequest& request) {
+    syntax
+        .add_option("--level", request.level,
+                    "1 (first year) to 6 (everything): decides scales, drills, range, tempos and etude where "
+                    "nothing else is asked")
+        .between(kLowestLevel, kHighestLevel);
+    syntax.add_option("--plan", request.plan,
+                      "the book in sittings: " + join(plan_names(), ", ") + ", or a file of your own");
+    syntax
+        .add_option("--goal", request.goal,
+                    "the tempo to arrive at, in beats a minute (default: the tune's, or 100)")
+        .between(kSlowestTempo, kFastestTempo);
+    syntax.add_option("--order", request.order,
+                      "blocked (a chord at a time) or mixed (every time another chord and drill)");
+    syntax.add_option(
         "--memory", request.memory,
         "pages to play from memory, the answers at the back: cell (only the first bar is printed) or "
         "symbol (only the chord symbol)");
-    app.add_flag("--basic-first", request.basic_first,
-                 "before a chord with colours, its plain seventh chord");
-    app.add_option("--etude", request.etude,
-                   "kind of the etude at the end: " + join(etude_kind_names(), ", "));
-    app.add_option("--seed", request.seed, "another number, another etude");
+    syntax.add_flag("--basic-first", request.basic_first,
+                    "before a chord with colours, its plain seventh chord");
+    syntax.add_option("--etude", request.etude,
+                      "kind of the etude at the end: " + join(etude_kind_names(), ", "));
+    syntax.add_option("--seed", request.seed, "another number, another etude");
 }
 
-void add_sound_options(CLI::App& app, SoundRequest& request) {
-    const auto in_group = [](CLI::Option* option) { option->group(sound_group()); };
-    in_group(app.add_option(
+void add_sound_options(Syntax& syntax, SoundRequest& request) {
+    const auto in_group = [](SyntaxOption option) { option.in_group(sound_group()); };
+    in_group(syntax.add_option(
         "--tempo", request.tempo,
         "beats a minute (92); a ladder from one tempo to another (60-120); several, a file each "
         "(60,80,100), or those of the tick boxes (boxes); the beat of 6/8 is a dotted quarter, of cut time "
         "a half"));
-    in_group(app.add_option("--tempo-step", request.tempo_step,
-                            "how far each step of the ladder goes (default: 10)"));
-    in_group(app.add_option("--tempo-bars", request.tempo_bars,
-                            "bars at each tempo of the ladder (default: as often as --times says)"));
-    in_group(app.add_option("--eighths", request.eighths,
-                            "swing, straight or 12-8 (default: as the tune says, else swing)"));
-    in_group(app.add_option("--mute", request.mute,
-                            "leave out line, comping or bass, e.g. --mute line to play along")
-                 ->delimiter(','));
-    in_group(app.add_option("--clicks", request.clicks,
-                            "2-and-4, weak-beats, every-beat or none (default: 2-and-4)"));
-    in_group(app.add_option("--silent-bars", request.silent_bars,
-                            "the last so many of every so many bars without clicks, bass and comping: 2/8"));
-    in_group(app.add_option("--times", request.times,
-                            "how often a piece is played (default: drills 4, others 1)"));
-    in_group(app.add_option("--sound-font", request.sound_font, "the .sf2 or .sf3 file to play with"));
+    in_group(syntax.add_option("--tempo-step", request.tempo_step,
+                               "how far each step of the ladder goes (default: 10)"));
+    in_group(syntax.add_option("--tempo-bars", request.tempo_bars,
+                               "bars at each tempo of the ladder (default: as often as --times says)"));
+    in_group(syntax.add_option("--eighths", request.eighths,
+                               "swing, straight or 12-8 (default: as the tune says, else swing)"));
+    in_group(syntax
+                 .add_option("--mute", request.mute,
+                             "leave out line, comping or bass, e.g. --mute line to play along")
+                 .with_commas());
+    in_group(syntax.add_option("--clicks", request.clicks,
+                               "2-and-4, weak-beats, every-beat or none (default: 2-and-4)"));
+    in_group(
+        syntax.add_option("--silent-bars", request.silent_bars,
+                          "the last so many of every so many bars without clicks, bass and comping: 2/8"));
+    in_group(syntax.add_option("--times", request.times,
+                               "how often a piece is played (default: drills 4, others 1)"));
+    in_group(syntax.add_option("--sound-font", request.sound_font, "the .sf2 or .sf3 file to play with"));
 }
 
-void add_tune_options(CLI::App& app, TuneRequest& request) {
-    app.add_option("--scales", request.scales,
-                   "plain (as few scales as do the job), usual, or rich (colours on dominants)");
-    app.add_option("--key", request.key,
-                   "the home key, if another was found or is written (\"G minor\", \"D dorian\")");
-    app.add_option("--transpose", request.transpose, "to a key (Eb) or by an interval (\"up m3\")");
-    app.add_option("--part", request.part, "which part of a score with several");
+void add_tune_options(Syntax& syntax, TuneRequest& request) {
+    syntax.add_option("--scales", request.scales,
+                      "plain (as few scales as do the job), usual, or rich (colours on dominants)");
+    syntax.add_option("--key", request.key,
+                      "the home key, if another was found or is written (\"G minor\", \"D dorian\")");
+    syntax.add_option("--transpose", request.transpose, "to a key (Eb) or by an interval (\"up m3\")");
+    syntax.add_option("--part", request.part, "which part of a score with several");
 }
 
 }  // namespace shedbook

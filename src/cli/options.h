@@ -7,14 +7,14 @@
 namespace shedbook {
 
 // --for, --range, --fingerings, --prefer; -o, --paper, --page, --only; and the sound options.
-void add_part_options(CLI::App& app, PartRequest& part, OutputRequest& output);
+void add_part_options(Syntax& syntax, PartRequest& part, OutputRequest& output);
 // --drills, --rhythm, --meter, --displace, --articulation, --octaves.
-void add_drill_options(CLI::App& app, DrillRequest& request);
+void add_drill_options(Syntax& syntax, DrillRequest& request);
 // --level, --plan, --goal, --order, --memory, --basic-first, --etude, --seed.
-void add_level_options(CLI::App& app, LevelRequest& request);
+void add_level_options(Syntax& syntax, LevelRequest& request);
 // --tempo, --tempo-step, --tempo-bars, --eighths, --mute, --clicks, --silent-bars, --times, --sound-font.
-void add_sound_options(CLI::App& app, SoundRequest& request);
+void add_sound_options(Syntax& syntax, SoundRequest& request);
 // --scales, --key, --transpose, --part.
-void add_tune_options(CLI::App& app, TuneRequest& request);
+void add_tune_options(Syntax& syntax, TuneRequest& request);
 
 }  // namespace shedbook

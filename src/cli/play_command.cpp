@@ -125,22 +125,25 @@ int run_play(const ListenRequest& request) {
 
 }  // namespace
 
-Action play_command(CLI::App& app) {
+Action play_command(Syntax& syntax) {
     auto request = std::make_shared<ListenRequest>();
     auto instrument = std::make_shared<std::string>("piano");
-    app.add_option("what", request->what,
-                   "a tune (" + chart_endings() + "), or chords (\"Db7#11\") and scales (\"F lydian\")")
-        ->required();
-    app.add_option("--for", *instrument, "the instrument that plays the line (default: piano)");
-    app.add_option("--range", request->part.range, "practical, student, full, or two written notes: Bb3-F6");
-    add_drill_options(app, request->drill);
-    app.add_option("--only", request->only,
-                   "only the pieces of the tune's book with these numbers, e.g. --only 2.3")
-        ->delimiter(',');
-    app.add_option("--transpose", request->tune.transpose,
-                   "a tune to a key (Eb) or by an interval (\"up m3\")");
-    app.add_option("--part", request->tune.part, "which part of a score with several");
-    add_sound_options(app, request->sound);
+    syntax
+        .add_option("what", request->what,
+                    "a tune (" + chart_endings() + "), or chords (\"Db7#11\") and scales (\"F lydian\")")
+        .required();
+    syntax.add_option("--for", *instrument, "the instrument that plays the line (default: piano)");
+    syntax.add_option("--range", request->part.range,
+                      "practical, student, full, or two written notes: Bb3-F6");
+    add_drill_options(syntax, request->drill);
+    syntax
+        .add_option("--only", request->only,
+                    "only the pieces of the tune's book with these numbers, e.g. --only 2.3")
+        .with_commas();
+    syntax.add_option("--transpose", request->tune.transpose,
+                      "a tune to a key (Eb) or by an interval (\"up m3\")");
+    syntax.add_option("--part", request->tune.part, "which part of a score with several");
+    add_sound_options(syntax, request->sound);
     return [request, instrument] {
         request->part.instruments = {*instrument};
         return run_play(*request);

@@ -22,7 +22,7 @@ struct Command {
     const char* name;
     const char* what;
     const char* example;
-    Action (*set_up)(CLI::App&);
+    Action (*set_up)(Syntax&);
 };
 
 constexpr std::array<Command, 10> kCommands{{
@@ -106,37 +106,28 @@ std::vector<std::string> own_files(int argc, char** argv) {
 }
 
 int run_command(int argc, char** argv) {
-    CLI::App app{"shedbook: from the changes of a tune to a practice book for your instrument", "shedbook"};
-    app.set_version_flag("--version", std::string{"shedbook "} + SHEDBOOK_VERSION);
-    app.require_subcommand(1);
-    app.footer("'shedbook COMMAND --help' explains a command, with an example.");
-    std::array<Action, kCommands.size()> actions;
+    ProgramSyntax program{"shedbook",
+                          "shedbook: from the changes of a tune to a practice book for your instrument",
+                          std::string{"shedbook "} + SHEDBOOK_VERSION,
+                          "'shedbook COMMAND --help' explains a command, with an example."};
+    std::vector<Action> actions;
     std::vector<std::string> read_before;
-    std::array<CLI::App*, kCommands.size()> parsers{};
-    for (std::size_t i = 0; i < kCommands.size(); ++i) {
-        const Command& command = kCommands[i];
-        parsers[i] = app.add_subcommand(command.name, command.what);
-        parsers[i]->footer(std::string{"Example:\n  "} + command.example);
-        actions[i] = command.set_up(*parsers[i]);
-        parsers[i]
-            ->add_option("--template", read_before,
-                         "a file with drills, instruments, plans or scales of your own (docs/own.md)")
-            ->allow_extra_args(false);
+    for (const Command& command : kCommands) {
+        Syntax syntax =
+            program.add_command(command.name, command.what, std::string{"Example:\n  "} + command.example);
+        actions.push_back(command.set_up(syntax));
+        syntax
+            .add_option("--template", read_before,
+                        "a file with drills, instruments, plans or scales of your own (docs/own.md)")
+            .one_value();
     }
     if (const std::string slip = misspelt_command(argc, argv); !slip.empty()) {
         std::cerr << "shedbook: " << slip << "\n";
         return kUsage;
     }
-    try {
-        app.parse(argc, argv);
-    } catch (const CLI::ParseError& error) {
-        return app.exit(error) == 0 ? kDone : kUsage;
-    }
-    for (std::size_t i = 0; i < kCommands.size(); ++i) {
-        if (!parsers[i]->parsed()) continue;
-        return run_action(actions[i]);
-    }
-    return kUsage;
+    const ProgramSyntax::Asked asked = program.read(argc, argv);
+    if (asked.command) return run_action(actions[*asked.command]);
+    return asked.is_fault ? kUsage : kDone;
 }
 
 }  // namespace

@@ -114,6 +114,25 @@ TEST_CASE("each module includes only what lies below it", "[house]") {
     CHECK(files > 60);
 }
 
+TEST_CASE("a large header of a library is seen by one source", "[house]") {
+    std::map<std::string, int> seen{{"CLI", 0}, {"nlohmann", 0}, {"toml++", 0}};
+    for (const auto& [module, row] : rows()) {
+        for (const fs::path& path : sources_of(module)) {
+            std::ifstream file{path};
+            for (std::string line; std::getline(file, line);) {
+                bool ours = false;
+                const std::string header = included(line, ours);
+                const auto found = seen.find(header.substr(0, header.find('/')));
+                if (!ours && found != seen.end()) ++found->second;
+            }
+        }
+    }
+    for (const auto& [library, sources] : seen) {
+        INFO(library);
+        CHECK(sources == 1);
+    }
+}
+
 // Two types of one name in one program are no error that a compiler must find (C++20 [basic.def.odr]).
 TEST_CASE("no type and no constant has its name twice in headers", "[house]") {
     static const std::regex kDefinition{
