@@ -28,7 +28,10 @@ jobs=(-j "${SHEDBOOK_JOBS:-$(nproc)}")
 
 all=$(cut -d ' ' -f 3 <<< "$chosen" | sort -u | while read -r modules; do programs "$modules"; done | sort -u)
 echo "building $(wc -w <<< "$all") test programs"
-cmake --preset dev > configure.log
+# All the faults: most of the time goes into running tests. A few: into building what is run a few times.
+optimised=-O1
+if [ $# -gt 0 ]; then optimised=-O0; fi
+cmake --preset dev "-DCMAKE_CXX_FLAGS_DEBUG=$optimised" > configure.log
 # shellcheck disable=SC2086
 build $all || { tail -30 build.log >&2; exit 1; }
 for program in $all; do
