@@ -101,14 +101,13 @@ std::vector<CountInClick> count_in(const Meter& meter, bool in_triplets) {
         first = {place(0, 1), place(1, 2)};
         second = every(kQuarter, meter);
     }
-    if (meter.is_compound()) {
-        between = every(meter.unit_length(), meter);
-    } else if (in_triplets && meter.unit == 4) {
+    if (!meter.is_compound() && in_triplets && meter.unit == 4) {
         between = every(kQuarter * Rational{1, 3}, meter);
-    } else if (is_felt_in_groups(meter)) {
+    } else if (meter.is_compound() || is_felt_in_groups(meter)) {
         between = every(meter.unit_length(), meter);
     }
     std::vector<CountInClick> out;
+    out.reserve(first.size() + second.size() + between.size());
     for (const Position at : first) out.push_back({at, at == Position{} ? Stress::Downbeat : Stress::Beat});
     for (const Position at : second)
         out.push_back({at + meter.bar_length(), at == Position{} ? Stress::Downbeat : Stress::Beat});
@@ -121,9 +120,9 @@ std::vector<CountInClick> count_in(const Meter& meter, bool in_triplets) {
 
 std::vector<Position> click_places(const Meter& meter, Clicks clicks) {
     if (clicks == Clicks::None) return {};
-    const std::vector<Position> all = beats(meter);
+    std::vector<Position> all = beats(meter);
     if (clicks == Clicks::EveryBeat) return all;
-    const std::vector<Position> groups = group_places(meter);
+    std::vector<Position> groups = group_places(meter);
     if (clicks == Clicks::TwoAndFour) {
         if (is_plain(meter, 4, 4)) return {place(1, 4), place(3, 4)};
         // Two beats a bar: the second one, as in a march.

@@ -43,6 +43,7 @@ Cover cover_of(const std::vector<Tune>& tunes, const BookPart& part, const BookO
 
 std::string book_title(const std::vector<Tune>& tunes) {
     std::vector<std::string> titles;
+    titles.reserve(tunes.size());
     for (const Tune& tune : tunes) titles.push_back(name_of(tune.chart).title);
     if (titles.size() > 3)
         return titles.front() + " and " + std::to_string(titles.size() - 1) + " more tunes";
@@ -53,6 +54,7 @@ std::string book_title(const std::vector<Tune>& tunes) {
 
 std::vector<const DrillTemplate*> usual_drills() {
     std::vector<const DrillTemplate*> out;
+    out.reserve(std::size(kUsualDrills));
     for (const std::string_view id : kUsualDrills) out.push_back(find_drill(id));
     return out;
 }
@@ -85,6 +87,7 @@ void assemble_book(const std::vector<Tune>& tunes, std::span<const BookPart> par
     }
     const BookPlan plan = options.plan != nullptr ? *options.plan : plain_plan(options);
     std::vector<TuneChapter> chapters;
+    chapters.reserve(tunes.size());
     for (const Tune& tune : tunes) chapters.push_back({tune, {parts, {which}}, plan, options, diagnostics});
     if (options.plan != nullptr) {
         for (const TuneChapter& chapter : chapters) sink.take(chapter.table());
@@ -104,6 +107,7 @@ void assemble_book(const std::vector<Tune>& tunes, std::span<const BookPart> par
 void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookPart> parts, std::size_t which,
                     const BookOptions& options, BlockSink& sink, Diagnostics& diagnostics) {
     std::vector<std::string> names;
+    names.reserve(topics.size());
     for (const SheetTopic& topic : topics) names.push_back(name_of(Topic{topic.symbol, topic.scale.scale}));
     // A sheet in all keys would have a title without end.
     constexpr std::size_t kNamesInTitle = 6;

@@ -56,7 +56,7 @@ class DrillSectionMaker {
   private:
     // The drill in the octave that lies best, or in every octave; nothing if it does not fit. Still without a
     // number.
-    [[nodiscard]] std::vector<Drill> drills_of(const SectionTopic& topic, const DrillTemplate& drill,
+    [[nodiscard]] std::vector<Drill> drills_of(const SectionTopic& topic, const DrillTemplate& shipped,
                                                const SectionWork& work);
     [[nodiscard]] WrittenMusic music_of(const BookPart& part, const SectionTopic& topic,
                                         const ScaleLadder& ladder, const DrillTemplate& drill,

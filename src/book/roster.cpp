@@ -24,7 +24,7 @@ struct Defaults {
 };
 
 std::string plan_field(Fields& fields, const std::string& if_absent) {
-    const std::string name = fields.text("plan", if_absent);
+    std::string name = fields.text("plan", if_absent);
     if (name == "none") return {};
     if (name.empty() || name.ends_with(".toml") || find_plan(name) != nullptr) return name;
     // A default that is wrong was reported at its own place.
@@ -57,7 +57,7 @@ WrittenRange range_field(Fields& fields, const std::string& text, const Instrume
 }
 
 std::string name_field(Fields& fields) {
-    const std::string out = fields.text("name");
+    std::string out = fields.text("name");
     if (out.empty()) return out;
     const auto is_control = [](char c) { return static_cast<unsigned char>(c) < 0x20 || c == 0x7F; };
     if (trimmed(out).empty() || std::ranges::any_of(out, is_control))

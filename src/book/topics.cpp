@@ -14,6 +14,7 @@ void keep_most_important(std::vector<ChordInContext>& chords, const BookOptions&
                          const std::string& title, Diagnostics& diagnostics) {
     if (!options.most_chords || chords.size() <= *options.most_chords) return;
     std::vector<Duration> lengths;
+    lengths.reserve(chords.size());
     for (const ChordInContext& chord : chords) lengths.push_back(chord.sounding);
     std::ranges::sort(lengths, std::ranges::greater{});
     const Duration least = lengths[*options.most_chords - 1];

@@ -19,6 +19,6 @@ namespace shedbook {
 void put_said(SignSet& signs, FormSign sign);
 // Takes signs of the form out of words ("D.S. al Coda", "To Coda", "Fine"), at their beginning or, for the
 // way to the coda and jumps, anywhere in them. Whether there was one.
-bool take_form_words(const std::string& words, SignSet& signs);
+bool take_form_words(const std::string& text, SignSet& signs);
 
 }  // namespace shedbook

@@ -27,7 +27,6 @@ void settle_endings(Section& section) {
     for (Bar& bar : section.bars) {
         BarMarks& marks = bar.marks;
         std::ranges::sort(marks.endings);
-        // std::ranges::unique gives a subrange, which clang 14 cannot compile over this standard library.
         marks.endings.erase(std::unique(marks.endings.begin(), marks.endings.end()), marks.endings.end());
         const bool is_new = before == nullptr || before->marks.endings != marks.endings ||
                             before->marks.repeat_end > 0 || marks.repeat_start;

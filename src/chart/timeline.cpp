@@ -19,6 +19,7 @@ TooMuchToPlay too_fine(const ChordSpan& span) {
 
 void set_lengths(std::vector<ChordSpan>& spans, Duration whole) {
     std::vector<Position> struck;
+    struck.reserve(spans.size());
     for (const ChordSpan& span : spans) struck.push_back(span.at);
     const std::vector<ShareOfTime> shares = part_time(struck, Position{} + whole);
     std::int64_t parts = 1;

@@ -145,8 +145,8 @@ DrillCell inverted(const DrillCell& cell, int times) {
     for (; times > 0; --times) {
         DrillCell heights = out;
         std::ranges::sort(heights, {}, height);
-        const auto [first, last] = std::ranges::unique(heights, {}, height);
-        heights.erase(first, last);
+        const auto is_level = [&](const CellNote& a, const CellNote& b) { return height(a) == height(b); };
+        heights.erase(std::unique(heights.begin(), heights.end(), is_level), heights.end());
         DrillCell raised(heights.begin() + 1, heights.end());
         raised.push_back(heights.front());
         ++raised.back().octaves;

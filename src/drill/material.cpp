@@ -157,10 +157,9 @@ class RowReader {
     }
 
     [[nodiscard]] bool suits() const {
-        for (const std::string_view degree : split(row_.over, ' ')) {
-            if (!degree.empty() && !chord_has((root_ + *parse_degree(degree)).semitone())) return false;
-        }
-        return true;
+        return std::ranges::all_of(split(row_.over, ' '), [&](std::string_view degree) {
+            return degree.empty() || chord_has((root_ + *parse_degree(degree)).semitone());
+        });
     }
 
     bool add(std::string_view word) {

@@ -93,7 +93,7 @@ class OutlineMaker {
 
     void push(int rung) {
         out_.notes.push_back(ladder_.pitch(rung, bottom_));
-        if (ladder_.has_falling_names()) rungs_.push_back(rung);
+        if (ladder_.has_falling_names()) rungs_.emplace_back(rung);
     }
 
     void add_cell(std::size_t i) {
@@ -106,7 +106,7 @@ class OutlineMaker {
                 const int target =
                     note.target == CellNote::Target::Next ? next_rung(i) : rung_of(note, base, of_chord);
                 out_.notes.push_back(neighbour(note.side, target));
-                if (ladder_.has_falling_names()) rungs_.push_back(std::nullopt);
+                if (ladder_.has_falling_names()) rungs_.emplace_back(std::nullopt);
                 continue;
             }
             const int to = rung_of(note, base, of_chord);

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <array>
 #include <utility>
 
@@ -75,10 +76,7 @@ bool is_tuplet(Duration length) {
 }
 
 bool has_tuplets(const Rhythm& rhythm) {
-    for (const RhythmStep& step : rhythm) {
-        if (is_tuplet(step.length)) return true;
-    }
-    return false;
+    return std::ranges::any_of(rhythm, [](const RhythmStep& step) { return is_tuplet(step.length); });
 }
 
 std::vector<std::string> rhythm_words() {

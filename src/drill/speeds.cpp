@@ -100,8 +100,7 @@ std::vector<int> box_tempos(const ConcertLine& line, const Meter& meter, const S
         out.push_back(std::max(kSlowest, own < goal ? in_steps(tempo) : tempo));
     }
     std::ranges::sort(out);
-    const auto [first, last] = std::ranges::unique(out);
-    out.erase(first, last);
+    out.erase(std::unique(out.begin(), out.end()), out.end());
     return out;
 }
 

@@ -78,7 +78,8 @@ class Composer {
         std::vector<Character> drawn =
             draw_characters(request_.seed, dice_, changes_in_a_bar(ground_), kDraws);
         // Few players hardly play at all; nobody practises that.
-        std::ranges::stable_partition(drawn, [](const Character& character) { return speaks(character); });
+        std::stable_partition(drawn.begin(), drawn.end(),
+                              [](const Character& character) { return speaks(character); });
         for (std::size_t first = 0; first < bars;) {
             // A rest of fewer than twelve bars belongs to the section before it.
             std::size_t last = std::min(first + kSection, bars);

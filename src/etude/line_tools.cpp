@@ -15,8 +15,8 @@ std::vector<Pitch> in_range(const std::vector<PitchClass>& notes, PitchRange ran
         for (; midi <= range.high.midi(); midi += 12) out.push_back(pitch_of(note, midi));
     }
     std::ranges::sort(out);
-    const auto [first, last] = std::ranges::unique(out, {}, &Pitch::midi);
-    out.erase(first, last);
+    const auto sound_alike = [](Pitch a, Pitch b) { return a.midi() == b.midi(); };
+    out.erase(std::unique(out.begin(), out.end(), sound_alike), out.end());
     return out;
 }
 

@@ -25,7 +25,7 @@ std::string note_in_words(PitchClass note, Interval by) {
     return to_string(without_double_accidental(note + by));
 }
 
-std::string filled(std::string_view words, const Reason& reason, Interval by,
+std::string filled(std::string_view rest, const Reason& reason, Interval by,
                    const std::optional<Key>& written_key);
 
 // What stands in the hole of this name.

@@ -40,6 +40,7 @@ std::vector<std::string_view> uses_over(int sound) {
     }
     std::ranges::stable_sort(placed, {}, [](const auto& use) { return use.first; });
     std::vector<std::string_view> out;
+    out.reserve(placed.size());
     for (const auto& [place, scale] : placed) out.push_back(scale);
     return out;
 }

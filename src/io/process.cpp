@@ -45,6 +45,7 @@ constexpr int kParentIsGone = SIGUSR1;  // from the kernel to a guard
     dup2(output, STDERR_FILENO);
     for (const auto& [name, value] : options.environment) setenv(name.c_str(), value.c_str(), 1);
     std::vector<char*> argv;
+    argv.reserve(arguments.size() + 1);
     for (const std::string& argument : arguments) argv.push_back(const_cast<char*>(argument.c_str()));
     argv.push_back(nullptr);
     execvp(argv[0], argv.data());

@@ -47,7 +47,7 @@ bool is_old_one_of_ours(int folder) {
 
 fs::path system_folder() {
     std::error_code error;
-    const fs::path folder = fs::temp_directory_path(error);
+    fs::path folder = fs::temp_directory_path(error);
     if (error) throw FileError("no temporary folder can be made: TMPDIR names no folder");
     return folder;
 }

@@ -42,6 +42,7 @@ void take_scales(const std::vector<SourceText>& files, Diagnostics& said) {
 void use_own_files(const std::vector<std::string>& files, Caller& caller) {
     if (files.empty()) return;
     std::vector<SourceText> sources;
+    sources.reserve(files.size());
     for (const std::string& file : files) sources.emplace_back(file, read_file(file));
     Diagnostics said;
     take_scales(sources, said);

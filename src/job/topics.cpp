@@ -36,6 +36,7 @@ SheetTopic topic_of(const std::string& text, Diagnostics& diagnostics) {
 
 std::vector<SheetTopic> topics_of(const std::vector<std::string>& words, Diagnostics& diagnostics) {
     std::vector<SheetTopic> out;
+    out.reserve(words.size());
     for (const std::string& word : words) out.push_back(topic_of(word, diagnostics));
     return out;
 }

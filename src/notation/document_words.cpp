@@ -202,7 +202,7 @@ std::string in_words(const WrittenRange& range) {
 
 std::string keys_of(const Cover& cover) {
     if (!cover.sounding_key) return {};
-    const std::string sounding = to_string(*cover.sounding_key);
+    std::string sounding = to_string(*cover.sounding_key);
     if (!cover.written_key || *cover.written_key == *cover.sounding_key) return sounding;
     return sounding + ", written " + to_string(*cover.written_key);
 }

@@ -51,6 +51,7 @@ Pitch pitch_of(const WrittenMusic& music, std::size_t event) {
 void add_frets(WrittenMusic& music, const FingeringChart& chart, const Instrument& instrument,
                const std::optional<FretSpan>& span, const std::vector<std::size_t>& events) {
     std::vector<int> notes;
+    notes.reserve(events.size());
     for (const std::size_t event : events) notes.push_back(pitch_of(music, event).midi());
     const std::vector<FretPlace> places = places_on_fretboard(notes, instrument, chart.reach, span);
     for (std::size_t i = 0; i < events.size(); ++i) {

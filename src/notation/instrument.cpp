@@ -104,7 +104,7 @@ void read_fingering(Fields& fields, Instrument& out) {
     for (const std::string& name : fields.texts("strings")) {
         const std::optional<Pitch> open = parse_pitch(name);
         if (!open) fields.fail(fields.find("strings")->where, "'" + name + "' in 'strings' is no note");
-        out.strings.push_back(WrittenPitch{open.value_or(Pitch{})});
+        out.strings.emplace_back(open.value_or(Pitch{}));
     }
     const Data* member = fields.find("fingering");
     if (member == nullptr) return;

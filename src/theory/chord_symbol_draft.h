@@ -37,7 +37,7 @@ struct Draft {
     // Whether a tone can be added: the third to a suspension, a seventh where there is none ...
     [[nodiscard]] bool has_room_for(int number, int alter) const;
     // Only a minor or diminished triad has room for "#7", its major seventh, and a diminished one for "bb7".
-    [[nodiscard]] bool has_room_for_seventh(DegreeSet seventh) const;
+    [[nodiscard]] bool has_room_for_seventh(DegreeSet wanted) const;
     [[nodiscard]] DegreeSet degrees() const;
 };
 

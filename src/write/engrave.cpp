@@ -88,7 +88,7 @@ std::string engrave_book(const TemporaryFolder& folder, const EngraverText& text
     const auto half = static_cast<std::size_t>(middle - parts.begin());
     put(folder, "one.ly", text.preamble, parts.first(half));
     put(folder, "two.ly", text.preamble, parts.subspan(half));
-    const std::string said = run_engraver(folder, {"-djob-count=2", "one.ly", "two.ly"});
+    std::string said = run_engraver(folder, {"-djob-count=2", "one.ly", "two.ly"});
     const ProcessResult joined =
         run_process({*joiner, "--empty", "--pages", "one.pdf", "two.pdf", "--", "book.pdf"},
                     {folder.path(), {}, std::chrono::seconds{60}});

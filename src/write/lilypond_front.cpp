@@ -54,8 +54,7 @@ std::string short_reason(const std::string& reason) {
     if (count_characters(reason) <= kMost) return reason;
     std::string out = reason.substr(0, reason.find_first_of(":;"));
     if (count_characters(out) <= kMost) return out;
-    if (const std::size_t comma = out.find(", "); comma != std::string::npos && comma <= kMost)
-        return out.substr(0, comma);
+    if (const std::size_t comma = out.find(", "); comma <= kMost) return out.substr(0, comma);
     // Signs of two bytes make it a little shorter still.
     return out.substr(0, out.rfind(' ', kMost - 2)) + " \u2026";
 }

@@ -6,6 +6,7 @@
 #include <functional>
 #include <numeric>
 #include <span>
+#include <utility>
 
 #include "lilypond_music.h"
 #include "lilypond_overview.h"
@@ -334,7 +335,8 @@ int table_pages(const PlanTable& table, const PageRoom& room) {
     return static_cast<int>(page_starts(table, room).size());
 }
 
-PagePlan planned(PagePlan out, const PageRoom& room, const Faults& faults) {
+PagePlan planned(PagePlan contents, const PageRoom& room, const Faults& faults) {
+    PagePlan out = std::move(contents);
     const auto fault_of = [&](int key) {
         const auto found = faults.find(key);
         return found == faults.end() ? 0 : found->second;

@@ -9,6 +9,7 @@
 #include <fstream>
 #include <optional>
 #include <ostream>
+#include <string_view>
 #include <system_error>
 #include <vector>
 
@@ -102,10 +103,9 @@ void check_room(const std::string& folder, double seconds) {
 
 // On a full disk, or with a sound font that is cut short, FluidSynth says so and ends as if all were well.
 bool has_failed(const std::string& said) {
-    for (const char* words : {"write error", "Failed to load", "not a SoundFont"}) {
-        if (said.find(words) != std::string::npos) return true;
-    }
-    return false;
+    constexpr std::string_view kWords[]{"write error", "Failed to load", "not a SoundFont"};
+    return std::ranges::any_of(kWords,
+                               [&](std::string_view words) { return said.find(words) != std::string::npos; });
 }
 
 void render(const Synthesizer& synth, const std::string& folder, const std::string& type,

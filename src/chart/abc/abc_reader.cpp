@@ -141,10 +141,9 @@ class AbcReader {
 
     void take_unit(std::string_view value, Span where) {
         const std::size_t slash = value.find('/');
+        const bool has_form = slash != std::string_view::npos || value == "1";
         const auto unit = value == "1" ? std::optional<Meter>{Meter{1, 1}} : parse_meter(value);
-        if (slash == std::string_view::npos && value != "1") {
-            diagnostics_.warning(source_, where, "this note length is not understood", "as in: L:1/8");
-        } else if (unit) {
+        if (has_form && unit) {
             music_.set_unit(unit->bar_length());
         } else {
             diagnostics_.warning(source_, where, "this note length is not understood", "as in: L:1/8");

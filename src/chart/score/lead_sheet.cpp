@@ -20,7 +20,7 @@ namespace {
 std::string composer_of(pugi::xml_node score) {
     std::string first;
     for (const pugi::xml_node creator : score.child("identification").children("creator")) {
-        const std::string name = plain_words(creator.text().get());
+        std::string name = plain_words(creator.text().get());
         if (std::string_view{creator.attribute("type").value()} == "composer") return name;
         if (first.empty() && creator.attribute("type").empty()) first = name;
     }

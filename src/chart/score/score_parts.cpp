@@ -25,6 +25,7 @@ std::string called(const ScorePart& part) {
 
 std::string list_of(const std::vector<ScorePart>& parts) {
     std::vector<std::string> names;
+    names.reserve(parts.size());
     for (const ScorePart& part : parts) names.push_back(called(part));
     return "the parts are " + join(names, ", ");
 }

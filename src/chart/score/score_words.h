@@ -12,7 +12,7 @@ namespace shedbook {
 // "Chorus:", "Verse 2", "Bridge": the name of a section.
 [[nodiscard]] bool is_section_name(const std::string& words);
 // "Fast Waltz", "Medium swing", "Moderato": how a tune is played.
-[[nodiscard]] bool is_feel(const std::string& words);
+[[nodiscard]] bool is_feel(const std::string& text);
 
 // The attributes of a sound element: dacapo, dalsegno, tocoda, coda, segno, fine.
 void take_sound_marks(pugi::xml_node sound, SignSet& signs);

@@ -64,7 +64,7 @@ std::string chord_text(const PlacedChord& chord, const std::string& place, const
 }
 
 std::string key_text(Key key) {
-    const std::string tonic = to_string(key.tonic);
+    std::string tonic = to_string(key.tonic);
     if (key.mode == Mode::Major) return tonic;
     if (key.mode == Mode::Minor) return tonic + "m";
     return tonic + "-" + to_string(key.mode);
