@@ -81,6 +81,7 @@ bool has_tuplets(const Rhythm& rhythm) {
 
 std::vector<std::string> rhythm_words() {
     std::vector<std::string> out;
+    out.reserve(kLengthWords.size());
     for (const auto& [word, length] : kLengthWords) out.emplace_back(word);
     return out;
 }

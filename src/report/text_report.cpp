@@ -21,6 +21,7 @@ std::string right(std::string_view text, std::size_t width) {
 
 std::string note_list(const std::vector<PitchClass>& notes) {
     std::vector<std::string> names;
+    names.reserve(notes.size());
     for (const PitchClass note : notes) names.push_back(to_string(note));
     return join(names, " ");
 }
