@@ -8,7 +8,7 @@
 namespace shedbook {
 namespace {
 
-constexpr std::size_t kBarsASystem = 5;
+constexpr std::size_t kShownBarsASystem = 5;
 
 // What leads elsewhere in the tune leads nowhere here.
 void take_out_form(Measure& measure) {
@@ -31,7 +31,7 @@ UnitBars bars_with_ways(const std::vector<WrittenMusic>& changes, std::pair<int,
         for (std::size_t b = 0; b < part.measures.size(); ++b) {
             Measure& measure = part.measures[b];
             take_out_form(measure);
-            measure.new_system = b > 0 && b % kBarsASystem == 0;
+            measure.new_system = b > 0 && b % kShownBarsASystem == 0;
             const bool is_border = from + b + 1 == first || from + b + 1 == end;
             const bool is_last = b + 1 == part.measures.size();
             measure.right = is_border && !is_last ? Barline::Double : Barline::Plain;

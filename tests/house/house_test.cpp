@@ -133,6 +133,27 @@ TEST_CASE("a large header of a library is seen by one source", "[house]") {
     }
 }
 
+TEST_CASE("no constant has its name twice in the sources of a module, which are compiled together",
+          "[house]") {
+    static const std::regex kDefinition{R"(^constexpr [\w:<>, ]+ (\w+)(?:\[\w*\])*(?: =|\{).*)"};
+    std::size_t constants = 0;
+    for (const auto& [module, row] : rows()) {
+        std::set<std::string> known;
+        for (const fs::path& path : sources_of(module)) {
+            if (path.extension() != ".cpp") continue;
+            std::ifstream file{path};
+            for (std::string line; std::getline(file, line);) {
+                std::smatch found;
+                if (!std::regex_match(line, found, kDefinition)) continue;
+                INFO(path << ": " << line);
+                CHECK(known.insert(found[1]).second);
+            }
+        }
+        constants += known.size();
+    }
+    CHECK(constants > 200);
+}
+
 // Two types of one name in one program are no error that a compiler must find (C++20 [basic.def.odr]).
 TEST_CASE("no type and no constant has its name twice in headers", "[house]") {
     static const std::regex kDefinition{
