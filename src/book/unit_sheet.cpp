@@ -20,7 +20,7 @@ namespace {
 // A kind of line, and the level above which it is not asked for here.
 constexpr std::array<std::pair<std::string_view, int>, 2> kLines{
     {{"guide-tones", 1}, {"unbroken-scale", kHighestLevel}}};
-constexpr std::string_view kComposed = "composed";
+constexpr std::string_view kComposedKind = "composed";
 
 std::optional<PlainUnit> read_plain_unit(Fields fields) {
     PlainUnit out;
@@ -67,7 +67,7 @@ class UnitLines {
         std::vector<Etude> out;
         for (const auto& [kind, most_level] : kLines) add(out, line(tune, kind, most_level));
         std::optional<Etude> own = phrase(tune);
-        add(out, own ? std::move(own) : line(tune, kComposed, kHighestLevel));
+        add(out, own ? std::move(own) : line(tune, kComposedKind, kHighestLevel));
         return out;
     }
 

@@ -11,7 +11,7 @@
 namespace shedbook {
 namespace {
 
-constexpr int kHighestDegree = 13;
+constexpr int kHighestWordDegree = 13;
 constexpr Duration kLongestFigure{Rational{8}};
 constexpr const char* kHowToWrite =
     "a figure has lengths (1/4, for all that follows), degrees (3 b9 7,), rests (r) and ~ where the note "
@@ -63,7 +63,7 @@ std::optional<PhraseNote> degree_of(std::string_view word) {
         word.remove_prefix(1);
     }
     const auto number = number_of(word);
-    if (!number || *number == 0 || *number > kHighestDegree) return std::nullopt;
+    if (!number || *number == 0 || *number > kHighestWordDegree) return std::nullopt;
     if (std::abs(out.octaves) > 2 || std::abs(out.alter.value_or(0)) > 2) return std::nullopt;
     out.steps = *number - 1;
     return out;
