@@ -85,7 +85,8 @@ class ArpeggioLine : LineMaker {
             std::size_t next = first + 1;
             for (; next < line.size() && !slots_.all[next].starts_bar; ++next)
                 bar.push_back(line[next].midi());
-            if (bar.size() > 1 && ++times[bar] > kOften) {
+            const bool is_on_root = plays_roots() && slots_.all[first].opens;
+            if (bar.size() > 1 && ++times[bar] > kOften && !is_on_root) {
                 refused_[first].push_back(line[first].midi());
                 out = true;
             }
