@@ -321,7 +321,7 @@ TEST_CASE("over many bars of one chord the cell climbs by its own notes; two bar
 
 TEST_CASE("arpeggios begin on the root for who plays the bass", "[etude]") {
     const EtudeGround tune =
-        ground_of_bars("Title: Roots\nKey: Cm\n| Cm6 | Fm7 | C7(#9) | Fm7 |\n| Ab7 | G7(b9) | Cm6 | Cm6 |\n");
+        ground_of_bars("Title: Roots\nKey: Cm\n| Cm6 | Fm7 | C7(#9) | Fm7 |\n| Ab7 | G7(b9) | Cm6 | Fm7 |\n");
     EtudeRequest request{.kind = "arpeggios-up", .level = 4, .seed = 3};
     request.handling.speeds = &speeds_of("pluck.bass");
     const ConcertLine line = make_etude(tune, request, test_ranges()[6].range);
