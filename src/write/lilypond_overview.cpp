@@ -18,7 +18,7 @@ namespace {
 // All measures in staff spaces.
 constexpr std::size_t kBarsALine = 8;
 constexpr std::size_t kMostLines = 6;  // of eight bars; a longer form has sixteen
-constexpr double kLeft = 6;            // of the first bar, behind the letter of its section
+constexpr double kFirstBar = 6;        // of the first bar, behind the letter of its section
 constexpr double kLeastLine = 5.4;     // from line to line, without brackets
 constexpr double kMostLine = 13.5;
 constexpr double kBracketRow = 1.9;
@@ -131,8 +131,8 @@ std::string bracket_text(const Bracket& bracket, double bar_width) {
     constexpr double kHook = 0.7;
     constexpr double kInset = 0.25;
     const double y = -1.4 - kBracketRow * static_cast<double>(bracket.row);
-    const double left = kLeft + bracket.from * bar_width + kInset;
-    const double right = kLeft + bracket.to * bar_width - kInset;
+    const double left = kFirstBar + bracket.from * bar_width + kInset;
+    const double right = kFirstBar + bracket.to * bar_width - kInset;
     const double middle = (left + right) / 2;
     const double half = 0.75 + 0.42 * static_cast<double>(count_characters(bracket.label));
     std::string out = "\\path #0.15 #'(";
@@ -148,14 +148,14 @@ std::string bracket_text(const Bracket& bracket, double bar_width) {
 std::string form_line(const TuneOverview& overview, const FormLine& line, double bar_width, double height) {
     constexpr double kBarHeight = 2;
     const auto count = static_cast<double>(line.bars.size());
-    const double right = kLeft + count * bar_width;
+    const double right = kFirstBar + count * bar_width;
     std::string out =
-        "\\markup \\overlay { \\path #0.15 #'((moveto " + at(kLeft, 0) + ")(lineto " + at(right, 0) + ")";
+        "\\markup \\overlay { \\path #0.15 #'((moveto " + at(kFirstBar, 0) + ")(lineto " + at(right, 0) + ")";
     for (std::size_t i = 1; i < line.bars.size(); ++i) {
-        const double x = kLeft + static_cast<double>(i) * bar_width;
+        const double x = kFirstBar + static_cast<double>(i) * bar_width;
         out += "(moveto " + at(x, 0) + ")(lineto " + at(x, kBarHeight * 0.7) + ")";
     }
-    out += ") \\path #0.3 #'((moveto " + at(kLeft, 0) + ")(lineto " + at(kLeft, kBarHeight) + ")" +
+    out += ") \\path #0.3 #'((moveto " + at(kFirstBar, 0) + ")(lineto " + at(kFirstBar, kBarHeight) + ")" +
            (line.ends_section ? "(moveto " + at(right, 0) + ")(lineto " + at(right, kBarHeight) + ")" : "") +
            ") ";
     const bool has_box = !line.label.empty() && count_characters(line.label) <= kMostLetters;
@@ -163,12 +163,12 @@ std::string form_line(const TuneOverview& overview, const FormLine& line, double
         out += placed(
             0.4, 0.2,
             "\\override #'(box-padding . 0.35) \\box \\sans \\bold \\fontsize #-1 " + quoted(line.label));
-    out += placed(kLeft, kBarHeight + 0.5, small(std::to_string(line.bars.front().number)));
+    out += placed(kFirstBar, kBarHeight + 0.5, small(std::to_string(line.bars.front().number)));
     if (!has_box && !line.label.empty())
-        out += placed(kLeft + 3, kBarHeight + 0.5,
+        out += placed(kFirstBar + 3, kBarHeight + 0.5,
                       "\\sans \\bold \\fontsize #-2.5 " + text_markup(short_title(line.label)));
     for (std::size_t i = 0; i < line.bars.size(); ++i)
-        out += strokes(line.bars[i].grade, kLeft + (static_cast<double>(i) + 0.5) * bar_width, 0.5);
+        out += strokes(line.bars[i].grade, kFirstBar + (static_cast<double>(i) + 0.5) * bar_width, 0.5);
     for (const Bracket& bracket : brackets_of(overview, line)) out += bracket_text(bracket, bar_width);
     // A line without brackets is as high as one with them.
     return out + placed(0, -height + kBarHeight + 1.7, "\\null") + "}\n";
@@ -296,7 +296,7 @@ std::string overview_text(const PlannedTune& tune, const PageRoom& room, double 
         (height - kHeads - height_of_index(overview)) / static_cast<double>(lines.size());
     const double line_of = std::clamp(room_for_line, line_height(overview), kMostLine);
     const double width = room.text_width;
-    const double bar_width = (width - kLeft - 0.5) / static_cast<double>(bars_a_line);
+    const double bar_width = (width - kFirstBar - 0.5) / static_cast<double>(bars_a_line);
     std::string out = head("The form, and where it is hard", legend(), width);
     for (const FormLine& line : lines) out += form_line(overview, line, bar_width, line_of);
     if (overview.units.empty()) return out;
