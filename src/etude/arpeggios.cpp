@@ -6,6 +6,7 @@
 
 #include "line_maker.h"
 #include "lines.h"
+#include "shedbook/drill/speeds.h"
 
 namespace shedbook {
 namespace {
@@ -69,7 +70,8 @@ class ArpeggioLine : LineMaker {
         naming &= span.facts.all & ~span.facts.tones;
         const bool has_fifth = holds(span.facts.all, root + kFifth) && naming != 0;
         if (has_fifth && (count <= kRoom || holds(naming, root + kFlatSixth))) out &= ~sound(root + kFifth);
-        if (holds(naming, root + kFlatNinth) || holds(naming, root + kSharpNinth)) out &= ~sound(root);
+        const bool has_ninth = holds(naming, root + kFlatNinth) || holds(naming, root + kSharpNinth);
+        if (has_ninth && !plays_roots()) out &= ~sound(root);
         return out | naming;
     }
 
@@ -83,7 +85,8 @@ class ArpeggioLine : LineMaker {
             std::size_t next = first + 1;
             for (; next < line.size() && !slots_.all[next].starts_bar; ++next)
                 bar.push_back(line[next].midi());
-            if (bar.size() > 1 && ++times[bar] > kOften) {
+            const bool is_on_root = plays_roots() && slots_.all[first].opens;
+            if (bar.size() > 1 && ++times[bar] > kOften && !is_on_root) {
                 refused_[first].push_back(line[first].midi());
                 out = true;
             }
@@ -112,11 +115,17 @@ class ArpeggioLine : LineMaker {
                                     : one_way(move, place, slot, start) + off_root(slot, span, move.to))};
     }
 
-    // Who begins starts on roots.
+    // Who begins starts on roots, and who plays the bass does always.
     [[nodiscard]] double off_root(const Slot& slot, const LineSpan& span, Pitch note) const {
         constexpr int kFirstLevels = 2;
-        if (request_.level > kFirstLevels || !slot.opens || span.span->chord.empty()) return 0;
-        return note.name().semitone() == span.span->chord.front().semitone() ? 0 : 1.5;
+        if ((request_.level > kFirstLevels && !plays_roots()) || !slot.opens || span.span->chord.empty())
+            return 0;
+        if (note.name().semitone() == span.span->chord.front().semitone()) return 0;
+        return plays_roots() ? 6 : 1.5;
+    }
+
+    [[nodiscard]] bool plays_roots() const {
+        return request_.handling.speeds != nullptr && request_.handling.speeds->is_bass;
     }
 
     [[nodiscard]] double wave(const LineMove& move, const LinePlace& place, const Slot& slot) const {

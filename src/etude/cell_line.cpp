@@ -60,12 +60,66 @@ class CellLine : LineMaker {
     void chord(std::size_t first, std::size_t last) {
         const Slot& end = slots_.all[last - 1];
         const Position stop = end.at + end.length;
+        turns_.clear();
+        bar_of_chord_ = -1;
+        is_vamp_ = std::count_if(slots_.all.begin() + static_cast<std::ptrdiff_t>(first),
+                                 slots_.all.begin() + static_cast<std::ptrdiff_t>(last),
+                                 [](const Slot& slot) { return slot.starts_bar; }) > kPlainBars;
         for (std::size_t i = first; i < last;) {
             const std::size_t next = next_statement(i, last);
             const Position to = next < last ? slots_.all[next].at : stop;
             state(i, next, to, i == first);
             i = next;
         }
+    }
+
+    // Over a chord of many bars the cell climbs from bar to bar: its first note goes behind its last one, an
+    // octave on in the direction of the cell, as far as the range goes; then back, and as far below.
+    [[nodiscard]] std::vector<Pitch> turned(std::vector<Pitch> notes, Position at) {
+        if (turns_.empty()) {
+            turns_ = turns_of(notes);
+            base_ = notes;
+        }
+        const Position bar = bar_at(ground_, at).at;
+        if (bar_of_chord_ < 0 || bar != bar_) ++bar_of_chord_;
+        bar_ = bar;
+        notes = base_;
+        const int turns = turns_[static_cast<std::size_t>(bar_of_chord_) % turns_.size()];
+        for (int k = 0; k < std::abs(turns); ++k) notes = turned_once(notes, turns > 0 ? 1 : -1);
+        return notes;
+    }
+
+    [[nodiscard]] static std::vector<Pitch> turned_once(std::vector<Pitch> notes, int way) {
+        const bool falls = notes.back() < notes.front();
+        const Interval octave = falls ? -kOctave : kOctave;
+        if (way > 0) {
+            std::ranges::rotate(notes, notes.begin() + 1);
+            notes.back() = notes.back() + octave;
+        } else {
+            std::ranges::rotate(notes, notes.end() - 1);
+            notes.front() = notes.front() - octave;
+        }
+        return notes;
+    }
+
+    // 0 1 2 1 0 -1, if there is room for two turns up and one down.
+    [[nodiscard]] std::vector<int> turns_of(const std::vector<Pitch>& notes) const {
+        const auto room = [&](int way) {
+            int out = 0;
+            for (std::vector<Pitch> next = turned_once(notes, way); out < kMostTurns; ++out) {
+                if (!std::ranges::all_of(next, [&](Pitch note) { return range_.holds(note); })) break;
+                next = turned_once(next, way);
+            }
+            return out;
+        };
+        const int up = room(1);
+        const int down = room(-1);
+        std::vector<int> out;
+        for (int k = 0; k <= up; ++k) out.push_back(k);
+        for (int k = up - 1; k >= -down; --k) out.push_back(k);
+        for (int k = -down + 1; k < 0; ++k) out.push_back(k);
+        if (down == 0 && out.size() > 1) out.pop_back();
+        return out;
     }
 
     [[nodiscard]] std::size_t next_statement(std::size_t from, std::size_t last) const {
@@ -89,7 +143,10 @@ class CellLine : LineMaker {
     void state(std::size_t from, std::size_t to, Position stop, bool opens) {
         const Slot& slot = slots_.all[from];
         const LineSpan& span = slots_.spans[slot.span];
-        const std::vector<Pitch> notes = pitches(span, to - from);
+        const bool is_whole = to - from >= cell_.size();
+        std::vector<Pitch> notes = pitches(span, to - from);
+        if (!notes.empty()) last_ = notes.front();
+        if (is_vamp_ && is_whole && notes.size() > 1) notes = turned(std::move(notes), slot.at);
         explain(line_, request_.explain && opens, slot.at, "cell");
         for (std::size_t k = 0; k < notes.size(); ++k) {
             const Slot& own = slots_.all[from + k];
@@ -100,7 +157,6 @@ class CellLine : LineMaker {
             }
             add_long_note(line_, ground_, notes[k], own.at, end - own.at);
         }
-        if (!notes.empty()) last_ = notes.front();
     }
 
     // No note that rubs is held.
@@ -181,11 +237,20 @@ class CellLine : LineMaker {
         return best;
     }
 
+    static constexpr std::ptrdiff_t kPlainBars = 2;  // of one chord: the cell as it is
+    static constexpr int kMostTurns = 8;
+
     LineSlots slots_;
     PitchRange whole_range_;
     DrillCell cell_;
     DrillCell sus_cell_;  // over sus chords
     std::optional<Pitch> last_;
+    // Of a chord of many bars:
+    bool is_vamp_ = false;
+    std::vector<Pitch> base_;  // the cell as it comes first
+    std::vector<int> turns_;   // by bar
+    int bar_of_chord_ = -1;
+    Position bar_;
 };
 
 }  // namespace

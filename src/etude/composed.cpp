@@ -21,7 +21,8 @@ constexpr std::size_t kSection = 32;  // bars
 constexpr int kDraws = 24;            // characters to choose from by level
 constexpr int kFastForOne = 160;      // quarters a minute: at first one note a chord, where there are many
 constexpr double kFreer = 0.7;        // the plainest level counts the figures of players so much less
-constexpr int kOffBeatOutside = 3;    // up to this level no note outside the scale is on a beat
+constexpr int kOffBeatOutside = 3;    // up to this level no note outside the scale is on a beat,
+constexpr int kOffChangeOutside = 5;  // and up to this one none on the first of a bar or a chord
 
 double changes_in_a_bar(const EtudeGround& ground) {
     int changes = 0;
@@ -69,6 +70,7 @@ class Composer {
           quarters_{quarters_a_minute(request, ground)},
           finest_{singable(playable(level_.note, quarters_, request.level))},
           range_{range_at(level_, range)},
+          outside_{has_triads(ground) ? style_.outside_triads : style_.outside},
           share_{share},
           dice_{request.seed * 0x9E3779B97F4A7C15ULL + 0x5EED} {}
 
@@ -115,6 +117,7 @@ class Composer {
         const std::vector<TickNote> notes = rhythm.find();
         MelodyOptions options;
         options.outside_on_beat = request_.level > kOffBeatOutside;
+        options.outside_on_change = request_.level > kOffChangeOutside;
         options.scale_only = is_first_level;
         options.low = range_.low.midi();
         options.high = range_.high.midi();
@@ -122,7 +125,7 @@ class Composer {
         if (!request_.handling.is_easy()) options.handling = &request_.handling;
         if (request_.handling.leap > 0) options.largest_leap = std::min(level_.leap, request_.handling.leap);
         options.seconds_a_beat = 60.0 / quarters_;
-        options.may_leave_scale = level_.outside && style_.outside > 0;
+        options.may_leave_scale = level_.outside && outside_ > 0;
         options.off_tone = style_.off_tone;
         options.plain = level_.plain;
         options.figures = style_.figures * (1 - kFreer * level_.plain);
@@ -152,7 +155,7 @@ class Composer {
     [[nodiscard]] Figures in_style(Figures aims) const {
         constexpr double kSung = 0.35;  // of the notes outside the scale that are played
         aims[Figure::Density] *= style_.density;
-        aims[Figure::Outside] *= style_.outside * (request_.handling.sings ? kSung : 1);
+        aims[Figure::Outside] *= outside_ * (request_.handling.sings ? kSung : 1);
         aims[Figure::Fourths] *= style_.fourths;
         return aims;
     }
@@ -228,6 +231,7 @@ class Composer {
     int quarters_;     // a minute
     Duration finest_;  // value
     PitchRange range_;
+    double outside_;  // notes outside the scale, against swing
     double share_;
     Dice dice_;
     std::optional<int> last_;  // the note that the section before ends on, and

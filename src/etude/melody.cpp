@@ -62,6 +62,8 @@ void MelodySearch::prepare() {
             chord.sounds && note.on % kBeatTicks == 0 && chord.end - chord.start < 2 * kBeatTicks ? 1 : 0);
         is_long_.push_back(note.end - note.on > kBeatTicks ? 1 : 0);
         const Beat& beat = ground_.beats[static_cast<std::size_t>(note.on / kBeatTicks)];
+        const bool is_change = note.on % kBeatTicks == 0 && (beat.in_bar == 0 || note.on == chord.start);
+        is_change_.push_back(is_change ? 1 : 0);
         is_strong_.push_back(note.on % kBeatTicks == 0 && beat.in_bar % 2 == 0 ? 1 : 0);
     }
     pitches_.assign(notes_.size(), 0);
@@ -163,6 +165,7 @@ bool MelodySearch::is_legal(std::size_t i) const {
     if (!options_.may_leave_scale || notes_[i].end - notes_[i].on > kBeatTicks / 2) return false;
     if (notes_[i].on % kBeatTicks == 0 && holds(never_[i], pitch)) return false;
     if (!options_.outside_on_beat && notes_[i].on % kBeatTicks == 0) return false;
+    if (!options_.outside_on_change && is_change_[i] != 0) return false;
     return resolution(i) != 0;
 }
 

@@ -24,6 +24,7 @@ struct MelodyOptions {
     int largest_leap = 12;
     bool may_leave_scale = true;
     bool outside_on_beat = true;         // a note outside the scale may be on a beat
+    bool outside_on_change = true;       // or on the first beat of a bar or chord
     bool scale_only = false;             // no chord tone that the scale has not
     double off_tone = 0;                 // cost of a note on a beat that is no chord tone
     double figures = 1;                  // how much the figures count
@@ -108,6 +109,7 @@ class MelodySearch {
     std::vector<std::int8_t> is_plain_;  // on a beat under a chord of less than two
     std::vector<std::int8_t> is_long_;
     std::vector<std::int8_t> is_strong_;
+    std::vector<std::int8_t> is_change_;  // on the first beat of a bar or a chord
     std::vector<SoundSet> foreign_third_;
     // Of sung lines: the letter of each sound in the scale of a note, -1 outside it.
     std::vector<std::array<std::int8_t, 12>> letters_;

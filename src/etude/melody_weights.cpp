@@ -33,9 +33,12 @@ MelodyWeights read_weights() {
     out.long_note = number(rhythm, "long_note");
     out.short_rest = number(rhythm, "short_rest");
     out.long_rest = number(rhythm, "long_rest");
+    out.unmet = number(rhythm, "unmet");
+    out.late_start = number(rhythm, "late_start");
     out.lonely_end = number(rhythm, "lonely_end");
     out.untold_bar = number(rhythm, "untold");
     out.crumb = number(rhythm, "crumb");
+    out.unstruck = number(rhythm, "unstruck");
     out.clipped = number(rhythm, "clipped");
     out.weak_long = number(rhythm, "weak_long");
     out.tries_a_beat = number(rhythm, "tries");

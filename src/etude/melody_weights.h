@@ -14,9 +14,12 @@ struct MelodyWeights {
     double long_note = 0;
     double short_rest = 0;
     double long_rest = 0;
+    double unmet = 0;
+    double late_start = 0;
     double lonely_end = 0;
     double untold_bar = 0;
     double crumb = 0;
+    double unstruck = 0;
     double clipped = 0;
     double weak_long = 0;
     double tries_a_beat = 0;

@@ -22,6 +22,8 @@ RhythmSearch::RhythmSearch(const BeatGround& ground, const Figures& aims, const 
       aims_{aims},
       window_{window},
       figures_{style.figures},
+      beats_figures_{style.figures * style.beats},
+      held_over_{style.held_over},
       options_{options},
       dice_{dice},
       meter_{ground},
@@ -252,6 +254,14 @@ void RhythmSearch::mend() {
             std::ranges::any_of(notes_, [&](const TickNote& note) { return is_heard(chord, note); });
         const auto beat = static_cast<std::size_t>((chord.start + kBeatTicks - 1) / kBeatTicks);
         if (!heard && beat < beats_.size()) beats_[beat] = {kOne, false};
+    }
+    for (const BeatChord& chord : ground_.chords) {
+        const auto beat = static_cast<std::size_t>((chord.start + kBeatTicks - 1) / kBeatTicks);
+        if (!chord.sounds || beat >= beats_.size() || static_cast<int>(beat) * kBeatTicks >= chord.end)
+            continue;
+        write_notes();
+        cut_at_changes();
+        if (!is_met(chord)) beats_[beat] = {kOne, false};
     }
     write_notes();
     cut_at_changes();

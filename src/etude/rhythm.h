@@ -60,6 +60,8 @@ class RhythmSearch {
     [[nodiscard]] bool suits(std::size_t beat, Filling filling) const;
     [[nodiscard]] double silence_cost() const;
     [[nodiscard]] double phrase_cost() const;
+    [[nodiscard]] double held_over_cost() const;
+    [[nodiscard]] bool is_met(const BeatChord& chord) const;
     void propose();
     void write_notes();
     void cut_at_changes();
@@ -69,7 +71,9 @@ class RhythmSearch {
     const BeatGround& ground_;
     const Figures& aims_;
     const FigureWindow& window_;
-    double figures_;  // how much they count
+    double figures_;        // how much they count,
+    double beats_figures_;  // and those of single beats
+    double held_over_;
     RhythmOptions options_;
     Dice& dice_;
     RhythmMeter meter_;

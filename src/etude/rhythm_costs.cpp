@@ -12,12 +12,13 @@ namespace {
 
 constexpr int kLong = 6 * kBeatTicks;
 
-constexpr std::array<Figure, 17> kRhythmFigures{
+constexpr std::array<Figure, 10> kPhraseFigures{
     Figure::PhraseNotes, Figure::PhraseBeats,   Figure::PhraseSpread, Figure::Rests,
-    Figure::PhraseMax,   Figure::StartOne,      Figure::StartOff,     Figure::EndOff,
-    Figure::Density,     Figure::RhythmVariety, Figure::RhythmTop,    Figure::RhythmPrevious,
-    Figure::Syncopation, Figure::OffBeat,       Figure::ValueVariety, Figure::Eighths,
-    Figure::Fast};
+    Figure::PhraseMax,   Figure::StartOne,      Figure::Density,      Figure::RhythmVariety,
+    Figure::RhythmTop,   Figure::RhythmPrevious};
+constexpr std::array<Figure, 7> kBeatFigures{Figure::StartOff, Figure::EndOff,       Figure::Syncopation,
+                                             Figure::OffBeat,  Figure::ValueVariety, Figure::Eighths,
+                                             Figure::Fast};
 
 }  // namespace
 
@@ -28,11 +29,13 @@ double RhythmSearch::cost() {
     Figures figures;
     meter_.measure(notes_, figures);
     double out = 0;
-    for (const Figure figure : kRhythmFigures) {
+    const auto miss = [&](Figure figure) {
         const double by = figures[figure] - aims_[figure];
         const auto k = static_cast<std::size_t>(figure);
-        out += figures_ * weights.figures[k] * cost_of_miss(by / window_.deviation[k]);
-    }
+        return weights.figures[k] * cost_of_miss(by / window_.deviation[k]);
+    };
+    for (const Figure figure : kPhraseFigures) out += figures_ * miss(figure);
+    for (const Figure figure : kBeatFigures) out += beats_figures_ * miss(figure);
     // The end is led up to.
     if (options_.ends && notes_.size() > 2 && notes_.back().on - notes_[notes_.size() - 2].end >= kBeatTicks)
         out += weights.lonely_end;
@@ -41,6 +44,7 @@ double RhythmSearch::cost() {
     for (const TickNote& note : notes_) {
         out += weights.long_note * std::max(0, note.end - note.on - kLong) / kBeatTicks;
         out += weights.long_rest * std::max(0, note.on - end - longest_rest_) / kBeatTicks;
+        if (note.on > end && note.on % kBeatTicks == kBeatTicks / 4) out += weights.late_start;
         end = note.end;
     }
     // What follows begins with a rest of its own, perhaps.
@@ -53,7 +57,21 @@ double RhythmSearch::cost() {
             out += weights.short_rest;
         out -= weights.vocabulary * std::log(pattern_of(b).share);
     }
+    if (held_over_ > 0) out += held_over_cost();
     return out + silence_cost() + options_.plain * phrase_cost();
+}
+
+double RhythmSearch::held_over_cost() const {
+    const auto is_held = [](const TickNote& note) {
+        return note.on % kBeatTicks != 0 && note.end > (note.on / kBeatTicks + 1) * kBeatTicks;
+    };
+    return held_over_ * static_cast<double>(std::ranges::count_if(notes_, is_held));
+}
+
+// Something sounds under the chord.
+bool RhythmSearch::is_met(const BeatChord& chord) const {
+    const auto note = std::ranges::upper_bound(notes_, chord.start, {}, &TickNote::end);
+    return note != notes_.end() && note->on < chord.end;
 }
 
 // A phrase is more than a crumb, and rests on its last note.
@@ -88,6 +106,13 @@ double RhythmSearch::silence_cost() const {
         std::size_t k = i;
         while (k < notes_.size() && notes_[k].on < chord.end && !is_heard(chord, notes_[k])) ++k;
         if (k == notes_.size() || notes_[k].on >= chord.end) out += weights.untold_bar;
+        const auto struck = std::ranges::lower_bound(notes_, chord.start - kBeatTicks / 2, {}, &TickNote::on);
+        const bool is_struck = struck != notes_.end() && struck->on < chord.end;
+        if (!is_struck) out += options_.plain * weights.unstruck;
+    }
+    for (const BeatChord& chord : ground_.chords) {
+        const bool is_short = chord.sounds && chord.end - chord.start < 2 * kBeatTicks;
+        if (is_short && !is_met(chord)) out += weights.unmet;
     }
     i = 0;
     for (std::size_t bar = 0; bar + 1 < ground_.bar_start.size(); ++bar) {

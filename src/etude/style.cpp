@@ -71,6 +71,9 @@ StyleFile read_styles() {
         row.fourths = number(entry, "fourths", 1);
         row.off_tone = number(entry, "off-tone", 0);
         row.figures = number(entry, "figures", 1);
+        row.beats = number(entry, "beats", 1);
+        row.held_over = number(entry, "held-over", 0);
+        row.outside_triads = number(entry, "outside-triads", row.outside);
         out.words[which] = strings(entry.find("words"));
         out.also[which] = strings(entry.find("also"));
     }
@@ -95,27 +98,6 @@ std::vector<std::string> said_in(std::string_view feel) {
     return out;
 }
 
-// Most chords are triads, and what is left of three quarters of the time are the sevenths that lead between
-// them: dominants, sus chords among them.
-bool has_triads(const EtudeGround& ground) {
-    Duration triads;
-    Duration dominants;
-    Duration all;
-    for (const ScaleSpan& span : ground.spans) {
-        if (span.notes.empty() || !span.symbol) continue;
-        all += span.length;
-        constexpr unsigned kSevenths = 1U << 9U | 1U << 10U | 1U << 11U;
-        const ChordFamily kind = family(*span.symbol);
-        if ((pitch_set(*span.symbol) & kSevenths) == 0) {
-            triads += span.length;
-        } else if (kind == ChordFamily::Dominant || kind == ChordFamily::Suspended) {
-            dominants += span.length;
-        }
-    }
-    return triads * Rational{5} >= all * Rational{3} &&
-           (triads + dominants) * Rational{4} >= all * Rational{3};
-}
-
 }  // namespace
 
 Duration value_of(const BeatPattern& pattern) {
@@ -134,6 +116,25 @@ Duration value_of(const BeatPattern& pattern) {
 
 const EtudeStyleRow& etude_style(EtudeStyle style) {
     return style_file().rows[static_cast<std::size_t>(style)];
+}
+
+bool has_triads(const EtudeGround& ground) {
+    Duration triads;
+    Duration dominants;
+    Duration all;
+    for (const ScaleSpan& span : ground.spans) {
+        if (span.notes.empty() || !span.symbol) continue;
+        all += span.length;
+        constexpr unsigned kSevenths = 1U << 9U | 1U << 10U | 1U << 11U;
+        const ChordFamily kind = family(*span.symbol);
+        if ((pitch_set(*span.symbol) & kSevenths) == 0) {
+            triads += span.length;
+        } else if (kind == ChordFamily::Dominant || kind == ChordFamily::Suspended) {
+            dominants += span.length;
+        }
+    }
+    return triads * Rational{5} >= all * Rational{3} &&
+           (triads + dominants) * Rational{4} >= all * Rational{3};
 }
 
 EtudeStyle style_of(std::string_view feel, const EtudeGround& ground) {

@@ -25,7 +25,7 @@ constexpr const char* kTight =
     "40)) last-bottom-spacing = #'((basic-distance . 4) (padding . 2.5) (stretchability . 10)) ";
 
 // As many systems stand together at the top of their page; they would drift apart over it.
-constexpr double kFewSystems = 4.9;
+constexpr double kFewSystems = 5.4;
 constexpr const char* kRagged = "ragged-bottom = ##t ragged-last-bottom = ##t ";
 
 std::string note_markup(NoteValue value, const char* stem) {

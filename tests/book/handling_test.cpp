@@ -120,7 +120,7 @@ TEST_CASE("a voice sings no augmented step, few leaps, and stays where it is com
 
 TEST_CASE("etudes stay in the comfortable range unless other notes are asked for", "[book]") {
     const Tune tune = tune_of(kTune);
-    for (const char* name : {"double-bass", "horn", "cello", "tuba"}) {
+    for (const char* name : {"double-bass", "horn", "cello", "tuba", "trombone", "flute"}) {
         const Instrument& instrument = *find_instrument(name);
         REQUIRE(instrument.comfortable);
         const PitchRange comfortable = sounding_range(instrument, *instrument.comfortable);

@@ -483,4 +483,102 @@ TEST_CASE("a folk song gets no note outside the scale, a jig no three quarters a
     }
 }
 
+TEST_CASE("four chords in a bar are played through, not passed in silence", "[etude][craft]") {
+    const EtudeGround busy = ground_of_bars(
+        "Title: Busy\nKey: F\n| F6 D7 Gm7 C7 | F6 | Am7 D7 Gm7 C7 | F6 |\n| Cm7 F7 Bb6 Bdim7 | F6 | Gm7 C7 "
+        "F6 D7 "
+        "| Gm7 C7 |\n");
+    for (const int level : {2, 4, 6}) {
+        for (std::uint64_t seed = 41; seed < 49; ++seed) {
+            const ConcertLine line =
+                make_etude(busy, {.kind = "composed", .level = level, .seed = seed}, test_ranges()[0].range);
+            for (const ScaleSpan& span : busy.spans) {
+                INFO("level " << level << ", seed " << seed << ", chord at " << span.at.whole_notes.num()
+                              << "/" << span.at.whole_notes.den());
+                CHECK(std::ranges::any_of(line.notes, [&](const LineNote& note) {
+                    return note.at < span.at + span.length && note.at + note.length > span.at;
+                }));
+            }
+        }
+    }
+}
+
+TEST_CASE("up to level 5 no note outside the scale is on the first beat of a bar", "[etude][craft]") {
+    for_each_case(Coverage::Some, [&](const EtudeGround& ground, PitchRange range, std::uint64_t seed) {
+        const ConcertLine line =
+            make_etude(ground, {.kind = "composed", .level = 5, .seed = 500 + seed}, range);
+        int outside = 0;
+        for (const LineNote& note : line.notes) {
+            const ScaleSpan& span = span_at(ground, note.at);
+            const bool inside = has_note(span.notes, note.pitch) || has_note(span.chord, note.pitch);
+            const bool starts_bar =
+                std::ranges::any_of(ground.bars, [&](const GroundBar& bar) { return bar.at == note.at; });
+            outside += starts_bar && !inside ? 1 : 0;
+        }
+        CHECK(outside == 0);
+    });
+}
+
+TEST_CASE("marches and jigs hold hardly a note over the beat, and waltzes of triads stay in their scales",
+          "[etude][craft]") {
+    const EtudeGround march = ground_of_bars(
+        "Title: March\nKey: Bb\nMeter: 2/4\n| Bb | F7 | F7 | Bb | Eb | Bb | C7 | F7 |\n| Bb | F7 | Gm | D7 | "
+        "Eb | "
+        "Bb | F7 | Bb |\n");
+    const EtudeGround jig = ground_of_bars(
+        "Title: Jig\nKey: G\nMeter: 6/8\n| G | C G | D7 | G D7 | G | C | Am D7 | G |\n| Em | Bm | C | D7 | "
+        "Em | Am "
+        "| C D7 | G |\n");
+    const EtudeGround waltz = ground_of_bars(
+        "Title: Waltz\nKey: C\nMeter: 3/4\n| C | C | F | C | Am | Am | G7 | G7 |\n| C | C | F | F | C | G7 | "
+        "C | C "
+        "|\n");
+    for (const int level : {2, 4}) {
+        int notes = 0;
+        int held = 0;
+        for (std::uint64_t seed = 71; seed < 77; ++seed) {
+            for (const EtudeGround* ground : {&march, &jig}) {
+                const ConcertLine line = make_etude(
+                    *ground, {.kind = "composed", .level = level, .seed = seed}, test_ranges()[4].range);
+                const Duration beat = ground->bars.front().meter.beat_length();
+                for (const LineNote& note : line.notes) {
+                    const Rational on = (note.at - Position{}) / beat;
+                    const Rational next{on.floor() + 1};
+                    ++notes;
+                    held += !on.is_whole() && (note.at + note.length - Position{}) / beat > next ? 1 : 0;
+                }
+            }
+            const EtudeRequest request{
+                .kind = "composed", .level = level, .seed = seed, .style = EtudeStyle::Waltz};
+            for (const LineNote& note : make_etude(waltz, request, test_ranges()[4].range).notes) {
+                const ScaleSpan& span = span_at(waltz, note.at);
+                CHECK((has_note(span.notes, note.pitch) || has_note(span.chord, note.pitch)));
+            }
+        }
+        INFO("level " << level << ": " << held << " of " << notes);
+        CHECK(12 * held <= notes);
+    }
+}
+
+TEST_CASE("a ballad sings longer notes than swing over the same chords", "[etude][craft]") {
+    const EtudeGround tune = ground_of_bars(
+        "Title: Slow\nKey: Eb\n| Ebmaj7 | Cm7 | Fm7 | Bb7 | Gm7 | C7 | Fm7 | Bb7 |\n| Ebmaj7 | Eb7 | Abmaj7 "
+        "| Abm6 "
+        "| Gm7 | C7 | Fm7 Bb7 | Eb6 |\n");
+    std::array<Duration, 2> sounding;
+    std::array<int, 2> notes{};
+    for (std::uint64_t seed = 81; seed < 89; ++seed) {
+        for (const std::size_t k : {0U, 1U}) {
+            const EtudeStyle style = k == 0 ? EtudeStyle::Ballad : EtudeStyle::Swing;
+            const EtudeRequest request{
+                .kind = "composed", .level = 4, .seed = seed, .style = style, .tempo = 62};
+            const ConcertLine line = make_etude(tune, request, test_ranges()[4].range);
+            for (const LineNote& note : line.notes) sounding[k] += note.length;
+            notes[k] += static_cast<int>(line.notes.size());
+        }
+    }
+    // A fourth longer on the mean.
+    CHECK(sounding[0] * Rational{4 * notes[1]} > sounding[1] * Rational{5 * notes[0]});
+}
+
 }  // namespace shedbook

@@ -4,10 +4,12 @@
 #include <catch2/catch.hpp>
 #include <cstdlib>
 #include <map>
+#include <set>
 #include <string>
 
 #include "chord_facts.h"
 #include "grounds.h"
+#include "shedbook/drill/speeds.h"
 
 namespace shedbook {
 namespace {
@@ -287,6 +289,47 @@ TEST_CASE("a cell moves as a whole, and begins on a beat where its chord is push
     const auto g7 = std::ranges::find(line.notes, Position{kWhole.whole_notes}, &LineNote::at);
     REQUIRE(g7 != line.notes.end());
     CHECK(to_string(g7->pitch.name()) == "G");
+}
+
+TEST_CASE("over many bars of one chord the cell climbs by its own notes; two bars are as they were",
+          "[etude]") {
+    const EtudeGround vamp = ground_of_bars(
+        "Title: Vamp\nKey: D dorian\n| Dm7 | Dm7 | Dm7 | Dm7 | Dm7 | Dm7 | Dm7 | Dm7 |\n| G7 | G7 | Dm7 | "
+        "Dm7 |\n");
+    const std::set<int> letters{0, 1, 2, 4};
+    for (const int level : {2, 3, 4}) {
+        const ConcertLine line =
+            make_etude(vamp, {.kind = "cell", .level = level, .cell = "1 2 3 5"}, test_ranges()[4].range);
+        std::set<int> first_notes;
+        std::vector<std::vector<int>> bars(vamp.bars.size());
+        for (const LineNote& note : line.notes) {
+            if (&note == &line.notes.back()) break;  // to rest on
+            const ScaleSpan& span = span_at(vamp, note.at);
+            CHECK(letters.contains((note.pitch.name() - span.symbol->root).steps()));
+            bars[static_cast<std::size_t>(note.at.whole_notes.floor())].push_back(note.pitch.midi());
+        }
+        INFO("level " << level);
+        for (std::size_t bar = 1; bar < 8; ++bar) {
+            CHECK(bars[bar] != bars[bar - 1]);
+            first_notes.insert(bars[bar].front());
+        }
+        // As far as the range of the level goes.
+        CHECK(first_notes.size() >= (level == 4 ? 3U : 2U));
+        CHECK(bars[8] == bars[9]);
+    }
+}
+
+TEST_CASE("arpeggios begin on the root for who plays the bass", "[etude]") {
+    const EtudeGround tune =
+        ground_of_bars("Title: Roots\nKey: Cm\n| Cm6 | Fm7 | C7(#9) | Fm7 |\n| Ab7 | G7(b9) | Cm6 | Fm7 |\n");
+    EtudeRequest request{.kind = "arpeggios-up", .level = 4, .seed = 3};
+    request.handling.speeds = &speeds_of("pluck.bass");
+    const ConcertLine line = make_etude(tune, request, test_ranges()[6].range);
+    for (const ScaleSpan& span : tune.spans) {
+        const auto first = std::ranges::lower_bound(line.notes, span.at, {}, &LineNote::at);
+        REQUIRE(first != line.notes.end());
+        CHECK(first->pitch.name().semitone() == span.symbol->root.semitone());
+    }
 }
 
 TEST_CASE("upwards, no chord drops between two beats, and no bar of a vamp is said three times", "[etude]") {
