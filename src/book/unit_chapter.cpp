@@ -45,6 +45,9 @@ struct LineOfUnit {
 constexpr LineOfUnit kGuideTones{"guide-tones", 1};
 constexpr std::array<LineOfUnit, 5> kOpening{
     {kGuideTones, {"arpeggios-up"}, {"unbroken-scale"}, {"cell"}, {"targets"}}};
+// Of units so long that each of these is two systems and more.
+constexpr std::array<LineOfUnit, 3> kLongOpening{{kGuideTones, {"unbroken-scale"}, {"targets"}}};
+constexpr int kLongUnit = 5;  // bars
 constexpr std::array<LineOfUnit, 2> kShort{{kGuideTones, {"unbroken-scale"}}};
 constexpr std::array<LineOfUnit, 1> kElsewhere{{kGuideTones}};
 constexpr std::array<LineOfUnit, 1> kComposed{{{"composed"}}};
@@ -286,9 +289,12 @@ class UnitChapter {
         const auto add = [&](std::span<const LineOfUnit> lines, const UnitPlace& place) {
             for (const LineOfUnit& each : lines) take(line(each, bars_of(unit.kind, place)), place);
         };
-        add(has_opening ? std::span<const LineOfUnit>{kOpening} : kShort, first);
+        const bool is_long = first.last_bar - first.first_bar + 1 >= kLongUnit;
+        const std::span<const LineOfUnit> opening =
+            is_long ? std::span<const LineOfUnit>{kLongOpening} : kOpening;
+        add(has_opening ? opening : kShort, first);
         std::vector<Etude> phrases =
-            phrases_.make(tune_, unit.kind, first, has_opening ? kPhrasesOfAnOpening : 1);
+            phrases_.make(tune_, unit.kind, first, has_opening && !is_long ? kPhrasesOfAnOpening : 1);
         const std::string hardest = phrases.empty() ? "" : phrases.back().id;
         for (Etude& phrase : phrases) take(std::move(phrase), first);
         if (has_opening || hardest.empty()) add(kComposed, first);
