@@ -152,6 +152,7 @@ class UnitChapter {
         bool has_opening;
         std::vector<Etude> lines;
         int section = 0;
+        std::vector<const PracticeUnit*> also = {};  // units that are drilled in the same bars
     };
 
     [[nodiscard]] const BookPart& first_part() const { return ensemble_.parts[ensemble_.written.front()]; }
@@ -176,6 +177,13 @@ class UnitChapter {
         std::stable_partition(units.begin(), last,
                               [](const PracticeUnit* unit) { return !other_keys(*unit).empty(); });
         for (const PracticeUnit* unit : units) {
+            const auto twin = std::ranges::find_if(chosen_, [&](const Chosen& other) {
+                return bars_to_play(*other.unit) == bars_to_play(*unit);
+            });
+            if (twin != chosen_.end()) {
+                twin->also.push_back(unit);
+                continue;
+            }
             const bool has_opening = chosen_.size() < openings_;
             const bool has_room = chosen_.size() < openings_ + budget_.shorts;
             std::vector<Etude> lines = has_room ? lines_on(*unit, has_opening) : std::vector<Etude>{};
@@ -210,7 +218,11 @@ class UnitChapter {
             out.sections.back().bars.push_back(
                 {static_cast<int>(bar.index) + 1 - pickup_, grades[static_cast<std::size_t>(bar.index)]});
         }
-        for (const Chosen& chosen : chosen_) out.units.push_back({chosen.section, head_of(*chosen.unit)});
+        for (const Chosen& chosen : chosen_) {
+            out.units.push_back({chosen.section, head_of(*chosen.unit)});
+            for (const PracticeUnit* unit : chosen.also)
+                out.units.push_back({chosen.section, head_of(*unit)});
+        }
         for (const PracticeUnit* unit : left_out_) out.units.push_back({0, head_of(*unit)});
         return out;
     }
@@ -269,8 +281,7 @@ class UnitChapter {
 
     void write_unit(Chosen& chosen) {
         sink_.take(SectionStart{chosen.section, head_of(*chosen.unit)});
-        if (chosen.has_opening)
-            sink_.take(bars_with_ways(changes_, bars_of(chosen.unit->kind, chosen.unit->hardest_place())));
+        if (chosen.has_opening) sink_.take(bars_with_ways(changes_, bars_to_play(*chosen.unit)));
         for (Etude& line : chosen.lines) sink_.take(std::move(line));
         sink_.take(SectionEnd{});
     }
@@ -305,6 +316,10 @@ class UnitChapter {
             take(std::move(phrase), place);
         }
         return out;
+    }
+
+    [[nodiscard]] std::pair<int, int> bars_to_play(const PracticeUnit& unit) const {
+        return bars_of(unit.kind, unit.hardest_place());
     }
 
     // A ii-V is played into what follows it.

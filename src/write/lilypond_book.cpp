@@ -35,6 +35,7 @@ std::string note_markup(NoteValue value, const char* stem) {
 
 // What the tempos count is said where it is no quarter.
 std::string boxes_markup(const TempoBoxes& boxes, const Meter& meter) {
+    if (boxes.empty()) return "\\markup \\null";
     std::string out = "\\markup \\line { ";
     if (const NoteValue beat = note_value(meter.beat_length()); beat != NoteValue{})
         out += "\\fontsize #-2 " + note_markup(beat, "0.8");
@@ -241,10 +242,11 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
     double room = 0;
     for (const PlannedSection& section : sections)
         room = std::accumulate(section.rooms.begin(), section.rooms.end(), room + section.empty_staves);
+    const bool has_few = room <= kFewSystems * leading.pages;
     open_part(leading.first_page, leading.pages, footer_of(sections),
-              leading.is_tight                            ? kTight
-              : leading.pages == 1 && room <= kFewSystems ? kRagged
-                                                          : "",
+              leading.is_tight ? kTight
+              : has_few        ? kRagged
+                               : "",
               leading.key);
     for (const PlannedSection& section : sections) {
         section_head(*section.section(), count == 1);

@@ -102,8 +102,9 @@ void LilypondBook::tune_cover(const Cover& cover, const PlannedTune& tune) {
     if (!keys.empty()) facts.push_back(keys);
     facts.push_back(form_in_words(*tune.overview));
     facts.push_back("range " + in_words(cover.range));
-    text_.parts.push_back({kNoKey, 1, 1, {}});
-    *this << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 ragged-bottom = ##t "
+    text_.parts.push_back({kKeyOfCover, 1, 1, {}});
+    *this << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 shedpart = #" << kKeyOfCover
+          << " ragged-bottom = ##t "
              "ragged-last-bottom = ##t oddFooterMarkup = ##f evenFooterMarkup = ##f markup-markup-spacing = "
              "#'((basic-distance . 0) (padding . 0.7)) }\n"
           << "\\markup \\override #'(line-width . 96) \\bold \\sans \\fontsize #"
@@ -133,7 +134,8 @@ void LilypondBook::overview_page(const PlannedTune& tune) {
     note_pages_until(tune.overview_page);
     open_part(tune.overview_page, 1, "\\markup \"The form\"",
               "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = "
-              "#'((basic-distance . 0) (padding . 0.7)) ");
+              "#'((basic-distance . 0) (padding . 0.7)) ",
+              kKeyOfCover);
     *this << "\\markup \\bold \\sans \\fontsize #5 " << text_markup(with_signs(tune.title))
           << "\n\\markup \\vspace #0.5\n"
           << overview_text(tune, room_, std::min(kPage, room_.cover_height + 40)) << "}\n";

@@ -363,6 +363,7 @@ PagePlan planned(PagePlan contents, const PageRoom& room, const Faults& faults) 
         }
         give_changes_pages(tune, room, fault_of(key_of_changes(t)));
         const bool fits_cover = out.tunes.size() == 1 && tune.overview != nullptr &&
+                                fault_of(kKeyOfCover) == 0 &&
                                 least_height(*tune.overview) <= room.cover_height;
         if (tune.overview != nullptr && !fits_cover) tune.overview_page = page++;
         const bool may_turn = tune.overview != nullptr || !room.two_sided || !out.is_book();

@@ -92,7 +92,7 @@ struct PageRoom {
     int log_rows = 24;
     double title_spread = 1;   // of the white on the title page
     double text_width = 98;    // in staff spaces
-    double cover_height = 98;  // for the form on the cover, in staff spaces
+    double cover_height = 92;  // for the form on the cover, in staff spaces
 };
 [[nodiscard]] const PageRoom& room_of(Paper paper);
 
@@ -102,6 +102,8 @@ using Faults = std::map<int, int>;
 [[nodiscard]] constexpr int key_of_changes(std::size_t tune) {
     return -1 - static_cast<int>(tune);
 }
+// Of the first page, where the form stands on it.
+inline constexpr int kKeyOfCover = -1'000'000;
 
 // What a document holds, still without pages: the one walk over its blocks, for the plan and for those who
 // write by it. Points into the document, which must outlive it.
