@@ -280,7 +280,7 @@ void LilypondBook::section_head(const SectionStart& start, bool is_alone) {
         if (const std::string shared = shared_notes(*topic); !shared.empty())
             *this << "\\fontsize #-1.5 \\override #'(baseline-skip . 1.8) \\override #'(line-width . 70) "
                      "\\wordwrap-string "
-                  << quoted(with_signs(shared)) << " ";
+                  << quoted(with_signs(shared)) << " \\vspace #0.1 ";
     } else {
         why = reason_of(std::get<RoundHead>(start.head));
     }

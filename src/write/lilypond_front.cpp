@@ -118,13 +118,13 @@ void LilypondBook::tune_cover(const Cover& cover, const PlannedTune& tune) {
           << (cover.fingerings.empty()
                   ? ""
                   : "\\markup \\sans \\fontsize #-1 " + quoted("Under the notes: " + cover.fingerings) + "\n")
-          << "\\markup \\vspace #0.8\n"
+          << "\\markup \\vspace #0.6\n"
           << overview_text(tune, room_, room_.cover_height)
-          << "\\markup \\vspace #0.8\n\\markup \\sans \\bold \\fontsize #2 \"How to use this "
+          << "\\markup \\vspace #0.6\n\\markup \\sans \\bold \\fontsize #2 \"How to use this "
              "book\"\n\\markup \\vspace #0.3\n";
     numbered(kUse, 0.1);
-    *this << "\\markup \\vspace #0.8\n"
-          << name_line(cover) << "\\markup \\vspace #0.8\n"
+    *this << "\\markup \\vspace #0.6\n"
+          << name_line(cover) << "\\markup \\vspace #0.6\n"
           << caution_box() << "}\n";
     next_page_ = 2;
 }

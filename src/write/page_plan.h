@@ -92,7 +92,7 @@ struct PageRoom {
     int log_rows = 24;
     double title_spread = 1;   // of the white on the title page
     double text_width = 98;    // in staff spaces
-    double cover_height = 92;  // for the form on the cover, in staff spaces
+    double cover_height = 98;  // for the form on the cover, in staff spaces
 };
 [[nodiscard]] const PageRoom& room_of(Paper paper);
 

@@ -30,7 +30,7 @@ std::array<PageRoom, 3> rooms() {
     letter.log_rows = 21;
     letter.title_spread = 0.8;
     letter.text_width = 101;
-    letter.cover_height = 81;
+    letter.cover_height = 84;
     PageRoom tablet;
     tablet.paper = "tablet";
     tablet.setup = kTabletSetup;
