@@ -81,7 +81,7 @@ ConcertLine EtudeMaker::line_for(const Tune& tune, const EtudeGround& ground, Pi
 
 WrittenMusic EtudeMaker::music_of(const Tune& tune, const EtudeGround& ground, std::size_t which) {
     const ConcertLine line = line_for(tune, ground, window_of(which));
-    return line_on_paper(line, tune, ground, parts_[which], {prefer_, request_.level});
+    return line_on_paper(line, tune, ground, parts_[which], {prefer_, request_.level, {}, keeps_rhythm_});
 }
 
 TempoBoxes EtudeMaker::boxes_of(const Tune& tune, const EtudeGround& ground,
@@ -113,6 +113,7 @@ std::optional<Etude> EtudeMaker::make(const Tune& tune, const std::vector<std::s
 
 void assemble_etudes(const std::vector<Tune>& tunes, EtudeMaker& maker, std::size_t which, BlockSink& sink,
                      Diagnostics& diagnostics) {
+    maker.keep_rhythm();
     const bool is_one = tunes.size() == 1;
     const std::string title = name_of(tunes.front().chart).title;
     sink.begin({is_one ? title : title + " and " + std::to_string(tunes.size() - 1) + " more",

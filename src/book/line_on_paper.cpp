@@ -66,17 +66,17 @@ PitchRange comfortable_range(const BookPart& part, int narrowest) {
 }
 
 WrittenMusic line_on_paper(const ConcertLine& line, const Tune& tune, const EtudeGround& ground,
-                           const BookPart& part, const LineFrame& paper) {
+                           const BookPart& part, const LineFrame& frame) {
     NotateOptions notation;
     notation.instrument = part.instrument;
     notation.key = key_of(tune);
     for (const GroundSymbol& symbol : ground.symbols) notation.chords.push_back({symbol.at, symbol.symbol});
     notation.bars = bar_plan(ground);
     notation.meter = notation.bars.front().change.value_or(Meter{});
-    notation.prefer = paper.prefer;
-    notation.ties_under_pushes = false;  // the line keeps its rhythm
-    const NamesOf names = paper.level <= kLastLevelWithKeyNames ? NamesOf::Key : NamesOf::Scale;
-    notation.scales = scales_in_part(ground, *part.instrument, notation.key, paper.prefer, names);
+    notation.prefer = frame.prefer;
+    notation.ties_under_pushes = !frame.keeps_rhythm;
+    const NamesOf names = frame.level <= kLastLevelWithKeyNames ? NamesOf::Key : NamesOf::Scale;
+    notation.scales = scales_in_part(ground, *part.instrument, notation.key, frame.prefer, names);
     WrittenMusic music = notate(line, notation);
     add_left_hand(music, line, notation, nullptr);
     music.shows_bar_numbers = true;
@@ -87,7 +87,7 @@ WrittenMusic line_on_paper(const ConcertLine& line, const Tune& tune, const Etud
         music.tempo = TempoMark{*tune.chart.tempo, note_value(notation.meter.beat_length())};
     mark_sections(music, tune, ground);
     if (part.fingerings == Fingerings::All) add_fingerings(music, *part.instrument, part.frets);
-    break_lines(music, paper.starts.empty() ? starts_of_lines(music, kEtudeLines) : paper.starts);
+    break_lines(music, frame.starts.empty() ? starts_of_lines(music, kEtudeLines) : frame.starts);
     // Again: a string is named where a line begins.
     if (part.fingerings == Fingerings::All) add_fingerings(music, *part.instrument, part.frets);
     return music;

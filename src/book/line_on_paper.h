@@ -15,9 +15,10 @@ struct LineFrame {
     Prefer prefer = Prefer::Fewest;
     int level = 4;                  // who begins reads the names of the key
     std::vector<bool> starts = {};  // the bars that begin lines; none: four bars a line
+    bool keeps_rhythm = false;      // a note is written whole under a chord off the beat
 };
 [[nodiscard]] WrittenMusic line_on_paper(const ConcertLine& line, const Tune& tune, const EtudeGround& ground,
-                                         const BookPart& part, const LineFrame& paper);
+                                         const BookPart& part, const LineFrame& frame);
 
 // For the part that it is hardest for: all play together.
 struct PartLine {

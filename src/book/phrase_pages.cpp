@@ -99,7 +99,7 @@ Etude PhrasePages::on_paper(const Tune& tune, const EtudeGround& ground, const C
         WrittenMusic music = line_on_paper(part.line, tune, ground, *part.part,
                                            {prefer_, request_.level, starts_of_phrase(bars)});
         music = with_empty_staves(music, bars);
-        music.texts.push_back({bars, 0, "your version"});
+        music.texts.push_back({bars, 0, "your version", true});
         out.music.push_back(std::move(music));
     }
     out.boxes = boxes_for(candidate.lines, tune, ground, request_.level, boxes_);

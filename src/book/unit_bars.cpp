@@ -41,6 +41,15 @@ UnitBars bars_with_ways(const std::vector<WrittenMusic>& changes, std::pair<int,
     return out;
 }
 
+void weigh_alike(TuneUnits& units, const Tune& tune, Interval by) {
+    const TuneUnits led = units_of(transposed(tune.chart, by), transposed(tune.analysis, by));
+    for (std::size_t u = 0; u < units.units.size() && u < led.units.size(); ++u) {
+        std::vector<UnitPlace>& places = units.units[u].places;
+        for (std::size_t p = 0; p < places.size() && p < led.units[u].places.size(); ++p)
+            places[p].difficulty = led.units[u].places[p].difficulty;
+    }
+}
+
 void unmark_sections(WrittenMusic& music) {
     const std::optional<int> first = music.measures.front().number;
     for (std::size_t b = 0; b < music.measures.size(); ++b) {

@@ -4,6 +4,8 @@
 #include <utility>
 #include <vector>
 
+#include "shedbook/book/book.h"
+#include "shedbook/harmony/units.h"
 #include "shedbook/notation/document.h"
 
 namespace shedbook {
@@ -11,6 +13,10 @@ namespace shedbook {
 // `changes`: of each part; `bars`: written bars from 1, both ends in. A bar before and a bar after, between
 // double bars.
 [[nodiscard]] UnitBars bars_with_ways(const std::vector<WrittenMusic>& changes, std::pair<int, int> bars);
+
+// Books made together have the same bars: what is hard for their first part, whose interval that is, comes
+// first in all.
+void weigh_alike(TuneUnits& units, const Tune& tune, Interval by);
 
 // The sections of the tune begin elsewhere, if a unit goes over the border; its repetition is marked.
 void unmark_sections(WrittenMusic& music);

@@ -162,6 +162,8 @@ class UnitChapter {
         // As the part reads it: its keys, and what is hard in them.
         const Interval by = written_interval(*first_part().instrument, key_of(tune_), {}, options_.prefer);
         units_ = units_of(transposed(tune_.chart, by), transposed(tune_.analysis, by));
+        const Instrument& leader = *ensemble_.parts.front().instrument;
+        weigh_alike(units_, tune_, written_interval(leader, key_of(tune_), {}, options_.prefer));
         std::vector<const PracticeUnit*> units;
         for (const PracticeUnit& unit : units_.units) {
             if (unit.kind == UnitKind::LoneChord) continue;

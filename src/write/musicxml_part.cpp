@@ -238,7 +238,12 @@ void MusicXmlPart::contents(const WrittenMusic& music, const Measure& measure) {
         // Nothing may stand between a chord symbol and its note.
         for (; next_text_ < music.texts.size() && is_before(music.texts[next_text_], index, event.at);
              ++next_text_) {
-            append_words_below(text_, music.texts[next_text_].text);
+            const TextMark& mark = music.texts[next_text_];
+            if (mark.names_bars) {
+                append_words(text_, mark.text, "normal", 8);
+            } else {
+                append_words_below(text_, mark.text);
+            }
         }
         const auto* note = std::get_if<Sounded>(&event.what);
         if (note != nullptr && note->octave_line_starts) append_octave_line_start(text_, note->octave_line);

@@ -31,6 +31,8 @@ class EtudeMaker {
     // bars asked for, or a range does not hold it.
     [[nodiscard]] std::optional<Etude> make(const Tune& tune, const std::vector<std::size_t>& which,
                                             const EtudeBoxes& boxes = {});
+    // From here on a note is written whole where a chord comes off the beat; else it is tied there.
+    void keep_rhythm() { keeps_rhythm_ = true; }
     [[nodiscard]] const EtudeRequest& request() const { return request_; }
     [[nodiscard]] std::span<const BookPart> parts() const { return parts_; }
     // Whether the notes that a part has for it are enough for the kind.
@@ -54,6 +56,7 @@ class EtudeMaker {
     EtudeRequest request_;
     const EtudeKind* kind_;
     Prefer prefer_;
+    bool keeps_rhythm_ = false;
     std::vector<Composed> composed_;
 };
 

@@ -93,6 +93,7 @@ struct TextMark {
     std::size_t measure = 0;
     Ticks at = 0;
     std::string text;
+    bool names_bars = false;  // what is to be done from here on: "your version"
 };
 
 // What stands under a note in the row of fingerings: "13", a position, a finger, a fret.
