@@ -87,6 +87,7 @@ WrittenMusic EtudeMaker::music_of(const Tune& tune, const EtudeGround& ground, s
 TempoBoxes EtudeMaker::boxes_of(const Tune& tune, const EtudeGround& ground,
                                 const std::vector<std::size_t>& which, const EtudeBoxes& boxes) {
     std::vector<PartLine> lines;
+    lines.reserve(which.size());
     for (const std::size_t part : which)
         lines.push_back({&parts_[part], line_for(tune, ground, window_of(part))});
     return boxes_for(lines, tune, ground, request_.level, boxes);

@@ -75,16 +75,17 @@ std::vector<PhrasePages::Candidate> PhrasePages::candidates(const Tune& tune, Un
     const auto phrases = phrases_for(kind, request_.level, feel_of(tune, ground, request_));
     std::vector<std::pair<std::tuple<int, bool, Position, std::uint64_t>, Candidate>> ranked;
     std::mt19937_64 dice{request_.seed};
-    for (std::size_t i = 0; i < phrases.size(); ++i) {
+    for (const Phrase* phrase : phrases) {
         const std::uint64_t turn = dice();
-        std::vector<PartLine> lines = lines_of(*phrases[i], ground, place);
+        std::vector<PartLine> lines = lines_of(*phrase, ground, place);
         if (lines.empty()) continue;
         const Position from = lines.front().line.notes.front().at;
-        ranked.push_back({{ease(*phrases[i]), used_.contains(phrases[i]->id), from, turn},
-                          {phrases[i], std::move(lines)}});
+        ranked.push_back(
+            {{ease(*phrase), used_.contains(phrase->id), from, turn}, {phrase, std::move(lines)}});
     }
     std::ranges::stable_sort(ranked, {}, [](const auto& entry) { return entry.first; });
     std::vector<Candidate> out;
+    out.reserve(ranked.size());
     for (auto& [rank, candidate] : ranked) out.push_back(std::move(candidate));
     return out;
 }

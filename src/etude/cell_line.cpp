@@ -93,10 +93,10 @@ class CellLine : LineMaker {
         const bool falls = notes.back() < notes.front();
         const Interval octave = falls ? -kOctave : kOctave;
         if (way > 0) {
-            std::ranges::rotate(notes, notes.begin() + 1);
+            std::rotate(notes.begin(), notes.begin() + 1, notes.end());
             notes.back() = notes.back() + octave;
         } else {
-            std::ranges::rotate(notes, notes.end() - 1);
+            std::rotate(notes.begin(), notes.end() - 1, notes.end());
             notes.front() = notes.front() - octave;
         }
         return notes;
