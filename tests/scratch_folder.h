@@ -4,6 +4,7 @@
 #include <unistd.h>
 
 #include <filesystem>
+#include <fstream>
 #include <string>
 #include <system_error>
 
@@ -34,5 +35,9 @@ class ScratchFolder {
   private:
     std::filesystem::path path_;
 };
+
+inline void save(const std::string& path, const std::string& text) {
+    std::ofstream{path, std::ios::binary} << text;
+}
 
 }  // namespace shedbook

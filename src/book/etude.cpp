@@ -46,8 +46,13 @@ PitchRange common_window(const std::vector<PitchRange>& ranges, std::size_t whic
     return own;
 }
 
-EtudeMaker::EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, Prefer prefer)
-    : parts_{parts}, request_{std::move(request)}, kind_{find_etude_kind(request_.kind)}, prefer_{prefer} {
+EtudeMaker::EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, Prefer prefer,
+                       bool ties_under_pushes)
+    : parts_{parts},
+      request_{std::move(request)},
+      kind_{find_etude_kind(request_.kind)},
+      prefer_{prefer},
+      ties_under_pushes_{ties_under_pushes} {
     assert(kind_ != nullptr);
 }
 
@@ -81,7 +86,8 @@ ConcertLine EtudeMaker::line_for(const Tune& tune, const EtudeGround& ground, Pi
 
 WrittenMusic EtudeMaker::music_of(const Tune& tune, const EtudeGround& ground, std::size_t which) {
     const ConcertLine line = line_for(tune, ground, window_of(which));
-    return line_on_paper(line, tune, ground, parts_[which], {prefer_, request_.level, {}, keeps_rhythm_});
+    return line_on_paper(line, tune, ground, parts_[which],
+                         {prefer_, request_.level, {}, ties_under_pushes_});
 }
 
 TempoBoxes EtudeMaker::boxes_of(const Tune& tune, const EtudeGround& ground,
@@ -114,7 +120,6 @@ std::optional<Etude> EtudeMaker::make(const Tune& tune, const std::vector<std::s
 
 void assemble_etudes(const std::vector<Tune>& tunes, EtudeMaker& maker, std::size_t which, BlockSink& sink,
                      Diagnostics& diagnostics) {
-    maker.keep_rhythm();
     const bool is_one = tunes.size() == 1;
     const std::string title = name_of(tunes.front().chart).title;
     sink.begin({is_one ? title : title + " and " + std::to_string(tunes.size() - 1) + " more",

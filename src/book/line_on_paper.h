@@ -15,7 +15,7 @@ struct LineFrame {
     Prefer prefer = Prefer::Fewest;
     int level = 4;                  // who begins reads the names of the key
     std::vector<bool> starts = {};  // the bars that begin lines; none: four bars a line
-    bool keeps_rhythm = false;      // a note is written whole under a chord off the beat
+    bool ties_under_pushes = true;  // as NotateOptions has it
 };
 [[nodiscard]] WrittenMusic line_on_paper(const ConcertLine& line, const Tune& tune, const EtudeGround& ground,
                                          const BookPart& part, const LineFrame& frame);

@@ -4,7 +4,6 @@
 #include <array>
 #include <cstdint>
 #include <map>
-#include <set>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -20,6 +19,7 @@
 #include "topics.h"
 #include "tune_chapter.h"
 #include "unit_bars.h"
+#include "unit_lines.h"
 
 namespace shedbook {
 namespace {
@@ -34,22 +34,14 @@ struct Budget {
 constexpr std::array<Budget, 3> kBudgets{{{16, 2, 3, 3}, {48, 4, 6, 4}, {SIZE_MAX, 3, 8, 4}}};
 constexpr std::size_t kOtherKeys = 3;
 constexpr int kLongestUnit = 8;  // bars; what is longer is practised with the form
-constexpr int kTwice = 2;        // bars: what is as short is played twice
 
-// A kind of line, and the level above which it is not asked for here.
-struct LineOfUnit {
-    std::string_view kind;
-    int most_level = kHighestLevel;
-};
-// Guide tones are first of all the notes themselves.
-constexpr LineOfUnit kGuideTones{"guide-tones", 1};
 constexpr std::array<LineOfUnit, 5> kOpening{
-    {kGuideTones, {"arpeggios-up"}, {"unbroken-scale"}, {"cell"}, {"targets"}}};
+    {kPlainGuideTones, {"arpeggios-up"}, {"unbroken-scale"}, {"cell"}, {"targets"}}};
 // Of units so long that each of these is two systems and more.
-constexpr std::array<LineOfUnit, 3> kLongOpening{{kGuideTones, {"unbroken-scale"}, {"targets"}}};
+constexpr std::array<LineOfUnit, 3> kLongOpening{{kPlainGuideTones, {"unbroken-scale"}, {"targets"}}};
 constexpr int kLongUnit = 5;  // bars
-constexpr std::array<LineOfUnit, 2> kShort{{kGuideTones, {"unbroken-scale"}}};
-constexpr std::array<LineOfUnit, 1> kElsewhere{{kGuideTones}};
+constexpr std::array<LineOfUnit, 2> kShort{{kPlainGuideTones, {"unbroken-scale"}}};
+constexpr std::array<LineOfUnit, 1> kElsewhere{{kPlainGuideTones}};
 constexpr std::array<LineOfUnit, 1> kComposed{{{"composed"}}};
 constexpr std::size_t kPhrasesOfAnOpening = 2;
 constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
@@ -98,11 +90,8 @@ class UnitChapter {
           sections_{sections},
           sink_{sink},
           diagnostics_{diagnostics},
-          phrases_{ensemble.parts,
-                   ensemble.written,
-                   options.etude,
-                   options.prefer,
-                   {options.tempos, options.goal_tempo, true}} {
+          lines_{ensemble, options, diagnostics},
+          phrases_{ensemble.parts, ensemble.written, options.etude, options.prefer, boxes_on_units(options)} {
         BookOptions all = options;
         all.most_chords = std::nullopt;
         const std::vector<WrittenBar> written = written_bars(tune.chart);
@@ -135,7 +124,7 @@ class UnitChapter {
         for (NoteSet& set : sets_) write_set(set);
         for (const LineOfUnit& each : kForm) {
             if (!options_.with_line) break;
-            std::optional<Etude> etude = line(each, {});
+            std::optional<Etude> etude = lines_.make(tune_, each, {});
             if (!etude) continue;
             etude->number = {++number, 0};
             sink_.take(*std::move(etude));
@@ -300,7 +289,8 @@ class UnitChapter {
             out.push_back(*std::move(etude));
         };
         const auto add = [&](std::span<const LineOfUnit> lines, const UnitPlace& place) {
-            for (const LineOfUnit& each : lines) take(line(each, bars_of(unit.kind, place)), place);
+            for (const LineOfUnit& each : lines)
+                take(lines_.make(tune_, each, bars_of(unit.kind, place)), place);
         };
         const bool is_long = first.last_bar - first.first_bar + 1 >= kLongUnit;
         const std::span<const LineOfUnit> opening =
@@ -342,34 +332,17 @@ class UnitChapter {
         return out;
     }
 
-    // Nothing where the range does not hold the kind, which is said once.
-    std::optional<Etude> line(const LineOfUnit& asked, std::optional<std::pair<int, int>> bars) {
-        EtudeRequest request = options_.etude;
-        request.kind = asked.kind;
-        request.level = std::min(request.level, asked.most_level);
-        request.bars = bars;
-        request.once = bars.has_value();
-        request.choruses = bars && bars->second - bars->first < kTwice ? 2 : 1;
-        EtudeMaker maker{ensemble_.parts, request, options_.prefer};
-        std::optional<Etude> out =
-            maker.make(tune_, ensemble_.written, {options_.tempos, options_.goal_tempo, true});
-        const bool is_narrow = !out && !maker.fits_part(ensemble_.written.front());
-        if (is_narrow && said_.insert(request.kind).second)
-            say_missing(*find_etude_kind(request.kind), tune_, diagnostics_);
-        return out;
-    }
-
     const Tune& tune_;
     const Ensemble& ensemble_;
     const BookOptions& options_;
     DrillSectionMaker& sections_;
     BlockSink& sink_;
     Diagnostics& diagnostics_;
+    UnitLines lines_;
     PhrasePages phrases_;
     std::vector<NoteSet> sets_;
     TuneUnits units_;                    // written
     std::vector<WrittenMusic> changes_;  // of each part
-    std::set<std::string> said_;         // kinds
     std::vector<Chosen> chosen_;
     std::vector<const PracticeUnit*> left_out_;
     Budget budget_ = kBudgets.front();

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cassert>
 #include <cstdlib>
 #include <utility>
 
@@ -10,31 +9,58 @@
 #include "shedbook/base/text.h"
 #include "shedbook/book/etude.h"
 #include "shedbook/chart/readers.h"
-#include "shedbook/io/embedded.h"
 #include "shedbook/io/fields.h"
+#include "shedbook/io/own_templates.h"
 #include "shedbook/notation/document_words.h"
+#include "unit_lines.h"
 
 namespace shedbook {
 namespace {
 
-// A kind of line, and the level above which it is not asked for here.
-constexpr std::array<std::pair<std::string_view, int>, 2> kLines{
-    {{"guide-tones", 1}, {"unbroken-scale", kHighestLevel}}};
-constexpr std::string_view kComposedKind = "composed";
+constexpr std::array<LineOfUnit, 2> kLinesInAllKeys{{kPlainGuideTones, {"unbroken-scale"}}};
+constexpr LineOfUnit kWithoutPhrase{"composed"};
+
+// The bars of a unit as a tune by itself; what is wrong with them is said at their place.
+std::optional<Chart> chart_field(Fields& fields, const std::string& id, const Key& key) {
+    const std::string bars = fields.text("bars");
+    if (fields.has_failed()) return std::nullopt;
+    const SourceText text{"bars",
+                          "Title: " + id + "\nKey: " + to_string(key) + "\nMeter: 4/4\n" + bars + "\n"};
+    Diagnostics said;
+    std::optional<Chart> out = read_tune(text, said);
+    if (out && !said.has_errors()) return out;
+    const auto fault = std::ranges::find(said.all(), Severity::Error, &Diagnostic::severity);
+    fields.fail(fields.find("bars")->where,
+                "'bars' must be chords as in a chart, \"| Dm7 | G7 | Cmaj7 | % |\"" +
+                    (fault == said.all().end() ? "" : ": " + fault->message));
+    return std::nullopt;
+}
+
+Key key_field(Fields& fields) {
+    const std::optional<Key> key = parse_key(fields.text("key", "C"));
+    if (!key) fields.fail(fields.find("key")->where, "'key' must be a key, as in \"C minor\"");
+    return key.value_or(Key{});
+}
 
 std::optional<PlainUnit> read_plain_unit(Fields fields) {
     PlainUnit out;
     out.id = fields.text("id");
     out.kind = fields.word("unit", UnitKind::LoneChord);
-    out.key = parse_key(fields.text("key", "C")).value_or(Key{});
-    out.bars = fields.text("bars");
-    if (!fields.finish()) return std::nullopt;
+    const Key key = key_field(fields);
+    std::optional<Chart> chart = chart_field(fields, out.id, key);
+    if (!fields.finish() || !chart) return std::nullopt;
+    out.chart = *std::move(chart);
+    out.chart.key = key;
     return out;
 }
+
+}  // namespace
 
 std::vector<PlainUnit> read_plain_units(const SourceText& source, Diagnostics& diagnostics) {
     return read_entries("unit", source, diagnostics, read_plain_unit);
 }
+
+namespace {
 
 // The tonic so many semitones higher whose signature is the shortest.
 Key key_above(Key key, int semitones, Prefer prefer) {
@@ -53,40 +79,28 @@ Key key_above(Key key, int semitones, Prefer prefer) {
 }
 
 // The lines on one key after the other: the phrase of the first comes in all.
-class UnitLines {
+class LinesInAllKeys {
   public:
-    UnitLines(const PlainUnit& unit, std::span<const BookPart> parts, std::size_t which,
-              const BookOptions& options)
+    LinesInAllKeys(const PlainUnit& unit, const Ensemble& ensemble, const BookOptions& options,
+                   Diagnostics& diagnostics)
         : unit_{unit},
-          parts_{parts},
-          which_{which},
-          options_{options},
-          phrases_{parts, {which}, options.etude, options.prefer, boxes()} {}
+          lines_{ensemble, options, diagnostics},
+          phrases_{ensemble.parts, ensemble.written, options.etude, options.prefer, boxes_on_units(options)} {
+    }
 
-    std::vector<Etude> lines_on(const Tune& tune) {
+    std::vector<Etude> on(const Tune& tune) {
         std::vector<Etude> out;
-        for (const auto& [kind, most_level] : kLines) add(out, line(tune, kind, most_level));
+        const auto add = [&](std::optional<Etude> line) {
+            if (line) out.push_back(*std::move(line));
+        };
+        const std::pair bars{1, static_cast<int>(written_bars(tune.chart).size())};
+        for (const LineOfUnit& each : kLinesInAllKeys) add(lines_.make(tune, each, bars));
         std::optional<Etude> own = phrase(tune);
-        add(out, own ? std::move(own) : line(tune, kComposedKind, kHighestLevel));
+        add(own ? std::move(own) : lines_.make(tune, kWithoutPhrase, bars));
         return out;
     }
 
   private:
-    [[nodiscard]] EtudeBoxes boxes() const { return {options_.tempos, options_.goal_tempo, true}; }
-
-    static void add(std::vector<Etude>& out, std::optional<Etude> line) {
-        if (line) out.push_back(*std::move(line));
-    }
-
-    [[nodiscard]] std::optional<Etude> line(const Tune& tune, std::string_view kind, int most_level) const {
-        EtudeRequest request = options_.etude;
-        request.kind = kind;
-        request.level = std::min(request.level, most_level);
-        request.bars = {1, static_cast<int>(written_bars(tune.chart).size())};
-        request.once = true;
-        return EtudeMaker{parts_, request, options_.prefer}.make(tune, {which_}, boxes());
-    }
-
     std::optional<Etude> phrase(const Tune& tune) {
         const std::vector<PracticeUnit> found = units_of(tune.chart, tune.analysis).units;
         const auto own = std::ranges::find(found, unit_.kind, &PracticeUnit::kind);
@@ -100,9 +114,7 @@ class UnitLines {
     }
 
     const PlainUnit& unit_;
-    std::span<const BookPart> parts_;
-    std::size_t which_;
-    const BookOptions& options_;
+    UnitLines lines_;
     PhrasePages phrases_;
     std::string phrase_;  // its id, once it is chosen
 };
@@ -110,7 +122,8 @@ class UnitLines {
 }  // namespace
 
 const std::vector<PlainUnit>& plain_units() {
-    static const std::vector<PlainUnit> kUnits = read_shipped("units.toml", read_plain_units);
+    static const std::vector<PlainUnit> kUnits =
+        read_templates("units.toml", "unit", read_plain_units, &PlainUnit::id);
     return kUnits;
 }
 
@@ -128,13 +141,8 @@ std::vector<std::string> plain_unit_names() {
 }
 
 Chart chart_of(const PlainUnit& unit, int semitones, Prefer prefer) {
-    const SourceText text{"units.toml", "Title: " + unit.id + "\nKey: " + to_string(unit.key) +
-                                            "\nMeter: 4/4\n" + unit.bars + "\n"};
-    Diagnostics diagnostics;
-    const std::optional<Chart> chart = read_tune(text, diagnostics);
-    assert(chart && !diagnostics.has_errors());
-    const Key key = key_above(unit.key, semitones, prefer);
-    return transposed(*chart, key.tonic - unit.key.tonic);
+    const Key own = unit.chart.key.value_or(Key{});
+    return transposed(unit.chart, key_above(own, semitones, prefer).tonic - own.tonic);
 }
 
 void assemble_unit_sheet(const PlainUnit& unit, const std::vector<Tune>& keys,
@@ -146,10 +154,11 @@ void assemble_unit_sheet(const PlainUnit& unit, const std::vector<Tune>& keys,
                 {instrument},
                 ""});
     sink.take(Caution{std::string{kCaution}});
-    UnitLines maker{unit, parts, which, options};
+    const Ensemble ensemble{parts, {which}};
+    LinesInAllKeys maker{unit, ensemble, options, diagnostics};
     int number = 0;
     for (const Tune& tune : keys) {
-        std::vector<Etude> lines = maker.lines_on(tune);
+        std::vector<Etude> lines = maker.on(tune);
         if (lines.empty()) continue;
         const Key key = key_of(tune);
         const Interval by = written_interval(instrument, key, {}, options.prefer);
@@ -162,7 +171,6 @@ void assemble_unit_sheet(const PlainUnit& unit, const std::vector<Tune>& keys,
         }
         sink.take(SectionEnd{});
     }
-    if (number == 0) diagnostics.note_at(unit.id, "no line on it fits the range of the " + instrument.name);
     sink.finish();
 }
 

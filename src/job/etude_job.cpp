@@ -76,7 +76,8 @@ Files make_etude(EtudeJobRequest request, Caller& caller) {
                 throw UsageError("there is no chord in those bars of '" + tune.chart.title + "'");
         }
     }
-    EtudeMaker maker{parts, etude, prefer_of(request.part.prefer)};
+    // A sheet by itself shows the rhythm of its line.
+    EtudeMaker maker{parts, etude, prefer_of(request.part.prefer), false};
     return write_parts(
         request.output, parts,
         [&](std::size_t which, BlockSink& sink, Diagnostics& diagnostics) {

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "shedbook/book/plan.h"
+#include "shedbook/book/unit_sheet.h"
 #include "shedbook/drill/drill_template.h"
 #include "shedbook/etude/phrase.h"
 #include "shedbook/harmony/own_scales.h"
@@ -26,6 +27,7 @@ constexpr Kind kKinds[]{
     {"level", [](const SourceText& file, Diagnostics& said) { (void)read_levels(file, said); }},
     {"plan", [](const SourceText& file, Diagnostics& said) { (void)read_plans(file, said); }},
     {"phrase", [](const SourceText& file, Diagnostics& said) { (void)read_phrases(file, said); }},
+    {"unit", [](const SourceText& file, Diagnostics& said) { (void)read_plain_units(file, said); }},
 };
 
 void take_scales(const std::vector<SourceText>& files, Diagnostics& said) {

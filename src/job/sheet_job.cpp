@@ -1,3 +1,8 @@
+#include <algorithm>
+#include <array>
+#include <cstdlib>
+#include <utility>
+
 #include "drill_request.h"
 #include "output.h"
 #include "parts.h"
@@ -30,11 +35,36 @@ DrillRequest drills_wanted(const SheetRequest& request) {
     return out;
 }
 
-// In the order of keys asked for, or around the circle.
-std::vector<int> keys_wanted(const SheetRequest& request) {
+// In the order asked for, or around the circle.
+std::vector<Tune> keys_wanted(const SheetRequest& request, const PlainUnit& unit,
+                              const Instrument& instrument) {
+    const Prefer prefer = prefer_of(request.part.prefer);
     const KeyOrder order =
         request.keys.empty() ? KeyOrder::Fourths : choice_of<KeyOrder>("--keys", request.keys);
-    return keys_in_order(order, request.seed);
+    std::vector<Tune> out;
+    for (const int semitones : keys_in_order(order, request.seed))
+        out.push_back(tune_of(chart_of(unit, semitones, prefer)));
+    if (order != KeyOrder::Hardest) return out;
+    std::ranges::stable_sort(out, std::ranges::greater{}, [&](const Tune& tune) {
+        const Key key = key_of(tune);
+        return std::abs(signature({key.tonic + written_interval(instrument, key, {}, prefer), key.mode}));
+    });
+    return out;
+}
+
+// What only drills on chords and scales have.
+void check_no_drill_options(const SheetRequest& request) {
+    const DrillRequest& drill = request.drill;
+    const std::array<std::pair<const char*, bool>, 6> options{
+        {{"--drills", !drill.drills.empty()},
+         {"--rhythm", !drill.rhythm.empty()},
+         {"--meter", !drill.meter.empty()},
+         {"--displace", drill.displaced != 0},
+         {"--articulation", !drill.articulation.empty()},
+         {"--octaves", drill.octaves != DrillRequest{}.octaves}}};
+    for (const auto& [option, is_given] : options) {
+        if (is_given) throw UsageError(std::string{"a --unit has its own lines: leave out "} + option);
+    }
 }
 
 Files make_unit_sheet(const SheetRequest& request, Caller& caller) {
@@ -43,15 +73,14 @@ Files make_unit_sheet(const SheetRequest& request, Caller& caller) {
         unknown_name("unit", request.unit, plain_unit_names(), "there are " + join(plain_unit_names(), ", "));
     if (!request.topics.empty())
         throw UsageError("a --unit has its own chords: leave out '" + request.topics.front() + "'");
+    check_no_drill_options(request);
     const std::vector<BookPart> parts = parts_of(request.part, nullptr, caller);
     BookOptions options;
     options.prefer = prefer_of(request.part.prefer);
     options.etude.seed = request.seed;
     options.etude.level = request.level.level > 0 ? request.level.level : kUsualLevelOfUnits;
     if (request.level.goal > 0) options.goal_tempo = request.level.goal;
-    std::vector<Tune> keys;
-    for (const int semitones : keys_wanted(request))
-        keys.push_back(tune_of(chart_of(*unit, semitones, options.prefer)));
+    const std::vector<Tune> keys = keys_wanted(request, *unit, *parts.front().instrument);
     return write_parts(
         request.output, parts,
         [&](std::size_t which, BlockSink& sink, Diagnostics& said) {
@@ -66,6 +95,8 @@ Files make_sheet(const SheetRequest& request, Caller& caller) {
     if (request.unit.empty() && request.topics.empty())
         throw UsageError("drills need a chord (\"Db7#11\"), a scale (\"F lydian\") or a --unit (ii-V-I)");
     if (!request.unit.empty()) return make_unit_sheet(request, caller);
+    if (request.level.level > 0 || request.level.goal > 0)
+        throw UsageError("--level and --goal are for the lines on a --unit");
     const std::vector<BookPart> parts = parts_of(request.part, nullptr, caller);
     BookOptions options;
     options.prefer = prefer_of(request.part.prefer);

@@ -211,7 +211,6 @@ void LilypondBook::scores_of_sections(const WrittenMusic& music) {
     for (std::size_t i = 1; i <= music.measures.size(); ++i) {
         if (i < music.measures.size() && label_of(music.measures[i]).empty()) continue;
         StaffWords words;
-        words.settings = "";
         WrittenMusic section = excerpt(music, from, i);
         // The meter is said where it is new.
         if (from > 0 && !section.measures.front().meter) words.start = "\\once \\omit Staff.TimeSignature ";

@@ -17,10 +17,6 @@ namespace {
 
 const std::string kTune = "Title: Blue Door\nKey: Bb\nMeter: 4/4\n| Cm7 | F7 | Bbmaj7 | G7 |\n";
 
-void save(const std::string& path, const std::string& text) {
-    write_atomically(path, [&](std::ostream& out) { out << text; });
-}
-
 }  // namespace
 
 TEST_CASE("a book is made for one instrument, or for several beside each other", "[cli]") {

@@ -33,10 +33,6 @@ const std::string kTune = "Title: Blue Door\nKey: Bb\nMeter: 4/4\nTempo: 120\n| 
 // How a sound font begins; nothing more is looked at before the synthesizer has it.
 const std::string kFontHead = "RIFF????sfbk";
 
-void save(const std::string& path, const std::string& text) {
-    write_atomically(path, [&](std::ostream& out) { out << text; });
-}
-
 bool has_synthesizer() {
     if (!find_program("fluidsynth")) {
         WARN("skipped: no fluidsynth on this machine");

@@ -1,5 +1,6 @@
 // How many pages a book by units has: those of the engraver's text, which says on which page each part
 // begins.
+#include <algorithm>
 #include <array>
 #include <catch2/catch.hpp>
 #include <filesystem>
@@ -72,6 +73,41 @@ TEST_CASE("an unknown way to make a book is said with those that there are", "[c
     const Outcome outcome = run_program("book x.tune --for alto-sax --by bar -o x.mxl");
     CHECK(outcome.exit_code != 0);
     CHECK_THAT(outcome.err, Catch::Contains("--by takes chord, unit"));
+}
+
+TEST_CASE("drills on a unit say which options they have no use for, and take a unit of one's own",
+          "[cli][units]") {
+    const ScratchFolder folder;
+    const std::string out = " --for trumpet -o " + folder.file("x.musicxml");
+    for (const char* option : {"--drills thirds", "--rhythm triplets", "--octaves all", "Dm7"}) {
+        const Outcome outcome = run_program(std::string{"drills --unit V-I "} + option + out);
+        INFO(option);
+        CHECK(outcome.exit_code != 0);
+        CHECK_THAT(outcome.err, Catch::Contains("leave out"));
+    }
+    CHECK(run_program("drills Dm7 --level 2" + out).exit_code != 0);
+    CHECK(run_program("drills" + out).exit_code != 0);
+    CHECK(folder.count_files() == 0);
+    const std::string own = folder.file("own.toml");
+    save(own, "[[unit]]\nid = \"two-bars-of-home\"\nunit = \"V-I\"\nbars = \"| G7 | C6 |\"\n");
+    CHECK(run_program("drills --unit two-bars-of-home --template " + own + out).exit_code == 0);
+    save(own, "[[unit]]\nid = \"broken\"\nunit = \"V-I\"\nbars = \"| G7q |\"\n");
+    const Outcome broken = run_program("drills --unit V-I --template " + own + out);
+    CHECK(broken.exit_code == 1);
+    CHECK_THAT(broken.err, Catch::Contains("own.toml:4:8: error: 'bars' must be chords as in a chart"));
+}
+
+TEST_CASE("the hardest keys of a unit come first where that is asked for", "[cli][units]") {
+    const ScratchFolder folder;
+    const std::string file = folder.file("x.ly");
+    CHECK(run_program("drills --unit V-I --keys hardest --for flute -o " + file).exit_code == 0);
+    const std::string text = read_file(file);
+    // Six flats or six sharps first, C major last.
+    const std::size_t sharp = text.find("\"V-I in F\" \\ns");
+    const std::size_t flat = text.find("\"V-I in G\" \\nf");
+    CHECK((sharp != std::string::npos || flat != std::string::npos));
+    CHECK(std::min(sharp, flat) < text.find("V-I in B major"));
+    CHECK(text.find("V-I in C major") > text.find("V-I in G major"));
 }
 
 }  // namespace shedbook

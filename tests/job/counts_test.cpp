@@ -63,10 +63,6 @@ class Quiet : public Caller {
     void remark(const std::string& /*unheard*/) override {}
 };
 
-void save(const std::string& path, const std::string& text) {
-    write_atomically(path, [&](std::ostream& out) { out << text; });
-}
-
 const char* const kTune = "Title: Blue Door\nKey: Bb\n| Cm7 | F7 | Bbmaj7 | G7 |\n";
 const char* const kKeyless = "Title: Blue Door\n| Cm7 | F7 | Bbmaj7 | G7 |\n";
 

@@ -26,13 +26,13 @@ struct EtudeBoxes {
 // Etudes for parts that play the same notes, each in octaves of its own; what they share is composed once.
 class EtudeMaker {
   public:
-    EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, Prefer prefer = Prefer::Fewest);
+    // `ties_under_pushes`: as NotateOptions has it.
+    EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, Prefer prefer = Prefer::Fewest,
+               bool ties_under_pushes = true);
     // With the music of these parts, still without a number. Nothing if there is no chord to play on in the
     // bars asked for, or a range does not hold it.
     [[nodiscard]] std::optional<Etude> make(const Tune& tune, const std::vector<std::size_t>& which,
                                             const EtudeBoxes& boxes = {});
-    // From here on a note is written whole where a chord comes off the beat; else it is tied there.
-    void keep_rhythm() { keeps_rhythm_ = true; }
     [[nodiscard]] const EtudeRequest& request() const { return request_; }
     [[nodiscard]] std::span<const BookPart> parts() const { return parts_; }
     // Whether the notes that a part has for it are enough for the kind.
@@ -56,7 +56,7 @@ class EtudeMaker {
     EtudeRequest request_;
     const EtudeKind* kind_;
     Prefer prefer_;
-    bool keeps_rhythm_ = false;
+    bool ties_under_pushes_;
     std::vector<Composed> composed_;
 };
 

@@ -12,7 +12,9 @@
 #include <vector>
 
 #include "shedbook/base/diagnostics.h"
+#include "shedbook/base/source_text.h"
 #include "shedbook/book/book.h"
+#include "shedbook/chart/chart.h"
 #include "shedbook/harmony/units.h"
 
 namespace shedbook {
@@ -20,9 +22,11 @@ namespace shedbook {
 struct PlainUnit {
     std::string id;  // as typed: "minor-ii-V-i"
     UnitKind kind = UnitKind::LoneChord;
-    Key key;
-    std::string bars;  // as in a chart
+    Chart chart;  // with its key
 };
+// The [[unit]] entries of a file; what is wrong is said at its place.
+[[nodiscard]] std::vector<PlainUnit> read_plain_units(const SourceText& source, Diagnostics& diagnostics);
+// Those that come with the program and the user's own (io/own_templates.h).
 [[nodiscard]] const std::vector<PlainUnit>& plain_units();
 // Upper and lower case do not count. Null if there is none.
 [[nodiscard]] const PlainUnit* find_plain_unit(std::string_view name);

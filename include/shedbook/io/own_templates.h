@@ -21,8 +21,8 @@
 namespace shedbook {
 
 // The kinds of entries that a file may have.
-inline constexpr std::array<std::string_view, 9> kTemplateKinds{
-    "drill", "rhythm", "articulation", "instrument", "fingering", "level", "plan", "scale", "phrase"};
+inline constexpr std::array<std::string_view, 10> kTemplateKinds{
+    "drill", "rhythm", "articulation", "instrument", "fingering", "level", "plan", "scale", "phrase", "unit"};
 // Reports every table of another name at its place, and a file without any entry.
 void check_kinds(const SourceText& source, const Data& data, Diagnostics& diagnostics);
 

@@ -1,0 +1,46 @@
+// The lines on the bars of a unit, for books of a tune and for sheets of a unit in many keys.
+#pragma once
+
+#include <optional>
+#include <set>
+#include <string>
+#include <string_view>
+#include <utility>
+
+#include "drill_section.h"
+#include "shedbook/base/diagnostics.h"
+#include "shedbook/book/book.h"
+#include "shedbook/book/etude.h"
+
+namespace shedbook {
+
+// A kind of line, and the level above which it is not asked for on units.
+struct LineOfUnit {
+    std::string_view kind;
+    int most_level = kHighestLevel;
+};
+// Guide tones are first of all the notes themselves.
+inline constexpr LineOfUnit kPlainGuideTones{"guide-tones", 1};
+
+// Three boxes and one more.
+[[nodiscard]] EtudeBoxes boxes_on_units(const BookOptions& options);
+
+class UnitLines {
+  public:
+    // Keeps all of them by reference.
+    UnitLines(const Ensemble& ensemble, const BookOptions& options, Diagnostics& diagnostics)
+        : ensemble_{ensemble}, options_{options}, diagnostics_{diagnostics} {}
+    // On written bars from 1, both ends in, as they come first, a bar or two of them twice; on the whole form
+    // where none are named. Still without a number. Nothing where the range does not hold the kind, which is
+    // said once.
+    [[nodiscard]] std::optional<Etude> make(const Tune& tune, const LineOfUnit& asked,
+                                            std::optional<std::pair<int, int>> bars);
+
+  private:
+    const Ensemble& ensemble_;
+    const BookOptions& options_;
+    Diagnostics& diagnostics_;
+    std::set<std::string> said_;  // kinds
+};
+
+}  // namespace shedbook
