@@ -65,11 +65,15 @@ std::vector<ChordInContext> chords_in_context(const Tune& tune, const BookOption
             std::ranges::find_if(out, [&](const ChordInContext& known) { return is_same(known, reading); });
         if (at == out.end()) {
             ChordInContext found{
-                without_inversion(reading.symbol), reading.scale, reading.key, reading.numeral, {}, {}};
+                without_inversion(reading.symbol), reading.scale, reading.key, reading.numeral, {}, {}, {}};
             out.push_back(std::move(found));
             at = out.end() - 1;
         }
-        for (const int bar : where.bars) add_bar(at->bars, bar);
+        const bool is_alike = at->scale.reason == reading.scale.reason;
+        for (const int bar : where.bars) {
+            add_bar(at->bars, bar);
+            if (is_alike) add_bar(at->bars_of_reason, bar);
+        }
         // The time of a symbol read in two ways counts for its first reading.
         if (!is_later) at->sounding += where.sounding;
     };

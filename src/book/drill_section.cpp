@@ -103,7 +103,11 @@ std::string reason_in_part(const SectionTopic& topic, const Instrument& instrume
     const Interval by = written_interval(instrument, topic.key, scale, prefer);
     std::optional<Key> key;
     if (topic.key) key = Key{topic.key->tonic + by, topic.key->mode};
-    return in_words(topic.scale.reason, by, key);
+    std::string out = in_words(topic.scale.reason, by, key);
+    // Elsewhere the same scale may have another reason.
+    const bool holds_for_all = topic.bars_of_reason.empty() || topic.bars_of_reason == topic.bars;
+    if (!out.empty() && !holds_for_all) out += " (" + bars_in_words(topic.bars_of_reason) + ")";
+    return out;
 }
 
 DrillSectionMaker::DrillSectionMaker(Ensemble ensemble, const BookOptions& options, BlockSink& sink,

@@ -85,6 +85,7 @@ std::vector<SectionTopic> topics_of(const Tune& tune, const BookOptions& options
         topic.scale = chord.scale;
         topic.key = tune.chart.key.value_or(tune.analysis.home);
         topic.bars = chord.bars;
+        topic.bars_of_reason = chord.bars_of_reason;
         topic.sounding = chord.sounding;
         out.push_back(std::move(topic));
     }

@@ -276,13 +276,25 @@ void LilypondBook::scale_table(const PlannedTune& tune) {
     if (tune.scales == nullptr || tune.scales->rows.empty()) return;
     const std::vector<ScaleTable::Row>& listed = tune.scales->rows;
     const std::size_t rows = (listed.size() + 1) / 2;
+    // Its page, and its bars where the symbol stands twice.
+    const auto places_of = [&](const ScaleTable::Row& row) {
+        std::vector<std::string> out;
+        if (row.section != 0) out.push_back("p. " + std::to_string(tune.page_of(row.section)));
+        const auto is_alike = [&](const ScaleTable::Row& other) {
+            return other.topic.symbol && other.topic.symbol == row.topic.symbol;
+        };
+        if (std::ranges::count_if(listed, is_alike) > 1 && !row.bars.empty())
+            out.push_back(row.bars.size() == 1 ? bars_in_words(row.bars)
+                                               : "bar " + std::to_string(row.bars.front()) + " ...");
+        return out;
+    };
     const auto cell = [&](std::size_t i) {
         if (i >= listed.size()) return std::string{"\\null"};
         const ScaleTable::Row& row = listed[i];
         return "\\why " + symbol_or_scale(row.topic) + " " +
                text_markup(with_signs(to_string(row.topic.scale))) + " " + notes_markup(row.topic.notes) +
                " " + text_markup(with_signs(short_reason(row.reason))) + " " +
-               (row.section == 0 ? "\"\"" : quoted("p. " + std::to_string(tune.page_of(row.section))));
+               quoted(join(places_of(row), ", "));
     };
     if (tune.table_apart) {
         close_part();

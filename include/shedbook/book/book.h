@@ -93,8 +93,9 @@ struct ChordInContext {
     ScaleChoice scale;
     Key key;  // local key where it is met first
     std::string numeral;
-    std::vector<int> bars;  // written bars from 1 where it stands, rising
-    Duration sounding;      // in all
+    std::vector<int> bars;            // written bars from 1 where it stands, rising
+    std::vector<int> bars_of_reason;  // those in which its scale is chosen for the reason that `scale` has
+    Duration sounding;                // in all
 };
 
 // Every different chord-in-context (root, kind and scale) of a tune in order of its first place, filtered by

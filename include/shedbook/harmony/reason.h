@@ -23,6 +23,7 @@ struct Reason {
         PitchClass note;
         std::string_view degree;
         std::string_view instead;  // may be empty
+        friend bool operator==(const Sung&, const Sung&) = default;
     };
 
     // Without a full stop, from a table of constants; empty if there is no reason to give. Holes are {key},
@@ -40,6 +41,7 @@ struct Reason {
     // What the chord sounds as, read from the bass up, where that is another chord than is written. It comes
     // before the sentence.
     std::optional<ChordSymbol> heard = {};
+    friend bool operator==(const Reason&, const Reason&) = default;
 };
 
 // The sentence with its holes filled. What it names is moved by the interval from concert to written pitch; a

@@ -235,6 +235,7 @@ struct ScaleTable {
         int section = 0;  // its number
         TopicInPart topic;
         std::string reason;
+        std::vector<int> bars = {};  // of the tune where it stands; may be empty
     };
     std::vector<Row> rows;
 };
