@@ -164,15 +164,18 @@ std::string form_in_words(const TuneOverview& overview) {
     return out;
 }
 
-std::string name_with_keys(const UnitHead& unit) {
+std::string name_with_keys(const UnitHead& unit, std::size_t most) {
     std::vector<std::string> keys;
     for (const UnitHead::Place& place : unit.places) {
         const std::string key = to_string(place.key);
         if (std::ranges::find(keys, key) == keys.end()) keys.push_back(key);
     }
-    std::string out = name_as_title(unit) + " in " + keys.front();
+    const std::string first = name_as_title(unit) + " in " + keys.front();
+    std::string out = first;
     for (std::size_t i = 1; i < keys.size(); ++i) out += (i + 1 < keys.size() ? ", " : " and ") + keys[i];
-    return out;
+    if (count_characters(out) <= most) return out;
+    return first + " and " + std::to_string(keys.size() - 1) +
+           (keys.size() > 2 ? " other keys" : " other key");
 }
 
 std::string reason_of(const UnitHead& unit) {

@@ -214,9 +214,13 @@ void LilypondBook::scores_of_sections(const WrittenMusic& music) {
         WrittenMusic section = excerpt(music, from, i);
         // The meter is said where it is new.
         if (from > 0 && !section.measures.front().meter) words.start = "\\once \\omit Staff.TimeSignature ";
-        std::erase_if(section.measures.front().signs_before, [](const Sign& sign) { return !sign.form; });
         const std::string label = label_of(music.measures[from]);
-        if (!label.empty()) words.start += "\\letter " + quoted(label) + " ";
+        // A word has no room at the left: it stands over its first bar.
+        constexpr std::size_t kMostAtLeft = 3;
+        const bool is_at_left = !label.empty() && count_characters(label) <= kMostAtLeft;
+        if (is_at_left)
+            std::erase_if(section.measures.front().signs_before, [](const Sign& sign) { return !sign.form; });
+        if (is_at_left) words.start += "\\letter " + quoted(label) + " ";
         if (i < music.measures.size()) words.last_bar = "||";
         *this << "\\score {\n" << music_expression(section, words) << "\\layout { \\changesLayout } }\n";
         from = i;

@@ -24,6 +24,7 @@ constexpr double kMostLine = 13.5;
 constexpr double kBracketRow = 1.9;
 constexpr double kIndexRow = 2.8;
 constexpr double kHeads = 12;            // both headings and what is around them
+constexpr std::size_t kRoomOfName = 44;  // characters of a unit and its keys in the index
 constexpr std::size_t kMostLetters = 3;  // of a label that has a box at the left
 
 std::string number_text(double value) {
@@ -204,7 +205,11 @@ std::string places_markup(const UnitHead& unit) {
         others += next;
         --left;
     }
-    if (left > 0) others += " and " + std::to_string(left) + " more";
+    if (left == 1) {
+        others += ", " + bars(unit.places.back());
+    } else if (left > 1) {
+        others += " and " + std::to_string(left) + " more";
+    }
     return "\\concat { \\bold " + quoted(bars(unit.places.front())) + " " + quoted(others) + " }";
 }
 
@@ -243,7 +248,8 @@ std::string index(const PlannedTune& tune, double width) {
             left_out.push_back(title_of(row.unit));
             continue;
         }
-        out += index_row(std::to_string(row.section), text_markup(with_signs(name_with_keys(row.unit))),
+        out += index_row(std::to_string(row.section),
+                         text_markup(with_signs(name_with_keys(row.unit, kRoomOfName))),
                          places_markup(row.unit), row.unit.grade, tune.page_of(row.section), width);
     }
     std::vector<int> sets;

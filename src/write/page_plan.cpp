@@ -81,7 +81,7 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
     const int most = static_cast<int>(section.rooms.size()) + 1;
     while (pages < most && !fits(section, pages, room, room.slack)) {
         // A page turn in the middle of a chord is worse than staves that stand close.
-        if (room.two_sided && pages == 2 && fits(section, pages, room, kTighter)) {
+        if (room.two_sided && pages <= 2 && fits(section, pages, room, kTighter)) {
             section.is_tight = true;
             break;
         }

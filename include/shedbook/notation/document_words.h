@@ -37,8 +37,9 @@ struct PieceHeading {
 [[nodiscard]] std::string title_of(const UnitHead& unit);
 // "32 bars, A A B A"
 [[nodiscard]] std::string form_in_words(const TuneOverview& overview);
-// "ii-V-I in D major, G major and A major"
-[[nodiscard]] std::string name_with_keys(const UnitHead& unit);
+// "ii-V-I in D major, G major and A major"; where that is longer than `most` characters, "ii-V-I in D major
+// and 2 other keys".
+[[nodiscard]] std::string name_with_keys(const UnitHead& unit, std::size_t most);
 [[nodiscard]] std::string reason_of(const UnitHead& unit);
 // "Same notes: Cmaj7 C Ionian, Am7 A Aeolian"; empty if it shares them with none.
 [[nodiscard]] std::string shared_notes(const TopicHead& head);
