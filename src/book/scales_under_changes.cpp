@@ -62,9 +62,12 @@ void name_scales(WrittenMusic& music, const Tune& tune, Interval by) {
         const Rational bars = std::min(Rational{1}, span.length / music.meter.bar_length());
         const auto room = static_cast<std::size_t>((bars * Rational{kRoomOfBar}).floor());
         std::string function = reading.numeral;
-        if (!(reading.key == key) && count_characters(function) + 6 <= room)
-            function += " of " + to_string(reading.key.tonic);
-        key = reading.key;
+        // A new key is said at the first chord that has room for it.
+        const std::string with_key = function + " of " + to_string(reading.key.tonic);
+        if (reading.key != key && count_characters(with_key) <= room) {
+            function = with_key;
+            key = reading.key;
+        }
         const Ticks at = event_at(music, music.measures[bar], span.in_bar);
         music.texts.push_back({bar, at, function});
         if (const std::string name = name_in(reading.scale.scale, reading.symbol, room); !name.empty())

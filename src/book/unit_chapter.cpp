@@ -45,14 +45,9 @@ constexpr std::array<LineOfUnit, 1> kElsewhere{{kPlainGuideTones}};
 constexpr std::array<LineOfUnit, 1> kComposed{{{"composed"}}};
 constexpr std::size_t kPhrasesOfAnOpening = 2;
 constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
-constexpr std::array<std::string_view, 4> kCommonest{"range-scale", "thirds", "groups-of-four", "sevenths"};
-constexpr std::array<std::string_view, 2> kOtherSets{"range-scale", "thirds"};
-
-std::vector<const DrillTemplate*> drills_called(std::span<const std::string_view> ids) {
-    std::vector<const DrillTemplate*> out;
-    for (const std::string_view id : ids) out.push_back(find_drill(id));
-    return out;
-}
+// So many of the book's drills on a set of notes.
+constexpr std::size_t kDrillsOnCommonest = 4;
+constexpr std::size_t kDrillsOnOthers = 2;
 
 // Topics whose scales have the same notes; the first is the one that sounds longest.
 struct NoteSet {
@@ -100,8 +95,10 @@ class UnitChapter {
         pickup_ = !written.empty() && written.front().bar->is_pickup ? 1 : 0;
         budget_ = *std::ranges::find_if(kBudgets, [&](const Budget& budget) { return bars <= budget.bars; });
         sets_ = note_sets(topics_of(tune, all, diagnostics));
+        put_rarest_second();
         for (std::size_t i = 0; i < sets_.size() && i < budget_.sets; ++i) {
-            const auto& drills = i == 0 ? drills_called(kCommonest) : drills_called(kOtherSets);
+            std::vector<const DrillTemplate*> drills = options.drills;
+            drills.resize(std::min(drills.size(), i == 0 ? kDrillsOnCommonest : kDrillsOnOthers));
             sets_[i].drills =
                 sections.drills_of(sets_[i].topics.front(), {drills, {}, options.tempos, options.memory});
         }
@@ -145,6 +142,17 @@ class UnitChapter {
     };
 
     [[nodiscard]] const BookPart& first_part() const { return ensemble_.parts[ensemble_.written.front()]; }
+
+    // After the commonest notes those that lie furthest from the key: nobody has them in the fingers.
+    void put_rarest_second() {
+        if (sets_.empty()) return;
+        const Key key = key_of(tune_);
+        std::ranges::stable_sort(
+            sets_.begin() + 1, sets_.end(), std::ranges::greater{}, [&](const NoteSet& set) {
+                return std::ranges::count_if(set.topics.front().scale.notes,
+                                             [&](PitchClass note) { return !is_in_signature(key, note); });
+            });
+    }
 
     // The hardest first; what is longer than a phrase belongs to the form.
     void choose_units() {
@@ -236,7 +244,8 @@ class UnitChapter {
         for (const NoteSet& set : sets_) {
             for (const SectionTopic& topic : set.topics)
                 out.rows.push_back({set.number, in_part(topic, *first_part().instrument, options_.prefer),
-                                    reason_in_part(topic, *first_part().instrument, options_.prefer)});
+                                    reason_in_part(topic, *first_part().instrument, options_.prefer),
+                                    topic.bars});
         }
         return out;
     }
@@ -255,7 +264,7 @@ class UnitChapter {
     // As pages count: a pickup is bar 0.
     [[nodiscard]] UnitHead::Place place_of(UnitKind kind, const UnitPlace& place) const {
         const auto [first, last] = bars_of(kind, place);
-        return {place.key, first - pickup_, last - pickup_};
+        return {within_signatures(place.key), first - pickup_, last - pickup_};
     }
 
     [[nodiscard]] UnitHead head_of(const PracticeUnit& unit) const {
@@ -314,9 +323,11 @@ class UnitChapter {
         return bars_of(unit.kind, unit.hardest_place());
     }
 
-    // A ii-V is played into what follows it.
+    // What ends on a chord that leads on is played into what follows it.
     [[nodiscard]] std::pair<int, int> bars_of(UnitKind kind, const UnitPlace& place) const {
-        const bool goes_on = kind == UnitKind::TwoFive && place.last_bar < bars_;
+        const auto last = std::ranges::find(tune_.analysis.readings, place.chords.back(), &Reading::inst);
+        const bool leads_on = last != tune_.analysis.readings.end() && last->function == Function::Dominant;
+        const bool goes_on = (kind == UnitKind::TwoFive || leads_on) && place.last_bar < bars_;
         return {place.first_bar, place.last_bar + (goes_on ? 1 : 0)};
     }
 

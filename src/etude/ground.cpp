@@ -1,6 +1,7 @@
 #include "shedbook/etude/ground.h"
 
 #include <algorithm>
+#include <span>
 
 namespace shedbook {
 namespace {
@@ -56,11 +57,8 @@ class Collector {
             next_ = 0;
             last_span_ = nullptr;
             is_restated_ = true;
-            std::optional<int> last;
-            for (const PlayedBar& bar : timeline_.bars) {
+            for (const PlayedBar& bar : options_.once ? one_time_through() : std::span{timeline_.bars}) {
                 if (!is_wanted(bar.bar + 1)) continue;
-                if (options_.once && last && bar.bar != *last + 1) break;
-                last = bar.bar;
                 const bool is_pickup = bar.length < bar.meter.bar_length() && &bar == timeline_.bars.data();
                 if (!is_pickup) add_bar(bar);
             }
@@ -73,6 +71,24 @@ class Collector {
   private:
     [[nodiscard]] bool is_wanted(int bar) const {
         return !options_.bars || (bar >= options_.bars->first && bar <= options_.bars->second);
+    }
+
+    // From the first bar asked for to the last, as they are played; where the repeat of an ending stands
+    // between, the time that gets there.
+    [[nodiscard]] std::span<const PlayedBar> one_time_through() const {
+        const std::span<const PlayedBar> all{timeline_.bars};
+        std::span<const PlayedBar> first;
+        for (std::size_t from = 0; from < all.size(); ++from) {
+            if (!is_wanted(all[from].bar + 1)) continue;
+            std::size_t to = from + 1;
+            while (to < all.size() && is_wanted(all[to].bar + 1) && all[to].bar > all[to - 1].bar) ++to;
+            if (first.empty()) first = all.subspan(from, to - from);
+            const bool is_whole = options_.bars && all[from].bar + 1 == options_.bars->first &&
+                                  all[to - 1].bar + 1 == options_.bars->second;
+            if (is_whole) return all.subspan(from, to - from);
+            from = to - 1;
+        }
+        return first;
     }
 
     [[nodiscard]] bool has_pickup() const {

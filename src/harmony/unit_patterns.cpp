@@ -151,7 +151,10 @@ UnitFound turnaround(const RowView& p, std::size_t i) {
                              (goes_on && p.at(i + 4).root == tonic) || p.home() == tonic ||
                              p.at(0).root == tonic;
         if (is_chain || !is_near) continue;
+        // Its tonic may stand at its beginning, or be where it goes.
+        const bool goes_home = goes_on && p.at(i + 4).root == tonic;
         const bool is_minor = p.at(i).root == tonic ? p.is(i, Family::Minor)
+                              : goes_home           ? p.is(i + 4, Family::Minor)
                               : tonic == p.home()   ? p.context().home.mode == Mode::Minor
                                                     : false;
         const PitchClass name =
