@@ -13,7 +13,7 @@ namespace shedbook {
 namespace {
 
 constexpr int kUsualTempo = 120;  // beats a minute, of a tune that says none
-constexpr int kLastLevelWithKeyNames = 3;
+constexpr int kLastLevelWithKeyNames = 2;
 constexpr LineRules kEtudeLines{.room = 52 * kNoteWeight, .bars = 4};
 
 // Four bars a line. What more notes and rests take runs over the edge of the page.

@@ -88,7 +88,7 @@ nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
     \override LyricText.font-size = #1.5
     \override LyricText.parent-alignment-X = #LEFT
     \override VerticalAxisGroup.staff-affinity = #DOWN
-    \override VerticalAxisGroup.nonstaff-relatedstaff-spacing = #'((basic-distance . 4.4) (padding . 0.6))
+    \override VerticalAxisGroup.nonstaff-relatedstaff-spacing = #'((basic-distance . 4.4) (padding . 0.9))
     \override LyricSpace.minimum-distance = #0.6
   }
 }
