@@ -90,7 +90,9 @@ std::string code_of(const std::vector<Tune>& tunes, std::span<const BookPart> pa
         sum.add(std::int64_t{options.only_bars->first}).add(std::int64_t{options.only_bars->second});
     sum.add(static_cast<std::int64_t>(options.most_chords.value_or(0))).add(options.with_line);
     for (const std::string& etude : options.etudes) sum.add(etude);
-    sum.add(options.etude.kind).add(std::int64_t{options.etude.level});
+    sum.add(options.etude.kind)
+        .add(std::int64_t{options.etude.level})
+        .add(std::int64_t{options.speed_level.value_or(0)});
     sum.add(static_cast<std::int64_t>(options.etude.seed));
     return sum.code();
 }

@@ -151,8 +151,9 @@ WrittenMusic DrillSectionMaker::music_of(const BookPart& part, const SectionTopi
 // The boxes of a drill are those of the part that it is hardest for: all play together.
 void DrillSectionMaker::slow_down(TempoBoxes& boxes, const ConcertLine& line, const DrillTemplate& drill,
                                   const Instrument& instrument, const SectionWork& work) const {
-    std::vector<int> own = box_tempos(line, drill.meter, speeds_of(instrument.sound), options_.etude.level,
-                                      options_.goal_tempo, work.per_cent);
+    std::vector<int> own =
+        box_tempos(line, drill.meter, speeds_of(instrument.sound),
+                   options_.speed_level.value_or(options_.etude.level), options_.goal_tempo, work.per_cent);
     const bool is_slower = boxes.tempos.empty() || (!own.empty() && own.back() < boxes.tempos.back());
     if (is_slower) boxes.tempos = std::move(own);
     boxes.from_memory = work.boxes.from_memory;

@@ -38,6 +38,8 @@ void add_left_hand(WrittenMusic& music, const ConcertLine& line, const NotateOpt
     left.texts.clear();
     left.breaths.clear();
     Instrument lower = *notation.instrument;
+    // As the right hand reads what lies high.
+    if (lower.left_hand != lower.clef) lower.high_clef = lower.clef;
     lower.clef = *lower.left_hand;
     NotateOptions options = notation;
     options.instrument = &lower;

@@ -101,7 +101,8 @@ TempoBoxes boxes_for(const std::vector<PartLine>& lines, const Tune& tune, const
     const int goal = boxes.goal.value_or(tune.chart.tempo.value_or(kUsualTempo));
     for (const PartLine& part : lines) {
         const Speeds& speeds = speeds_of(part.part->instrument->sound);
-        std::vector<int> own = box_tempos(part.line, meter, speeds, level, goal, boxes.per_cent);
+        std::vector<int> own =
+            box_tempos(part.line, meter, speeds, boxes.speed_level.value_or(level), goal, boxes.per_cent);
         const bool is_slower = out.tempos.empty() || (!own.empty() && own.back() < out.tempos.back());
         if (is_slower) out.tempos = std::move(own);
     }

@@ -58,7 +58,7 @@ class MapMaker {
     void lay_out_bars() {
         const Section* section = nullptr;
         const std::vector<WrittenBar> bars = written_bars(tune_.chart);
-        const int first_number = !bars.empty() && bars.front().bar->is_pickup ? 0 : 1;
+        const int first_number = first_bar_number(tune_.chart);
         for (const WrittenBar& written : bars) {
             const bool new_section = written.section != section;
             if (new_section || map_.phrases.back().bars.size() == kBarsAPhrase) {

@@ -71,6 +71,13 @@ std::vector<SectionTopic> key_topics(const Tune& tune, const BookOptions& option
     return out;
 }
 
+// Written bars from 1 as pages count them.
+std::vector<int> as_on_pages(std::vector<int> bars, const Chart& chart) {
+    const int first = first_bar_number(chart);
+    for (int& bar : bars) bar += first - 1;
+    return bars;
+}
+
 }  // namespace
 
 std::vector<SectionTopic> topics_of(const Tune& tune, const BookOptions& options, Diagnostics& diagnostics) {
@@ -84,8 +91,8 @@ std::vector<SectionTopic> topics_of(const Tune& tune, const BookOptions& options
         topic.symbol = chord.symbol;
         topic.scale = chord.scale;
         topic.key = tune.chart.key.value_or(tune.analysis.home);
-        topic.bars = chord.bars;
-        topic.bars_of_reason = chord.bars_of_reason;
+        topic.bars = as_on_pages(chord.bars, tune.chart);
+        topic.bars_of_reason = as_on_pages(chord.bars_of_reason, tune.chart);
         topic.sounding = chord.sounding;
         out.push_back(std::move(topic));
     }

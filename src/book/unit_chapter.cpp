@@ -92,7 +92,7 @@ class UnitChapter {
         const std::vector<WrittenBar> written = written_bars(tune.chart);
         const std::size_t bars = written.size();
         bars_ = static_cast<int>(bars);
-        pickup_ = !written.empty() && written.front().bar->is_pickup ? 1 : 0;
+        first_number_ = first_bar_number(tune.chart);
         budget_ = *std::ranges::find_if(kBudgets, [&](const Budget& budget) { return bars <= budget.bars; });
         sets_ = note_sets(topics_of(tune, all, diagnostics));
         put_rarest_second();
@@ -215,7 +215,7 @@ class UnitChapter {
             if (bar.section != section) out.sections.push_back({bar.section->label, {}});
             section = bar.section;
             out.sections.back().bars.push_back(
-                {static_cast<int>(bar.index) + 1 - pickup_, grades[static_cast<std::size_t>(bar.index)]});
+                {bar.index + first_number_, grades[static_cast<std::size_t>(bar.index)]});
         }
         for (const Chosen& chosen : chosen_) {
             out.units.push_back({chosen.section, head_of(*chosen.unit)});
@@ -261,10 +261,10 @@ class UnitChapter {
         sink_.take(SectionEnd{});
     }
 
-    // As pages count: a pickup is bar 0.
+    // As pages count.
     [[nodiscard]] UnitHead::Place place_of(UnitKind kind, const UnitPlace& place) const {
         const auto [first, last] = bars_of(kind, place);
-        return {within_signatures(place.key), first - pickup_, last - pickup_};
+        return {within_signatures(place.key), first - 1 + first_number_, last - 1 + first_number_};
     }
 
     [[nodiscard]] UnitHead head_of(const PracticeUnit& unit) const {
@@ -327,8 +327,16 @@ class UnitChapter {
     [[nodiscard]] std::pair<int, int> bars_of(UnitKind kind, const UnitPlace& place) const {
         const auto last = std::ranges::find(tune_.analysis.readings, place.chords.back(), &Reading::inst);
         const bool leads_on = last != tune_.analysis.readings.end() && last->function == Function::Dominant;
-        const bool goes_on = (kind == UnitKind::TwoFive || leads_on) && place.last_bar < bars_;
+        const bool goes_on = (kind == UnitKind::TwoFive || leads_on) && is_followed(place.last_bar);
         return {place.first_bar, place.last_bar + (goes_on ? 1 : 0)};
+    }
+
+    // Whether the bar that is written next, of written bars from 1, is ever played next.
+    [[nodiscard]] bool is_followed(int bar) const {
+        const auto follows = [&](const PlayedBar& played, const PlayedBar& next) {
+            return played.bar + 1 == bar && next.bar == bar;
+        };
+        return std::ranges::adjacent_find(tune_.timeline.bars, follows) != tune_.timeline.bars.end();
     }
 
     // A place in each other key that the tune has it in.
@@ -357,8 +365,8 @@ class UnitChapter {
     std::vector<Chosen> chosen_;
     std::vector<const PracticeUnit*> left_out_;
     Budget budget_ = kBudgets.front();
-    int bars_ = 0;    // of the tune
-    int pickup_ = 0;  // 1: its first bar is one
+    int bars_ = 0;  // of the tune
+    int first_number_ = 1;
     std::size_t openings_ = 0;
 };
 

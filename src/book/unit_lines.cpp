@@ -7,7 +7,7 @@
 namespace shedbook {
 
 EtudeBoxes boxes_on_units(const BookOptions& options) {
-    return {options.tempos, options.goal_tempo, true};
+    return {options.tempos, options.goal_tempo, true, options.speed_level};
 }
 
 std::optional<Etude> UnitLines::make(const Tune& tune, const LineOfUnit& asked,

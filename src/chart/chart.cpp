@@ -31,6 +31,11 @@ std::vector<WrittenBar> written_bars(const Chart& chart) {
     return out;
 }
 
+int first_bar_number(const Chart& chart) {
+    const std::vector<WrittenBar> bars = written_bars(chart);
+    return !bars.empty() && bars.front().bar->is_pickup ? 0 : 1;
+}
+
 Chart transposed(const Chart& chart, Interval by) {
     Chart out = chart;
     if (out.key) out.key->tonic = out.key->tonic + by;

@@ -40,6 +40,7 @@ class GuideLine : LineMaker {
   public:
     GuideLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
         : LineMaker{ground, request, range}, slots_{ground, kQuarter} {
+        above_ = 3 + dice_.below(4);
         lay_out();
     }
 
@@ -74,7 +75,38 @@ class GuideLine : LineMaker {
         if (!stretches_.empty()) stretches_.back().is_last = true;
     }
 
+    // A chorus more begins on the other guide tone of its first chord.
     void choose() {
+        std::vector<LinePlace> places = lay_places();
+        chosen_ = cheapest(places);
+        std::size_t last = 0;
+        for (const std::size_t start : starts_of_choruses()) {
+            std::vector<Pitch>& choices = places[start].choices;
+            const auto is_known = [&](Pitch pitch) {
+                return (pitch.midi() - chosen_[last].midi()) % 12 == 0;
+            };
+            if (std::ranges::all_of(choices, is_known)) continue;
+            std::erase_if(choices, is_known);
+            chosen_ = cheapest(places);
+            last = start;
+        }
+    }
+
+    // The first stretches of all choruses but the first.
+    [[nodiscard]] std::vector<std::size_t> starts_of_choruses() const {
+        const auto choruses = static_cast<std::size_t>(ground_.choruses);
+        const std::size_t bars = (ground_.bars.size() - (ground_.has_last_time ? 1 : 0)) / choruses;
+        std::vector<std::size_t> out;
+        for (std::size_t chorus = 1; chorus < choruses; ++chorus) {
+            const Position at = ground_.bars[chorus * bars].at;
+            const auto found = std::ranges::lower_bound(stretches_, at, {}, &GuideStretch::at);
+            if (found != stretches_.end())
+                out.push_back(static_cast<std::size_t>(found - stretches_.begin()));
+        }
+        return out;
+    }
+
+    [[nodiscard]] std::vector<LinePlace> lay_places() const {
         std::vector<LinePlace> places;
         for (const GuideStretch& stretch : stretches_) {
             const LineSpan& span = slots_.spans[stretch.span];
@@ -83,14 +115,16 @@ class GuideLine : LineMaker {
                 guides = (guides & span.facts.ends) != 0 ? guides & span.facts.ends : span.facts.ends;
             places.push_back({choices(guides, *span.span), 0, stretch.opens, false, stretch.fresh});
         }
+        return places;
+    }
+
+    [[nodiscard]] std::vector<Pitch> cheapest(const std::vector<LinePlace>& places) {
         const double centre = (range_.low.midi() + range_.high.midi()) / 2.0;
-        // From high up: in cycles of fifths guide tones fall.
-        const double first = centre + 3 + dice_.below(4);
-        chosen_ = cheapest_line(places, -1, [&](const LineMove& move) {
+        return cheapest_line(places, -1, [&](const LineMove& move) {
             constexpr double kRoom = 6;  // half steps around the middle
             const double off = std::abs(move.to.midi() - centre);
             const double away = off > kRoom ? (off - kRoom) * 2 : 0;
-            if (!move.from) return MoveCost{away + std::abs(move.to.midi() - first) / 2};
+            if (!move.from) return MoveCost{away + std::abs(move.to.midi() - centre - above_) / 2};
             const GuideStretch& stretch = stretches_[move.place];
             double by = std::abs(move.by());
             // Again in the same chord: its other guide tone. A new phrase may begin elsewhere.
@@ -139,6 +173,8 @@ class GuideLine : LineMaker {
     LineSlots slots_;
     std::vector<GuideStretch> stretches_;
     std::vector<Pitch> chosen_;
+    double above_ =
+        0;  // the middle of the range, where the line begins: in cycles of fifths guide tones fall
 };
 
 }  // namespace

@@ -92,6 +92,13 @@ BookBy sections_of(const BookRequest& request) {
     return out;
 }
 
+// Lines of a middle level, and boxes that go up to the tempo of the tune where a good player reaches it.
+void ask_no_level(BookOptions& options) {
+    constexpr int kSpeedLevel = 5;
+    options.etude.level = kUsualLevelOfUnits;
+    options.speed_level = kSpeedLevel;
+}
+
 BookOptions options_of(const BookRequest& request, const ChosenDrills& drills, std::optional<BookPlan>& plan,
                        Caller& caller) {
     BookOptions options;
@@ -112,7 +119,7 @@ BookOptions options_of(const BookRequest& request, const ChosenDrills& drills, s
     if (!request.chords.empty()) options.material = Material::Chords;
     options.with_line = !request.no_line;
     apply(request.level, options, plan, caller);
-    if (options.by == BookBy::Unit && !has_level) options.etude.level = kUsualLevelOfUnits;
+    if (options.by == BookBy::Unit && !has_level) ask_no_level(options);
     return options;
 }
 

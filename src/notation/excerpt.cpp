@@ -22,6 +22,7 @@ WrittenMusic excerpt(const WrittenMusic& music, std::size_t from, std::size_t to
     WrittenMusic out = music;
     out.lower.clear();
     out.played.clear();
+    out.clef = music.clefs()[from];
     out.measures = cut(music.measures, from, to);
     out.events = cut(music.events, first.first_event, events_end);
     out.chords = cut(music.chords, first_chord, last.first_chord + last.chord_count);
@@ -39,6 +40,7 @@ WrittenMusic excerpt(const WrittenMusic& music, std::size_t from, std::size_t to
     }
     std::erase_if(out.texts, [&](const TextMark& mark) { return mark.measure < from || mark.measure >= to; });
     for (TextMark& mark : out.texts) mark.measure -= from;
+    out.measures.front().clef = std::nullopt;
     out.measures.front().new_system = false;
     out.measures.front().new_page = false;
     return out;

@@ -137,6 +137,7 @@ std::optional<Instrument> read_entry(Fields fields) {
     out.source = fields.text("source");
     out.also = fields.texts("also");
     out.clef = clef_field(fields, "clef");
+    if (fields.find("high-clef") != nullptr) out.high_clef = clef_field(fields, "high-clef");
     if (fields.find("left-hand") != nullptr) out.left_hand = clef_field(fields, "left-hand");
     out.hands_apart = fields.word("hands-apart", HandsApart::Octave);
     out.transposition = transposition_field(fields);

@@ -69,6 +69,7 @@ class Notator {
         }
         decide_accidentals(music_);
         decide_beams(music_);
+        decide_clefs(music_, *options_.instrument);
         decide_octave_lines(music_, *options_.instrument);
         return std::move(music_);
     }

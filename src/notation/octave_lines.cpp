@@ -29,11 +29,16 @@ class OctaveLines {
   public:
     OctaveLines(WrittenMusic& music, int side, int ledger_lines)
         : music_{music}, side_{side}, highest_{place_of_ledger_lines(ledger_lines)} {
-        const int middle = middle_line(music.clef);
-        for (std::size_t e = 0; e < music.events.size(); ++e) {
-            const auto* note = std::get_if<Sounded>(&music.events[e].what);
-            if (note != nullptr)
-                notes_.push_back({e, side * (note->pitch.on_paper().staff_place() - middle)});
+        const std::vector<Clef> clefs = music.clefs();
+        for (std::size_t m = 0; m < music.measures.size(); ++m) {
+            const Measure& measure = music.measures[m];
+            const int middle = middle_line(clefs[m]);
+            for (std::size_t e = 0; e < measure.event_count; ++e) {
+                const auto* note = std::get_if<Sounded>(&music.events[measure.first_event + e].what);
+                if (note != nullptr)
+                    notes_.push_back(
+                        {measure.first_event + e, side * (note->pitch.on_paper().staff_place() - middle)});
+            }
         }
     }
 

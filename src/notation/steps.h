@@ -53,7 +53,10 @@ void split_into_values(const MetricGrid& grid, Ticks ticks_per_quarter, Ticks at
 // Fills Sounded::shown over the whole piece.
 void decide_accidentals(WrittenMusic& music);
 
-// Fills Sounded::octave_line over the whole piece, whose beams are decided.
+// Puts bars into the instrument's high clef where they are easier to read there.
+void decide_clefs(WrittenMusic& music, const Instrument& instrument);
+
+// Fills Sounded::octave_line over the whole piece, whose beams and clefs are decided.
 void decide_octave_lines(WrittenMusic& music, const Instrument& instrument);
 
 // Fills Event::beams over the whole piece. A pickup is beamed as the end of a full bar.

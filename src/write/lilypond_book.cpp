@@ -89,7 +89,8 @@ std::string name_markup(const SectionStart& start) {
 }
 
 std::string name_of_own_line(const std::variant<TopicHead, RoundHead, UnitHead>& head) {
-    return std::holds_alternative<RoundHead>(head) ? "Your own line" : "Your own line on this chord";
+    if (std::holds_alternative<TopicHead>(head)) return "Your own line on this chord";
+    return std::holds_alternative<UnitHead>(head) ? "Your own line through these bars" : "Your own line";
 }
 
 // What stands on a page: one chord and its scale, or the chords that share it.
@@ -201,7 +202,7 @@ void LilypondBook::changes(const PlannedTune& tune, std::size_t index) {
           << tempo_markup(music) << " } \\vspace #0.2 \\draw-hline }\n";
     scores_of_sections(music);
     scale_table(tune);
-    empty_staves(tune.empty_staves, "For the melody");
+    empty_staves(tune.empty_staves, "For the melody", music);
     close_part();
 }
 
@@ -253,10 +254,24 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
               leading.key);
     for (const PlannedSection& section : sections) {
         section_head(*section.section(), count == 1);
-        if (section.bars != nullptr) bars_of_unit(*section.bars);
-        for (const Drill* each : section.drills) drill(*each);
-        for (const Etude* each : section.lines) line_of_unit(*each);
-        empty_staves(section.empty_staves, name_of_own_line(section.section()->head));
+        std::size_t piece = 0;
+        const auto turn_page = [&] {
+            if (piece > 0 && piece == section.second_page) *this << "\\pageBreak\n";
+            ++piece;
+        };
+        if (section.bars != nullptr) {
+            turn_page();
+            bars_of_unit(*section.bars);
+        }
+        for (const Drill* each : section.drills) {
+            turn_page();
+            drill(*each);
+        }
+        for (const Etude* each : section.lines) {
+            turn_page();
+            line_of_unit(*each);
+        }
+        empty_staves(section.empty_staves, name_of_own_line(section.section()->head), section.first_music());
     }
     close_part();
     return count;
@@ -304,11 +319,10 @@ void LilypondBook::unit_head(int number, const UnitHead& unit, bool is_alone) {
     *this << "\\vspace #0.1 \\draw-hline }\n";
 }
 
-void LilypondBook::empty_staves(int staves, const std::string& name) {
+void LilypondBook::empty_staves(int staves, const std::string& name, const WrittenMusic& like) {
     if (staves == 0) return;
     *this << "\\score { \\header { number = \\markup \\null dname = \\markup \\drillname " << quoted(name)
-          << " ticks = \\markup \\null }\n \\new Staff \\with { \\omit BarLine } { "
-          << clef_text(plan_.head->parts.front().clef);
+          << " ticks = \\markup \\null }\n \\new Staff \\with { \\omit BarLine } { " << clef_and_key(like);
     for (int staff = 0; staff < staves; ++staff) *this << (staff > 0 ? "\\break " : "") << "s1 ";
     *this << "} \\layout { \\context { \\Score \\override NonMusicalPaperColumn.page-break-permission = "
              "#'allow } } }\n";
@@ -370,7 +384,7 @@ void LilypondBook::etude_pages(const PlannedSection& section) {
           << "\\score { \\header { number = \\markup \\null dname = \\markup " << tempo_markup(music)
           << " ticks = " << boxes_markup(etude.boxes, music.meter) << " }\n"
           << music_expression(music) << "\\layout { \\lineLayout } }\n";
-    empty_staves(section.empty_staves, "Your own line through these changes");
+    empty_staves(section.empty_staves, "Your own line through these changes", music);
     close_part();
 }
 

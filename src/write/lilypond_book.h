@@ -53,7 +53,8 @@ class LilypondBook {
                    int key = kNoKey);
     void close_part() { *this << "}\n"; }
     // Staves to write on, under a heading; nothing for none.
-    void empty_staves(int staves, const std::string& name);
+    // With the clef and key of `like`.
+    void empty_staves(int staves, const std::string& name, const WrittenMusic& like);
 
     LilypondBook& operator<<(std::string_view words) {
         text_.parts.back().text += words;

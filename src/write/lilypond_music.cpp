@@ -44,15 +44,22 @@ std::string meter_text(const Meter& meter) {
            " ";
 }
 
+std::string clef_text(const Clef& clef) {
+    std::string name = "treble";
+    if (clef.sign == 'F') name = "bass";
+    if (clef.sign == 'C') name = clef.line == 4 ? "tenor" : "alto";
+    if (clef.octaves < 0) name += "_8";
+    return "\\clef \"" + name + "\" ";
+}
+
 class MusicText {
   public:
     explicit MusicText(const WrittenMusic& music, std::string last_bar = "|.")
         : music_{music}, last_bar_{std::move(last_bar)} {}
 
     std::string staff() {
-        out_ = clef_text(music_.clef);
-        if (!music_.open_key) out_ += "\\key " + key_name() + " \\major ";
-        const bool names_meter = music_.open_key && !music_.measures.empty() && music_.measures[0].meter;
+        out_ = clef_and_key(music_);
+        const bool names_meter = !music_.measures.empty() && music_.measures[0].meter;
         if (names_meter) out_ += "\\undo \\omit Staff.TimeSignature \\numericTimeSignature ";
         out_ += meter_text(music_.meter);
         if (!music_.measures.empty() && music_.measures[0].is_pickup) {
@@ -117,18 +124,15 @@ class MusicText {
         return events.empty() ? 0 : events.back().at + events.back().length;
     }
 
-    [[nodiscard]] std::string key_name() const {
-        std::string name = pitch_text(Pitch{PitchClass::from_fifths(music_.key_fifths), 3});
-        return name;
-    }
-
     void measure(std::size_t index) {
         const Measure& measure = music_.measures[index];
         measure_ = index;
         if (index > 0 && (measure.new_system || measure.new_page)) out_ += "\\break\n  ";
-        if (measure.number && *measure.number != next_number_)
+        // A pickup has none of its own for the engraver: the bar after it is the first.
+        if (measure.number && *measure.number != next_number_ && !measure.is_pickup)
             out_ += "\\set Score.currentBarNumber = #" + std::to_string(*measure.number) + " ";
         next_number_ = measure.number.value_or(next_number_) + 1;
+        if (measure.clef) out_ += clef_text(*measure.clef);
         if (measure.meter) out_ += meter_text(*measure.meter);
         if (measure.repeat_start) out_ += "\\bar \".|:\" ";
         brackets(index);
@@ -148,9 +152,7 @@ class MusicText {
                 if (is_drawn(sign) && is_last && !stands_after(sign)) drawn_.push_back(&row_of(*sign.form));
             }
             this->event(event);
-            for (const Sign& sign : measure.signs_after) {
-                if (is_drawn(sign) && is_last && stands_after(sign)) after_note(row_of(*sign.form));
-            }
+            if (is_last) after_note(measure.signs_after);
         }
         for (const Sign& sign : measure.signs_after) {
             if (is_drawn(sign)) continue;
@@ -239,10 +241,16 @@ class MusicText {
 
     // Over a note; what is said in words stands at the bar line.
     static bool stands_after(const Sign& sign) { return row_of(*sign.form).seat == SignSeat::AfterNote; }
-    // LilyPond's one sign between notes, with another glyph (Notation Reference 2.24, 1.3.2 Breath marks).
-    void after_note(const FormSignRow& row) {
-        out_ += "\\once \\override BreathingSign.text = \\markup \\musicglyph " + quoted(row.glyph) +
-                " \\breathe ";
+    // LilyPond's one sign between notes, with other glyphs (Notation Reference 2.24, 1.3.2 Breath marks): at
+    // one moment it draws a single one.
+    void after_note(const std::vector<Sign>& signs) {
+        std::string glyphs;
+        for (const Sign& sign : signs) {
+            if (is_drawn(sign) && stands_after(sign))
+                glyphs += "\\musicglyph " + quoted(row_of(*sign.form).glyph) + " ";
+        }
+        if (!glyphs.empty())
+            out_ += "\\once \\override BreathingSign.text = \\markup \\line { " + glyphs + "} \\breathe ";
     }
     static bool is_drawn(const Sign& sign) { return sign.form && !row_of(*sign.form).glyph.empty(); }
 
@@ -282,12 +290,11 @@ std::string music_expression(const WrittenMusic& music, const StaffWords& words)
     return "<<\n  \\new Lyrics \\lyricmode { " + MusicText{music}.symbols() + "}\n  " + staves + ">>\n";
 }
 
-std::string clef_text(const Clef& clef) {
-    std::string name = "treble";
-    if (clef.sign == 'F') name = "bass";
-    if (clef.sign == 'C') name = clef.line == 4 ? "tenor" : "alto";
-    if (clef.octaves < 0) name += "_8";
-    return "\\clef \"" + name + "\" ";
+std::string clef_and_key(const WrittenMusic& music) {
+    std::string out = clef_text(music.clef);
+    if (!music.open_key)
+        out += "\\key " + pitch_text(Pitch{PitchClass::from_fifths(music.key_fifths), 3}) + " \\major ";
+    return out;
 }
 
 int count_systems(const WrittenMusic& music) {
@@ -302,7 +309,7 @@ double room_on_page(const WrittenMusic& music) {
     constexpr int kFree = 3;
     constexpr double kSystemHeight = 10;
     constexpr double kOctaveLine = 0.15;
-    const int middle = middle_line(music.clef);
+    const std::vector<Clef> clefs = music.clefs();
     double room = 0;
     int above = 0;
     int below = 0;
@@ -315,6 +322,7 @@ double room_on_page(const WrittenMusic& music) {
     };
     for (std::size_t m = 0; m < music.measures.size(); ++m) {
         if (m > 0 && music.measures[m].new_system) end_system();
+        const int middle = middle_line(clefs[m]);
         for (const Event& event : music.events_of(music.measures[m])) {
             const auto* note = std::get_if<Sounded>(&event.what);
             if (note == nullptr) continue;

@@ -16,8 +16,8 @@ struct StaffWords {
 };
 // `<< \new Lyrics ... \new Staff ... >>`: chord symbols over a staff, lines broken where the music says.
 [[nodiscard]] std::string music_expression(const WrittenMusic& music, const StaffWords& words = {});
-// "\\clef \"bass\" ".
-[[nodiscard]] std::string clef_text(const Clef& clef);
+// "\\clef \"bass\" \\key d \\major "; without the key where the music has none.
+[[nodiscard]] std::string clef_and_key(const WrittenMusic& music);
 // Lines that it takes.
 [[nodiscard]] int count_systems(const WrittenMusic& music);
 // The same, and more for ledger lines, which need room as well.

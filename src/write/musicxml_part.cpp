@@ -106,7 +106,8 @@ void MusicXmlPart::attributes(const WrittenMusic& music, const Measure& measure,
     const bool new_meter = meter_ != meter || (is_first && hidden != meter_hidden_);
     // Quintuplets ask for a finer division than the pieces around them.
     const bool new_divisions = is_first && divisions_ != music.ticks_per_quarter;
-    if (!file_starts && !new_divisions && !new_key && !new_meter) return;
+    const std::vector<ClefOfStaff> new_clefs = take_new_clefs(music, measure);
+    if (!file_starts && !new_divisions && !new_key && !new_meter && new_clefs.empty()) return;
     text_ += "      <attributes>";
     if (new_divisions) {
         divisions_ = music.ticks_per_quarter;
@@ -133,10 +134,9 @@ void MusicXmlPart::attributes(const WrittenMusic& music, const Measure& measure,
         meter_ = meter;
         meter_hidden_ = hidden;
     }
+    if (file_starts && !music.lower.empty()) text_ += "<staves>2</staves>";
+    for (const ClefOfStaff& each : new_clefs) clef(each.clef, each.staff);
     if (file_starts) {
-        if (!music.lower.empty()) text_ += "<staves>2</staves>";
-        clef(music.clef, music.lower.empty() ? 0 : 1);
-        if (!music.lower.empty()) clef(music.lower.front().clef, 2);
         const Transposition& t = music.transposition;
         if (t != Transposition{}) {
             text_ += "<transpose><diatonic>";
@@ -153,6 +153,23 @@ void MusicXmlPart::attributes(const WrittenMusic& music, const Measure& measure,
         }
     }
     text_ += "</attributes>\n";
+}
+
+// Those that are others than were said last.
+std::vector<MusicXmlPart::ClefOfStaff> MusicXmlPart::take_new_clefs(const WrittenMusic& music,
+                                                                    const Measure& measure) {
+    const auto index = static_cast<std::size_t>(&measure - music.measures.data());
+    std::vector<ClefOfStaff> out;
+    const auto take = [&](const WrittenMusic& staff, int number, std::optional<Clef>& said) {
+        if (index >= staff.measures.size()) return;
+        const std::optional<Clef> now = index == 0 ? staff.clef : staff.measures[index].clef;
+        if (!now || now == said) return;
+        said = now;
+        out.push_back({*now, number});
+    };
+    take(music, music.lower.empty() ? 0 : 1, clefs_[0]);
+    if (!music.lower.empty()) take(music.lower.front(), 2, clefs_[1]);
+    return out;
 }
 
 void MusicXmlPart::clef(const Clef& clef, int staff) {

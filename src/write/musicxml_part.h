@@ -1,6 +1,7 @@
 // One part of a MusicXML file: its measures, with what waits to be said over the next piece.
 #pragma once
 
+#include <array>
 #include <iosfwd>
 #include <optional>
 #include <string>
@@ -32,6 +33,11 @@ class MusicXmlPart {
     void write_measure(const WrittenMusic& music, const Measure& measure, const PieceWords* words);
     void print_element(const WrittenMusic& music, const Measure& measure, bool is_first);
     void attributes(const WrittenMusic& music, const Measure& measure, bool is_first);
+    struct ClefOfStaff {
+        Clef clef;
+        int staff;  // 1 or 2; 0: there is only one
+    };
+    std::vector<ClefOfStaff> take_new_clefs(const WrittenMusic& music, const Measure& measure);
     void clef(const Clef& clef, int staff);
     void lower_staff(const WrittenMusic& music, std::size_t index);
     void left_barline(const Measure& measure);
@@ -52,6 +58,7 @@ class MusicXmlPart {
     bool pending_page_ = false;
     int next_number_ = 1;
     // What was last said in `attributes`.
+    std::array<std::optional<Clef>, 2> clefs_;  // of the upper staff and the lower one
     std::optional<int> key_;
     std::optional<Meter> meter_;
     bool meter_hidden_ = false;

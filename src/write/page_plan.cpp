@@ -61,10 +61,22 @@ bool fits(const PlannedSection& section, int pages, const PageRoom& room, double
     return page <= pages;
 }
 
+// Both pages are about as full, and what is left of the second is the player's own.
+void turn_in_the_middle(PlannedSection& section, const PageRoom& room) {
+    constexpr int kMostOfOwn = 2;
+    const double all = std::accumulate(section.rooms.begin(), section.rooms.end(), 0.0);
+    double used = 0;
+    std::size_t piece = 0;
+    for (; piece + 1 < section.rooms.size() && used < all / 2; ++piece) used += section.rooms[piece];
+    if (used > room.with_head + room.slack || all - used > room.without_head + room.slack) return;
+    section.second_page = piece;
+    section.empty_staves = std::clamp(room.thin - static_cast<int>(all - used), 0, kMostOfOwn);
+}
+
 // What fits only just is set tighter; what did not fit although it should have, first tighter, then with more
 // room.
 void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault) {
-    constexpr double kTighter = 1;
+    const double tighter = section.is_unit() ? 1.5 : 1;
     section.is_tight = fault > 0;
     const int fewer = std::max(0, fault - 1);
     room.with_head -= fewer;
@@ -81,13 +93,17 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
     const int most = static_cast<int>(section.rooms.size()) + 1;
     while (pages < most && !fits(section, pages, room, room.slack)) {
         // A page turn in the middle of a chord is worse than staves that stand close.
-        if (room.two_sided && pages <= 2 && fits(section, pages, room, kTighter)) {
+        if (room.two_sided && pages <= 2 && fits(section, pages, room, tighter)) {
             section.is_tight = true;
             break;
         }
         pages = more(pages);
     }
     section.pages = pages;
+    if (section.is_unit()) {
+        if (pages == 2) turn_in_the_middle(section, room);
+        return;
+    }
     if (!section.is_tight) fill_up(section, systems_of(section), capacity(section.pages, room), room.thin);
 }
 
@@ -100,6 +116,7 @@ void share_pages(std::span<PlannedSection> sections, const PageRoom& room,
     const auto height = [](const PlannedSection& s) {
         return std::accumulate(s.rooms.begin(), s.rooms.end(), s.is_unit() ? kHeadOfUnit : kHead);
     };
+    constexpr double kTighter = 1;  // staves of units move together rather than turn the page
     const auto can_share = [](const PlannedSection& s) { return s.etude() == nullptr && s.pages == 1; };
     for (std::size_t first = 0; first < sections.size();) {
         const double most = room.without_head + room.slack - std::max(0, fault_of(first) - 1);
@@ -107,13 +124,16 @@ void share_pages(std::span<PlannedSection> sections, const PageRoom& room,
         std::size_t next = first + 1;
         for (; can_share(sections[first]) && next < sections.size(); ++next) {
             PlannedSection& section = sections[next];
-            if (!can_share(section) || section.sitting != sections[first].sitting ||
-                used + height(section) > most)
-                break;
+            if (!can_share(section) || section.sitting != sections[first].sitting) break;
+            const bool are_units = sections[first].is_unit() && section.is_unit();
+            if (used + height(section) > most + (are_units ? kTighter : 0)) break;
             used += height(section);
+            sections[first].is_tight = sections[first].is_tight || used > most;
             section.shares_page = true;
             sections[next - 1].empty_staves = 0;
-            section.empty_staves = std::clamp(room.thin + 1 - static_cast<int>(used), 0, kMostEmptyStaves);
+            if (!section.is_unit())
+                section.empty_staves =
+                    std::clamp(room.thin + 1 - static_cast<int>(used), 0, kMostEmptyStaves);
         }
         first = next;
     }
@@ -278,6 +298,10 @@ const SectionStart* PlannedSection::section() const {
     return out != nullptr ? *out : nullptr;
 }
 
+const WrittenMusic& PlannedSection::first_music() const {
+    return drills.empty() ? lines.front()->music.front() : drills.front()->music.front();
+}
+
 bool PlannedSection::is_unit() const {
     return section() != nullptr && std::holds_alternative<UnitHead>(section()->head);
 }
@@ -355,11 +379,11 @@ PagePlan planned(PagePlan contents, const PageRoom& room, const Faults& faults) 
         }
         share_pages(tune.sections, room,
                     [&](std::size_t section) { return fault_of(tune.sections[section].key); });
-        // A book of units is to be read through: a staff of one's own is enough. Units have bars for that.
+        // A book of units is to be read through: a staff of one's own is enough.
         constexpr int kMostOfOwn = 1;
         for (PlannedSection& section : tune.sections) {
-            if (section.is_unit()) section.empty_staves = 0;
-            if (tune.overview != nullptr) section.empty_staves = std::min(section.empty_staves, kMostOfOwn);
+            if (tune.overview != nullptr && !section.is_unit())
+                section.empty_staves = std::min(section.empty_staves, kMostOfOwn);
         }
         give_changes_pages(tune, room, fault_of(key_of_changes(t)));
         const bool fits_cover = out.tunes.size() == 1 && tune.overview != nullptr &&

@@ -25,13 +25,15 @@ struct PlannedSection {
     std::vector<double> rooms;        // of each piece, or of the etude alone: in systems
     int first_page = 0;
     int pages = 0;
-    int empty_staves = 0;                               // on what is left of its last page
-    bool is_tight = false;                              // its staves moved together, or it would not fit
-    bool is_answer = false;                             // of what is played from memory
-    bool shares_page = false;                           // stands below the section before it
-    [[nodiscard]] const Etude* etude() const;           // null: a section of drills
+    std::size_t second_page = 0;               // the piece that it begins with; 0: the engraver may choose
+    int empty_staves = 0;                      // on what is left of its last page
+    bool is_tight = false;                     // its staves moved together, or it would not fit
+    bool is_answer = false;                    // of what is played from memory
+    bool shares_page = false;                  // stands below the section before it
+    [[nodiscard]] const Etude* etude() const;  // null: a section of drills
     [[nodiscard]] const SectionStart* section() const;  // null: an etude
     [[nodiscard]] bool is_unit() const;
+    [[nodiscard]] const WrittenMusic& first_music() const;  // of a section that has pieces
 };
 
 struct PlannedTune {

@@ -262,7 +262,7 @@ TEST_CASE("a sign that is drawn stands over a note of its bar or follows it, wor
         WrittenMusic music = notate(line, options);
         music.measures[0].signs_before = {{FormSign::Coda, {}}};
         music.measures[0].signs_after = {
-            {FormSign::Caesura, {}}, {FormSign::Fermata, {}}, {FormSign::Fine, {}}};
+            {FormSign::Caesura, {}}, {FormSign::Fermata, {}}, {FormSign::Caesura, {}}, {FormSign::Fine, {}}};
         sink.take(LeadSheet{{std::move(music)}});
         sink.finish();
     };
@@ -270,7 +270,8 @@ TEST_CASE("a sign that is drawn stands over a note of its bar or follows it, wor
     const std::size_t coda = text.find("c'2^\\markup \\musicglyph \"scripts.coda\"");
     const std::size_t fermata = text.find(
         "d'2^\\markup \\musicglyph \"scripts.ufermata\" \\once \\override BreathingSign.text = "
-        "\\markup \\musicglyph \"scripts.caesura.straight\" \\breathe ");
+        "\\markup \\line { \\musicglyph \"scripts.caesura.straight\" \\musicglyph "
+        "\"scripts.caesura.straight\" } \\breathe ");
     const std::size_t fine = text.find("\"Fine\"");
     REQUIRE(fine != std::string::npos);
     CHECK(coda < fermata);

@@ -81,9 +81,10 @@ struct BookOptions {
     std::optional<std::pair<int, int>> only_bars;  // written bars from 1, both ends in
     std::optional<std::size_t> most_chords;        // nothing: all
     Prefer prefer = Prefer::Fewest;
-    std::string player;               // name for the title page; may be empty
-    bool with_line = true;            // the etude at the end
-    std::vector<std::string> etudes;  // kinds, one after the other; empty: that of `etude`
+    std::string player;                   // name for the title page; may be empty
+    bool with_line = true;                // the etude at the end
+    std::vector<std::string> etudes;      // kinds, one after the other; empty: that of `etude`
+    std::optional<int> speed_level = {};  // whose speed the fastest boxes keep; nothing: the level of `etude`
     EtudeRequest etude;  // of which kind, level and seed; its bars: those of the book unless it has its own
 };
 

@@ -21,6 +21,7 @@ struct EtudeBoxes {
     std::vector<int> per_cent{kSlowestBox, 80, 100};
     std::optional<int> goal = {};  // beats a minute; nothing: the tune's tempo
     bool from_memory = false;
+    std::optional<int> speed_level = {};  // whose speed the fastest box keeps; nothing: that of the line
 };
 
 // Etudes for parts that play the same notes, each in octaves of its own; what they share is composed once.

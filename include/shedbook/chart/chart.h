@@ -105,6 +105,8 @@ struct WrittenBar {
     int index;  // written bars from 0, a pickup included
 };
 [[nodiscard]] std::vector<WrittenBar> written_bars(const Chart& chart);
+// What pages count the first bar as: a pickup is bar 0.
+[[nodiscard]] int first_bar_number(const Chart& chart);
 
 // Everything moved by an interval: key, symbols, fixed scales, melody.
 [[nodiscard]] Chart transposed(const Chart& chart, Interval by);

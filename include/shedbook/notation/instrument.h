@@ -84,6 +84,7 @@ struct Instrument {
     WrittenRange full;
     std::optional<WrittenRange> comfortable;  // where lines read and speak well, if that is less
     std::optional<int> ledger_lines;          // more than so many are read under an octave line; nothing: all
+    std::optional<Clef> high_clef;            // bars that lie high stand in it; nothing: none does
     std::optional<Clef> left_hand;            // clef of a second staff, where both hands play
     HandsApart hands_apart = HandsApart::Octave;
     std::vector<WrittenPitch> strings;  // open, the lowest first

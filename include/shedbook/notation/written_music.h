@@ -126,6 +126,7 @@ struct Measure {
     std::size_t first_chord = 0;  // into WrittenMusic::chords
     std::size_t chord_count = 0;
     std::optional<Meter> meter;  // where it changes
+    std::optional<Clef> clef;    // where it changes, not at the first bar
     bool is_pickup = false;      // shorter than the meter, before the first full bar
     bool new_system = false;
     bool new_page = false;
@@ -169,6 +170,14 @@ struct WrittenMusic {
     // A second staff below (none or one), of as many measures as this one: the left hand of a keyboard.
     std::vector<WrittenMusic> lower;
 
+    // Of each measure.
+    [[nodiscard]] std::vector<Clef> clefs() const {
+        std::vector<Clef> out;
+        out.reserve(measures.size());
+        for (const Measure& measure : measures)
+            out.push_back(measure.clef.value_or(out.empty() ? clef : out.back()));
+        return out;
+    }
     [[nodiscard]] std::span<const Event> events_of(const Measure& measure) const {
         return std::span{events}.subspan(measure.first_event, measure.event_count);
     }

@@ -63,6 +63,12 @@ ScoreBar MeasureReader::read(const ScoreMeasure& measure, int index) {
     }
     out.has_full_rest = out.has_full_rest && !has_other_notes;
     out.content = cursor_.filled();
+    for (const auto& [row, at] : std::exchange(after_notes_, {})) {
+        if (at < Position{} + out.content)
+            messages_.warning(index, {},
+                              "the " + std::string{row->word} + " stands before the end of the bar",
+                              "it is taken for one at the end");
+    }
     out.meter = meter_;
     out.measure_repeat = measure_repeat_;
     std::ranges::stable_sort(out.bar.chords, {}, &PlacedChord::at);
@@ -149,8 +155,10 @@ void MeasureReader::take_note(pugi::xml_node note) {
     const ScoreCursor::Note timed = cursor_.take_note(note);
     for (const pugi::xml_node notations : note.children("notations")) {
         for (const FormSignRow& row : form_signs()) {
-            if (row.seat != SignSeat::Bar && notations.first_element_by_path(row.xml_element.data()))
-                bar_->bar.marks.signs.put(row.sign);
+            if (row.seat == SignSeat::Bar || !notations.first_element_by_path(row.xml_element.data()))
+                continue;
+            bar_->bar.marks.signs.put(row.sign);
+            if (row.seat == SignSeat::AfterNote) after_notes_.emplace_back(&row, timed.at + timed.length);
         }
     }
     if (!note.child("grace")) take_melody(note, timed);

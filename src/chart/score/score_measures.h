@@ -4,6 +4,7 @@
 #include <optional>
 #include <pugixml.hpp>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "../score_bar.h"
@@ -58,6 +59,8 @@ class MeasureReader {
     Interval to_concert_;       // the same, respelled where the key asks for it; octaves included, for notes
     std::string melody_voice_;  // of the first note
     int measure_repeat_ = 0;
+    std::vector<std::pair<const FormSignRow*, Position>>
+        after_notes_;  // signs of this bar, and where they stand
     ScoreBar* bar_ = nullptr;
 };
 

@@ -1,0 +1,67 @@
+#include <algorithm>
+#include <array>
+#include <cstdlib>
+#include <vector>
+
+#include "steps.h"
+
+namespace shedbook {
+namespace {
+
+// The low clef and the high one.
+constexpr std::size_t kClefs = 2;
+// What a change costs, and a beginning in the clef that is the rarer one: so many notes on the third ledger
+// line read as well.
+constexpr int kChangeOfClef = 8;
+constexpr int kBeginsHigh = 10;
+
+// How hard the bar is to read: the ledger lines beyond the second of each note, squared.
+int cost_of(const WrittenMusic& music, const Measure& measure, int middle) {
+    constexpr int kOuterLine = 4;  // in staff places from the middle line
+    int cost = 0;
+    for (const Event& event : music.events_of(measure)) {
+        const auto* note = std::get_if<Sounded>(&event.what);
+        if (note == nullptr) continue;
+        const int lines = (std::abs(note->pitch.on_paper().staff_place() - middle) - kOuterLine) / 2;
+        const int beyond = std::max(0, lines - 2);
+        cost += beyond * beyond;
+    }
+    return cost;
+}
+
+// 0 or 1 for each bar, so that reading and changing cost least in all.
+std::vector<std::size_t> cheapest_clefs(const WrittenMusic& music, const std::array<int, kClefs>& middles) {
+    std::array<int, kClefs> best{0, kBeginsHigh};
+    std::vector<std::array<std::size_t, kClefs>> from;  // of each bar: the clef before it
+    for (std::size_t m = 0; m < music.measures.size(); ++m) {
+        from.push_back({0, 1});
+        std::array<int, kClefs> next{};
+        for (std::size_t to = 0; to < kClefs; ++to) {
+            const bool changes = m > 0 && best[1 - to] + kChangeOfClef < best[to];
+            if (changes) from.back()[to] = 1 - to;
+            next[to] = (changes ? best[1 - to] + kChangeOfClef : best[to]) +
+                       cost_of(music, music.measures[m], middles[to]);
+        }
+        best = next;
+    }
+    std::vector<std::size_t> out(music.measures.size());
+    std::size_t at = best[1] < best[0] ? 1 : 0;
+    for (std::size_t m = out.size(); m-- > 0; at = from[m][at]) out[m] = at;
+    return out;
+}
+
+}  // namespace
+
+// Common practice, no source: in which clefs an instrument reads is in its data.
+void decide_clefs(WrittenMusic& music, const Instrument& instrument) {
+    if (!instrument.high_clef || music.measures.empty()) return;
+    const std::array<Clef, kClefs> clefs{music.clef, *instrument.high_clef};
+    const std::vector<std::size_t> chosen =
+        cheapest_clefs(music, {middle_line(clefs[0]), middle_line(clefs[1])});
+    music.clef = clefs[chosen.front()];
+    for (std::size_t m = 1; m < chosen.size(); ++m) {
+        if (chosen[m] != chosen[m - 1]) music.measures[m].clef = clefs[chosen[m]];
+    }
+}
+
+}  // namespace shedbook
