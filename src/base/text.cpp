@@ -29,6 +29,10 @@ std::size_t well_formed_length(std::string_view text, std::size_t at) {
     return length;
 }
 
+bool is_ascii(char c) {
+    return static_cast<unsigned char>(c) < 0x80U;
+}
+
 bool is_space(char c) {
     return c == ' ' || c == '\t' || c == '\r' || c == '\n';
 }
@@ -57,7 +61,7 @@ std::size_t changes_between(std::string_view a, std::string_view b) {
 }  // namespace
 
 std::size_t character_length(std::string_view text, std::size_t at) {
-    return std::max<std::size_t>(1, well_formed_length(text, at));
+    return is_ascii(text[at]) ? 1 : std::max<std::size_t>(1, well_formed_length(text, at));
 }
 
 std::size_t count_characters(std::string_view text) {
@@ -68,7 +72,7 @@ std::size_t count_characters(std::string_view text) {
 
 bool is_valid_utf8(std::string_view text) {
     for (std::size_t i = 0; i < text.size();) {
-        const std::size_t length = well_formed_length(text, i);
+        const std::size_t length = is_ascii(text[i]) ? 1 : well_formed_length(text, i);
         if (length == 0) return false;
         i += length;
     }
