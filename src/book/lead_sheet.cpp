@@ -193,9 +193,7 @@ class LeadSheetMaker {
         if (marks.double_bar) measure.right = Barline::Double;
         if (marks.endings.empty()) return;
         Ending ending;
-        std::vector<std::string> numbers;
-        for (const int number : marks.endings) numbers.push_back(std::to_string(number));
-        ending.numbers = join(numbers, ", ");
+        ending.numbers = numbers_of_ending(marks);
         ending.starts = marks.ending_start || i == 0 || bars_[i - 1].bar->marks.endings != marks.endings;
         const BarMarks* next = i + 1 < bars_.size() ? &bars_[i + 1].bar->marks : nullptr;
         ending.stops = next == nullptr || next->ending_start || next->endings != marks.endings;

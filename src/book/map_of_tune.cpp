@@ -31,10 +31,7 @@ std::string signs_of(const BarMarks& marks) {
 }
 
 std::string ending_of(const BarMarks& marks) {
-    if (!marks.ending_start) return {};
-    std::vector<std::string> numbers;
-    for (const int number : marks.endings) numbers.push_back(std::to_string(number));
-    return join(numbers, ", ") + ".";
+    return marks.ending_start ? numbers_of_ending(marks) + "." : "";
 }
 
 class MapMaker {

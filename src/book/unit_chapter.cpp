@@ -214,8 +214,10 @@ class UnitChapter {
         for (const WrittenBar& bar : written_bars(tune_.chart)) {
             if (bar.section != section) out.sections.push_back({bar.section->label, {}});
             section = bar.section;
+            const BarMarks& marks = bar.bar->marks;
             out.sections.back().bars.push_back(
-                {bar.index + first_number_, grades[static_cast<std::size_t>(bar.index)]});
+                {bar.index + first_number_, grades[static_cast<std::size_t>(bar.index)], marks.repeat_start,
+                 marks.repeat_end > 0, marks.ending_start ? numbers_of_ending(marks) : ""});
         }
         for (const Chosen& chosen : chosen_) {
             out.units.push_back({chosen.section, head_of(*chosen.unit)});

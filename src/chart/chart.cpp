@@ -1,5 +1,7 @@
 #include "shedbook/chart/chart.h"
 
+#include "shedbook/base/text.h"
+
 namespace shedbook {
 namespace {
 
@@ -16,6 +18,12 @@ void transpose(PlacedChord& chord, Interval by) {
 std::string Chart::name() const {
     if (!title.empty()) return title;
     return id.empty() ? "this tune" : id;
+}
+
+std::string numbers_of_ending(const BarMarks& marks) {
+    std::vector<std::string> numbers;
+    for (const int number : marks.endings) numbers.push_back(std::to_string(number));
+    return join(numbers, ", ");
 }
 
 std::vector<WrittenBar> written_bars(const Chart& chart) {

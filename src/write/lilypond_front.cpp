@@ -48,15 +48,18 @@ std::string notes_markup(const std::vector<PitchClass>& notes) {
     return text_markup(with_signs(text));
 }
 
-// One short line of a reason, as long as a column holds; all of it stands at the head of the chord's section.
-std::string short_reason(const std::string& reason) {
-    constexpr std::size_t kMost = 40;
-    if (count_characters(reason) <= kMost) return reason;
+// In a column of the table of scales, in characters.
+constexpr std::size_t kMostInOneLine = 40;
+constexpr std::size_t kMostInTwoLines = 78;
+
+// As much of a reason as a column holds; all of it stands at the head of the chord's section.
+std::string short_reason(const std::string& reason, std::size_t most = kMostInOneLine) {
+    if (count_characters(reason) <= most) return reason;
     std::string out = reason.substr(0, reason.find_first_of(":;"));
-    if (count_characters(out) <= kMost) return out;
-    if (const std::size_t comma = out.find(", "); comma <= kMost) return out.substr(0, comma);
+    if (count_characters(out) <= most) return out;
+    if (const std::size_t comma = out.find(", "); comma <= most) return out.substr(0, comma);
     // Signs of two bytes make it a little shorter still.
-    return out.substr(0, out.rfind(' ', kMost - 2)) + " \u2026";
+    return out.substr(0, out.rfind(' ', most - 2)) + " \u2026";
 }
 
 }  // namespace
@@ -93,7 +96,7 @@ void LilypondBook::numbered(std::span<const char* const> lines, double space) {
 void LilypondBook::tune_cover(const Cover& cover, const PlannedTune& tune) {
     static constexpr std::array<const char*, 4> kUse{
         "Hear the chords of the unit first: a piano, a guitar, a friend.",
-        "Begin with unit 1. Play its guide tones until they sing, then go down the page line by line.",
+        "Begin with unit 1: guide tones until they sing, then line by line. Phrases: level 1 easy, 6 hard.",
         "Tick a tempo when the line was right three times in a row; the last box is for playing by heart.",
         "Put the unit back into the tune: four bars before it, the unit, four bars after it."};
     const std::string& title = plan_.head->title;
@@ -288,13 +291,25 @@ void LilypondBook::scale_table(const PlannedTune& tune) {
                                                : "bar " + std::to_string(row.bars.front()) + " ...");
         return out;
     };
+    const auto pages = static_cast<std::size_t>(std::max(1, tune.table_pages));
+    const std::size_t rows_a_page = (rows + pages - 1) / pages;
+    // On a page of its own the table spreads out.
+    constexpr double kClosest = 8.6;
+    const double skip =
+        tune.table_apart ? std::clamp(room_.table_height / static_cast<double>(rows_a_page), kClosest, 16.0)
+                         : kClosest;
+    const auto reason_in_cell = [&](const std::string& reason) {
+        constexpr double kTwoLines = 10.6;
+        if (skip < kTwoLines) return text_markup(with_signs(short_reason(reason)));
+        return "\\override #'(baseline-skip . 1.9) \\override #'(line-width . 35) \\wordwrap-string " +
+               quoted(with_signs(short_reason(reason, kMostInTwoLines)));
+    };
     const auto cell = [&](std::size_t i) {
         if (i >= listed.size()) return std::string{"\\null"};
         const ScaleTable::Row& row = listed[i];
         return "\\why " + symbol_or_scale(row.topic) + " " +
                text_markup(with_signs(to_string(row.topic.scale))) + " " + notes_markup(row.topic.notes) +
-               " " + text_markup(with_signs(short_reason(row.reason))) + " " +
-               quoted(join(places_of(row), ", "));
+               " " + reason_in_cell(row.reason) + " " + quoted(join(places_of(row), ", "));
     };
     if (tune.table_apart) {
         close_part();
@@ -302,11 +317,6 @@ void LilypondBook::scale_table(const PlannedTune& tune) {
                   "ragged-bottom = ##t ragged-last-bottom = ##t ");
     }
     *this << "\\markup \\sans \\bold \\fontsize #2 \"Which scale on which chord\"\n";
-    const auto pages = static_cast<std::size_t>(std::max(1, tune.table_pages));
-    const std::size_t rows_a_page = (rows + pages - 1) / pages;
-    // On a page of its own the table spreads out.
-    const double skip =
-        tune.table_apart ? std::clamp(room_.table_height / static_cast<double>(rows_a_page), 8.6, 16.0) : 8.6;
     for (std::size_t begin = 0; begin < rows; begin += rows_a_page) {
         const std::size_t end = std::min(rows, begin + rows_a_page);
         if (begin > 0) *this << "\\pageBreak\n";

@@ -146,6 +146,26 @@ std::string bracket_text(const Bracket& bracket, double bar_width) {
                   "\\center-align \\sans \\bold \\fontsize #-3 " + text_markup(with_signs(bracket.label)));
 }
 
+// Repeats and endings as in the changes, in small.
+std::string repeats(const TuneOverview::Bar& bar, double left, double width) {
+    constexpr double kHeight = 1.6;
+    const auto sign = [&](double x, double dots) {
+        std::string out = "\\path #0.35 #'((moveto " + at(x, 0) + ")(lineto " + at(x, kHeight) + ")) ";
+        for (const double y : {0.5, 1.1}) out += placed(x + dots, y, "\\draw-circle #0.13 #0 ##t");
+        return out;
+    };
+    constexpr double kDots = 0.6;
+    std::string out;
+    if (bar.repeat_start) out += sign(left, kDots);
+    if (bar.repeat_end) out += sign(left + width, -kDots);
+    if (bar.ending.empty()) return out;
+    constexpr double kBracket = 2.7;
+    constexpr double kHook = 0.8;
+    out += "\\path #0.12 #'((moveto " + at(left + 0.2, kBracket - kHook) + ")(lineto " +
+           at(left + 0.2, kBracket) + ")(lineto " + at(left + width - 0.2, kBracket) + ")) ";
+    return out + placed(left + 0.6, kBracket - 1.1, small(bar.ending + "."));
+}
+
 std::string form_line(const TuneOverview& overview, const FormLine& line, double bar_width, double height) {
     constexpr double kBarHeight = 2;
     const auto count = static_cast<double>(line.bars.size());
@@ -164,10 +184,14 @@ std::string form_line(const TuneOverview& overview, const FormLine& line, double
         out += placed(
             0.4, 0.2,
             "\\override #'(box-padding . 0.35) \\box \\sans \\bold \\fontsize #-1 " + quoted(line.label));
-    out += placed(kFirstBar, kBarHeight + 0.5, small(std::to_string(line.bars.front().number)));
+    // Above the bracket of an ending.
+    const double number_at = kBarHeight + (line.bars.front().ending.empty() ? 0.5 : 1.5);
+    out += placed(kFirstBar, number_at, small(std::to_string(line.bars.front().number)));
     if (!has_box && !line.label.empty())
         out += placed(kFirstBar + 3, kBarHeight + 0.5,
                       "\\sans \\bold \\fontsize #-2.5 " + text_markup(short_title(line.label)));
+    for (std::size_t i = 0; i < line.bars.size(); ++i)
+        out += repeats(line.bars[i], kFirstBar + static_cast<double>(i) * bar_width, bar_width);
     for (std::size_t i = 0; i < line.bars.size(); ++i)
         out += strokes(line.bars[i].grade, kFirstBar + (static_cast<double>(i) + 0.5) * bar_width, 0.5);
     for (const Bracket& bracket : brackets_of(overview, line)) out += bracket_text(bracket, bar_width);

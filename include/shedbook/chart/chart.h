@@ -51,6 +51,9 @@ struct BarMarks {
     bool double_bar = false;  // at its right
 };
 
+// The numbers of the bracket that the bar lies under: "1", "1, 2"; empty: it lies under none.
+[[nodiscard]] std::string numbers_of_ending(const BarMarks& marks);
+
 struct Bar {
     std::optional<Meter> meter = {};  // where it changes
     bool is_pickup = false;           // short, before the first full bar

@@ -216,6 +216,9 @@ struct TuneOverview {
     struct Bar {
         int number = 1;  // as pages count: a pickup is bar 0
         Grade grade = Grade::Easy;
+        bool repeat_start = false;
+        bool repeat_end = false;
+        std::string ending = {};  // "1", "1, 2": its bracket begins here
     };
     struct Section {
         std::string label;  // may be empty
