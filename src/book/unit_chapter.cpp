@@ -9,7 +9,6 @@
 #include <utility>
 
 #include "melody_pages.h"
-#include "phrase_pages.h"
 #include "scales_under_changes.h"
 #include "shedbook/base/grade.h"
 #include "shedbook/book/etude.h"
@@ -20,6 +19,7 @@
 #include "tune_chapter.h"
 #include "unit_bars.h"
 #include "unit_lines.h"
+#include "unit_pieces.h"
 
 namespace shedbook {
 namespace {
@@ -32,18 +32,8 @@ struct Budget {
     std::size_t sets;
 };
 constexpr std::array<Budget, 3> kBudgets{{{16, 2, 3, 3}, {48, 4, 6, 4}, {SIZE_MAX, 3, 8, 4}}};
-constexpr std::size_t kOtherKeys = 3;
 constexpr int kLongestUnit = 8;  // bars; what is longer is practised with the form
 
-constexpr std::array<LineOfUnit, 5> kOpening{
-    {kPlainGuideTones, {"arpeggios-up"}, {"unbroken-scale"}, {"cell"}, {"targets"}}};
-// Of units so long that each of these is two systems and more.
-constexpr std::array<LineOfUnit, 3> kLongOpening{{kPlainGuideTones, {"unbroken-scale"}, {"targets"}}};
-constexpr int kLongUnit = 5;  // bars
-constexpr std::array<LineOfUnit, 2> kShort{{kPlainGuideTones, {"unbroken-scale"}}};
-constexpr std::array<LineOfUnit, 1> kElsewhere{{kPlainGuideTones}};
-constexpr std::array<LineOfUnit, 1> kComposed{{{"composed"}}};
-constexpr std::size_t kPhrasesOfAnOpening = 2;
 constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
 // So many of the book's drills on a set of notes.
 constexpr std::size_t kDrillsOnCommonest = 4;
@@ -86,7 +76,7 @@ class UnitChapter {
           sink_{sink},
           diagnostics_{diagnostics},
           lines_{ensemble, options, diagnostics},
-          phrases_{ensemble.parts, ensemble.written, options.etude, options.prefer, boxes_on_units(options)} {
+          pieces_{tune, ensemble, options, diagnostics} {
         BookOptions all = options;
         all.most_chords = std::nullopt;
         const std::vector<WrittenBar> written = written_bars(tune.chart);
@@ -173,11 +163,12 @@ class UnitChapter {
         openings_ = std::min(openings_for(units), budget_.openings);
         // Two facing pages, and then single ones.
         const auto last = units.begin() + static_cast<std::ptrdiff_t>(openings_);
-        std::stable_partition(units.begin(), last,
-                              [](const PracticeUnit* unit) { return !other_keys(*unit).empty(); });
+        std::stable_partition(units.begin(), last, [](const PracticeUnit* unit) {
+            return !UnitPieces::other_keys(*unit).empty();
+        });
         for (const PracticeUnit* unit : units) {
             const auto twin = std::ranges::find_if(chosen_, [&](const Chosen& other) {
-                return bars_to_play(*other.unit) == bars_to_play(*unit);
+                return pieces_.bars_to_play(*other.unit) == pieces_.bars_to_play(*unit);
             });
             if (twin != chosen_.end()) {
                 twin->also.push_back(unit);
@@ -185,7 +176,8 @@ class UnitChapter {
             }
             const bool has_opening = chosen_.size() < openings_;
             const bool has_room = chosen_.size() < openings_ + budget_.shorts;
-            std::vector<Etude> lines = has_room ? lines_on(*unit, has_opening) : std::vector<Etude>{};
+            std::vector<Etude> lines;
+            if (has_room) lines = has_opening ? pieces_.opening(*unit) : pieces_.few(*unit);
             if (lines.empty()) {
                 left_out_.push_back(unit);
             } else {
@@ -220,11 +212,11 @@ class UnitChapter {
                  marks.repeat_end > 0, marks.ending_start ? numbers_of_ending(marks) : ""});
         }
         for (const Chosen& chosen : chosen_) {
-            out.units.push_back({chosen.section, head_of(*chosen.unit)});
+            out.units.push_back({chosen.section, pieces_.head_of(*chosen.unit)});
             for (const PracticeUnit* unit : chosen.also)
-                out.units.push_back({chosen.section, head_of(*unit)});
+                out.units.push_back({chosen.section, pieces_.head_of(*unit)});
         }
-        for (const PracticeUnit* unit : left_out_) out.units.push_back({0, head_of(*unit)});
+        for (const PracticeUnit* unit : left_out_) out.units.push_back({0, pieces_.head_of(*unit)});
         return out;
     }
 
@@ -263,94 +255,11 @@ class UnitChapter {
         sink_.take(SectionEnd{});
     }
 
-    // As pages count.
-    [[nodiscard]] UnitHead::Place place_of(UnitKind kind, const UnitPlace& place) const {
-        const auto [first, last] = bars_of(kind, place);
-        return {within_signatures(place.key), first - 1 + first_number_, last - 1 + first_number_};
-    }
-
-    [[nodiscard]] UnitHead head_of(const PracticeUnit& unit) const {
-        const UnitPlace& drilled = unit.hardest_place();
-        UnitHead out{std::string{to_word(unit.kind)},
-                     {place_of(unit.kind, drilled)},
-                     grade_of(drilled.difficulty),
-                     drilled.why};
-        for (const UnitPlace& place : unit.places) {
-            if (&place != &drilled) out.places.push_back(place_of(unit.kind, place));
-        }
-        return out;
-    }
-
     void write_unit(Chosen& chosen) {
-        sink_.take(SectionStart{chosen.section, head_of(*chosen.unit)});
-        if (chosen.has_opening) sink_.take(bars_with_ways(changes_, bars_to_play(*chosen.unit)));
+        sink_.take(SectionStart{chosen.section, pieces_.head_of(*chosen.unit)});
+        if (chosen.has_opening) sink_.take(bars_with_ways(changes_, pieces_.bars_to_play(*chosen.unit)));
         for (Etude& line : chosen.lines) sink_.take(std::move(line));
         sink_.take(SectionEnd{});
-    }
-
-    // Still without the number of their section.
-    std::vector<Etude> lines_on(const PracticeUnit& unit, bool has_opening) {
-        std::vector<Etude> out;
-        const UnitPlace& first = unit.hardest_place();
-        const auto take = [&](std::optional<Etude> etude, const UnitPlace& place) {
-            if (!etude) return;
-            etude->number.piece = static_cast<int>(out.size()) + 1;
-            if (&place != &first) etude->place = place_of(unit.kind, place);
-            for (WrittenMusic& music : etude->music) unmark_sections(music);
-            out.push_back(*std::move(etude));
-        };
-        const auto add = [&](std::span<const LineOfUnit> lines, const UnitPlace& place) {
-            for (const LineOfUnit& each : lines)
-                take(lines_.make(tune_, each, bars_of(unit.kind, place)), place);
-        };
-        const bool is_long = first.last_bar - first.first_bar + 1 >= kLongUnit;
-        const std::span<const LineOfUnit> opening =
-            is_long ? std::span<const LineOfUnit>{kLongOpening} : kOpening;
-        add(has_opening ? opening : kShort, first);
-        std::vector<Etude> phrases =
-            phrases_.make(tune_, unit.kind, first, has_opening && !is_long ? kPhrasesOfAnOpening : 1);
-        const std::string hardest = phrases.empty() ? "" : phrases.back().id;
-        for (Etude& phrase : phrases) take(std::move(phrase), first);
-        if (has_opening || hardest.empty()) add(kComposed, first);
-        for (const UnitPlace& place : has_opening ? other_keys(unit) : std::vector<UnitPlace>{}) {
-            add(kElsewhere, place);
-            std::optional<Etude> phrase = phrases_.again(tune_, place, hardest);
-            if (!phrase) add(kComposed, place);
-            take(std::move(phrase), place);
-        }
-        return out;
-    }
-
-    [[nodiscard]] std::pair<int, int> bars_to_play(const PracticeUnit& unit) const {
-        return bars_of(unit.kind, unit.hardest_place());
-    }
-
-    // What ends on a chord that leads on is played into what follows it.
-    [[nodiscard]] std::pair<int, int> bars_of(UnitKind kind, const UnitPlace& place) const {
-        const auto last = std::ranges::find(tune_.analysis.readings, place.chords.back(), &Reading::inst);
-        const bool leads_on = last != tune_.analysis.readings.end() && last->function == Function::Dominant;
-        const bool goes_on = (kind == UnitKind::TwoFive || leads_on) && is_followed(place.last_bar);
-        return {place.first_bar, place.last_bar + (goes_on ? 1 : 0)};
-    }
-
-    // Whether the bar that is written next, of written bars from 1, is ever played next.
-    [[nodiscard]] bool is_followed(int bar) const {
-        const auto follows = [&](const PlayedBar& played, const PlayedBar& next) {
-            return played.bar + 1 == bar && next.bar == bar;
-        };
-        return std::ranges::adjacent_find(tune_.timeline.bars, follows) != tune_.timeline.bars.end();
-    }
-
-    // A place in each other key that the tune has it in.
-    [[nodiscard]] static std::vector<UnitPlace> other_keys(const PracticeUnit& unit) {
-        std::vector<UnitPlace> out;
-        std::vector<Key> known{unit.hardest_place().key};
-        for (const UnitPlace& place : unit.places) {
-            if (out.size() == kOtherKeys || std::ranges::find(known, place.key) != known.end()) continue;
-            known.push_back(place.key);
-            out.push_back(place);
-        }
-        return out;
     }
 
     const Tune& tune_;
@@ -360,7 +269,7 @@ class UnitChapter {
     BlockSink& sink_;
     Diagnostics& diagnostics_;
     UnitLines lines_;
-    PhrasePages phrases_;
+    UnitPieces pieces_;
     std::vector<NoteSet> sets_;
     TuneUnits units_;                    // written
     std::vector<WrittenMusic> changes_;  // of each part

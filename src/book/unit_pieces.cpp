@@ -1,0 +1,157 @@
+#include "unit_pieces.h"
+
+#include <algorithm>
+#include <array>
+#include <optional>
+#include <span>
+
+#include "shedbook/base/grade.h"
+#include "shedbook/notation/document_words.h"
+#include "unit_bars.h"
+
+namespace shedbook {
+namespace {
+
+constexpr std::size_t kOtherKeys = 3;
+constexpr std::array<LineOfUnit, 5> kOpening{
+    {kPlainGuideTones, {"arpeggios-up"}, {"unbroken-scale"}, {"cell"}, {"targets"}}};
+// Of units so long that each of these is two systems and more.
+constexpr std::array<LineOfUnit, 3> kLongOpening{{kPlainGuideTones, {"unbroken-scale"}, {"targets"}}};
+constexpr int kLongUnit = 5;  // bars
+constexpr std::array<LineOfUnit, 2> kShort{{kPlainGuideTones, {"unbroken-scale"}}};
+constexpr LineOfUnit kComposed{"composed"};
+constexpr std::size_t kPhrasesOfAnOpening = 2;
+
+bool is_long(const UnitPlace& place) {
+    return place.last_bar - place.first_bar + 1 >= kLongUnit;
+}
+
+}  // namespace
+
+// The pieces of a unit as they come, numbered.
+class UnitPieces::Pile {
+  public:
+    Pile(UnitPieces& pieces, const PracticeUnit& unit) : pieces_{pieces}, unit_{unit} {}
+
+    void take(std::optional<Etude> etude, const UnitPlace& place) {
+        if (!etude) return;
+        etude->number.piece = static_cast<int>(out_.size()) + 1;
+        if (&place != &unit_.hardest_place()) etude->place = pieces_.place_of(unit_.kind, place);
+        for (WrittenMusic& music : etude->music) unmark_sections(music);
+        out_.push_back(*std::move(etude));
+    }
+    void line(const LineOfUnit& each, const UnitPlace& place) {
+        take(pieces_.lines_.make(pieces_.tune_, each, pieces_.bars_of(unit_.kind, place)), place);
+    }
+    void lines(std::span<const LineOfUnit> all) {
+        for (const LineOfUnit& each : all) line(each, unit_.hardest_place());
+    }
+    [[nodiscard]] const PracticeUnit& unit() const { return unit_; }
+    [[nodiscard]] std::vector<Etude> finish() { return std::move(out_); }
+
+  private:
+    UnitPieces& pieces_;
+    const PracticeUnit& unit_;
+    std::vector<Etude> out_;
+};
+
+UnitPieces::UnitPieces(const Tune& tune, const Ensemble& ensemble, const BookOptions& options,
+                       Diagnostics& diagnostics)
+    : tune_{tune},
+      lines_{ensemble, options, diagnostics},
+      phrases_{ensemble.parts, ensemble.written, options.etude, options.prefer, boxes_on_units(options)} {}
+
+// The id of the hardest of them; empty: there is none.
+std::string UnitPieces::add_phrases(Pile& pile, std::size_t most) {
+    const UnitPlace& place = pile.unit().hardest_place();
+    std::vector<Etude> phrases = phrases_.make(tune_, pile.unit().kind, place, most);
+    std::string hardest = phrases.empty() ? "" : phrases.back().id;
+    for (Etude& phrase : phrases) pile.take(std::move(phrase), place);
+    return hardest;
+}
+
+std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
+    Pile pile{*this, unit};
+    const UnitPlace& first = unit.hardest_place();
+    pile.lines(is_long(first) ? std::span<const LineOfUnit>{kLongOpening} : kOpening);
+    const std::string hardest = add_phrases(pile, is_long(first) ? 1 : kPhrasesOfAnOpening);
+    pile.line(kComposed, first);
+    for (const UnitPlace& place : other_keys(unit)) {
+        pile.line(kPlainGuideTones, place);
+        std::optional<Etude> phrase = phrases_.again(tune_, place, hardest);
+        if (!phrase) pile.line(kComposed, place);
+        pile.take(std::move(phrase), place);
+    }
+    return pile.finish();
+}
+
+std::vector<Etude> UnitPieces::few(const PracticeUnit& unit) {
+    Pile pile{*this, unit};
+    pile.lines(kShort);
+    if (add_phrases(pile, 1).empty()) pile.line(kComposed, unit.hardest_place());
+    return pile.finish();
+}
+
+std::vector<Etude> UnitPieces::of_kinds(const PracticeUnit& unit, const std::vector<std::string>& kinds) {
+    Pile pile{*this, unit};
+    for (const std::string& kind : kinds) {
+        const UnitPlace& place = unit.hardest_place();
+        if (kind == kPhrasesOfUnit) {
+            if (add_phrases(pile, kPhrasesOfAnOpening).empty()) pile.line(kComposed, place);
+        } else {
+            pile.line(kind == kPlainGuideTones.kind ? kPlainGuideTones : LineOfUnit{kind}, place);
+        }
+    }
+    return pile.finish();
+}
+
+std::pair<int, int> UnitPieces::bars_to_play(const PracticeUnit& unit) const {
+    return bars_of(unit.kind, unit.hardest_place());
+}
+
+std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) const {
+    const auto last = std::ranges::find(tune_.analysis.readings, place.chords.back(), &Reading::inst);
+    const bool leads_on = last != tune_.analysis.readings.end() && last->function == Function::Dominant;
+    const bool goes_on = (kind == UnitKind::TwoFive || leads_on) && is_followed(place.last_bar);
+    return {place.first_bar, place.last_bar + (goes_on ? 1 : 0)};
+}
+
+// Whether the bar that is written next, of written bars from 1, is ever played next.
+bool UnitPieces::is_followed(int bar) const {
+    const auto follows = [&](const PlayedBar& played, const PlayedBar& next) {
+        return played.bar + 1 == bar && next.bar == bar;
+    };
+    return std::ranges::adjacent_find(tune_.timeline.bars, follows) != tune_.timeline.bars.end();
+}
+
+// As pages count.
+UnitHead::Place UnitPieces::place_of(UnitKind kind, const UnitPlace& place) const {
+    const int before = first_bar_number(tune_.chart) - 1;
+    const auto [first, last] = bars_of(kind, place);
+    return {within_signatures(place.key), first + before, last + before};
+}
+
+UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {
+    const UnitPlace& drilled = unit.hardest_place();
+    UnitHead out{std::string{to_word(unit.kind)},
+                 {place_of(unit.kind, drilled)},
+                 grade_of(drilled.difficulty),
+                 drilled.why};
+    for (const UnitPlace& place : unit.places) {
+        if (&place != &drilled) out.places.push_back(place_of(unit.kind, place));
+    }
+    return out;
+}
+
+std::vector<UnitPlace> UnitPieces::other_keys(const PracticeUnit& unit) {
+    std::vector<UnitPlace> out;
+    std::vector<Key> known{unit.hardest_place().key};
+    for (const UnitPlace& place : unit.places) {
+        if (out.size() == kOtherKeys || std::ranges::find(known, place.key) != known.end()) continue;
+        known.push_back(place.key);
+        out.push_back(place);
+    }
+    return out;
+}
+
+}  // namespace shedbook

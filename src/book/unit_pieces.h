@@ -1,0 +1,50 @@
+// The pieces on one practice unit of a tune: as a book by units has them, or those that a sitting asks for.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "phrase_pages.h"
+#include "shedbook/harmony/units.h"
+#include "unit_lines.h"
+
+namespace shedbook {
+
+// Among the kinds of line on a unit: its phrases, with bars for the player's own version.
+inline constexpr std::string_view kPhrasesOfUnit = "phrases";
+
+class UnitPieces {
+  public:
+    // Keeps all of them by reference.
+    UnitPieces(const Tune& tune, const Ensemble& ensemble, const BookOptions& options,
+               Diagnostics& diagnostics);
+
+    // At its hardest place: two facing pages with the other keys, or a few systems. All pieces are still
+    // without the number of their section.
+    [[nodiscard]] std::vector<Etude> opening(const PracticeUnit& unit);
+    [[nodiscard]] std::vector<Etude> few(const PracticeUnit& unit);
+    // Kinds of etude, or kPhrasesOfUnit.
+    [[nodiscard]] std::vector<Etude> of_kinds(const PracticeUnit& unit,
+                                              const std::vector<std::string>& kinds);
+
+    // Written bars from 1, both ends in: what ends on a chord that leads on is played into what follows it.
+    [[nodiscard]] std::pair<int, int> bars_to_play(const PracticeUnit& unit) const;
+    [[nodiscard]] UnitHead head_of(const PracticeUnit& unit) const;
+    // A place in each other key that the tune has it in, a few at most.
+    [[nodiscard]] static std::vector<UnitPlace> other_keys(const PracticeUnit& unit);
+
+  private:
+    class Pile;
+    [[nodiscard]] std::pair<int, int> bars_of(UnitKind kind, const UnitPlace& place) const;
+    [[nodiscard]] bool is_followed(int bar) const;
+    [[nodiscard]] UnitHead::Place place_of(UnitKind kind, const UnitPlace& place) const;
+    [[nodiscard]] std::string add_phrases(Pile& pile, std::size_t most);
+
+    const Tune& tune_;
+    UnitLines lines_;
+    PhrasePages phrases_;
+};
+
+}  // namespace shedbook
