@@ -14,12 +14,12 @@ namespace shedbook {
 struct SectionTopic {
     int number = 1;  // "3" of "3.2"
     std::optional<ChordSymbol> symbol;
-    ScaleChoice scale;       // with its reason, which stands at the head
-    std::optional<Key> key;  // of the tune: which way to spell
-    std::vector<int> bars;   // as pages count them
+    ScaleChoice scale;                     // with its reason, which stands at the head
+    std::optional<Key> key;                // of the tune: which way to spell
+    std::vector<int> bars;                 // as pages count them
     std::vector<int> bars_of_reason = {};  // those for which the reason of `scale` holds; empty: all
-    bool is_listed = true;   // in the table of scales
-    Duration sounding;       // in the whole tune
+    bool is_listed = true;                 // in the table of scales
+    Duration sounding;                     // in the whole tune
 };
 
 // What is done with a topic.

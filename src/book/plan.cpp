@@ -13,6 +13,7 @@ namespace shedbook {
 namespace {
 
 constexpr int kMostChords = 64;
+constexpr int kMostUnits = 32;
 constexpr int kLeastPerCent = 10;
 constexpr int kMostPerCent = 200;
 
@@ -35,6 +36,14 @@ std::vector<std::string> drills_field(Fields& fields) {
 std::vector<std::string> etudes_field(Fields& fields) {
     std::vector<std::string> out = fields.texts("etudes");
     check_names(fields, "etudes", out, etude_kind_names(), "kind of etude");
+    return out;
+}
+
+std::vector<std::string> lines_field(Fields& fields) {
+    std::vector<std::string> out = fields.texts("lines");
+    std::vector<std::string> known = etude_kind_names();
+    known.emplace_back(kPhrasesOfUnit);
+    check_names(fields, "lines", out, known, "line on a unit");
     return out;
 }
 
@@ -83,6 +92,10 @@ std::optional<Sitting> read_sitting(Fields fields) {
     out.etudes = etudes_field(fields);
     out.order = fields.word("order", Order::Blocked);
     out.memory = fields.word("memory", Memory::None);
+    out.units = fields.word("units", Sitting::Units::None);
+    out.most_units = fields.number("most-units", 0, kMostUnits, 0);
+    out.lines = lines_field(fields);
+    out.notes = fields.number("notes", 0, kMostUnits, 0);
     if (!fields.finish()) return std::nullopt;
     return out;
 }
@@ -110,6 +123,11 @@ std::optional<BookPlan> read_plan(const SourceText& source, const Data& entry, D
 }
 
 }  // namespace
+
+bool BookPlan::is_on_units() const {
+    return std::ranges::any_of(sittings,
+                               [](const Sitting& sitting) { return sitting.units != Sitting::Units::None; });
+}
 
 std::vector<Level> read_levels(const SourceText& source, Diagnostics& diagnostics) {
     return read_entries("level", source, diagnostics, read_level);

@@ -39,15 +39,6 @@ std::vector<SectionTopic> with_basic_chords(const std::vector<SectionTopic>& top
     return out;
 }
 
-std::vector<const DrillTemplate*> drills_of(const Sitting& sitting, const BookOptions& options) {
-    if (sitting.drills.empty()) return options.drills;
-    std::vector<const DrillTemplate*> out;
-    for (const std::string& id : sitting.drills) {
-        if (const DrillTemplate* drill = find_drill(id)) out.push_back(drill);
-    }
-    return out;
-}
-
 class Planner {
   public:
     Planner(const std::vector<SectionTopic>& topics, const BookOptions& options)
@@ -104,6 +95,15 @@ class Planner {
 };
 
 }  // namespace
+
+std::vector<const DrillTemplate*> drills_of(const Sitting& sitting, const BookOptions& options) {
+    if (sitting.drills.empty()) return options.drills;
+    std::vector<const DrillTemplate*> out;
+    for (const std::string& id : sitting.drills) {
+        if (const DrillTemplate* drill = find_drill(id)) out.push_back(drill);
+    }
+    return out;
+}
 
 std::vector<PlannedSitting> plan_sittings(const BookPlan& plan, const std::vector<SectionTopic>& topics,
                                           const BookOptions& options) {

@@ -23,6 +23,9 @@ struct PlannedSitting {
                                                         const std::vector<SectionTopic>& topics,
                                                         const BookOptions& options);
 
+// The sitting's own drills, or those of the book.
+[[nodiscard]] std::vector<const DrillTemplate*> drills_of(const Sitting& sitting, const BookOptions& options);
+
 // The plan of a book for which none was asked: everything in one sitting.
 [[nodiscard]] BookPlan plain_plan(const BookOptions& options);
 

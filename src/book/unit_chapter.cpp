@@ -3,16 +3,16 @@
 #include <algorithm>
 #include <array>
 #include <cstdint>
-#include <map>
+#include <iterator>
 #include <string>
 #include <string_view>
 #include <utility>
 
 #include "melody_pages.h"
+#include "note_sets.h"
 #include "scales_under_changes.h"
 #include "shedbook/base/grade.h"
 #include "shedbook/book/etude.h"
-#include "shedbook/drill/degree.h"
 #include "shedbook/harmony/units.h"
 #include "shedbook/notation/document_words.h"
 #include "topics.h"
@@ -20,6 +20,7 @@
 #include "unit_bars.h"
 #include "unit_lines.h"
 #include "unit_pieces.h"
+#include "unit_sittings.h"
 
 namespace shedbook {
 namespace {
@@ -39,31 +40,6 @@ constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
 constexpr std::size_t kDrillsOnCommonest = 4;
 constexpr std::size_t kDrillsOnOthers = 2;
 
-// Topics whose scales have the same notes; the first is the one that sounds longest.
-struct NoteSet {
-    std::vector<SectionTopic> topics;
-    Duration sounding;
-    std::vector<Drill> drills;  // none: it has no section
-    int number = 0;             // of its section; 0: it has none
-};
-
-std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics) {
-    std::map<unsigned long, std::size_t> known;
-    std::vector<NoteSet> out;
-    for (SectionTopic& topic : topics) {
-        const auto [at, is_new] =
-            known.try_emplace(sounds_above(topic.scale.notes, {}).to_ulong(), out.size());
-        if (is_new) out.emplace_back();
-        NoteSet& set = out[at->second];
-        set.sounding += topic.sounding;
-        set.topics.push_back(std::move(topic));
-    }
-    for (NoteSet& set : out)
-        std::ranges::stable_sort(set.topics, std::ranges::greater{}, &SectionTopic::sounding);
-    std::ranges::stable_sort(out, std::ranges::greater{}, &NoteSet::sounding);
-    return out;
-}
-
 class UnitChapter {
   public:
     // Makes all pieces, so that what comes first can name those that there are.
@@ -75,7 +51,6 @@ class UnitChapter {
           sections_{sections},
           sink_{sink},
           diagnostics_{diagnostics},
-          lines_{ensemble, options, diagnostics},
           pieces_{tune, ensemble, options, diagnostics} {
         BookOptions all = options;
         all.most_chords = std::nullopt;
@@ -84,20 +59,15 @@ class UnitChapter {
         bars_ = static_cast<int>(bars);
         first_number_ = first_bar_number(tune.chart);
         budget_ = *std::ranges::find_if(kBudgets, [&](const Budget& budget) { return bars <= budget.bars; });
-        sets_ = note_sets(topics_of(tune, all, diagnostics));
-        put_rarest_second();
-        for (std::size_t i = 0; i < sets_.size() && i < budget_.sets; ++i) {
-            std::vector<const DrillTemplate*> drills = options.drills;
-            drills.resize(std::min(drills.size(), i == 0 ? kDrillsOnCommonest : kDrillsOnOthers));
-            sets_[i].drills =
-                sections.drills_of(sets_[i].topics.front(), {drills, {}, options.tempos, options.memory});
-        }
+        sets_ = note_sets(topics_of(tune, all, diagnostics), key_of(tune));
         choose_units();
+        sittings_ = options.plan != nullptr ? of_plan(*options.plan) : std::vector{all_in_one()};
     }
 
     void write(int& number) {
-        number_sections(number);
+        for (UnitSitting& sitting : sittings_) sitting.number_from(number);
         sink_.take(overview());
+        if (options_.plan != nullptr) sink_.take(table_of_plan());
         Changes changes = changes_of(tune_, ensemble_, options_.prefer);
         for (std::size_t i = 0; i < changes.music.size(); ++i) {
             const Instrument& instrument = *ensemble_.parts[ensemble_.written[i]].instrument;
@@ -107,15 +77,7 @@ class UnitChapter {
         changes_ = changes.music;
         sink_.take(std::move(changes));
         sink_.take(scale_table());
-        for (Chosen& chosen : chosen_) write_unit(chosen);
-        for (NoteSet& set : sets_) write_set(set);
-        for (const LineOfUnit& each : kForm) {
-            if (!options_.with_line) break;
-            std::optional<Etude> etude = lines_.make(tune_, each, {});
-            if (!etude) continue;
-            etude->number = {++number, 0};
-            sink_.take(*std::move(etude));
-        }
+        for (UnitSitting& sitting : sittings_) write_sitting(sitting);
         for (Etude& melody : melody_pages(tune_, ensemble_, options_, diagnostics_)) {
             melody.number = {++number, 0};
             sink_.take(std::move(melody));
@@ -125,24 +87,10 @@ class UnitChapter {
   private:
     struct Chosen {
         const PracticeUnit* unit;
-        bool has_opening;
-        std::vector<Etude> lines;
-        int section = 0;
         std::vector<const PracticeUnit*> also = {};  // units that are drilled in the same bars
     };
 
     [[nodiscard]] const BookPart& first_part() const { return ensemble_.parts[ensemble_.written.front()]; }
-
-    // After the commonest notes those that lie furthest from the key: nobody has them in the fingers.
-    void put_rarest_second() {
-        if (sets_.empty()) return;
-        const Key key = key_of(tune_);
-        std::ranges::stable_sort(
-            sets_.begin() + 1, sets_.end(), std::ranges::greater{}, [&](const NoteSet& set) {
-                return std::ranges::count_if(set.topics.front().scale.notes,
-                                             [&](PitchClass note) { return !is_in_signature(key, note); });
-            });
-    }
 
     // The hardest first; what is longer than a phrase belongs to the form.
     void choose_units() {
@@ -163,27 +111,69 @@ class UnitChapter {
         openings_ = std::min(openings_for(units), budget_.openings);
         // Two facing pages, and then single ones.
         const auto last = units.begin() + static_cast<std::ptrdiff_t>(openings_);
-        std::stable_partition(units.begin(), last, [](const PracticeUnit* unit) {
-            return !UnitPieces::other_keys(*unit).empty();
-        });
+        if (options_.plan == nullptr)
+            std::stable_partition(units.begin(), last, [](const PracticeUnit* unit) {
+                return !UnitPieces::other_keys(*unit).empty();
+            });
         for (const PracticeUnit* unit : units) {
             const auto twin = std::ranges::find_if(chosen_, [&](const Chosen& other) {
                 return pieces_.bars_to_play(*other.unit) == pieces_.bars_to_play(*unit);
             });
-            if (twin != chosen_.end()) {
-                twin->also.push_back(unit);
-                continue;
-            }
-            const bool has_opening = chosen_.size() < openings_;
-            const bool has_room = chosen_.size() < openings_ + budget_.shorts;
-            std::vector<Etude> lines;
-            if (has_room) lines = has_opening ? pieces_.opening(*unit) : pieces_.few(*unit);
-            if (lines.empty()) {
-                left_out_.push_back(unit);
+            if (twin == chosen_.end()) {
+                chosen_.push_back({unit});
             } else {
-                chosen_.push_back({unit, has_opening, std::move(lines)});
+                twin->also.push_back(unit);
             }
         }
+    }
+
+    // A book without a plan, as long as its budget says.
+    [[nodiscard]] UnitSitting all_in_one() {
+        UnitSitting out;
+        for (std::size_t i = 0; i < chosen_.size() && out.units.size() < openings_ + budget_.shorts; ++i) {
+            const bool has_opening = out.units.size() < openings_;
+            const PracticeUnit& unit = *chosen_[i].unit;
+            std::vector<Etude> lines = has_opening ? pieces_.opening(unit) : pieces_.few(unit);
+            if (!lines.empty()) out.units.push_back({i, has_opening, std::move(lines)});
+        }
+        for (std::size_t i = 0; i < sets_.size() && i < budget_.sets; ++i) {
+            std::vector<const DrillTemplate*> drills = options_.drills;
+            drills.resize(std::min(drills.size(), i == 0 ? kDrillsOnCommonest : kDrillsOnOthers));
+            std::vector<Drill> made =
+                sections_.drills_of(sets_[i].topics.front(), {drills, {}, options_.tempos, options_.memory});
+            if (!made.empty()) out.notes.push_back({i, std::move(made)});
+        }
+        UnitLines lines{ensemble_, options_, diagnostics_};
+        for (const LineOfUnit& each : kForm) {
+            if (!options_.with_line) break;
+            if (std::optional<Etude> etude = lines.make(tune_, each, {}))
+                out.form.push_back(*std::move(etude));
+        }
+        return out;
+    }
+
+    [[nodiscard]] std::vector<UnitSitting> of_plan(const BookPlan& plan) {
+        std::vector<const PracticeUnit*> units;
+        for (const Chosen& chosen : chosen_) units.push_back(chosen.unit);
+        return UnitSittingMaker{tune_, ensemble_, options_, sections_, diagnostics_}.make(plan, units, sets_);
+    }
+
+    // What the plan does with its units and scales, sitting by sitting.
+    [[nodiscard]] PlanTable table_of_plan() const {
+        PlanTable out{options_.plan->title, {}};
+        for (const UnitSitting& sitting : sittings_) {
+            PlanTable::Row row{*sitting.start, {}, {}, sitting.drills, sitting.boxes};
+            for (const UnitSitting::OnUnit& on_unit : sitting.units)
+                row.units.push_back(pieces_.head_of(*chosen_[on_unit.unit].unit));
+            for (const UnitSitting::OnNotes& on_notes : sitting.notes)
+                row.topics.push_back(in_first_part(sets_[on_notes.set].topics.front()));
+            out.rows.push_back(std::move(row));
+        }
+        return out;
+    }
+
+    [[nodiscard]] TopicInPart in_first_part(const SectionTopic& topic) const {
+        return in_part(topic, *first_part().instrument, options_.prefer);
     }
 
     // Those that are hard; where none is, those that are not easy; and one at least. The hardest come first.
@@ -211,55 +201,66 @@ class UnitChapter {
                 {bar.index + first_number_, grades[static_cast<std::size_t>(bar.index)], marks.repeat_start,
                  marks.repeat_end > 0, marks.ending_start ? numbers_of_ending(marks) : ""});
         }
-        for (const Chosen& chosen : chosen_) {
-            out.units.push_back({chosen.section, pieces_.head_of(*chosen.unit)});
-            for (const PracticeUnit* unit : chosen.also)
-                out.units.push_back({chosen.section, pieces_.head_of(*unit)});
+        // Those that have pages come first.
+        std::vector<TuneOverview::Row> others;
+        for (std::size_t i = 0; i < chosen_.size(); ++i) {
+            const int number = first_section(&UnitSitting::units, &UnitSitting::OnUnit::unit, i);
+            std::vector<TuneOverview::Row>& rows = number > 0 ? out.units : others;
+            rows.push_back({number, pieces_.head_of(*chosen_[i].unit)});
+            for (const PracticeUnit* unit : chosen_[i].also)
+                rows.push_back({number, pieces_.head_of(*unit)});
         }
+        std::ranges::move(others, std::back_inserter(out.units));
         for (const PracticeUnit* unit : left_out_) out.units.push_back({0, pieces_.head_of(*unit)});
         return out;
     }
 
-    void number_sections(int& number) {
-        for (Chosen& chosen : chosen_) {
-            chosen.section = ++number;
-            for (Etude& line : chosen.lines) line.number.section = number;
+    // The number of the first section on a unit, or on a set of notes; 0: there is none.
+    template <class Section>
+    [[nodiscard]] int first_section(std::vector<Section> UnitSitting::*sections, std::size_t Section::*index,
+                                    std::size_t of) const {
+        for (const UnitSitting& sitting : sittings_) {
+            for (const Section& section : sitting.*sections) {
+                if (section.*index == of) return section.number;
+            }
         }
-        for (NoteSet& set : sets_) {
-            if (set.drills.empty()) continue;
-            set.number = ++number;
-            set.topics.front().number = number;
-            for (Drill& drill : set.drills) drill.number.section = number;
-        }
+        return 0;
     }
 
     [[nodiscard]] ScaleTable scale_table() const {
         ScaleTable out;
-        for (const NoteSet& set : sets_) {
-            for (const SectionTopic& topic : set.topics)
-                out.rows.push_back({set.number, in_part(topic, *first_part().instrument, options_.prefer),
+        for (std::size_t i = 0; i < sets_.size(); ++i) {
+            const int section = first_section(&UnitSitting::notes, &UnitSitting::OnNotes::set, i);
+            for (const SectionTopic& topic : sets_[i].topics)
+                out.rows.push_back({section, in_first_part(topic),
                                     reason_in_part(topic, *first_part().instrument, options_.prefer),
                                     topic.bars});
         }
         return out;
     }
 
-    void write_set(NoteSet& set) {
-        if (set.drills.empty()) return;
-        SectionStart start = sections_.start_of(set.topics.front());
-        auto& head = std::get<TopicHead>(start.head);
-        for (std::size_t i = 1; i < set.topics.size(); ++i)
-            head.shares.push_back(in_part(set.topics[i], *first_part().instrument, options_.prefer));
-        sink_.take(std::move(start));
-        for (Drill& drill : set.drills) sink_.take(std::move(drill));
-        sink_.take(SectionEnd{});
-    }
-
-    void write_unit(Chosen& chosen) {
-        sink_.take(SectionStart{chosen.section, pieces_.head_of(*chosen.unit)});
-        if (chosen.has_opening) sink_.take(bars_with_ways(changes_, pieces_.bars_to_play(*chosen.unit)));
-        for (Etude& line : chosen.lines) sink_.take(std::move(line));
-        sink_.take(SectionEnd{});
+    void write_sitting(UnitSitting& sitting) {
+        if (sitting.start) sink_.take(*sitting.start);
+        for (UnitSitting::OnUnit& on_unit : sitting.units) {
+            const PracticeUnit& unit = *chosen_[on_unit.unit].unit;
+            sink_.take(SectionStart{on_unit.number, pieces_.head_of(unit)});
+            if (on_unit.shows_bars) sink_.take(bars_with_ways(changes_, pieces_.bars_to_play(unit)));
+            for (Etude& line : on_unit.lines) sink_.take(std::move(line));
+            sink_.take(SectionEnd{});
+        }
+        for (UnitSitting::OnNotes& on_notes : sitting.notes) {
+            const std::vector<SectionTopic>& topics = sets_[on_notes.set].topics;
+            SectionTopic leading = topics.front();
+            leading.number = on_notes.number;
+            SectionStart start = sections_.start_of(leading, sitting.memory);
+            auto& head = std::get<TopicHead>(start.head);
+            for (std::size_t i = 1; i < topics.size(); ++i) head.shares.push_back(in_first_part(topics[i]));
+            sink_.take(std::move(start));
+            for (Drill& drill : on_notes.drills) sink_.take(std::move(drill));
+            sink_.take(SectionEnd{});
+        }
+        for (Etude& line : sitting.form) sink_.take(std::move(line));
+        if (sitting.start) sink_.take(SittingEnd{});
     }
 
     const Tune& tune_;
@@ -268,12 +269,12 @@ class UnitChapter {
     DrillSectionMaker& sections_;
     BlockSink& sink_;
     Diagnostics& diagnostics_;
-    UnitLines lines_;
     UnitPieces pieces_;
     std::vector<NoteSet> sets_;
     TuneUnits units_;                    // written
     std::vector<WrittenMusic> changes_;  // of each part
-    std::vector<Chosen> chosen_;
+    std::vector<Chosen> chosen_;         // the hardest first
+    std::vector<UnitSitting> sittings_;
     std::vector<const PracticeUnit*> left_out_;
     Budget budget_ = kBudgets.front();
     int bars_ = 0;  // of the tune

@@ -7,13 +7,11 @@
 #include <vector>
 
 #include "phrase_pages.h"
+#include "shedbook/book/plan.h"
 #include "shedbook/harmony/units.h"
 #include "unit_lines.h"
 
 namespace shedbook {
-
-// Among the kinds of line on a unit: its phrases, with bars for the player's own version.
-inline constexpr std::string_view kPhrasesOfUnit = "phrases";
 
 class UnitPieces {
   public:

@@ -67,8 +67,8 @@ void check_choice(const std::vector<Tune>& tunes, const BookOptions& options) {
 
 // What only a book by chords can do; a book by units chooses its chords, drills and order itself. Nothing if
 // none is asked for.
-std::optional<std::string> option_of_chords(const BookRequest& request) {
-    const std::array<std::pair<const char*, bool>, 9> options{{{"--plan", !request.level.plan.empty()},
+std::optional<std::string> option_of_chords(const BookRequest& request, const std::optional<BookPlan>& plan) {
+    const std::array<std::pair<const char*, bool>, 9> options{{{"--plan", plan && !plan->is_on_units()},
                                                                {"--drills", !request.drill.drills.empty()},
                                                                {"--bars", !request.bars.empty()},
                                                                {"--chords", !request.chords.empty()},
@@ -83,8 +83,8 @@ std::optional<std::string> option_of_chords(const BookRequest& request) {
     return std::nullopt;
 }
 
-BookBy sections_of(const BookRequest& request) {
-    const std::optional<std::string> option = option_of_chords(request);
+BookBy sections_of(const BookRequest& request, const std::optional<BookPlan>& plan) {
+    const std::optional<std::string> option = option_of_chords(request, plan);
     if (request.by.empty()) return option ? BookBy::Chord : BookBy::Unit;
     const auto out = choice_of<BookBy>("--by", request.by);
     if (out == BookBy::Unit && option)
@@ -102,7 +102,6 @@ void ask_no_level(BookOptions& options) {
 BookOptions options_of(const BookRequest& request, const ChosenDrills& drills, std::optional<BookPlan>& plan,
                        Caller& caller) {
     BookOptions options;
-    options.by = sections_of(request);
     const bool has_drills = !request.drill.drills.empty() || !own_drills().empty();
     const bool has_level = request.level.level > 0;
     if (has_level) apply_level(level(request.level.level), options);
@@ -119,6 +118,7 @@ BookOptions options_of(const BookRequest& request, const ChosenDrills& drills, s
     if (!request.chords.empty()) options.material = Material::Chords;
     options.with_line = !request.no_line;
     apply(request.level, options, plan, caller);
+    options.by = sections_of(request, plan);
     if (options.by == BookBy::Unit && !has_level) ask_no_level(options);
     return options;
 }

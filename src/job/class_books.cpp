@@ -50,9 +50,8 @@ StudentBook ClassBooks::make(const Student& student, Prefer prefer) {
     options.prefer = prefer;
     options.player = student.name;
     if (student.goal > 0) options.goal_tempo = student.goal;
-    // A plan is of chords.
-    options.by = student.plan.empty() ? BookBy::Unit : BookBy::Chord;
     if (!student.plan.empty()) options.plan = &plan_named(student.plan);
+    options.by = options.plan == nullptr || options.plan->is_on_units() ? BookBy::Unit : BookBy::Chord;
     Recorder recorder;
     BarCount counted{recorder};
     assemble_book(tunes_at(student.level), {&student.part, 1}, 0, options, counted, out.said);

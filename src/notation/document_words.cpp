@@ -220,11 +220,14 @@ std::vector<PlanRowWords> rows_in_words(const PlanTable& table) {
     for (const PlanTable::Row& row : table.rows) {
         std::vector<std::string> topics;
         for (const TopicInPart& topic : row.topics) topics.push_back(name_of(topic));
+        std::vector<std::string> units;
+        for (const UnitHead& unit : row.units) units.push_back(title_of(unit));
         std::vector<std::string> drills;
         for (const std::string& drill : row.drills) drills.push_back(lower_case(drill));
         const bool has_topics = !topics.empty();
         const std::vector<Line> lines{
             {"", row.sitting.advice},
+            {"Units: ", join(units, "; ")},
             {"Chords and scales: ", join(topics, ", ")},
             {"Drills: ", has_topics ? join(drills, "; ") : ""},
             {"Tempos: ", join(labels_of({row.boxes.tempos, false}), ", ")},

@@ -39,6 +39,27 @@ void cut_tie_before(WrittenMusic& music, std::size_t first_event) {
     if (auto* first = std::get_if<Sounded>(&music.events[first_event].what)) first->tied_from_before = false;
 }
 
+// A slur of which one end is not to be seen.
+template <class Keeps>
+void cut_slurs(WrittenMusic& music, const Keeps& keeps) {
+    Sounded* start = nullptr;
+    for (std::size_t m = 0; m < music.measures.size(); ++m) {
+        const Measure& measure = music.measures[m];
+        for (std::size_t e = 0; keeps(m) && e < measure.event_count; ++e) {
+            auto* note = std::get_if<Sounded>(&music.events[measure.first_event + e].what);
+            if (note == nullptr) continue;
+            if (note->slur_stops && start == nullptr) note->slur_stops = false;
+            if (note->slur_stops) start = nullptr;
+            if (note->slur_starts) start = note;
+        }
+        const bool goes_on = m + 1 < music.measures.size() && keeps(m + 1);
+        if (start != nullptr && !goes_on) {
+            start->slur_starts = false;
+            start = nullptr;
+        }
+    }
+}
+
 template <class Keeps>
 WrittenMusic with_bars(const WrittenMusic& music, const Keeps& keeps) {
     WrittenMusic out = music;
@@ -65,6 +86,7 @@ WrittenMusic with_bars(const WrittenMusic& music, const Keeps& keeps) {
         // What is not to be seen has no fingers either.
         if (!music.fingerings.empty()) out.fingerings.resize(out.events.size());
     }
+    cut_slurs(out, keeps);
     for (WrittenMusic& staff : out.lower) staff = with_bars(staff, keeps);
     std::erase_if(out.texts, [&](const TextMark& mark) { return !keeps(mark.measure); });
     return out;

@@ -103,7 +103,10 @@ std::string footer_of(std::span<const PlannedSection> sections) {
     const auto* topic = std::get_if<TopicHead>(&sections.front().section()->head);
     if (sections.size() == 1 && topic != nullptr && topic->parts.front().symbol)
         out += kDot + text_markup(with_signs(to_string(topic->parts.front().scale)));
-    for (const PlannedSection& section : sections.subspan(1)) out += kDot + name_markup(*section.section());
+    constexpr std::size_t kMost = 3;  // the foot of the page has no room for more
+    for (std::size_t i = 1; i < sections.size() && i < kMost; ++i)
+        out += kDot + name_markup(*sections[i].section());
+    if (sections.size() > kMost) out += kDot + quoted("\u2026");
     return out + " }";
 }
 

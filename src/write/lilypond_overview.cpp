@@ -264,6 +264,13 @@ std::string pages_in_words(const std::vector<int>& pages) {
     return (out.size() == 1 ? "page " : "pages ") + join(out, ", ");
 }
 
+// "guide-tone line, composed etude: pages 16, 17"; only the pages where that is too long.
+std::string lines_and_pages(const std::vector<std::string>& lines, const std::vector<int>& pages) {
+    constexpr std::size_t kMost = 50;
+    const std::string all = join(lines, ", ") + ": " + pages_in_words(pages);
+    return count_characters(all) <= kMost ? all : pages_in_words(pages);
+}
+
 std::string index(const PlannedTune& tune, double width) {
     std::vector<std::string> left_out;
     std::string out;
@@ -291,8 +298,8 @@ std::string index(const PlannedTune& tune, double width) {
         out += index_row("", quoted("Scales that share their notes"), quoted(pages_in_words(sets)), {}, 0,
                          width);
     if (!lines.empty())
-        out += index_row("", quoted("The whole form"),
-                         quoted(join(lines, ", ") + ": " + pages_in_words(pages_of_lines)), {}, 0, width);
+        out += index_row("", quoted("The whole form"), quoted(lines_and_pages(lines, pages_of_lines)), {}, 0,
+                         width);
     if (!left_out.empty()) out += wrapped("In the changes only: " + join(left_out, "; ") + ".", width);
     return out;
 }

@@ -210,6 +210,13 @@ std::vector<const Drill*> drills_of_all(const PagePlan& plan) {
     return first != nullptr ? *first : std::vector<const Drill*>{};
 }
 
+// Behind the contents, if there are any.
+void give_table_pages(PagePlan& plan, const PageRoom& room) {
+    plan.tables_page = plan.contents_page + plan.contents_used;
+    plan.contents_pages = plan.contents_used;
+    for (const PlanTable* table : plan.tables) plan.contents_pages += table_pages(*table, room);
+}
+
 void give_contents_pages(PagePlan& plan, const PageRoom& room) {
     int lines = contents_lines(plan, true);
     if (lines > room.contents_lines) {
@@ -220,108 +227,11 @@ void give_contents_pages(PagePlan& plan, const PageRoom& room) {
     }
     plan.contents_lines = lines;
     plan.contents_used = divided_up(lines, room.contents_lines);
-    plan.tables_page = plan.contents_page + plan.contents_used;
-    plan.contents_pages = plan.contents_used;
-    for (const PlanTable* table : plan.tables) plan.contents_pages += table_pages(*table, room);
+    give_table_pages(plan, room);
     if (room.two_sided) plan.contents_pages = round_up_to_odd(plan.contents_pages);
 }
 
-// One walk over the blocks of a document.
-class Collector {
-  public:
-    explicit Collector(PagePlan& plan) : plan_{plan} {}
-
-    void operator()(const Cover& cover) { plan_.cover = &cover; }
-    void operator()(const Caution& caution) { plan_.caution = &caution; }
-    void operator()(const PlanTable& table) { plan_.tables.push_back(&table); }
-    void operator()(const LogPage& /*on the last page*/) { plan_.has_log = true; }
-    void operator()(const ChapterStart& start) {
-        if (start.number > 1) plan_.tunes.emplace_back();
-        tune().title = start.chapters > 1 ? start.tune.title : plan_.head->title;
-    }
-    void operator()(const ChapterEnd& /*the next one starts itself*/) {}
-    void operator()(const SittingStart& start) { sitting_ = &start; }
-    void operator()(const SittingEnd& /*what follows belongs to none*/) { sitting_ = nullptr; }
-    void operator()(const AnswersStart& /*named like a sitting*/) { sitting_ = &answers(); }
-    void operator()(const AnswersEnd& /*what follows belongs to none*/) { sitting_ = nullptr; }
-    void operator()(const SectionStart& start) { add(&start); }
-    void operator()(const SectionEnd& /*nothing stands between*/) {}
-    void operator()(const Drill& drill) {
-        tune().sections.back().drills.push_back(&drill);
-        tune().sections.back().rooms.push_back(room_on_page(drill.music.front()));
-    }
-    void operator()(const Etude& etude) {
-        const double room = room_on_page(etude.music.front());
-        if (etude.number.piece == 0) add(&etude);
-        if (etude.number.piece != 0) tune().sections.back().lines.push_back(&etude);
-        tune().sections.back().rooms.push_back(room);
-    }
-    void operator()(const Changes& changes) { tune().changes = &changes; }
-    void operator()(const UnitBars& bars) {
-        constexpr double kWords = 0.35;  // of a system, for what stands below the staff
-        tune().sections.back().bars = &bars;
-        tune().sections.back().rooms.push_back(room_on_page(bars.music.front()) + kWords);
-    }
-    void operator()(const LeadSheet& sheet) { plan_.lead_sheet = &sheet; }
-    void operator()(const TuneOverview& overview) { tune().overview = &overview; }
-    void operator()(const ScaleTable& table) { tune().scales = &table; }
-
-  private:
-    static const SittingStart& answers() {
-        static const SittingStart kAnswers{"Answers", "", ""};
-        return kAnswers;
-    }
-    [[nodiscard]] PlannedTune& tune() { return plan_.tunes.back(); }
-    void add(std::variant<const SectionStart*, const Etude*> what) {
-        PlannedSection section;
-        section.what = what;
-        section.key = sections_++;
-        section.sitting = sitting_;
-        section.is_answer = sitting_ == &answers();
-        tune().sections.push_back(std::move(section));
-    }
-
-    PagePlan& plan_;
-    int sections_ = 0;
-    const SittingStart* sitting_ = nullptr;
-};
-
 }  // namespace
-
-const Etude* PlannedSection::etude() const {
-    const auto* const out = std::get_if<const Etude*>(&what);
-    return out != nullptr ? *out : nullptr;
-}
-
-const SectionStart* PlannedSection::section() const {
-    const auto* const out = std::get_if<const SectionStart*>(&what);
-    return out != nullptr ? *out : nullptr;
-}
-
-const WrittenMusic& PlannedSection::first_music() const {
-    return drills.empty() ? lines.front()->music.front() : drills.front()->music.front();
-}
-
-bool PlannedSection::is_unit() const {
-    return section() != nullptr && std::holds_alternative<UnitHead>(section()->head);
-}
-
-int PlannedTune::page_of(int section) const {
-    const auto at = std::ranges::find_if(sections, [&](const PlannedSection& planned) {
-        return planned.section() != nullptr && planned.section()->number == section;
-    });
-    return at != sections.end() ? at->first_page : 0;
-}
-
-PagePlan contents_of(const Document& document) {
-    PagePlan out;
-    out.head = &document.head;
-    out.tunes.emplace_back();
-    out.tunes.back().title = document.head.title;
-    Collector collector{out};
-    for (const Block& block : document.blocks) std::visit(collector, block);
-    return out;
-}
 
 std::vector<std::size_t> page_starts(const PlanTable& table, const PageRoom& room) {
     constexpr std::size_t kCharactersALine = 95;
@@ -368,7 +278,11 @@ PagePlan planned(PagePlan contents, const PageRoom& room, const Faults& faults) 
     int page = 1;
     if (out.is_book()) {
         const bool has_index = out.tunes.size() == 1 && out.tunes.front().overview != nullptr;
-        if (!has_index) give_contents_pages(out, room);
+        if (has_index) {
+            give_table_pages(out, room);
+        } else {
+            give_contents_pages(out, room);
+        }
         page = out.contents_page + out.contents_pages;
     }
     for (std::size_t t = 0; t < out.tunes.size(); ++t) {

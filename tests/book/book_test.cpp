@@ -249,7 +249,7 @@ TEST_CASE("players of one book have the same line through the changes, each in o
 TEST_CASE("what encloses pieces in a book has its end, in the right order", "[book]") {
     BookOptions from_memory;
     from_memory.memory = Memory::Cell;
-    from_memory.plan = find_plan("evening");
+    from_memory.plan = find_plan("chords-in-an-evening");
     for (const BookOptions& options : {BookOptions{}, from_memory}) {
         const RecordingSink sink = book({tune_of(kTune)}, {part("flute")}, 0, options);
         std::vector<const char*> open;

@@ -72,15 +72,17 @@ TEST_CASE("a row of a plan's table says only what is new", "[notation]") {
     PlanTable table;
     table.title = "Two weeks";
     const TopicInPart topic{parse_chord_symbol("Dm7"), *parse_scale("D dorian"), {}};
-    table.rows.push_back({{"Week 1", "slow", "Rest often."}, {topic}, {"In thirds"}, {{60, 80}, true}});
-    table.rows.push_back({{"Week 2", "", "Rest often."}, {topic}, {"In fourths"}, {{60, 80}, true}});
+    table.rows.push_back({{"Week 1", "slow", "Rest often."}, {}, {topic}, {"In thirds"}, {{60, 80}, true}});
+    const UnitHead unit{"ii-V", {{{*parse_pitch_class("C"), Mode::Major}, 5, 6}}};
+    table.rows.push_back({{"Week 2", "", "Rest often."}, {unit}, {topic}, {"In fourths"}, {{60, 80}, true}});
     const std::vector<PlanRowWords> rows = rows_in_words(table);
     REQUIRE(rows.size() == 2);
     CHECK(rows[0].title == "Week 1: slow");
     CHECK(rows[0].lines == std::vector<std::string>{"Rest often.", "Chords and scales: Dm7",
                                                     "Drills: in thirds", "Tempos: at 60, at 80"});
     CHECK(rows[1].title == "Week 2");
-    CHECK(rows[1].lines == std::vector<std::string>{"Drills: in fourths"});
+    CHECK(rows[1].lines ==
+          std::vector<std::string>{"Units: ii-V in C major, bars 5, 6", "Drills: in fourths"});
 }
 
 }  // namespace shedbook

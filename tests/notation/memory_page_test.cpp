@@ -39,6 +39,36 @@ TEST_CASE("a note that is tied out of the bars that are kept ends there", "[nota
     CHECK_FALSE(kept->tied_on);
 }
 
+TEST_CASE("a slur of which an end is not to be seen is none", "[notation]") {
+    ConcertLine line;
+    for (int i = 0; i < 6; ++i)
+        line.notes.push_back({*parse_pitch("G4"), Position{} + kHalf * Rational{i}, kHalf});
+    line.length = Duration{Rational{3}};
+    NotateOptions options;
+    options.instrument = find_instrument("flute");
+    WrittenMusic music = notate(line, options);
+    const auto note = [](WrittenMusic& of, std::size_t i) -> Sounded& {
+        return std::get<Sounded>(of.events[i].what);
+    };
+    // Within the first bar, and over the next bar line.
+    note(music, 0).slur_starts = note(music, 1).slur_stops = true;
+    note(music, 1).slur_starts = note(music, 2).slur_stops = true;
+    WrittenMusic page = with_empty_staves(music, 1);
+    CHECK(note(page, 0).slur_starts);
+    CHECK(note(page, 1).slur_stops);
+    CHECK_FALSE(note(page, 1).slur_starts);
+    // The second and third bar of four are not kept: the slur out of the first has no end, that into the
+    // fourth no beginning.
+    note(music, 3).slur_starts = note(music, 4).slur_stops = true;
+    WrittenMusic gaps = with_gaps(music, 2);
+    CHECK_FALSE(note(gaps, 1).slur_starts);
+    for (Event& event : gaps.events) {
+        if (auto* kept = std::get_if<Sounded>(&event.what);
+            kept != nullptr && event.at == 0 && &event != &gaps.events[0])
+            CHECK_FALSE(kept->slur_stops);
+    }
+}
+
 TEST_CASE("a page with gaps has notes in the first half of every so many bars, and no tie into them",
           "[notation]") {
     ConcertLine line;

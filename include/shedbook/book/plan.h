@@ -49,7 +49,8 @@ struct Level {
 
 // One sitting of a plan: an evening's half hour or a week.
 struct Sitting {
-    enum class Chords { All, Next, Same };  // Next: those after the ones of the sitting before
+    enum class Chords { All, Next, Same };       // Next: those after the ones of the sitting before
+    enum class Units { None, All, Next, Same };  // of a book by units, the hardest first
 
     std::string title;
     std::string subject;  // may be empty, as the advice
@@ -63,16 +64,32 @@ struct Sitting {
     std::vector<std::string> etudes;  // kinds
     Order order = Order::Blocked;
     Memory memory = Memory::None;
+    Units units = Units::None;
+    int most_units = 0;  // 0: all; with Next: what is left, shared with those that say the same
+    std::vector<std::string>
+        lines;      // on each unit: kinds of etude, or kPhrasesOfUnit; empty: those of a few systems
+    int notes = 0;  // sets of notes of those units, the ones furthest from the key first; with `drills`
 };
 template <>
 inline constexpr Worded<Sitting::Chords> kWords<Sitting::Chords>[] = {
     {Sitting::Chords::All, "all"}, {Sitting::Chords::Next, "next"}, {Sitting::Chords::Same, "same"}};
+
+template <>
+inline constexpr Worded<Sitting::Units> kWords<Sitting::Units>[] = {{Sitting::Units::None, "none"},
+                                                                    {Sitting::Units::All, "all"},
+                                                                    {Sitting::Units::Next, "next"},
+                                                                    {Sitting::Units::Same, "same"}};
+
+// Among the lines on a unit: its phrases, with bars for the player's own version.
+inline constexpr std::string_view kPhrasesOfUnit = "phrases";
 
 struct BookPlan {
     std::string id;
     std::string title;
     std::string about;
     std::vector<Sitting> sittings;
+    // Whether a book by units can be made of it.
+    [[nodiscard]] bool is_on_units() const;
 };
 
 [[nodiscard]] std::vector<Level> read_levels(const SourceText& source, Diagnostics& diagnostics);

@@ -90,18 +90,6 @@ struct SittingStart {
 };
 struct SittingEnd {};
 
-// A plan and what its sittings hold.
-struct PlanTable {
-    struct Row {
-        SittingStart sitting;
-        std::vector<TopicInPart> topics;  // none: neither chords nor drills
-        std::vector<std::string> drills;  // their titles
-        TempoBoxes boxes;
-    };
-    std::string title;
-    std::vector<Row> rows;
-};
-
 // A page to write down what was practised.
 struct LogPage {};
 
@@ -125,7 +113,7 @@ struct TopicHead {
     std::vector<TopicInPart> parts;
     std::vector<std::string> degrees;  // of the scale
     std::string reason;                // in words, in the first part's written pitch; may be empty
-    std::vector<int> bars;             // of the tune where it stands, written bars from 1; may be empty
+    std::vector<int> bars;             // of the tune where it stands, as pages count; may be empty
     std::vector<TopicInPart> shares;   // others with the same notes, as the first part reads them
     bool is_from_memory = false;       // its notes, degrees and reason are not to be seen here
 };
@@ -142,6 +130,19 @@ struct UnitHead {
     Grade grade = Grade::Easy;  // of that one
     std::string why;            // it is hard; may be empty
 };
+// A plan and what its sittings hold.
+struct PlanTable {
+    struct Row {
+        SittingStart sitting;
+        std::vector<UnitHead> units;      // of a book by units
+        std::vector<TopicInPart> topics;  // none: neither chords nor drills
+        std::vector<std::string> drills;  // their titles
+        TempoBoxes boxes;
+    };
+    std::string title;
+    std::vector<Row> rows;
+};
+
 // Another chord and another drill every time.
 struct RoundHead {
     int round = 1;

@@ -1,0 +1,108 @@
+#include <algorithm>
+#include <utility>
+#include <variant>
+
+#include "lilypond_music.h"
+#include "page_plan.h"
+
+namespace shedbook {
+namespace {
+
+// One walk over the blocks of a document.
+class Collector {
+  public:
+    explicit Collector(PagePlan& plan) : plan_{plan} {}
+
+    void operator()(const Cover& cover) { plan_.cover = &cover; }
+    void operator()(const Caution& caution) { plan_.caution = &caution; }
+    void operator()(const PlanTable& table) { plan_.tables.push_back(&table); }
+    void operator()(const LogPage& /*on the last page*/) { plan_.has_log = true; }
+    void operator()(const ChapterStart& start) {
+        if (start.number > 1) plan_.tunes.emplace_back();
+        tune().title = start.chapters > 1 ? start.tune.title : plan_.head->title;
+    }
+    void operator()(const ChapterEnd& /*the next one starts itself*/) {}
+    void operator()(const SittingStart& start) { sitting_ = &start; }
+    void operator()(const SittingEnd& /*what follows belongs to none*/) { sitting_ = nullptr; }
+    void operator()(const AnswersStart& /*named like a sitting*/) { sitting_ = &answers(); }
+    void operator()(const AnswersEnd& /*what follows belongs to none*/) { sitting_ = nullptr; }
+    void operator()(const SectionStart& start) { add(&start); }
+    void operator()(const SectionEnd& /*nothing stands between*/) {}
+    void operator()(const Drill& drill) {
+        tune().sections.back().drills.push_back(&drill);
+        tune().sections.back().rooms.push_back(room_on_page(drill.music.front()));
+    }
+    void operator()(const Etude& etude) {
+        const double room = room_on_page(etude.music.front());
+        if (etude.number.piece == 0) add(&etude);
+        if (etude.number.piece != 0) tune().sections.back().lines.push_back(&etude);
+        tune().sections.back().rooms.push_back(room);
+    }
+    void operator()(const Changes& changes) { tune().changes = &changes; }
+    void operator()(const UnitBars& bars) {
+        constexpr double kWords = 0.35;  // of a system, for what stands below the staff
+        tune().sections.back().bars = &bars;
+        tune().sections.back().rooms.push_back(room_on_page(bars.music.front()) + kWords);
+    }
+    void operator()(const LeadSheet& sheet) { plan_.lead_sheet = &sheet; }
+    void operator()(const TuneOverview& overview) { tune().overview = &overview; }
+    void operator()(const ScaleTable& table) { tune().scales = &table; }
+
+  private:
+    static const SittingStart& answers() {
+        static const SittingStart kAnswers{"Answers", "", ""};
+        return kAnswers;
+    }
+    [[nodiscard]] PlannedTune& tune() { return plan_.tunes.back(); }
+    void add(std::variant<const SectionStart*, const Etude*> what) {
+        PlannedSection section;
+        section.what = what;
+        section.key = sections_++;
+        section.sitting = sitting_;
+        section.is_answer = sitting_ == &answers();
+        tune().sections.push_back(std::move(section));
+    }
+
+    PagePlan& plan_;
+    int sections_ = 0;
+    const SittingStart* sitting_ = nullptr;
+};
+
+}  // namespace
+
+const Etude* PlannedSection::etude() const {
+    const auto* const out = std::get_if<const Etude*>(&what);
+    return out != nullptr ? *out : nullptr;
+}
+
+const SectionStart* PlannedSection::section() const {
+    const auto* const out = std::get_if<const SectionStart*>(&what);
+    return out != nullptr ? *out : nullptr;
+}
+
+const WrittenMusic& PlannedSection::first_music() const {
+    return drills.empty() ? lines.front()->music.front() : drills.front()->music.front();
+}
+
+bool PlannedSection::is_unit() const {
+    return section() != nullptr && std::holds_alternative<UnitHead>(section()->head);
+}
+
+int PlannedTune::page_of(int section) const {
+    const auto at = std::ranges::find_if(sections, [&](const PlannedSection& planned) {
+        return planned.section() != nullptr && planned.section()->number == section;
+    });
+    return at != sections.end() ? at->first_page : 0;
+}
+
+PagePlan contents_of(const Document& document) {
+    PagePlan out;
+    out.head = &document.head;
+    out.tunes.emplace_back();
+    out.tunes.back().title = document.head.title;
+    Collector collector{out};
+    for (const Block& block : document.blocks) std::visit(collector, block);
+    return out;
+}
+
+}  // namespace shedbook
