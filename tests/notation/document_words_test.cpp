@@ -73,7 +73,7 @@ TEST_CASE("a row of a plan's table says only what is new", "[notation]") {
     table.title = "Two weeks";
     const TopicInPart topic{parse_chord_symbol("Dm7"), *parse_scale("D dorian"), {}};
     table.rows.push_back({{"Week 1", "slow", "Rest often."}, {}, {topic}, {"In thirds"}, {{60, 80}, true}});
-    const UnitHead unit{"ii-V", {{{*parse_pitch_class("C"), Mode::Major}, 5, 6}}};
+    const UnitHead unit{"ii-V", {{{*parse_pitch_class("C"), Mode::Major}, 5, 6}}, Grade::Hard, ""};
     table.rows.push_back({{"Week 2", "", "Rest often."}, {unit}, {topic}, {"In fourths"}, {{60, 80}, true}});
     const std::vector<PlanRowWords> rows = rows_in_words(table);
     REQUIRE(rows.size() == 2);

@@ -64,7 +64,7 @@ nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
 #(define-markup-command (why layout props symbol name notes reason page) (markup? markup? markup? markup? markup?)
   (interpret-markup layout props
     #{ \markup \combine \hspace #48 \concat {
-         \combine \hspace #12.5 \sans \bold \fontsize #1.5 $symbol
+         \combine \hspace #11.7 \sans \bold \fontsize #1.5 $symbol \hspace #0.8
          \override #'(baseline-skip . 2.35) \left-column {
            \combine \hspace #34.5 \line { \sans \fontsize #-0.5 $name \sans \fontsize #-2.5 $page }
            \sans \fontsize #-1 $notes
