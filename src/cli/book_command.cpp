@@ -17,8 +17,8 @@ Action book_command(Syntax& syntax) {
     syntax.add_option(
         "--by", request->by,
         "what its sections are about: unit (the cadences, turnarounds and chains of the tune, the "
-        "hardest first: some 14 pages) or chord (each chord with its drills; so are books with "
-        "--plan, --drills, --bars, --chords, --all, --order, --memory, --basic-first or --etude)");
+        "hardest first: some 14 pages) or chord (each chord with its drills; so are books with a plan on "
+        "chords, --drills, --bars, --chords, --all, --order, --memory, --basic-first or --etude)");
     syntax.add_option("--bars", request->bars, "only what sounds in these bars, e.g. 5-8");
     syntax.add_option("--chords", request->chords, "only these chords, e.g. --chords Dm7,G7");
     syntax.add_flag("--all", request->all, "every chord of the tune, however many");
