@@ -3,6 +3,7 @@
 // line falls with the cycle and takes a leap up now and then, so that it stays in the middle of the range.
 #include <algorithm>
 #include <cstdlib>
+#include <functional>
 
 #include "line_maker.h"
 #include "lines.h"
@@ -87,6 +88,7 @@ class GuideLine : LineMaker {
             };
             if (std::ranges::all_of(choices, is_known)) continue;
             std::erase_if(choices, is_known);
+            std::erase_if(places[last].choices, std::not_fn(is_known));
             chosen_ = cheapest(places);
             last = start;
         }

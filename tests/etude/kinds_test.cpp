@@ -49,6 +49,25 @@ TEST_CASE("a guide-tone line has one third or seventh a chord, mostly the neares
     CHECK(100 * far <= 6 * moves);
 }
 
+TEST_CASE("a second time through begins on the other guide tone of its first chord", "[etude]") {
+    const EtudeGround ground = ground_of_bars("Title: Twice\nKey: C\n| Dm7 | G7 | Cmaj7 |\n",
+                                              {.bars = std::pair{1, 3}, .choruses = 2});
+    for (const NamedRange& part : test_ranges()) {
+        INFO(part.instrument);
+        const ConcertLine line = make_etude(ground, {.kind = "guide-tones", .level = 1}, part.range);
+        const auto first_at = [&](Position at) {
+            const auto found = std::ranges::find(line.notes, at, &LineNote::at);
+            REQUIRE(found != line.notes.end());
+            return found->pitch.midi() % 12;
+        };
+        const int first = first_at(Position{});
+        const int second = first_at(Position{} + kWhole * Rational{3});
+        // F and C.
+        CHECK(first != second);
+        CHECK(first + second == 5 + 0);
+    }
+}
+
 TEST_CASE("guide tones stay in the middle of the range however long the form is", "[etude]") {
     // Sixty-four bars of a cycle of fifths, which pulls them down by a half step a bar.
     std::string bars = "Title: Wheels\nKey: C\n";

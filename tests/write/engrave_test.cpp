@@ -1,5 +1,6 @@
 // Needs LilyPond; without it the tests that engrave say so and end.
 #include "../../src/write/engrave.h"
+#include "../../src/write/lilypond_music.h"
 
 #include <array>
 #include <catch2/catch.hpp>
@@ -210,6 +211,58 @@ TEST_CASE("short sections share a page, long ones do not", "[write]") {
         CHECK(said.faulty.empty());
         CHECK(said.pages == planned.pages);
     }
+}
+
+TEST_CASE("a unit keeps to one page as long as it can, and then fills two pages evenly", "[write]") {
+    const auto planned_unit = [](int lines) {
+        const Document document = recorded([&](BlockSink& sink) {
+            sink.begin({"Rooms", "", {*find_instrument("flute")}, ""});
+            sink.take(Cover{});
+            sink.take(TuneOverview{});
+            const UnitHead head{"ii-V", {{Key{}, 1, 2}}, Grade::Hard, ""};
+            sink.take(SectionStart{1, head});
+            for (int i = 1; i <= lines; ++i) {
+                Etude line = etude_block(piece(*find_instrument("flute"), 4, false));
+                line.number = {1, i};
+                sink.take(std::move(line));
+            }
+            sink.take(SectionEnd{});
+            sink.finish();
+        });
+        return planned(contents_of(document), room_of(Paper::A4)).tunes[0].sections.front();
+    };
+    CHECK(planned_unit(8).pages == 1);
+    CHECK_FALSE(planned_unit(8).is_tight);
+    CHECK(planned_unit(9).pages == 1);
+    CHECK(planned_unit(9).is_tight);
+    const PlannedSection ten = planned_unit(10);
+    CHECK(ten.pages == 2);
+    CHECK(ten.second_page == 5);
+    // Ten systems and two staves of the player's own.
+    CHECK(ten.empty_staves == 1);
+    CHECK(planned_unit(14).second_page == 7);
+    CHECK(planned_unit(14).empty_staves == 0);
+}
+
+TEST_CASE("the first bar after a pickup is the first for the engraver too", "[write]") {
+    ConcertLine line;
+    for (int i = 0; i < 9; ++i)
+        line.notes.push_back({*parse_pitch("G4"), Position{} + kHalf * Rational{i}, kHalf});
+    line.length = kHalf * Rational{9};
+    NotateOptions options;
+    options.instrument = find_instrument("flute");
+    options.bars = {{kHalf, {}, true},
+                    {kWhole, {}, false},
+                    {kWhole, {}, false},
+                    {kWhole, {}, false},
+                    {kWhole, {}, false}};
+    WrittenMusic music = notate(line, options);
+    for (std::size_t i = 0; i < music.measures.size(); ++i) music.measures[i].number = static_cast<int>(i);
+    const std::string text = music_expression(music);
+    CHECK(text.find("\\partial") != std::string::npos);
+    CHECK(text.find("currentBarNumber") == std::string::npos);
+    music.measures[2].number = 7;
+    CHECK(music_expression(music).find("currentBarNumber = #7") != std::string::npos);
 }
 
 TEST_CASE("a reason is as short in the table of scales as its column, and whole at the head", "[write]") {

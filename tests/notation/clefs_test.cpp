@@ -1,0 +1,60 @@
+#include <catch2/catch.hpp>
+
+#include "shedbook/notation/excerpt.h"
+#include "shedbook/notation/notate.h"
+
+namespace shedbook {
+namespace {
+
+// Bars of eight eighths on one note each.
+WrittenMusic bars_on(const char* instrument, std::initializer_list<const char*> pitches) {
+    ConcertLine line;
+    Position at;
+    for (const char* pitch : pitches) {
+        for (int i = 0; i < 8; ++i) {
+            line.notes.push_back({*parse_pitch(pitch), at, kEighth});
+            at += kEighth;
+        }
+    }
+    line.length = at - Position{};
+    NotateOptions options;
+    options.instrument = find_instrument(instrument);
+    options.key = Key{};
+    return notate(line, options);
+}
+
+constexpr Clef kAlto{'C', 3, 0};
+constexpr Clef kTenor{'C', 4, 0};
+constexpr Clef kBass{'F', 4, 0};
+constexpr Clef kTreble{'G', 2, 0};
+
+}  // namespace
+
+// Common practice, no source.
+TEST_CASE("bars far above the staff stand in the clef that the player reads there, and no others",
+          "[notation]") {
+    CHECK(bars_on("viola", {"C3", "D6", "E6", "C3"}).clefs() ==
+          std::vector<Clef>{kAlto, kTreble, kTreble, kAlto});
+    CHECK(bars_on("cello", {"C3", "A4", "B4", "C5"}).clefs() ==
+          std::vector<Clef>{kBass, kTenor, kTenor, kTenor});
+    // Two ledger lines are read as they are, and one bar of three costs less than two changes.
+    CHECK(bars_on("viola", {"C4", "E5", "C4"}).clefs() == std::vector<Clef>(3, kAlto));
+    CHECK(bars_on("viola", {"C4", "G5", "C4"}).clefs() == std::vector<Clef>(3, kAlto));
+    // Who reads one clef has that.
+    CHECK(bars_on("trombone", {"C3", "D5", "C3"}).clefs() == std::vector<Clef>(3, kBass));
+}
+
+TEST_CASE("a piece that lies high throughout begins in the high clef", "[notation]") {
+    const WrittenMusic music = bars_on("viola", {"D6", "C6", "D6"});
+    CHECK(music.clef == kTreble);
+    for (const Measure& measure : music.measures) CHECK_FALSE(measure.clef);
+}
+
+TEST_CASE("an excerpt begins in the clef that is in force there", "[notation]") {
+    const WrittenMusic music = bars_on("viola", {"C3", "D6", "E6", "C3"});
+    const WrittenMusic part = excerpt(music, 2, 4);
+    CHECK(part.clefs() == std::vector<Clef>{kTreble, kAlto});
+    CHECK_FALSE(part.measures.front().clef);
+}
+
+}  // namespace shedbook
