@@ -128,7 +128,7 @@ bool UnitPieces::is_followed(int bar) const {
 UnitHead::Place UnitPieces::place_of(UnitKind kind, const UnitPlace& place) const {
     const int before = first_bar_number(tune_.chart) - 1;
     const auto [first, last] = bars_of(kind, place);
-    return {within_signatures(place.key), first + before, last + before};
+    return {place.key, first + before, last + before};
 }
 
 UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {

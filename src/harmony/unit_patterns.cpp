@@ -220,7 +220,7 @@ UnitFound diminished_passing(const RowView& p, std::size_t i) {
                      last,
                      true,
                      p.at(i).last_bar > p.at(i).first_bar + 1,
-                     p.context().home};
+                     p.at(i).key()};
 }
 
 UnitFound triads_over_bass(const RowView& p, std::size_t i) {

@@ -59,7 +59,10 @@ Placed placed(const FoundUnit& found, const std::vector<UnitChord>& row) {
     Placed out{found, &row, {}, {}, {}};
     const UnitChord& first = row[found.first];
     const UnitChord& last = row[found.last];
-    out.place.key = found.key;
+    // A tonic that is reckoned from a dominant or a substitute may have the other name of the one that is
+    // here.
+    out.place.key = within_signatures(found.key);
+    if (first.key().tonic.semitone() == found.key.tonic.semitone()) out.place.key.tonic = first.key().tonic;
     out.place.first_bar = (found.begins_in_last ? first.last_bar : first.first_bar) + 1;
     // Of its goal two bars at most.
     out.place.last_bar = (found.has_goal ? std::min(last.last_bar, last.first_bar + 1) : last.last_bar) + 1;

@@ -1,5 +1,6 @@
 #include "shedbook/harmony/units.h"
 
+#include <algorithm>
 #include <catch2/catch.hpp>
 #include <fstream>
 #include <set>
@@ -51,6 +52,15 @@ TEST_CASE("cadences are found with their goals, two bars of it at most", "[harmo
     CHECK(listed(units_in("Key: C\n| C6 | Dm7 G7 | Em7 | Am7 |\n")).front() == "ii-V 2-2 C major");
     CHECK(listed(units_in("Key: F\n| F | Bb | F | C7 | F |\n")) ==
           Listed{"plagal 2-3 F major", "V-I 4-5 F major"});
+}
+
+TEST_CASE("the key of a unit is one that is written, and the one that its bars are in", "[harmony][units]") {
+    // Not C sharp, although D7 stands for G7.
+    CHECK(listed(units_in("Key: Db\n| Dbmaj7 | Fm7 E7 | Ebm7 D7 | Dbmaj7 |\n")).front() ==
+          "turnaround 2-3 Db major");
+    const Listed in_the_bridge = listed(units_in(
+        "Key: Am\n| Am6 | Bm7b5 E7 | Am6 | % |\n| Dm7 | G7 | Cmaj7 | C#dim7 | Dm7 | G7 | Cmaj7 | % |\n"));
+    CHECK(std::ranges::find(in_the_bridge, "diminished passing 7-9 C major") != in_the_bridge.end());
 }
 
 TEST_CASE("chains, lines and passing chords are units of their own", "[harmony][units]") {
