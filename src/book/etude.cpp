@@ -87,7 +87,7 @@ ConcertLine EtudeMaker::line_for(const Tune& tune, const EtudeGround& ground, Pi
 WrittenMusic EtudeMaker::music_of(const Tune& tune, const EtudeGround& ground, std::size_t which) {
     const ConcertLine line = line_for(tune, ground, window_of(which));
     return line_on_paper(line, tune, ground, parts_[which],
-                         {prefer_, request_.level, {}, ties_under_pushes_});
+                         {prefer_, reading_level_.value_or(request_.level), {}, ties_under_pushes_});
 }
 
 TempoBoxes EtudeMaker::boxes_of(const Tune& tune, const EtudeGround& ground,

@@ -1,6 +1,7 @@
 #include "phrase_pages.h"
 
 #include <algorithm>
+#include <iterator>
 #include <random>
 #include <tuple>
 #include <utility>
@@ -12,12 +13,30 @@ namespace {
 
 constexpr int kNarrowestRange = 12;  // semitones
 constexpr std::size_t kBarsALine = 4;
-constexpr std::size_t kBesideEach = 2;  // a phrase of so many bars has its empty bars on the same line
 
-// The phrase's own bars, and as many again that are left empty.
-EtudeGround ground_for(const Tune& tune, const UnitPlace& place) {
-    return ground_of(tune.timeline, tune.analysis,
-                     {.bars = std::pair{place.first_bar, place.last_bar}, .choruses = 2, .once = true});
+EtudeGround ground_for(const Tune& tune, std::pair<int, int> bars) {
+    return ground_of(tune.timeline, tune.analysis, {.bars = bars, .once = true});
+}
+
+bool is_in_scale(const ScaleSpan& span, Pitch pitch) {
+    return std::ranges::any_of(span.notes,
+                               [&](PitchClass note) { return (note.semitone() - pitch.midi()) % 12 == 0; });
+}
+
+// Notes outside the scale that is printed under their chord, and whether one of them is held.
+struct Outside {
+    bool has_any = false;
+    bool has_long = false;
+};
+Outside outside_of(const ConcertLine& line, const EtudeGround& ground) {
+    Outside out;
+    for (const LineNote& note : line.notes) {
+        const auto behind = std::ranges::upper_bound(ground.spans, note.at, {}, &ScaleSpan::at);
+        if (behind == ground.spans.begin() || is_in_scale(*std::prev(behind), note.pitch)) continue;
+        out.has_any = true;
+        out.has_long = out.has_long || note.length >= kQuarter;
+    }
+    return out;
 }
 
 PhraseFeel feel_of(const Tune& tune, const EtudeGround& ground, const EtudeRequest& request) {
@@ -26,13 +45,12 @@ PhraseFeel feel_of(const Tune& tune, const EtudeGround& ground, const EtudeReque
     return is_straight ? PhraseFeel::Straight : PhraseFeel::Swing;
 }
 
-// About as many bars on each line, and a new line for the empty ones.
+// About as many bars on each line.
 std::vector<bool> starts_of_phrase(std::size_t bars) {
-    std::vector<bool> out(2 * bars, false);
-    if (bars <= kBesideEach) return out;
+    std::vector<bool> out(bars, false);
     const std::size_t lines = (bars + kBarsALine - 1) / kBarsALine;
     const std::size_t a_line = (bars + lines - 1) / lines;
-    for (std::size_t b = 0; b < out.size(); ++b) out[b] = b % bars % a_line == 0;
+    for (std::size_t b = 0; b < out.size(); ++b) out[b] = b % a_line == 0;
     return out;
 }
 
@@ -54,8 +72,10 @@ std::vector<PartLine> PhrasePages::lines_of(const Phrase& phrase, const EtudeGro
     const std::vector<ScaleSpan> chords = chords_of_unit(ground, place.chords);
     std::vector<PartLine> out;
     for (const std::size_t part : written_) {
-        auto line = phrase_line(phrase, chords, ground, common_window(ranges, part));
+        const PitchRange window = common_window(ranges, part);
+        auto line = phrase_line(phrase, chords, ground, window);
         if (!line) return {};
+        arrive(*line, chords, ground, window);
         out.push_back({&parts_[part], *std::move(line)});
     }
     return out;
@@ -73,15 +93,17 @@ std::vector<PhrasePages::Candidate> PhrasePages::candidates(const Tune& tune, Un
                                                             const UnitPlace& place,
                                                             const EtudeGround& ground) const {
     const auto phrases = phrases_for(kind, request_.level, feel_of(tune, ground, request_));
-    std::vector<std::pair<std::tuple<int, bool, Position, std::uint64_t>, Candidate>> ranked;
+    std::vector<std::pair<std::tuple<int, bool, bool, Position, std::uint64_t>, Candidate>> ranked;
     std::mt19937_64 dice{request_.seed};
     for (const Phrase* phrase : phrases) {
         const std::uint64_t turn = dice();
         std::vector<PartLine> lines = lines_of(*phrase, ground, place);
         if (lines.empty()) continue;
+        const Outside outside = outside_of(lines.front().line, ground);
+        if (outside.has_long) continue;
         const Position from = lines.front().line.notes.front().at;
-        ranked.push_back(
-            {{ease(*phrase), used_.contains(phrase->id), from, turn}, {phrase, std::move(lines)}});
+        ranked.push_back({{ease(*phrase), used_.contains(phrase->id), outside.has_any, from, turn},
+                          {phrase, std::move(lines)}});
     }
     std::ranges::stable_sort(ranked, {}, [](const auto& entry) { return entry.first; });
     std::vector<Candidate> out;
@@ -91,17 +113,15 @@ std::vector<PhrasePages::Candidate> PhrasePages::candidates(const Tune& tune, Un
 }
 
 Etude PhrasePages::on_paper(const Tune& tune, const EtudeGround& ground, const Candidate& candidate) const {
-    const std::size_t bars = ground.bars.size() / 2;
     Etude out;
     out.id = candidate.phrase->id;
     out.title = "Phrase, level " + std::to_string(candidate.phrase->level);
     out.tune = name_of(tune.chart);
     for (const PartLine& part : candidate.lines) {
-        WrittenMusic music = line_on_paper(part.line, tune, ground, *part.part,
-                                           {prefer_, request_.level, starts_of_phrase(bars)});
-        music = with_empty_staves(music, bars);
-        music.texts.push_back({bars, 0, "your version", true});
-        out.music.push_back(std::move(music));
+        const WrittenMusic music =
+            line_on_paper(part.line, tune, ground, *part.part,
+                          {prefer_, request_.level, starts_of_phrase(ground.bars.size())});
+        out.music.push_back(with_own_version(music));
     }
     out.boxes = boxes_for(candidate.lines, tune, ground, request_.level, boxes_);
     say_whose_tempo(out);
@@ -109,8 +129,8 @@ Etude PhrasePages::on_paper(const Tune& tune, const EtudeGround& ground, const C
 }
 
 std::vector<Etude> PhrasePages::make(const Tune& tune, UnitKind kind, const UnitPlace& place,
-                                     std::size_t most) {
-    const EtudeGround ground = ground_for(tune, place);
+                                     std::pair<int, int> bars, std::size_t most) {
+    const EtudeGround ground = ground_for(tune, bars);
     std::vector<Etude> out;
     std::optional<int> known;
     for (const Candidate& candidate : candidates(tune, kind, place, ground)) {
@@ -123,10 +143,11 @@ std::vector<Etude> PhrasePages::make(const Tune& tune, UnitKind kind, const Unit
     return out;
 }
 
-std::optional<Etude> PhrasePages::again(const Tune& tune, const UnitPlace& place, const std::string& id) {
+std::optional<Etude> PhrasePages::again(const Tune& tune, const UnitPlace& place, std::pair<int, int> bars,
+                                        const std::string& id) {
     const auto phrase = std::ranges::find(phrases(), id, &Phrase::id);
     if (phrase == phrases().end()) return std::nullopt;
-    const EtudeGround ground = ground_for(tune, place);
+    const EtudeGround ground = ground_for(tune, bars);
     std::vector<PartLine> lines = lines_of(*phrase, ground, place);
     if (lines.empty()) return std::nullopt;
     return on_paper(tune, ground, {&*phrase, std::move(lines)});

@@ -6,6 +6,7 @@
 
 #include <set>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "line_on_paper.h"
@@ -24,9 +25,11 @@ class PhrasePages {
 
     // At most so many, each of another level, still without numbers; none where nothing suits. What the book
     // has already comes last, but in another key the first choice is what it had there.
+    // `bars`: written bars from 1, both ends in, which may go on behind the unit.
     [[nodiscard]] std::vector<Etude> make(const Tune& tune, UnitKind kind, const UnitPlace& place,
-                                          std::size_t most);
-    [[nodiscard]] std::optional<Etude> again(const Tune& tune, const UnitPlace& place, const std::string& id);
+                                          std::pair<int, int> bars, std::size_t most);
+    [[nodiscard]] std::optional<Etude> again(const Tune& tune, const UnitPlace& place,
+                                             std::pair<int, int> bars, const std::string& id);
 
   private:
     struct Candidate {

@@ -121,7 +121,7 @@ class UnitChapter {
             });
             if (twin == chosen_.end()) {
                 chosen_.push_back({unit});
-            } else {
+            } else if (twin->unit->kind != unit->kind) {
                 twin->also.push_back(unit);
             }
         }
@@ -162,7 +162,7 @@ class UnitChapter {
     [[nodiscard]] PlanTable table_of_plan() const {
         PlanTable out{options_.plan->title, {}};
         for (const UnitSitting& sitting : sittings_) {
-            PlanTable::Row row{*sitting.start, {}, {}, sitting.drills, sitting.boxes};
+            PlanTable::Row row{*sitting.start, {}, {}, sitting.drills, {}};
             for (const UnitSitting::OnUnit& on_unit : sitting.units)
                 row.units.push_back(pieces_.head_of(*chosen_[on_unit.unit].unit));
             for (const UnitSitting::OnNotes& on_notes : sitting.notes)
@@ -207,8 +207,7 @@ class UnitChapter {
             const int number = first_section(&UnitSitting::units, &UnitSitting::OnUnit::unit, i);
             std::vector<TuneOverview::Row>& rows = number > 0 ? out.units : others;
             rows.push_back({number, pieces_.head_of(*chosen_[i].unit)});
-            for (const PracticeUnit* unit : chosen_[i].also)
-                rows.push_back({number, pieces_.head_of(*unit)});
+            for (const PracticeUnit* unit : chosen_[i].also) rows.push_back({number, pieces_.head_of(*unit)});
         }
         std::ranges::move(others, std::back_inserter(out.units));
         for (const PracticeUnit* unit : left_out_) out.units.push_back({0, pieces_.head_of(*unit)});

@@ -1,5 +1,7 @@
 #include "unit_lines.h"
 
+#include "shedbook/notation/memory_page.h"
+
 #include <algorithm>
 
 #include "tune_chapter.h"
@@ -18,12 +20,17 @@ std::optional<Etude> UnitLines::make(const Tune& tune, const LineOfUnit& asked,
     request.level = std::min(request.level, asked.most_level);
     request.bars = bars;
     request.once = bars.has_value();
-    request.choruses = bars && bars->second - bars->first < kTwice ? 2 : 1;
+    const bool is_short = bars && bars->second - bars->first < kTwice;
+    request.choruses = is_short && !asked.has_own_version ? 2 : 1;
     EtudeMaker maker{ensemble_.parts, request, options_.prefer};
+    maker.read_at(options_.etude.level);
     std::optional<Etude> out = maker.make(tune, ensemble_.written, boxes_on_units(options_));
     const bool is_narrow = !out && !maker.fits_part(ensemble_.written.front());
     if (is_narrow && said_.insert(request.kind).second)
         say_missing(*find_etude_kind(request.kind), tune, diagnostics_);
+    if (out && asked.has_own_version) {
+        for (WrittenMusic& music : out->music) music = with_own_version(music);
+    }
     return out;
 }
 

@@ -18,6 +18,7 @@ namespace shedbook {
 struct LineOfUnit {
     std::string_view kind;
     int most_level = kHighestLevel;
+    bool has_own_version = false;  // as many bars again that are left empty
 };
 // Guide tones are first of all the notes themselves.
 inline constexpr LineOfUnit kPlainGuideTones{"guide-tones", 1};

@@ -20,6 +20,7 @@ constexpr std::array<LineOfUnit, 3> kLongOpening{{kPlainGuideTones, {"unbroken-s
 constexpr int kLongUnit = 5;  // bars
 constexpr std::array<LineOfUnit, 2> kShort{{kPlainGuideTones, {"unbroken-scale"}}};
 constexpr LineOfUnit kComposed{"composed"};
+constexpr LineOfUnit kComposedWithVersion{.kind = "composed", .has_own_version = true};
 constexpr std::size_t kPhrasesOfAnOpening = 2;
 
 bool is_long(const UnitPlace& place) {
@@ -64,7 +65,8 @@ UnitPieces::UnitPieces(const Tune& tune, const Ensemble& ensemble, const BookOpt
 // The id of the hardest of them; empty: there is none.
 std::string UnitPieces::add_phrases(Pile& pile, std::size_t most) {
     const UnitPlace& place = pile.unit().hardest_place();
-    std::vector<Etude> phrases = phrases_.make(tune_, pile.unit().kind, place, most);
+    std::vector<Etude> phrases =
+        phrases_.make(tune_, pile.unit().kind, place, bars_to_play(pile.unit()), most);
     std::string hardest = phrases.empty() ? "" : phrases.back().id;
     for (Etude& phrase : phrases) pile.take(std::move(phrase), place);
     return hardest;
@@ -75,10 +77,10 @@ std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
     const UnitPlace& first = unit.hardest_place();
     pile.lines(is_long(first) ? std::span<const LineOfUnit>{kLongOpening} : kOpening);
     const std::string hardest = add_phrases(pile, is_long(first) ? 1 : kPhrasesOfAnOpening);
-    pile.line(kComposed, first);
+    pile.line(hardest.empty() ? kComposedWithVersion : kComposed, first);
     for (const UnitPlace& place : other_keys(unit)) {
         pile.line(kPlainGuideTones, place);
-        std::optional<Etude> phrase = phrases_.again(tune_, place, hardest);
+        std::optional<Etude> phrase = phrases_.again(tune_, place, bars_of(unit.kind, place), hardest);
         if (!phrase) pile.line(kComposed, place);
         pile.take(std::move(phrase), place);
     }
@@ -88,7 +90,7 @@ std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
 std::vector<Etude> UnitPieces::few(const PracticeUnit& unit) {
     Pile pile{*this, unit};
     pile.lines(kShort);
-    if (add_phrases(pile, 1).empty()) pile.line(kComposed, unit.hardest_place());
+    if (add_phrases(pile, 1).empty()) pile.line(kComposedWithVersion, unit.hardest_place());
     return pile.finish();
 }
 
@@ -97,7 +99,7 @@ std::vector<Etude> UnitPieces::of_kinds(const PracticeUnit& unit, const std::vec
     for (const std::string& kind : kinds) {
         const UnitPlace& place = unit.hardest_place();
         if (kind == kPhrasesOfUnit) {
-            if (add_phrases(pile, kPhrasesOfAnOpening).empty()) pile.line(kComposed, place);
+            if (add_phrases(pile, kPhrasesOfAnOpening).empty()) pile.line(kComposedWithVersion, place);
         } else {
             pile.line(kind == kPlainGuideTones.kind ? kPlainGuideTones : LineOfUnit{kind}, place);
         }
@@ -128,7 +130,25 @@ bool UnitPieces::is_followed(int bar) const {
 UnitHead::Place UnitPieces::place_of(UnitKind kind, const UnitPlace& place) const {
     const int before = first_bar_number(tune_.chart) - 1;
     const auto [first, last] = bars_of(kind, place);
-    return {place.key, first + before, last + before};
+    UnitHead::Place out{place.key, first + before, last + before};
+    if (const auto skipped = skipped_between(first, last))
+        out.skips = std::pair{skipped->first + before, skipped->second + before};
+    return out;
+}
+
+// Bars of another ending that stand between two bars which are played one after the other.
+std::optional<std::pair<int, int>> UnitPieces::skipped_between(int first, int last) const {
+    const std::vector<PlayedBar>& bars = tune_.timeline.bars;
+    for (std::size_t end = 0; end < bars.size(); ++end) {
+        if (bars[end].bar + 1 != last) continue;
+        std::optional<std::pair<int, int>> out;
+        std::size_t at = end;
+        for (; at > 0 && bars[at].bar + 1 > first && bars[at - 1].bar < bars[at].bar; --at) {
+            if (bars[at - 1].bar + 1 < bars[at].bar) out = std::pair{bars[at - 1].bar + 2, bars[at].bar};
+        }
+        if (bars[at].bar + 1 == first) return out;
+    }
+    return std::nullopt;
 }
 
 UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {

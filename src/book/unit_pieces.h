@@ -1,6 +1,7 @@
 // The pieces on one practice unit of a tune: as a book by units has them, or those that a sitting asks for.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -38,6 +39,7 @@ class UnitPieces {
     [[nodiscard]] std::pair<int, int> bars_of(UnitKind kind, const UnitPlace& place) const;
     [[nodiscard]] bool is_followed(int bar) const;
     [[nodiscard]] UnitHead::Place place_of(UnitKind kind, const UnitPlace& place) const;
+    [[nodiscard]] std::optional<std::pair<int, int>> skipped_between(int first, int last) const;
     [[nodiscard]] std::string add_phrases(Pile& pile, std::size_t most);
 
     const Tune& tune_;

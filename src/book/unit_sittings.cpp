@@ -81,7 +81,6 @@ UnitSitting UnitSittingMaker::sitting_of(const Sitting& sitting, const std::vect
     UnitSitting out;
     out.start = SittingStart{sitting.title, sitting.subject, sitting.advice};
     out.memory = sitting.memory;
-    out.boxes = boxes_at(options.tempos, options.goal_tempo);
     add_units(out, sitting, chosen, options);
     add_notes(out, sitting, chosen, options);
     UnitLines lines{ensemble_, options, diagnostics_};

@@ -25,7 +25,6 @@ struct UnitSitting {
     };
     std::optional<SittingStart> start;  // nothing: the book has no plan
     Memory memory = Memory::None;
-    TempoBoxes boxes = {};
     std::vector<std::string> drills = {};  // titles, of what is done with scales
     std::vector<OnUnit> units = {};
     std::vector<OnNotes> notes = {};

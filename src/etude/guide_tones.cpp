@@ -79,6 +79,7 @@ class GuideLine : LineMaker {
     // A chorus more begins on the other guide tone of its first chord.
     void choose() {
         std::vector<LinePlace> places = lay_places();
+        if (is_plain() && ground_.choruses > 1) begin_on_third(places.front());
         chosen_ = cheapest(places);
         std::size_t last = 0;
         for (const std::size_t start : starts_of_choruses()) {
@@ -92,6 +93,21 @@ class GuideLine : LineMaker {
             chosen_ = cheapest(places);
             last = start;
         }
+    }
+
+    // The bare voices, third and seventh or sixth, that lie nearest each other.
+    [[nodiscard]] bool is_plain() const { return request_.level == 1; }
+    [[nodiscard]] static bool has_third(const LineSpan& span) {
+        return (span.facts.guide & thirds(span)) != 0;
+    }
+    static SoundSet thirds(const LineSpan& span) {
+        const int root = span.span->symbol ? span.span->symbol->root.semitone() : 0;
+        return sound(root + 3) | sound(root + 4);
+    }
+    void begin_on_third(LinePlace& place) const {
+        const LineSpan& span = slots_.spans[stretches_.front().span];
+        if (has_third(span))
+            std::erase_if(place.choices, [&](Pitch pitch) { return !holds(thirds(span), pitch.midi()); });
     }
 
     // The first stretches of all choruses but the first.
@@ -113,6 +129,7 @@ class GuideLine : LineMaker {
         for (const GuideStretch& stretch : stretches_) {
             const LineSpan& span = slots_.spans[stretch.span];
             SoundSet guides = span.facts.tell == 0 ? span.facts.tones : span.facts.tell;
+            if (is_plain() && has_third(span)) guides = span.facts.guide;
             if (stretch.is_last)
                 guides = (guides & span.facts.ends) != 0 ? guides & span.facts.ends : span.facts.ends;
             places.push_back({choices(guides, *span.span), 0, stretch.opens, false, stretch.fresh});
@@ -132,7 +149,7 @@ class GuideLine : LineMaker {
             // Again in the same chord: its other guide tone. A new phrase may begin elsewhere.
             if (!stretch.opens && by == 0) by = 4;
             if (stretch.begins_phrase) by /= 3;
-            return MoveCost{away + by + awkward(move, stretches_[move.place - 1].length) +
+            return MoveCost{away + by + (is_plain() ? 0 : awkward(move, stretches_[move.place - 1].length)) +
                             (move.by() > 0 && by <= 2 ? 0.1 : 0)};
         });
     }

@@ -243,4 +243,19 @@ std::optional<ConcertLine> phrase_line(const Phrase& phrase, std::span<const Sca
     return std::nullopt;
 }
 
+void arrive(ConcertLine& line, std::span<const ScaleSpan> chords, const EtudeGround& ground,
+            PitchRange range) {
+    if (chords.empty() || line.notes.empty()) return;
+    const Position end = chords.back().at + chords.back().length;
+    const Position passes = Position{} + ground.length * Rational{1, ground.choruses};
+    const auto goal = std::ranges::find(ground.spans, end, &ScaleSpan::at);
+    if (end >= passes || goal == ground.spans.end() || !goal->symbol) return;
+    const ChordFacts facts = facts_of(*goal->symbol);
+    std::vector<Pitch> rests = in_range(goal->chord, range);
+    std::erase_if(rests, [&](Pitch pitch) { return !holds(facts.ends, pitch.midi()); });
+    if (rests.empty()) return;
+    const Pitch note = nearest_to(rests, line.notes.back().pitch, -1);
+    add_long_note(line, ground, note, end, std::min(goal->length, passes - end));
+}
+
 }  // namespace shedbook

@@ -57,11 +57,12 @@ UnitFound two_five(const RowView& p, std::size_t i) {
         out.key = {away, is_half ? Mode::Minor : Mode::Major};
         return out;
     }
-    const bool is_minor = p.is(*goal, Family::Minor);
+    // A half-diminished goal begins what follows, in minor all the same.
+    const bool is_minor = p.is(*goal, Family::Minor) || p.is(*goal, Family::HalfDiminished);
     out.key = p.key_on(*goal, is_minor ? Mode::Minor : Mode::Major);
     const bool blues_goal = p.is_dominant(*goal) && p.context().is_blues &&
                             (p.is_home(*goal) || up(p.home(), p.at(*goal).root) == 5);
-    const bool arrives = p.is(*goal, Family::Major) || blues_goal || (is_minor && !p.begins_pair(*goal));
+    const bool arrives = p.is(*goal, Family::Major) || blues_goal || (p.is(*goal, Family::Minor) && !p.begins_pair(*goal));
     if (!arrives) return out;
     out.kind = is_minor ? UnitKind::MinorTwoFiveOne : UnitKind::MajorTwoFiveOne;
     out.last = *goal;

@@ -38,11 +38,22 @@ std::string in_words(const DrillRemark::Octave& octave) {
     return "octave " + std::to_string(octave.position + 1) + " of " + std::to_string(octave.positions);
 }
 
+}  // namespace
+
+std::vector<std::pair<int, int>> parts_of(const UnitHead::Place& place) {
+    if (!place.skips) return {{place.first_bar, place.last_bar}};
+    return {{place.first_bar, place.skips->first - 1}, {place.skips->second + 1, place.last_bar}};
+}
+
+namespace {
+
 // "in F, bars 3 to 6"
 std::string in_words(const UnitHead::Place& place) {
     if (place.last_bar == 0) return "in " + to_string(place.key);
     std::vector<int> bars;
-    for (int bar = place.first_bar; bar <= place.last_bar; ++bar) bars.push_back(bar);
+    for (const auto& [first, last] : parts_of(place)) {
+        for (int bar = first; bar <= last; ++bar) bars.push_back(bar);
+    }
     return "in " + to_string(place.key) + ", " + bars_in_words(bars);
 }
 

@@ -1,6 +1,7 @@
 #include "shedbook/notation/memory_page.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "steps.h"
 
@@ -103,6 +104,35 @@ WrittenMusic with_gaps(const WrittenMusic& music, std::size_t every) {
     const std::size_t pickup = !music.measures.empty() && music.measures.front().is_pickup ? 1 : 0;
     return with_bars(
         music, [&](std::size_t bar) { return bar < pickup || (bar - pickup) % every < (every + 1) / 2; });
+}
+
+WrittenMusic with_own_version(const WrittenMusic& music) {
+    constexpr std::size_t kBesideEach = 2;  // bars that have as many more beside them
+    const std::size_t bars = music.measures.size();
+    WrittenMusic out = music;
+    if (bars == 0) return out;
+    WrittenMusic empty = with_empty_staves(music, 0);
+    Meter meter = music.meter;
+    for (const Measure& measure : music.measures) meter = measure.meter.value_or(meter);
+    Measure& first = empty.measures.front();
+    first.new_system = bars > kBesideEach;
+    if (meter != music.meter) first.meter = music.meter;
+    if (music.clefs().back() != music.clef) first.clef = music.clef;
+    out.measures.back().right = Barline::Double;
+    for (Measure measure : empty.measures) {
+        measure.first_event += music.events.size();
+        measure.first_chord += music.chords.size();
+        out.measures.push_back(std::move(measure));
+    }
+    out.events.insert(out.events.end(), empty.events.begin(), empty.events.end());
+    out.chords.insert(out.chords.end(), empty.chords.begin(), empty.chords.end());
+    if (!music.fingerings.empty()) out.fingerings.resize(out.events.size());
+    for (WrittenMusic& staff : out.lower) {
+        staff = with_own_version(staff);
+        staff.texts.clear();
+    }
+    out.texts.push_back({bars, 0, "your version", true});
+    return out;
 }
 
 }  // namespace shedbook

@@ -82,7 +82,9 @@ struct Bracket {
 
 std::string label_in_form(const TuneOverview::Row& row, const UnitHead::Place& place) {
     const Key& own = row.unit.places.front().key;
-    return std::to_string(row.section) + (place.key == own ? "" : " in " + to_string(place.key.tonic));
+    return std::to_string(row.section) +
+           (place.key == own ? ""
+                             : " in " + to_string(place.key.tonic) + (is_minor(place.key.mode) ? "m" : ""));
 }
 
 std::vector<Bracket> brackets_of(const TuneOverview& overview, const FormLine& line) {
@@ -92,10 +94,12 @@ std::vector<Bracket> brackets_of(const TuneOverview& overview, const FormLine& l
     for (const TuneOverview::Row& row : overview.units) {
         if (row.section == 0) continue;
         for (const UnitHead::Place& place : row.unit.places) {
-            if (place.last_bar < first || place.first_bar > last) continue;
-            out.push_back({static_cast<double>(std::max(place.first_bar, first) - first),
-                           static_cast<double>(std::min(place.last_bar, last) - first + 1),
-                           place.first_bar >= first, place.last_bar <= last, label_in_form(row, place)});
+            for (const auto& [from, to] : parts_of(place)) {
+                if (to < first || from > last) continue;
+                out.push_back({static_cast<double>(std::max(from, first) - first),
+                               static_cast<double>(std::min(to, last) - first + 1), from >= first, to <= last,
+                               label_in_form(row, place)});
+            }
         }
     }
     std::ranges::stable_sort(out, {}, &Bracket::from);
@@ -218,8 +222,10 @@ std::string legend() {
 std::string places_markup(const UnitHead& unit) {
     constexpr std::size_t kMost = 20;
     const auto bars = [](const UnitHead::Place& place) {
-        return std::to_string(place.first_bar) +
-               (place.first_bar == place.last_bar ? "" : "\u2013" + std::to_string(place.last_bar));
+        std::vector<std::string> parts;
+        for (const auto& [first, last] : parts_of(place))
+            parts.push_back(std::to_string(first) + (first == last ? "" : "\u2013" + std::to_string(last)));
+        return join(parts, "+");
     };
     std::string others;
     std::size_t left = unit.places.size() - 1;

@@ -52,7 +52,8 @@ bool has_notes(const WrittenMusic& music, std::size_t measure) {
 }  // namespace
 
 TEST_CASE("three plans come with the program, each with sittings that can be used", "[book]") {
-    CHECK(plan_names() == std::vector<std::string>{"evening", "for-good", "chords-in-an-evening", "chords-for-good", "scale-a-week"});
+    CHECK(plan_names() == std::vector<std::string>{"evening", "for-good", "chords-in-an-evening",
+                                                   "chords-for-good", "scale-a-week"});
     for (const BookPlan& plan : book_plans()) {
         BookOptions options;
         options.plan = &plan;

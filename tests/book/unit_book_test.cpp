@@ -159,9 +159,9 @@ TEST_CASE("lines of a unit have its bars, once where the tune repeats them", "[b
 }
 
 TEST_CASE("two bars are played twice, a double bar between", "[book][units]") {
-    const Made made =
-        book_by_units(tune_of("Title: Two\nKey: C\nMeter: 4/4\n[A]\n| C6 | % | Fmaj7 | % |\n[B]\n| Cmaj7 A7 "
-                              "| Dm7 G7 | C6 | % |\n"));
+    const Made made = book_by_units(
+        tune_of("Title: Two\nKey: C\nMeter: 4/4\n[A]\n| C6 | % | Fmaj7 | % |\n[B]\n| Fmaj7 | Dm7 "
+                "G7 | C6 | Fmaj7 |\n"));
     const auto etudes = made.sink.all<Etude>();
     const auto twice = std::ranges::find_if(etudes, [](const Etude* etude) {
         return etude->number.piece > 0 && etude->music.front().measures.size() == 4 &&

@@ -60,7 +60,8 @@ TEST_CASE("a book is by units unless it is asked for what only one by chords can
 }
 
 TEST_CASE("a book by units says which options it has no use for", "[cli][units]") {
-    for (const char* option : {"--plan scale-a-week", "--drills thirds", "--bars 1-4", "--chords Dm7", "--all"}) {
+    for (const char* option :
+         {"--plan scale-a-week", "--drills thirds", "--bars 1-4", "--chords Dm7", "--all"}) {
         const Outcome outcome =
             run_program(std::string{"book x.tune --for alto-sax --by unit -o x.mxl "} + option);
         INFO(option);

@@ -317,6 +317,36 @@ TEST_CASE("a phrase is not put on chords that it was not written for", "[etude][
     }
 }
 
+TEST_CASE("a phrase whose last chord leads on comes to rest on the chord behind it", "[etude][phrases]") {
+    const EtudeGround ground =
+        ground_of_bars("Title: On\nKey: C\n| Dm7 | G7 | Cmaj7 |\n", {.bars = std::pair{1, 3}});
+    const std::vector<ScaleSpan> unit = chords_of_unit(ground, {0, 1});
+    const PitchRange range = test_ranges()[0].range;
+    int played = 0;
+    for (const Phrase* phrase : phrases_for(UnitKind::TwoFive, 6, PhraseFeel::Swing)) {
+        std::optional<ConcertLine> line = phrase_line(*phrase, unit, ground, range);
+        if (!line) continue;
+        ++played;
+        INFO(phrase->id);
+        const Pitch before = line->notes.back().pitch;
+        arrive(*line, unit, ground, range);
+        const LineNote& last = line->notes.back();
+        CHECK(last.at == Position{} + kWhole * Rational{2});
+        // C, E or G, the nearest.
+        CHECK((last.pitch.midi() % 12 == 0 || last.pitch.midi() % 12 == 4 || last.pitch.midi() % 12 == 7));
+        CHECK(std::abs(last.pitch.midi() - before.midi()) <= 2);
+        CHECK(range.holds(last.pitch));
+        // Where nothing stands behind it, it ends as it does.
+        std::optional<ConcertLine> alone =
+            phrase_line(*phrase, chords_of_unit(ground, {0, 1, 2}), ground, range);
+        if (!alone) continue;
+        const std::size_t notes = alone->notes.size();
+        arrive(*alone, chords_of_unit(ground, {0, 1, 2}), ground, range);
+        CHECK(alone->notes.size() == notes);
+    }
+    CHECK(played >= 2);
+}
+
 TEST_CASE("an altered chord gets its own degrees", "[etude][phrases]") {
     Diagnostics said;
     const Phrase mine = read(

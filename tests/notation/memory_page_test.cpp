@@ -39,6 +39,35 @@ TEST_CASE("a note that is tied out of the bars that are kept ends there", "[nota
     CHECK_FALSE(kept->tied_on);
 }
 
+TEST_CASE("bars for a version of one's own follow the music, empty, with its chords and meter",
+          "[notation]") {
+    ConcertLine line;
+    for (int i = 0; i < 7; ++i)
+        line.notes.push_back({*parse_pitch("G4"), Position{} + kQuarter * Rational{i}, kQuarter});
+    line.length = kQuarter * Rational{7};
+    NotateOptions options;
+    options.instrument = find_instrument("flute");
+    options.chords = {{Position{}, parse_chord_symbol("C")},
+                      {Position{kWhole.whole_notes}, parse_chord_symbol("F")}};
+    options.bars = {{kWhole, {}, false}, {kQuarter * Rational{3}, Meter{3, 4}, false}};
+    const WrittenMusic music = notate(line, options);
+    const WrittenMusic page = with_own_version(music);
+    REQUIRE(page.measures.size() == 4);
+    CHECK(page.measures[1].right == Barline::Double);
+    CHECK(page.measures[2].meter == Meter{});
+    CHECK(page.measures[3].meter == Meter{3, 4});
+    // Beside two bars, below three.
+    CHECK_FALSE(page.measures[2].new_system);
+    for (std::size_t m = 0; m < 4; ++m) {
+        CHECK(page.chords_of(page.measures[m]).size() == 1);
+        for (const Event& event : page.events_of(page.measures[m]))
+            CHECK(std::holds_alternative<Sounded>(event.what) == (m < 2));
+    }
+    CHECK(page.chords_of(page.measures[3]).front().symbol == parse_chord_symbol("F"));
+    REQUIRE(page.texts.size() == 1);
+    CHECK(page.texts.front().measure == 2);
+}
+
 TEST_CASE("a slur of which an end is not to be seen is none", "[notation]") {
     ConcertLine line;
     for (int i = 0; i < 6; ++i)

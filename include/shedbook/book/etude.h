@@ -34,6 +34,8 @@ class EtudeMaker {
     // bars asked for, or a range does not hold it.
     [[nodiscard]] std::optional<Etude> make(const Tune& tune, const std::vector<std::size_t>& which,
                                             const EtudeBoxes& boxes = {});
+    // Who reads the notes, where that is another level than the one of the lines.
+    void read_at(int level) { reading_level_ = level; }
     [[nodiscard]] const EtudeRequest& request() const { return request_; }
     [[nodiscard]] std::span<const BookPart> parts() const { return parts_; }
     // Whether the notes that a part has for it are enough for the kind.
@@ -58,6 +60,7 @@ class EtudeMaker {
     const EtudeKind* kind_;
     Prefer prefer_;
     bool ties_under_pushes_;
+    std::optional<int> reading_level_;
     std::vector<Composed> composed_;
 };
 

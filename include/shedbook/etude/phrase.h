@@ -80,5 +80,9 @@ struct Phrase {
 // chords as they are here (phrase_craft.h).
 [[nodiscard]] std::optional<ConcertLine> phrase_line(const Phrase& phrase, std::span<const ScaleSpan> chords,
                                                      const EtudeGround& ground, PitchRange range);
+// Where the ground goes on behind the unit, the phrase comes to rest there: on a note of the next chord, the
+// nearest one in the range.
+void arrive(ConcertLine& line, std::span<const ScaleSpan> chords, const EtudeGround& ground,
+            PitchRange range);
 
 }  // namespace shedbook

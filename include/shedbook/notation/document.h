@@ -123,6 +123,7 @@ struct UnitHead {
         Key key;            // as the first part reads it
         int first_bar = 1;  // written, both ends in; 0: of no tune
         int last_bar = 1;
+        std::optional<std::pair<int, int>> skips = {};  // bars of another ending between them
         friend bool operator==(const Place&, const Place&) = default;
     };
     std::string name;           // of its kind: "ii-V-I"

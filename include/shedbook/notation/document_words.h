@@ -35,6 +35,8 @@ struct PieceHeading {
 [[nodiscard]] PieceHeading heading_of(const Etude& etude);
 // "ii-V-I in F, bars 3 to 6", and what else there is to say of it.
 [[nodiscard]] std::string title_of(const UnitHead& unit);
+// First and last bars of what is played without a gap.
+[[nodiscard]] std::vector<std::pair<int, int>> parts_of(const UnitHead::Place& place);
 // "32 bars, A A B A"
 [[nodiscard]] std::string form_in_words(const TuneOverview& overview);
 // "ii-V-I in D major, G major and A major"; where that is longer than `most` characters, "ii-V-I in D major

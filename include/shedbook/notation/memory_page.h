@@ -17,4 +17,8 @@ namespace shedbook {
 // is to be found by ear.
 [[nodiscard]] WrittenMusic with_gaps(const WrittenMusic& music, std::size_t every);
 
+// The music, a double bar, and as many bars again without notes, headed "your version": beside it where it is
+// short, else on a new line.
+[[nodiscard]] WrittenMusic with_own_version(const WrittenMusic& music);
+
 }  // namespace shedbook
