@@ -20,12 +20,6 @@ EtudeGround ground_for(const Tune& tune, const UnitPlace& place) {
                      {.bars = std::pair{place.first_bar, place.last_bar}, .choruses = 2, .once = true});
 }
 
-PhraseFeel feel_of(const Tune& tune, const EtudeGround& ground, const EtudeRequest& request) {
-    const EtudeStyle style = request.style.value_or(style_of(tune.chart.feel, ground));
-    const bool is_straight = request.feel == EtudeFeel::Straight || style == EtudeStyle::Latin;
-    return is_straight ? PhraseFeel::Straight : PhraseFeel::Swing;
-}
-
 // About as many bars on each line, and a new line for the empty ones.
 std::vector<bool> starts_of_phrase(std::size_t bars) {
     std::vector<bool> out(2 * bars, false);
@@ -37,6 +31,12 @@ std::vector<bool> starts_of_phrase(std::size_t bars) {
 }
 
 }  // namespace
+
+PhraseFeel feel_of(const Tune& tune, const EtudeGround& ground, const EtudeRequest& request) {
+    const EtudeStyle style = request.style.value_or(style_of(tune.chart.feel, ground));
+    const bool is_straight = request.feel == EtudeFeel::Straight || style == EtudeStyle::Latin;
+    return is_straight ? PhraseFeel::Straight : PhraseFeel::Swing;
+}
 
 PhrasePages::PhrasePages(std::span<const BookPart> parts, std::vector<std::size_t> written,
                          const EtudeRequest& request, Prefer prefer, EtudeBoxes boxes)
