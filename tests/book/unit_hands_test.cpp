@@ -3,9 +3,11 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <filesystem>
+#include <set>
 #include <string>
 
 #include "recording_sink.h"
+#include "shedbook/band/accompaniment.h"
 #include "shedbook/io/files.h"
 #include "shedbook/notation/notate.h"
 
@@ -145,11 +147,82 @@ TEST_CASE("a walking line stays in the range that is asked for, and is left out 
     CHECK(hand_lines(tune, "double-bass", "bass-line", "G3-A4").empty());
 }
 
+TEST_CASE("voicings have third and seventh of each chord where it comes, and again in each bar it goes on",
+          "[book][hands]") {
+    int chords = 0;
+    for (const char* instrument : {"piano", "piano-both-hands", "accordion"}) {
+        for (const Tune& tune : all_samples()) {
+            for (const Etude& etude : hand_lines(tune, instrument, "voicings")) {
+                INFO(tune.chart.name() << " for " << instrument);
+                const WrittenMusic& music = etude.music.front();
+                std::optional<ChordSymbol> symbol;
+                for (const Measure& measure : music.measures) {
+                    std::set<Ticks> places{0};
+                    for (const ChordMark& mark : music.chords_of(measure)) places.insert(mark.at);
+                    for (const Ticks at : places) {
+                        for (const ChordMark& mark : music.chords_of(measure)) {
+                            if (mark.at <= at) symbol = mark.symbol;
+                        }
+                        const Sounded* note = struck_at(music, measure, at);
+                        if (!symbol || note == nullptr) continue;
+                        std::set<int> sounds_of_chord{note->pitch.on_paper().name().semitone()};
+                        for (const ChordNote& other : music.notes_below(*note))
+                            sounds_of_chord.insert(other.pitch.on_paper().name().semitone());
+                        const std::vector<int> tones = comping_tones(*symbol);
+                        INFO(to_string(*symbol));
+                        CHECK(sounds_of_chord.contains(tones[0]));
+                        CHECK(sounds_of_chord.contains(tones[1]));
+                        ++chords;
+                    }
+                }
+            }
+        }
+    }
+    CHECK(chords > 300);
+}
+
+TEST_CASE("with a staff for each hand the left one has root and a guide tone under the voicing",
+          "[book][hands]") {
+    const std::vector<Etude> lines = hand_lines(tune_of(kCadence), "piano-both-hands", "voicings");
+    REQUIRE_FALSE(lines.empty());
+    const WrittenMusic& music = lines.front().music.front();
+    REQUIRE(music.lower.size() == 1);
+    const WrittenMusic& left = music.lower.front();
+    REQUIRE(left.measures.size() == music.measures.size());
+    for (std::size_t m = 0; m < 3; ++m) {
+        const Sounded* shell = struck_at(left, left.measures[m], 0);
+        REQUIRE(shell != nullptr);
+        REQUIRE(shell->below_count == 1);
+        const std::vector<std::string> roots{"Eb", "Ab", "Db"};
+        CHECK(to_string(left.notes_below(*shell).front().pitch.on_paper().name()) == roots[m]);
+    }
+}
+
+TEST_CASE("a second chorus of voicings begins in another position", "[book][hands]") {
+    int twice = 0;
+    for (const Tune& tune : all_samples()) {
+        for (const Etude& etude : hand_lines(tune, "piano", "voicings")) {
+            const WrittenMusic& music = etude.music.front();
+            const std::size_t half = music.measures.size() / 2;
+            if (music.measures.front().number != music.measures[half].number) continue;
+            const Sounded* first = struck_at(music, music.measures.front(), 0);
+            const Sounded* second = struck_at(music, music.measures[half], 0);
+            if (first == nullptr || second == nullptr) continue;
+            ++twice;
+            INFO(tune.chart.name() << ", bar " << *music.measures.front().number);
+            CHECK(music.notes_below(*first).back().pitch.on_paper().name() !=
+                  music.notes_below(*second).back().pitch.on_paper().name());
+        }
+    }
+    CHECK(twice > 5);
+}
+
 TEST_CASE("who plays no harmony has no line more", "[book][hands]") {
     const Tune tune = tune_of(kCadence);
     for (const char* instrument : {"alto-sax", "tuba", "cello"}) {
         INFO(instrument);
         CHECK(hand_lines(tune, instrument, "bass-line").empty());
+        CHECK(hand_lines(tune, instrument, "voicings").empty());
     }
 }
 

@@ -18,10 +18,10 @@
 namespace shedbook {
 
 // What is made for the hands of an instrument of harmony on the hard units of a book.
-enum class HandLine { None, Walking };
+enum class HandLine { None, Walking, Voicings };
 template <>
-inline constexpr Worded<HandLine> kWords<HandLine>[] = {{HandLine::None, "none"},
-                                                        {HandLine::Walking, "walking"}};
+inline constexpr Worded<HandLine> kWords<HandLine>[] = {
+    {HandLine::None, "none"}, {HandLine::Walking, "walking"}, {HandLine::Voicings, "voicings"}};
 
 // A row of templates/speeds.toml.
 struct Speeds {
