@@ -68,6 +68,18 @@ std::vector<ChordStroke> chord_strokes(const EtudeGround& ground) {
     return out;
 }
 
+std::vector<ChordSymbol> symbols_of(const std::vector<ChordStroke>& strokes) {
+    std::vector<ChordSymbol> out;
+    for (const ChordStroke& stroke : strokes) out.push_back(*stroke.span->symbol);
+    return out;
+}
+
+std::size_t strokes_of_first_chorus(const std::vector<ChordStroke>& strokes, const EtudeGround& ground) {
+    const Position second = Position{} + ground.length * Rational{1, ground.choruses};
+    return static_cast<std::size_t>(
+        std::ranges::count_if(strokes, [&](const ChordStroke& stroke) { return stroke.at < second; }));
+}
+
 void add_chord_to(ConcertLine& line, const std::vector<int>& keys, const ChordStroke& stroke) {
     const auto spelled = [&](int key) {
         const auto name = scale_name(*stroke.span, key);
@@ -87,13 +99,9 @@ std::optional<HandVoicings> hand_voicings(const EtudeGround& ground, const Instr
     const auto hand = right_hand_in(instrument, range);
     const std::vector<ChordStroke> strokes = chord_strokes(ground);
     if (!hand || strokes.empty()) return std::nullopt;
-    std::vector<ChordSymbol> symbols;
-    for (const ChordStroke& stroke : strokes) symbols.push_back(*stroke.span->symbol);
-    const Position second = Position{} + ground.length * Rational{1, ground.choruses};
-    const auto first_chorus =
-        std::ranges::count_if(strokes, [&](const ChordStroke& stroke) { return stroke.at < second; });
+    const std::vector<ChordSymbol> symbols = symbols_of(strokes);
     HandVoicings out;
-    out.right = line_of_chords(in_two_positions(symbols, static_cast<std::size_t>(first_chorus), *hand),
+    out.right = line_of_chords(in_two_positions(symbols, strokes_of_first_chorus(strokes, ground), *hand),
                                strokes, ground.length);
     if (instrument.left_hand) out.left = line_of_chords(shells(symbols, kLeftHand), strokes, ground.length);
     return out;

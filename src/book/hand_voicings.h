@@ -16,6 +16,10 @@ struct ChordStroke {
     Duration length;
 };
 [[nodiscard]] std::vector<ChordStroke> chord_strokes(const EtudeGround& ground);
+[[nodiscard]] std::vector<ChordSymbol> symbols_of(const std::vector<ChordStroke>& strokes);
+// How many of them come before the second time through.
+[[nodiscard]] std::size_t strokes_of_first_chorus(const std::vector<ChordStroke>& strokes,
+                                                  const EtudeGround& ground);
 
 // Key numbers, rising, as one note of a line and those below it, spelled by scale and chord of their place.
 void add_chord_to(ConcertLine& line, const std::vector<int>& keys, const ChordStroke& stroke);

@@ -2,6 +2,7 @@
 
 #include <array>
 
+#include "hand_shapes.h"
 #include "hand_voicings.h"
 #include "line_on_paper.h"
 #include "phrase_pages.h"
@@ -17,6 +18,7 @@ struct HandMusic {
     std::string title;
     std::optional<ConcertLine> line;
     std::optional<ConcertLine> left = {};  // hand, on a staff of its own
+    std::vector<std::string> frets = {};   // under each chord; none: no row of them
 };
 
 HandMusic walking(const Tune& tune, const EtudeGround& ground, const BookPart& part,
@@ -38,8 +40,17 @@ HandMusic voiced(const Tune&, const EtudeGround& ground, const BookPart& part, c
     return out;
 }
 
+HandMusic fretted(const Tune&, const EtudeGround& ground, const BookPart& part, const EtudeRequest&) {
+    HandMusic out{"comping-shapes", "Comping shapes, frets from the lowest string up", {}};
+    if (auto made = hand_shapes(ground, part)) {
+        out.line = std::move(made->line);
+        out.frets = std::move(made->frets);
+    }
+    return out;
+}
+
 using HandMaker = HandMusic (*)(const Tune&, const EtudeGround&, const BookPart&, const EtudeRequest&);
-constexpr std::array<HandMaker, 3> kHandMakers{nullptr, walking, voiced};
+constexpr std::array<HandMaker, 4> kHandMakers{nullptr, walking, voiced, fretted};
 static_assert(has_a_row_each<HandLine>(kHandMakers));
 
 }  // namespace
@@ -61,6 +72,7 @@ std::optional<Etude> UnitHands::make(const Tune& tune, std::pair<int, int> bars)
     out.music.push_back(
         line_on_paper(*made.line, tune, ground, part,
                       {options_.prefer, request.level, {}, true, made.left ? &*made.left : nullptr}));
+    if (!made.frets.empty()) add_shape_frets(out.music.front(), made.frets);
     out.boxes = boxes_for({{&part, *made.line}}, tune, ground, request.level, boxes_on_units(options_));
     say_whose_tempo(out);
     return out;

@@ -8,6 +8,7 @@
 
 #include "recording_sink.h"
 #include "shedbook/band/accompaniment.h"
+#include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
 #include "shedbook/notation/notate.h"
 
@@ -21,7 +22,8 @@ std::vector<Etude> hand_lines(const Tune& tune, const char* instrument, const st
     RecordingSink sink;
     Diagnostics diagnostics;
     const Instrument* played = find_instrument(instrument);
-    const std::vector<BookPart> parts{{.instrument = played, .range = *parse_range(range, *played)}};
+    const std::vector<BookPart> parts{
+        {.instrument = played, .range = *parse_range(range, *played), .frets = parse_frets(range)}};
     BookOptions options;
     options.by = BookBy::Unit;
     assemble_book({tune}, parts, 0, options, sink, diagnostics);
@@ -65,6 +67,19 @@ std::vector<int> keys_of(const WrittenMusic& music, std::size_t from, std::size_
 
 int bass_of_symbol(const ChordSymbol& symbol) {
     return symbol.bass.value_or(symbol.root).semitone();
+}
+
+// "x 3 2 3 4 x" as keys, given the open strings.
+std::vector<int> keys_of_frets(const std::string& text, const Instrument& instrument) {
+    std::vector<int> out;
+    std::size_t string = 0;
+    for (const std::string_view word : split(text, ' ')) {
+        const int open =
+            (instrument.strings.at(string++).on_paper() + to_sounding(instrument.transposition)).midi();
+        if (word != "x") out.push_back(open + std::stoi(std::string{word}));
+    }
+    std::ranges::sort(out);
+    return out;
 }
 
 }  // namespace
@@ -217,12 +232,48 @@ TEST_CASE("a second chorus of voicings begins in another position", "[book][hand
     CHECK(twice > 5);
 }
 
+TEST_CASE("the frets under a shape are those of its notes, one for each string", "[book][hands]") {
+    for (const char* name : {"guitar", "tenor-banjo", "ukulele"}) {
+        INFO(name);
+        const Instrument& instrument = *find_instrument(name);
+        const std::vector<Etude> lines = hand_lines(tune_of(kCadence), name, "comping-shapes");
+        REQUIRE_FALSE(lines.empty());
+        const WrittenMusic& music = lines.front().music.front();
+        int shapes = 0;
+        for (std::size_t e = 0; e < music.events.size(); ++e) {
+            const auto* note = std::get_if<Sounded>(&music.events[e].what);
+            if (note == nullptr || note->tied_from_before) continue;
+            std::vector<int> keys{sounding(music, note->pitch).midi()};
+            for (const ChordNote& other : music.notes_below(*note))
+                keys.push_back(sounding(music, other.pitch).midi());
+            std::ranges::sort(keys);
+            CHECK(keys_of_frets(music.fingerings.at(e).text, instrument) == keys);
+            ++shapes;
+        }
+        CHECK(shapes >= 3);
+    }
+}
+
+TEST_CASE("shapes stay in the part of the neck that is asked for", "[book][hands]") {
+    const std::vector<Etude> lines = hand_lines(tune_of(kCadence), "guitar", "comping-shapes", "frets 5-9");
+    REQUIRE_FALSE(lines.empty());
+    const WrittenMusic& music = lines.front().music.front();
+    for (const NoteFingering& fingering : music.fingerings) {
+        for (const std::string_view word : split(fingering.text, ' ')) {
+            if (word.empty() || word == "x") continue;
+            CHECK(std::stoi(std::string{word}) >= 5);
+            CHECK(std::stoi(std::string{word}) <= 9);
+        }
+    }
+}
+
 TEST_CASE("who plays no harmony has no line more", "[book][hands]") {
     const Tune tune = tune_of(kCadence);
     for (const char* instrument : {"alto-sax", "tuba", "cello"}) {
         INFO(instrument);
         CHECK(hand_lines(tune, instrument, "bass-line").empty());
         CHECK(hand_lines(tune, instrument, "voicings").empty());
+        CHECK(hand_lines(tune, instrument, "comping-shapes").empty());
     }
 }
 

@@ -18,10 +18,12 @@
 namespace shedbook {
 
 // What is made for the hands of an instrument of harmony on the hard units of a book.
-enum class HandLine { None, Walking, Voicings };
+enum class HandLine { None, Walking, Voicings, Shapes };
 template <>
-inline constexpr Worded<HandLine> kWords<HandLine>[] = {
-    {HandLine::None, "none"}, {HandLine::Walking, "walking"}, {HandLine::Voicings, "voicings"}};
+inline constexpr Worded<HandLine> kWords<HandLine>[] = {{HandLine::None, "none"},
+                                                        {HandLine::Walking, "walking"},
+                                                        {HandLine::Voicings, "voicings"},
+                                                        {HandLine::Shapes, "shapes"}};
 
 // A row of templates/speeds.toml.
 struct Speeds {
