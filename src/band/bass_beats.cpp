@@ -80,8 +80,8 @@ std::array<BassTone, 12> tones_over(std::span<const BandChord> chords, std::size
 
 class Beats {
   public:
-    Beats(std::span<const BandChord> chords, std::span<const BandBar> bars, BassFeel feel)
-        : chords_{chords}, bars_{bars}, feel_{feel} {}
+    Beats(std::span<const BandChord> chords, std::span<const BandBar> bars, BassFeel feel, KeySpan within)
+        : chords_{chords}, bars_{bars}, feel_{feel}, within_{within} {}
 
     std::vector<BassBeat> make() {
         for (const BandBar& bar : bars_) add_bar(bar);
@@ -119,7 +119,7 @@ class Beats {
         beat.starts_bar = starts_bar;
         beat.is_strong = is_strong;
         beat.tones = tones_;
-        for (int key = kBassLowest; key <= kBassHighest; ++key) {
+        for (int key = within_.low; key <= within_.high; ++key) {
             if (beat.is_change && beat.tone(key) != BassTone::Bass) continue;
             if (starts_bar && beat.is_outside(key)) continue;
             beat.keys.push_back(key);
@@ -169,6 +169,7 @@ class Beats {
     std::span<const BandChord> chords_;
     std::span<const BandBar> bars_;
     BassFeel feel_;
+    KeySpan within_;
     std::vector<BassBeat> out_;
     std::vector<std::size_t> chord_of_;
     std::array<BassTone, 12> tones_{};
@@ -180,8 +181,8 @@ class Beats {
 }  // namespace
 
 std::vector<BassBeat> bass_beats(std::span<const BandChord> chords, std::span<const BandBar> bars,
-                                 BassFeel feel) {
-    return Beats{chords, bars, feel}.make();
+                                 BassFeel feel, KeySpan within) {
+    return Beats{chords, bars, feel, within}.make();
 }
 
 }  // namespace shedbook

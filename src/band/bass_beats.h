@@ -28,6 +28,6 @@ struct BassBeat {
 };
 
 [[nodiscard]] std::vector<BassBeat> bass_beats(std::span<const BandChord> chords,
-                                               std::span<const BandBar> bars, BassFeel feel);
+                                               std::span<const BandBar> bars, BassFeel feel, KeySpan within);
 
 }  // namespace shedbook

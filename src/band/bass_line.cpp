@@ -234,8 +234,9 @@ class BassLine {
 }  // namespace
 
 std::vector<BandNote> bass_line(std::span<const BandChord> chords, std::span<const BandBar> bars,
-                                BassFeel feel, unsigned seed) {
-    const std::vector<BassBeat> beats = bass_beats(chords, bars, feel);
+                                BassFeel feel, unsigned seed, KeySpan within) {
+    assert(within.low >= kBassLowest && within.high <= kBassHighest && within.high - within.low >= 12);
+    const std::vector<BassBeat> beats = bass_beats(chords, bars, feel, within);
     if (beats.empty()) return {};
     const std::vector<int> keys = BassLine{beats, feel, seed}.keys();
     std::vector<BandNote> out;

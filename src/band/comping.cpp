@@ -71,48 +71,15 @@ class Rhythm {
     std::size_t chord_ = 0;
 };
 
-// The cheapest row of voicings, by dynamic programming; `tones` is how many each chord has.
-std::vector<Voicing> lead_voices(const std::vector<std::vector<Voicing>>& choices,
-                                 const std::vector<std::size_t>& tones) {
-    std::vector<std::vector<int>> cost(choices.size());
-    std::vector<std::vector<std::size_t>> from(choices.size());
-    for (std::size_t i = 0; i < choices.size(); ++i) {
-        for (const Voicing& voicing : choices[i]) {
-            int best = 0;
-            std::size_t best_from = 0;
-            for (std::size_t k = 0; i > 0 && k < choices[i - 1].size(); ++k) {
-                const int sum = cost[i - 1][k] + movement_cost(choices[i - 1][k], voicing);
-                if (k > 0 && sum >= best) continue;
-                best = sum;
-                best_from = k;
-            }
-            cost[i].push_back(best + placement_cost(voicing, tones[i]));
-            from[i].push_back(best_from);
-        }
-    }
-    std::vector<Voicing> out(choices.size());
-    std::size_t at = 0;
-    for (std::size_t i = choices.size(); i-- > 0;) {
-        if (i + 1 == choices.size())
-            at = static_cast<std::size_t>(std::ranges::min_element(cost[i]) - cost[i].begin());
-        out[i] = choices[i][at];
-        at = from[i][at];
-    }
-    return out;
-}
-
 }  // namespace
 
 std::vector<BandNote> comping(std::span<const BandChord> chords, std::span<const BandBar> bars) {
     const std::vector<Hit> hits = Rhythm{chords, bars}.make();
-    std::vector<std::vector<Voicing>> choices;
-    std::vector<std::size_t> sizes;
-    for (const Hit& hit : hits) {
-        const std::vector<int> tones = comping_tones(*chords[hit.chord].symbol);
-        sizes.push_back(tones.size());
-        choices.push_back(voicings(tones));
-    }
-    const std::vector<Voicing> played = lead_voices(choices, sizes);
+    std::vector<std::vector<Placed>> choices;
+    for (const Hit& hit : hits)
+        choices.push_back(
+            placed_voicings(comping_tones(*chords[hit.chord].symbol), {kCompingLowest, kCompingHighest}));
+    const std::vector<Voicing> played = lead_voices(choices);
     std::vector<BandNote> out;
     for (std::size_t i = 0; i < hits.size(); ++i) {
         for (const int key : played[i]) out.push_back({hits[i].at, hits[i].length, key});

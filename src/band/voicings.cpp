@@ -5,8 +5,7 @@
 #include <cstdlib>
 #include <limits>
 #include <optional>
-
-#include "shedbook/band/accompaniment.h"
+#include <utility>
 
 namespace shedbook {
 namespace {
@@ -53,17 +52,18 @@ Parts parts_of(const ChordSymbol& symbol) {
     return out;
 }
 
-void place(const std::vector<int>& pitch_classes, Voicing& so_far, std::vector<Voicing>& out) {
+void place(const std::vector<int>& pitch_classes, KeySpan within, Voicing& so_far,
+           std::vector<Voicing>& out) {
     if (so_far.size() == pitch_classes.size()) {
         Voicing voicing = so_far;
         std::ranges::sort(voicing);
         out.push_back(std::move(voicing));
         return;
     }
-    for (int key = kCompingLowest; key <= kCompingHighest; ++key) {
+    for (int key = within.low; key <= within.high; ++key) {
         if (key % 12 != pitch_classes[so_far.size()]) continue;
         so_far.push_back(key);
-        place(pitch_classes, so_far, out);
+        place(pitch_classes, within, so_far, out);
         so_far.pop_back();
     }
 }
@@ -107,18 +107,18 @@ std::vector<int> comping_tones(const ChordSymbol& symbol) {
     return out;
 }
 
-std::vector<Voicing> voicings(const std::vector<int>& pitch_classes) {
+std::vector<Voicing> voicings(const std::vector<int>& pitch_classes, KeySpan within) {
     std::vector<Voicing> out;
     Voicing so_far;
-    place(pitch_classes, so_far, out);
+    place(pitch_classes, within, so_far, out);
     if (pitch_classes.size() == kMostVoices) {
         const std::vector<int> fewer(pitch_classes.begin(), pitch_classes.end() - 1);
-        place(fewer, so_far, out);
+        place(fewer, within, so_far, out);
     }
     return out;
 }
 
-int placement_cost(const Voicing& voicing, std::size_t tones) {
+int placement_cost(const Voicing& voicing, std::size_t tones, KeySpan within) {
     if (voicing.empty()) return 0;
     int cost = voicing.size() < tones ? 14 : 0;
     int sum = 0;
@@ -132,9 +132,9 @@ int placement_cost(const Voicing& voicing, std::size_t tones) {
         if (gap == 2 && i == 1) cost += 4;
         if (gap > 8) cost += 8 * (gap - 8);
     }
-    constexpr int kMiddle = 59;
+    const int middle = (within.low + within.high) / 2;
     const int mean = sum * 10 / static_cast<int>(voicing.size());
-    return cost + std::max(0, std::abs(mean - 10 * kMiddle) - 20) / 2;
+    return cost + std::max(0, std::abs(mean - 10 * middle) - 20) / 2;
 }
 
 int movement_cost(const Voicing& from, const Voicing& to) {
@@ -142,6 +142,49 @@ int movement_cost(const Voicing& from, const Voicing& to) {
     const Voicing& many = from.size() <= to.size() ? to : from;
     if (few.empty()) return 0;
     return 10 * least_sum(few, many, 0, 0) / static_cast<int>(few.size());
+}
+
+std::vector<Placed> placed_voicings(const std::vector<int>& pitch_classes, KeySpan within) {
+    std::vector<Placed> out;
+    for (Voicing& voicing : voicings(pitch_classes, within)) {
+        const int cost = placement_cost(voicing, pitch_classes.size(), within);
+        out.push_back({std::move(voicing), cost});
+    }
+    return out;
+}
+
+// By dynamic programming.
+std::vector<std::size_t> cheapest_row(const std::vector<std::vector<Placed>>& choices) {
+    std::vector<std::vector<int>> cost(choices.size());
+    std::vector<std::vector<std::size_t>> from(choices.size());
+    for (std::size_t i = 0; i < choices.size(); ++i) {
+        for (const Placed& placed : choices[i]) {
+            int best = 0;
+            std::size_t best_from = 0;
+            for (std::size_t k = 0; i > 0 && k < choices[i - 1].size(); ++k) {
+                const int sum = cost[i - 1][k] + movement_cost(choices[i - 1][k].voicing, placed.voicing);
+                if (k > 0 && sum >= best) continue;
+                best = sum;
+                best_from = k;
+            }
+            cost[i].push_back(best + placed.cost);
+            from[i].push_back(best_from);
+        }
+    }
+    std::vector<std::size_t> out(choices.size());
+    for (std::size_t i = choices.size(); i-- > 0;) {
+        const bool is_last = i + 1 == choices.size();
+        out[i] = is_last ? static_cast<std::size_t>(std::ranges::min_element(cost[i]) - cost[i].begin())
+                         : from[i + 1][out[i + 1]];
+    }
+    return out;
+}
+
+std::vector<Voicing> lead_voices(const std::vector<std::vector<Placed>>& choices) {
+    const std::vector<std::size_t> row = cheapest_row(choices);
+    std::vector<Voicing> out;
+    for (std::size_t i = 0; i < row.size(); ++i) out.push_back(choices[i][row[i]].voicing);
+    return out;
 }
 
 }  // namespace shedbook

@@ -37,6 +37,10 @@ void add_left_hand(WrittenMusic& music, const ConcertLine& line, const NotateOpt
     ConcertLine left = left_hand_of(line, notation.instrument->hands_apart, ladder);
     left.texts.clear();
     left.breaths.clear();
+    add_lower_staff(music, left, notation);
+}
+
+void add_lower_staff(WrittenMusic& music, const ConcertLine& left, const NotateOptions& notation) {
     Instrument lower = *notation.instrument;
     // As the right hand reads what lies high.
     if (lower.left_hand != lower.clef) lower.high_clef = lower.clef;

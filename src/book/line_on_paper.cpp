@@ -78,7 +78,11 @@ WrittenMusic line_on_paper(const ConcertLine& line, const Tune& tune, const Etud
     const NamesOf names = frame.level <= kLastLevelWithKeyNames ? NamesOf::Key : NamesOf::Scale;
     notation.scales = scales_in_part(ground, *part.instrument, notation.key, frame.prefer, names);
     WrittenMusic music = notate(line, notation);
-    add_left_hand(music, line, notation, nullptr);
+    if (frame.left != nullptr) {
+        add_lower_staff(music, *frame.left, notation);
+    } else {
+        add_left_hand(music, line, notation, nullptr);
+    }
     music.shows_bar_numbers = true;
     music.feel = tune.chart.feel;
     for (std::size_t b = 0; b < ground.bars.size() && b < music.measures.size(); ++b)

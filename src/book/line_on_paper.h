@@ -16,6 +16,8 @@ struct LineFrame {
     int level = 4;                  // who begins reads the names of the key
     std::vector<bool> starts = {};  // the bars that begin lines; none: four bars a line
     bool ties_under_pushes = true;  // as NotateOptions has it
+    // What the left hand plays where it has a staff; null: the same below (left_hand.h).
+    const ConcertLine* left = nullptr;
 };
 [[nodiscard]] WrittenMusic line_on_paper(const ConcertLine& line, const Tune& tune, const EtudeGround& ground,
                                          const BookPart& part, const LineFrame& frame);

@@ -39,12 +39,6 @@ Outside outside_of(const ConcertLine& line, const EtudeGround& ground) {
     return out;
 }
 
-PhraseFeel feel_of(const Tune& tune, const EtudeGround& ground, const EtudeRequest& request) {
-    const EtudeStyle style = request.style.value_or(style_of(tune.chart.feel, ground));
-    const bool is_straight = request.feel == EtudeFeel::Straight || style == EtudeStyle::Latin;
-    return is_straight ? PhraseFeel::Straight : PhraseFeel::Swing;
-}
-
 // About as many bars on each line.
 std::vector<bool> starts_of_phrase(std::size_t bars) {
     std::vector<bool> out(bars, false);
@@ -55,6 +49,12 @@ std::vector<bool> starts_of_phrase(std::size_t bars) {
 }
 
 }  // namespace
+
+PhraseFeel feel_of(const Tune& tune, const EtudeGround& ground, const EtudeRequest& request) {
+    const EtudeStyle style = request.style.value_or(style_of(tune.chart.feel, ground));
+    const bool is_straight = request.feel == EtudeFeel::Straight || style == EtudeStyle::Latin;
+    return is_straight ? PhraseFeel::Straight : PhraseFeel::Swing;
+}
 
 PhrasePages::PhrasePages(std::span<const BookPart> parts, std::vector<std::size_t> written,
                          const EtudeRequest& request, Prefer prefer, EtudeBoxes boxes)

@@ -17,6 +17,9 @@
 
 namespace shedbook {
 
+// Of the tune, if the request does not say it.
+[[nodiscard]] PhraseFeel feel_of(const Tune& tune, const EtudeGround& ground, const EtudeRequest& request);
+
 class PhrasePages {
   public:
     // For parts[written], which play together; up to the request's level, another choice for another seed.

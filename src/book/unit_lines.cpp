@@ -12,16 +12,19 @@ EtudeBoxes boxes_on_units(const BookOptions& options) {
     return {options.tempos, options.goal_tempo, true, options.speed_level};
 }
 
+int times_through(std::pair<int, int> bars) {
+    constexpr int kTwice = 2;  // bars
+    return bars.second - bars.first < kTwice ? 2 : 1;
+}
+
 std::optional<Etude> UnitLines::make(const Tune& tune, const LineOfUnit& asked,
                                      std::optional<std::pair<int, int>> bars) {
-    constexpr int kTwice = 2;  // bars: what is as short is played twice
     EtudeRequest request = options_.etude;
     request.kind = asked.kind;
     request.level = std::min(request.level, asked.most_level);
     request.bars = bars;
     request.once = bars.has_value();
-    const bool is_short = bars && bars->second - bars->first < kTwice;
-    request.choruses = is_short && !asked.has_own_version ? 2 : 1;
+    request.choruses = bars && !asked.has_own_version ? times_through(*bars) : 1;
     EtudeMaker maker{ensemble_.parts, request, options_.prefer};
     maker.read_at(options_.etude.level);
     std::optional<Etude> out = maker.make(tune, ensemble_.written, boxes_on_units(options_));

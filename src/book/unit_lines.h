@@ -26,6 +26,9 @@ inline constexpr LineOfUnit kPlainGuideTones{"guide-tones", 1};
 // Three boxes and one more.
 [[nodiscard]] EtudeBoxes boxes_on_units(const BookOptions& options);
 
+// What is as short as that is played twice.
+[[nodiscard]] int times_through(std::pair<int, int> bars);
+
 class UnitLines {
   public:
     // Keeps all of them by reference.

@@ -60,6 +60,7 @@ UnitPieces::UnitPieces(const Tune& tune, const Ensemble& ensemble, const BookOpt
                        Diagnostics& diagnostics)
     : tune_{tune},
       lines_{ensemble, options, diagnostics},
+      hands_{ensemble, options},
       phrases_{ensemble.parts, ensemble.written, options.etude, options.prefer, boxes_on_units(options)} {}
 
 // The id of the hardest of them; empty: there is none.
@@ -84,6 +85,10 @@ std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
         if (!phrase) pile.line(kComposed, place);
         pile.take(std::move(phrase), place);
     }
+    // Behind what all instruments have, so that books made together count alike; behind other keys it says
+    // where it is.
+    const UnitPlace again = first;
+    pile.take(hands_.make(tune_, bars_of(unit.kind, first)), other_keys(unit).empty() ? first : again);
     return pile.finish();
 }
 

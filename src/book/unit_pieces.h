@@ -10,6 +10,7 @@
 #include "phrase_pages.h"
 #include "shedbook/book/plan.h"
 #include "shedbook/harmony/units.h"
+#include "unit_hands.h"
 #include "unit_lines.h"
 
 namespace shedbook {
@@ -44,6 +45,7 @@ class UnitPieces {
 
     const Tune& tune_;
     UnitLines lines_;
+    UnitHands hands_;
     PhrasePages phrases_;
 };
 

@@ -30,6 +30,11 @@ std::vector<Speeds> read_speeds() {
         for (std::size_t i = 0; i < notes.size(); ++i) row.notes[i] = notes[i].as_number().value_or(0);
         row.leap = entry.find("leap")->as_number().value_or(0);
         if (const Data* bass = entry.find("bass")) row.is_bass = bass->as_bool().value_or(false);
+        if (const Data* line = entry.find("line")) {
+            const auto known = from_word<HandLine>(line->as_string().value_or(""));
+            assert(known);
+            row.line = known.value_or(HandLine::None);
+        }
     }
     return out;
 }

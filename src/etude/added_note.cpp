@@ -5,7 +5,7 @@
 
 #include "line_maker.h"
 #include "lines.h"
-#include "spelling.h"
+#include "shedbook/etude/spelling.h"
 
 namespace shedbook {
 namespace {

@@ -9,7 +9,7 @@
 #include "line_slots.h"
 #include "line_tools.h"
 #include "shedbook/drill/speeds.h"
-#include "spelling.h"
+#include "shedbook/etude/spelling.h"
 
 namespace shedbook {
 namespace {

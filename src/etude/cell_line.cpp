@@ -7,7 +7,7 @@
 #include "lines.h"
 #include "shedbook/base/text.h"
 #include "shedbook/drill/pattern.h"
-#include "spelling.h"
+#include "shedbook/etude/spelling.h"
 
 namespace shedbook {
 namespace {

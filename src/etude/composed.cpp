@@ -11,7 +11,7 @@
 #include "melody.h"
 #include "note_values.h"
 #include "rhythm.h"
-#include "spelling.h"
+#include "shedbook/etude/spelling.h"
 #include "style.h"
 
 namespace shedbook {

@@ -106,8 +106,9 @@ class GuideLine : LineMaker {
     }
     void begin_on_third(LinePlace& place) const {
         const LineSpan& span = slots_.spans[stretches_.front().span];
-        if (has_third(span))
-            std::erase_if(place.choices, [&](Pitch pitch) { return !holds(thirds(span), pitch.midi()); });
+        const auto is_other = [&](Pitch pitch) { return !holds(thirds(span), pitch.midi()); };
+        // A narrow range may have none.
+        if (!std::ranges::all_of(place.choices, is_other)) std::erase_if(place.choices, is_other);
     }
 
     // The first stretches of all choruses but the first.

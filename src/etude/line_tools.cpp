@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cstdlib>
 
-#include "spelling.h"
+#include "shedbook/etude/spelling.h"
 
 namespace shedbook {
 

@@ -6,7 +6,7 @@
 
 #include "melody.h"
 #include "melody_weights.h"
-#include "spelling.h"
+#include "shedbook/etude/spelling.h"
 
 namespace shedbook {
 

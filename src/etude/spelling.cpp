@@ -1,4 +1,4 @@
-#include "spelling.h"
+#include "shedbook/etude/spelling.h"
 
 #include <cstdlib>
 

@@ -40,18 +40,18 @@ class AccidentalMemory {
 
     void next_bar() { ++bar_; }
 
-    void decide(Sounded& note) {
-        const Pitch pitch = note.pitch.on_paper();
+    // Of a note, or of one in a chord with it.
+    void decide(Pitch pitch, bool tied_from_before, Accidental& shown) {
         const int place = pitch.staff_place() - kLowest;
         const int alter = pitch.alter();
         Entry& here = entries_[static_cast<std::size_t>(place)];
         const bool written = here.written_bar == bar_;
         const int expected = written ? here.written : key_[static_cast<std::size_t>(place % 7)];
-        if (!note.tied_from_before && (expected != alter || (!written && wants_courtesy(place, alter)))) {
-            note.shown = accidental_of(alter);
+        if (!tied_from_before && (expected != alter || (!written && wants_courtesy(place, alter)))) {
+            shown = accidental_of(alter);
         }
         // A note tied over the bar line sounds on without its accidental; the next one must have it again.
-        if (!note.tied_from_before) {
+        if (!tied_from_before) {
             here.written_bar = bar_;
             here.written = alter;
         }
@@ -99,8 +99,13 @@ void decide_accidentals(WrittenMusic& music) {
     for (const Measure& measure : music.measures) {
         memory.next_bar();
         for (std::size_t i = 0; i < measure.event_count; ++i) {
-            if (auto* note = std::get_if<Sounded>(&music.events[measure.first_event + i].what))
-                memory.decide(*note);
+            auto* note = std::get_if<Sounded>(&music.events[measure.first_event + i].what);
+            if (note == nullptr) continue;
+            memory.decide(note->pitch.on_paper(), note->tied_from_before, note->shown);
+            for (std::size_t k = 0; k < note->below_count; ++k) {
+                ChordNote& other = music.below[note->first_below + k];
+                memory.decide(other.pitch.on_paper(), note->tied_from_before, other.shown);
+            }
         }
     }
 }

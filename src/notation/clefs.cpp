@@ -22,7 +22,8 @@ int cost_of(const WrittenMusic& music, const Measure& measure, int middle) {
     for (const Event& event : music.events_of(measure)) {
         const auto* note = std::get_if<Sounded>(&event.what);
         if (note == nullptr) continue;
-        const int lines = (std::abs(note->pitch.on_paper().staff_place() - middle) - kOuterLine) / 2;
+        const auto [low, high] = music.staff_places(*note);
+        const int lines = (std::max(std::abs(low - middle), std::abs(high - middle)) - kOuterLine) / 2;
         const int beyond = std::max(0, lines - 2);
         cost += beyond * beyond;
     }

@@ -34,12 +34,12 @@ NoteFingering by_string(const FingeringChart& chart, const Instrument& instrumen
     return {};
 }
 
-// Notes that are struck; what is tied on has its finger already.
+// Single notes that are struck; what is tied on has its finger already.
 std::vector<std::size_t> struck(const WrittenMusic& music) {
     std::vector<std::size_t> out;
     for (std::size_t e = 0; e < music.events.size(); ++e) {
         const auto* note = std::get_if<Sounded>(&music.events[e].what);
-        if (note != nullptr && !note->tied_from_before) out.push_back(e);
+        if (note != nullptr && !note->tied_from_before && note->below_count == 0) out.push_back(e);
     }
     return out;
 }

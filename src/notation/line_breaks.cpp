@@ -17,7 +17,10 @@ int weight_of_notes(const WrittenMusic& music, const Measure& measure) {
     int out = 0;
     for (std::size_t i = measure.first_event; i < measure.first_event + measure.event_count; ++i) {
         const auto* note = std::get_if<Sounded>(&music.events[i].what);
-        const bool has_accidental = note != nullptr && note->shown != Accidental::None;
+        const auto is_shown = [](const ChordNote& other) { return other.shown != Accidental::None; };
+        const bool has_accidental =
+            note != nullptr &&
+            (note->shown != Accidental::None || std::ranges::any_of(music.notes_below(*note), is_shown));
         out += kNoteWeight + (has_accidental ? kAccidental : 0);
         if (music.fingerings.empty()) continue;
         const NoteFingering& finger = music.fingerings[i];

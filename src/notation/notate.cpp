@@ -122,12 +122,12 @@ class Notator {
 
     // A note of the scale that sounds there, or of the next one where it leads over the change, as the part
     // names it; one that is in neither passes, under the name that its sound has in the scale or a plain one.
-    [[nodiscard]] Pitch written(const LineNote& note) {
-        while (next_scale_ < scales_.size() && scales_[next_scale_].at <= note.at) ++next_scale_;
-        const Pitch pitch = note.pitch + by_;
+    [[nodiscard]] Pitch written(Pitch sounding, Position at) {
+        while (next_scale_ < scales_.size() && scales_[next_scale_].at <= at) ++next_scale_;
+        const Pitch pitch = sounding + by_;
         if (scales_.empty()) return without_double_accidental(pitch);
         const std::size_t first = next_scale_ > 0 ? next_scale_ - 1 : 0;
-        const PitchClass name = note.pitch.name();
+        const PitchClass name = sounding.name();
         for (std::size_t s = first; s < std::min(first + 2, scales_.size()); ++s) {
             if (const auto known = name_in(scales_[s], [&](PitchClass own) { return own == name; }))
                 return renamed(pitch, *known);
@@ -328,7 +328,8 @@ class Notator {
     // One written value of a note: what happens at its start and at its end is said once.
     [[nodiscard]] Sounded sounded(const Stretch& stretch, bool is_first, bool is_last) {
         Sounded out;
-        out.pitch = WrittenPitch{written(*stretch.note)};
+        out.pitch = WrittenPitch{written(stretch.note->pitch, stretch.note->at)};
+        if (!line_.below.empty()) add_below(out, *stretch.note);
         out.tied_from_before = is_first ? stretch.tied_from_before : true;
         out.tied_on = is_last ? stretch.tied_on : true;
         const LineNote& note = *stretch.note;
@@ -343,6 +344,15 @@ class Notator {
             out.breath_after = next_breath_ < line_.breaths.size() && line_.breaths[next_breath_] == end;
         }
         return out;
+    }
+
+    // The other notes of its chord.
+    void add_below(Sounded& out, const LineNote& note) {
+        const auto index = static_cast<std::size_t>(&note - line_.notes.data());
+        out.first_below = static_cast<std::uint32_t>(music_.below.size());
+        for (const NoteBelow& other : std::ranges::equal_range(line_.below, index, {}, &NoteBelow::note))
+            music_.below.push_back({WrittenPitch{written(other.pitch, note.at)}});
+        out.below_count = static_cast<std::uint8_t>(music_.below.size() - out.first_below);
     }
 
     const ConcertLine& line_;

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <cstdlib>
 #include <vector>
 
@@ -22,7 +23,8 @@ constexpr std::size_t kFewest = 6;
 
 struct Sounding {
     std::size_t event;
-    int place;  // above (or below) the middle line
+    int place;    // above (or below) the middle line
+    int nearest;  // the same of the other end of a chord
 };
 
 class OctaveLines {
@@ -35,9 +37,11 @@ class OctaveLines {
             const int middle = middle_line(clefs[m]);
             for (std::size_t e = 0; e < measure.event_count; ++e) {
                 const auto* note = std::get_if<Sounded>(&music.events[measure.first_event + e].what);
-                if (note != nullptr)
-                    notes_.push_back(
-                        {measure.first_event + e, side * (note->pitch.on_paper().staff_place() - middle)});
+                if (note == nullptr) continue;
+                const auto [low, high] = music.staff_places(*note);
+                notes_.push_back({measure.first_event + e,
+                                  std::max(side * (low - middle), side * (high - middle)),
+                                  std::min(side * (low - middle), side * (high - middle))});
             }
         }
     }
@@ -73,7 +77,7 @@ class OctaveLines {
     [[nodiscard]] bool is_worth_it(std::size_t from, std::size_t to) const {
         if (to - from < kFewest) return false;
         for (std::size_t i = from; i < to; ++i) {
-            if (notes_[i].place < kNearest) return false;
+            if (notes_[i].nearest < kNearest) return false;
         }
         return true;
     }

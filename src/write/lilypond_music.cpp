@@ -5,6 +5,7 @@
 #include <cstdlib>
 #include <numeric>
 #include <optional>
+#include <ranges>
 #include <utility>
 #include <vector>
 
@@ -225,14 +226,25 @@ class MusicText {
     void note(const Sounded& note, const Event& event) {
         static constexpr const char* kArticulationMarks[] = {"", "-.", "--", "->"};
         static_assert(has_a_row_each<Articulation>(kArticulationMarks));
-        out_ += pitch_text(note.pitch.on_paper());
-        if (note.shown != Accidental::None) out_ += '!';
+        const auto others = music_.notes_below(note);
+        if (!others.empty()) out_ += '<';
+        for (const ChordNote& other : std::views::reverse(others)) {
+            pitch(other.pitch, other.shown);
+            out_ += ' ';
+        }
+        pitch(note.pitch, note.shown);
+        if (!others.empty()) out_ += '>';
         out_ += value_text(event.value);
         if (note.tied_on) out_ += '~';
         beam(event);
         if (note.slur_stops) out_ += ')';
         if (note.slur_starts) out_ += '(';
         out_ += kArticulationMarks[row_index(note.articulation)];
+    }
+
+    void pitch(WrittenPitch written, Accidental shown) {
+        out_ += pitch_text(written.on_paper());
+        if (shown != Accidental::None) out_ += '!';
     }
 
     [[nodiscard]] bool is_due(const TextMark& mark, Ticks at) const {
@@ -326,9 +338,10 @@ double room_on_page(const WrittenMusic& music) {
         for (const Event& event : music.events_of(music.measures[m])) {
             const auto* note = std::get_if<Sounded>(&event.what);
             if (note == nullptr) continue;
-            const int place = note->pitch.on_paper().staff_place() - middle - 7 * note->octave_line;
-            above = std::max(above, place - 4);
-            below = std::max(below, -place - 4);
+            const auto [low, high] = music.staff_places(*note);
+            const int drawn_middle = middle + 7 * note->octave_line;
+            above = std::max(above, high - drawn_middle - 4);
+            below = std::max(below, drawn_middle - low - 4);
             has_octave_line = has_octave_line || note->octave_line != 0;
         }
     }

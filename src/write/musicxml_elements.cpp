@@ -124,6 +124,55 @@ void append_notations(std::string& out, const Event& event, const Sounded* note,
     out += "</notations>";
 }
 
+// From the length of a note or rest to how it is drawn.
+void append_value(std::string& out, const Event& event, int staff, bool is_whole_bar, Accidental shown) {
+    const auto* note = std::get_if<Sounded>(&event.what);
+    out += "<duration>";
+    append_number(out, event.length);
+    out += "</duration>";
+    if (note != nullptr && note->tied_from_before) out += "<tie type=\"stop\"/>";
+    if (note != nullptr && note->tied_on) out += "<tie type=\"start\"/>";
+    out += staff > 1 ? "<voice>2</voice>" : "<voice>1</voice>";
+    if (!is_whole_bar) {
+        out += "<type>";
+        out += type_of(event.value);
+        out += "</type>";
+        for (int dot = 0; dot < event.value.dots; ++dot) out += "<dot/>";
+    }
+    if (shown != Accidental::None) {
+        out += "<accidental>";
+        out += kAccidentals[row_index(shown)];
+        out += "</accidental>";
+    }
+    if (event.tuplet.actual != event.tuplet.normal) {
+        out += "<time-modification><actual-notes>";
+        append_number(out, event.tuplet.actual);
+        out += "</actual-notes><normal-notes>";
+        append_number(out, event.tuplet.normal);
+        out += "</normal-notes></time-modification>";
+    }
+}
+
+void append_staff(std::string& out, int staff) {
+    if (staff > 0) out += staff > 1 ? "<staff>2</staff>" : "<staff>1</staff>";
+}
+
+// A further note of a chord: what belongs to all of it stands at its first note.
+void append_chord_note(std::string& out, const ChordNote& other, const Event& event, int staff) {
+    out += "      <note><chord/>";
+    append_pitch(out, other.pitch.on_paper());
+    append_value(out, event, staff, false, other.shown);
+    append_staff(out, staff);
+    const auto& note = std::get<Sounded>(event.what);
+    if (note.tied_from_before || note.tied_on) {
+        out += "<notations>";
+        if (note.tied_from_before) out += "<tied type=\"stop\"/>";
+        if (note.tied_on) out += "<tied type=\"start\"/>";
+        out += "</notations>";
+    }
+    out += "</note>\n";
+}
+
 void append_offset(std::string& out, Ticks offset) {
     if (offset == 0) return;
     out += "<offset>";
@@ -209,8 +258,8 @@ void append_backup(std::string& out, Ticks by) {
     out += "</duration></backup>\n";
 }
 
-void append_event(std::string& out, const Event& event, int staff, const NoteFingering* fingering,
-                  std::string_view of_signs) {
+void append_event(std::string& out, const WrittenMusic& music, const Event& event, int staff,
+                  const NoteFingering* fingering, std::string_view of_signs) {
     const auto* note = std::get_if<Sounded>(&event.what);
     const auto* rest = std::get_if<Rest>(&event.what);
     out += rest != nullptr && rest->hidden ? "      <note print-object=\"no\">" : "      <note>";
@@ -221,32 +270,10 @@ void append_event(std::string& out, const Event& event, int staff, const NoteFin
     } else {
         append_pitch(out, std::get<Slash>(event.what).on.on_paper());
     }
-    out += "<duration>";
-    append_number(out, event.length);
-    out += "</duration>";
-    if (note != nullptr && note->tied_from_before) out += "<tie type=\"stop\"/>";
-    if (note != nullptr && note->tied_on) out += "<tie type=\"start\"/>";
-    out += staff > 1 ? "<voice>2</voice>" : "<voice>1</voice>";
-    if (rest == nullptr || !rest->whole_bar) {
-        out += "<type>";
-        out += type_of(event.value);
-        out += "</type>";
-        for (int dot = 0; dot < event.value.dots; ++dot) out += "<dot/>";
-    }
-    if (note != nullptr && note->shown != Accidental::None) {
-        out += "<accidental>";
-        out += kAccidentals[row_index(note->shown)];
-        out += "</accidental>";
-    }
-    if (event.tuplet.actual != event.tuplet.normal) {
-        out += "<time-modification><actual-notes>";
-        append_number(out, event.tuplet.actual);
-        out += "</actual-notes><normal-notes>";
-        append_number(out, event.tuplet.normal);
-        out += "</normal-notes></time-modification>";
-    }
+    append_value(out, event, staff, rest != nullptr && rest->whole_bar,
+                 note != nullptr ? note->shown : Accidental::None);
     if (note == nullptr && rest == nullptr) out += "<notehead>slash</notehead>";
-    if (staff > 0) out += staff > 1 ? "<staff>2</staff>" : "<staff>1</staff>";
+    append_staff(out, staff);
     for (int level = 0; level < kBeamLevels; ++level) {
         const Beam beam = event.beams[static_cast<std::size_t>(level)];
         if (beam == Beam::None) break;
@@ -259,6 +286,8 @@ void append_event(std::string& out, const Event& event, int staff, const NoteFin
     append_notations(out, event, note, fingering, of_signs);
     if (fingering != nullptr && fingering->is_fret) append_fret(out, *fingering);
     out += "</note>\n";
+    if (note == nullptr) return;
+    for (const ChordNote& other : music.notes_below(*note)) append_chord_note(out, other, event, staff);
 }
 
 void append_chord(std::string& out, const ChordMark& mark, Ticks offset) {

@@ -21,8 +21,8 @@ void append_part_start(std::string& out, int number);
 inline constexpr std::string_view kFileEnd = "</score-partwise>\n";
 // `staff`: 0 where the part has only one. `fingering`: null where there is none. `of_signs`: elements that
 // stand among its notations (sign_notations).
-void append_event(std::string& out, const Event& event, int staff, const NoteFingering* fingering = nullptr,
-                  std::string_view of_signs = {});
+void append_event(std::string& out, const WrittenMusic& music, const Event& event, int staff,
+                  const NoteFingering* fingering = nullptr, std::string_view of_signs = {});
 // "dotted quarter"
 [[nodiscard]] std::string in_words(NoteValue value);
 void append_backup(std::string& out, Ticks by);

@@ -194,7 +194,7 @@ void MusicXmlPart::lower_staff(const WrittenMusic& music, std::size_t index) {
     const auto events = lower.events_of(lower.measures[index]);
     if (events.empty()) return;
     append_backup(text_, events.back().at + events.back().length);
-    for (const Event& event : events) append_event(text_, event, 2);
+    for (const Event& event : events) append_event(text_, lower, event, 2);
 }
 
 void MusicXmlPart::left_barline(const Measure& measure) {
@@ -267,7 +267,7 @@ void MusicXmlPart::contents(const WrittenMusic& music, const Measure& measure) {
         for (; next < chords.size() && chords[next].at < event.at + event.length; ++next)
             append_chord(text_, chords[next], std::max<Ticks>(0, chords[next].at - event.at));
         const bool is_last = &event == &music.events_of(measure).back();
-        append_event(text_, event, music.lower.empty() ? 0 : 1, fingering_of(music, event),
+        append_event(text_, music, event, music.lower.empty() ? 0 : 1, fingering_of(music, event),
                      is_last ? sign_notations(measure.signs_after) : std::string{});
         if (note != nullptr && note->octave_line_stops) append_octave_line_stop(text_, note->octave_line);
     }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <ranges>
 #include <variant>
 
 #include "shedbook/notation/notate.h"
@@ -65,17 +66,34 @@ class Player {
             is_tied_ = false;
             return;
         }
-        const int key = sounding(music_, sounded->pitch).midi();
-        if (is_tied_ && sounded->tied_from_before && out_.line.back().key == key) {
-            out_.line.back().length += duration(event.length);
-            if (sounded->slur_stops) is_slurred_ = false;
-            out_.line.back().is_slurred_on = is_slurred_;
+        const bool goes_on =
+            is_tied_ && sounded->tied_from_before && out_.line.back().key == key_of(sounded->pitch);
+        if (sounded->slur_stops) is_slurred_ = false;
+        if (sounded->slur_starts && !goes_on) is_slurred_ = true;
+        if (goes_on) {
+            lengthen(duration(event.length));
         } else {
-            if (sounded->slur_stops) is_slurred_ = false;
-            if (sounded->slur_starts) is_slurred_ = true;
-            out_.line.push_back({at, duration(event.length), key, sounded->articulation, is_slurred_});
+            struck_ = out_.line.size();
+            for (const ChordNote& other : std::views::reverse(music_.notes_below(*sounded)))
+                strike(event, at, other.pitch);
+            strike(event, at, sounded->pitch);
         }
         is_tied_ = sounded->tied_on;
+    }
+
+    [[nodiscard]] int key_of(WrittenPitch pitch) const { return sounding(music_, pitch).midi(); }
+
+    void strike(const Event& event, Position at, WrittenPitch pitch) {
+        const auto& sounded = std::get<Sounded>(event.what);
+        out_.line.push_back({at, duration(event.length), key_of(pitch), sounded.articulation, is_slurred_});
+    }
+
+    // The note, or all of its chord.
+    void lengthen(Duration by) {
+        for (std::size_t i = struck_; i < out_.line.size(); ++i) {
+            out_.line[i].length += by;
+            out_.line[i].is_slurred_on = is_slurred_;
+        }
     }
 
     void add_chord(const ChordMark& mark) {
@@ -98,6 +116,7 @@ class Player {
     std::vector<Meter> meters_;
     Performance out_;
     Position at_;
+    std::size_t struck_ = 0;  // the first of the notes that were struck last
     bool is_tied_ = false;
     bool is_slurred_ = false;
     bool is_chord_open_ = false;

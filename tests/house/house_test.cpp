@@ -34,7 +34,7 @@ const std::map<std::string, Row>& rows() {
         {"etude", {{"base", "io", "theory", "chart", "harmony", "drill"}, {}}},
         {"notation", {{"base", "io", "theory"}, {}}},
         {"write", {{"base", "io", "theory", "band", "notation"}, {}}},
-        {"book", {{"base", "io", "theory", "chart", "harmony", "drill", "etude", "notation"}, {}}},
+        {"book", {{"base", "io", "theory", "band", "chart", "harmony", "drill", "etude", "notation"}, {}}},
         {"job",
          {{"base", "io", "theory", "band", "chart", "harmony", "drill", "etude", "notation", "write", "book"},
           {}}},

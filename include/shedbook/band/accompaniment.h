@@ -39,6 +39,11 @@ struct BandNote {
     friend bool operator==(const BandNote&, const BandNote&) = default;
 };
 
+// Key numbers, both ends in.
+struct KeySpan {
+    int low = 0;
+    int high = 0;
+};
 // The lowest string of a bass and the D above its octave: E1 to D3.
 inline constexpr int kBassLowest = 28;
 inline constexpr int kBassHighest = 50;
@@ -52,9 +57,11 @@ enum class BassFeel {
 };
 
 // Each change has its bass (the slash bass, or the root); between stand chord tones and notes that lead by a
-// half or whole step to the next one; never a leap over an octave.
+// half or whole step to the next one; never a leap over an octave. `within`: a part of kBassLowest to
+// kBassHighest that holds an octave.
 [[nodiscard]] std::vector<BandNote> bass_line(std::span<const BandChord> chords,
-                                              std::span<const BandBar> bars, BassFeel feel, unsigned seed);
+                                              std::span<const BandBar> bars, BassFeel feel, unsigned seed,
+                                              KeySpan within = {kBassLowest, kBassHighest});
 
 // Chords in the rhythm of the meter, each in the place that moves its voices least. Notes of a chord follow
 // each other from the lowest.

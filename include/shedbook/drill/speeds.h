@@ -10,11 +10,20 @@
 #include <string_view>
 #include <vector>
 
+#include "shedbook/base/enum_table.h"
 #include "shedbook/base/time.h"
 #include "shedbook/theory/concert_line.h"
 #include "shedbook/theory/meter.h"
 
 namespace shedbook {
+
+// What is made for the hands of an instrument of harmony on the hard units of a book.
+enum class HandLine { None, Walking, Voicings, Shapes };
+template <>
+inline constexpr Worded<HandLine> kWords<HandLine>[] = {{HandLine::None, "none"},
+                                                        {HandLine::Walking, "walking"},
+                                                        {HandLine::Voicings, "voicings"},
+                                                        {HandLine::Shapes, "shapes"}};
 
 // A row of templates/speeds.toml.
 struct Speeds {
@@ -23,6 +32,7 @@ struct Speeds {
     std::array<double, 6> notes{};    // a second, by step, at levels 1 to 6
     double leap = 0;                  // how much longer a leap takes, for each half step beyond a fourth
     bool is_bass = false;  // it plays the roots: its drills begin on them, and are shortened if need be
+    HandLine line = HandLine::None;
 };
 [[nodiscard]] const std::vector<Speeds>& speed_rows();
 // Of an instrument with this MusicXML sound id; the first row if none fits.

@@ -5,11 +5,13 @@
 //     music.events_of(music.measures[0]).size();               // 8: a bar of eighths
 #pragma once
 
+#include <algorithm>
 #include <array>
 #include <cstdint>
 #include <optional>
 #include <span>
 #include <string>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -52,8 +54,13 @@ struct Rest {
     bool whole_bar = false;
     bool hidden = false;  // empty staff, for the player to write in or to play from memory
 };
-struct Sounded {
+// A further note of a chord; it is tied and marked as its highest one.
+struct ChordNote {
     WrittenPitch pitch;
+    Accidental shown = Accidental::None;
+};
+struct Sounded {
+    WrittenPitch pitch;  // of a chord the highest
     Accidental shown = Accidental::None;
     bool tied_from_before = false;
     bool tied_on = false;
@@ -66,6 +73,9 @@ struct Sounded {
     std::int8_t octave_line = 0;
     bool octave_line_starts = false;
     bool octave_line_stops = false;
+    // Notes of a chord below `pitch`, in WrittenMusic::below: see notes_below().
+    std::uint8_t below_count = 0;
+    std::uint32_t first_below = 0;
 };
 // A beat left to the player: a slash on the middle line, which a reader that knows no slashes shows as this
 // note.
@@ -163,6 +173,7 @@ struct WrittenMusic {
     // Measures in order of play, repeats and jumps taken; empty: as they stand.
     std::vector<std::size_t> played;
     std::vector<Event> events;
+    std::vector<ChordNote> below;  // of all chords of notes, each from its highest
     std::vector<ChordMark> chords;
     std::vector<TextMark> texts;  // in order of time
     // One for each event; or none at all: no row.
@@ -180,6 +191,15 @@ struct WrittenMusic {
     }
     [[nodiscard]] std::span<const Event> events_of(const Measure& measure) const {
         return std::span{events}.subspan(measure.first_event, measure.event_count);
+    }
+    [[nodiscard]] std::span<const ChordNote> notes_below(const Sounded& note) const {
+        return std::span{below}.subspan(note.first_below, note.below_count);
+    }
+    // The note's places on the staff (letters above C0), from the lowest of its chord to itself.
+    [[nodiscard]] std::pair<int, int> staff_places(const Sounded& note) const {
+        const int high = note.pitch.on_paper().staff_place();
+        const auto others = notes_below(note);
+        return {others.empty() ? high : std::min(high, others.back().pitch.on_paper().staff_place()), high};
     }
     [[nodiscard]] std::span<const ChordMark> chords_of(const Measure& measure) const {
         return std::span{chords}.subspan(measure.first_chord, measure.chord_count);

@@ -6,6 +6,7 @@
 //     transposed(line, kOctave);                               // the same an octave higher
 #pragma once
 
+#include <cstddef>
 #include <cstdint>
 #include <string>
 #include <vector>
@@ -27,6 +28,13 @@ struct LineNote {
     friend bool operator==(const LineNote&, const LineNote&) = default;
 };
 
+// A further note of a chord: struck together with the note of this index, and as long.
+struct NoteBelow {
+    std::size_t note = 0;
+    Pitch pitch;
+    friend bool operator==(const NoteBelow&, const NoteBelow&) = default;
+};
+
 // Small words under the staff: the idea behind a place ("target", "enclosure").
 struct LineText {
     Position at;
@@ -41,13 +49,15 @@ struct OpenStretch {
     friend bool operator==(const OpenStretch&, const OpenStretch&) = default;
 };
 
-// One voice: notes in order of time, none overlapping; what lies between them is rest.
+// One voice: notes in order of time, none overlapping; what lies between them is rest. Of a chord the highest
+// is the note, and the others are below it.
 struct ConcertLine {
     std::vector<LineNote> notes;
     Duration length;  // of the whole line, a rest at its end included
     std::vector<LineText> texts;
     std::vector<OpenStretch> open;  // whole beats, no notes in them
     std::vector<Position> breaths;  // where a phrase ends: at the end of a note
+    std::vector<NoteBelow> below;   // in order of their notes, from the highest
 };
 
 [[nodiscard]] ConcertLine transposed(ConcertLine line, Interval by);

@@ -1,0 +1,110 @@
+#include "hand_voicings.h"
+
+#include <algorithm>
+
+#include "shedbook/band/hands.h"
+#include "shedbook/etude/spelling.h"
+
+namespace shedbook {
+namespace {
+
+constexpr int kHandWidth = 17;  // semitones: a chord of three notes has another position in them
+constexpr int kUsualWidth = kCompingHighest - kCompingLowest;
+constexpr int kNarrowestHand = 11;                   // semitones: each note once
+constexpr KeySpan kLeftHand{.low = 40, .high = 64};  // roots from E2 to E3
+
+// Two ledger lines below the staff.
+int lowest_on_staff(const Instrument& instrument) {
+    const int place = middle_line(instrument.clef) - 8;
+    const Pitch written{PitchClass::of(static_cast<Step>(place % 7)), place / 7};
+    return (written + to_sounding(instrument.transposition)).midi();
+}
+
+// As near to where the band comps as staff and range have it.
+std::optional<KeySpan> right_hand_in(const Instrument& instrument, const PitchRange& range) {
+    int low = std::max({kCompingLowest, range.low.midi(), lowest_on_staff(instrument)});
+    const int high = std::min(low + kHandWidth, range.high.midi());
+    low = std::max(range.low.midi(), std::min(low, high - kUsualWidth));
+    if (high - low < kNarrowestHand) return std::nullopt;
+    return KeySpan{low, high};
+}
+
+std::vector<HandChord> in_two_positions(const std::vector<ChordSymbol>& symbols, std::size_t first_chorus,
+                                        KeySpan within) {
+    const std::span all{symbols};
+    std::vector<HandChord> out = rootless_chords(all.first(first_chorus), within);
+    if (first_chorus == symbols.size()) return out;
+    const std::vector<HandChord> second =
+        rootless_chords(all.subspan(first_chorus), within, out.empty() ? HandChord{} : out.front());
+    out.insert(out.end(), second.begin(), second.end());
+    return out;
+}
+
+ConcertLine line_of_chords(const std::vector<HandChord>& chords, const std::vector<ChordStroke>& strokes,
+                           Duration length) {
+    ConcertLine out;
+    out.length = length;
+    for (std::size_t i = 0; i < strokes.size(); ++i) add_chord_to(out, chords[i], strokes[i]);
+    return out;
+}
+
+}  // namespace
+
+std::vector<ChordStroke> chord_strokes(const EtudeGround& ground) {
+    std::vector<ChordStroke> out;
+    for (const ScaleSpan& span : ground.spans) {
+        if (!span.symbol) continue;
+        const Position end = span.at + span.length;
+        Position from = span.at;
+        for (const GroundBar& bar : ground.bars) {
+            // What comes less than a beat before the bar line is tied over it.
+            const bool is_pushed = bar.at - from < bar.meter.beat_length();
+            if (bar.at <= from || bar.at >= end || is_pushed) continue;
+            out.push_back({&span, from, bar.at - from});
+            from = bar.at;
+        }
+        out.push_back({&span, from, end - from});
+    }
+    return out;
+}
+
+std::vector<ChordSymbol> symbols_of(const std::vector<ChordStroke>& strokes) {
+    std::vector<ChordSymbol> out;
+    for (const ChordStroke& stroke : strokes) out.push_back(*stroke.span->symbol);
+    return out;
+}
+
+std::size_t strokes_of_first_chorus(const std::vector<ChordStroke>& strokes, const EtudeGround& ground) {
+    const Position second = Position{} + ground.length * Rational{1, ground.choruses};
+    return static_cast<std::size_t>(
+        std::ranges::count_if(strokes, [&](const ChordStroke& stroke) { return stroke.at < second; }));
+}
+
+void add_chord_to(ConcertLine& line, const std::vector<int>& keys, const ChordStroke& stroke) {
+    const auto spelled = [&](int key) {
+        const auto name = scale_name(*stroke.span, key);
+        return pitch_of(name ? *name : simplest_name(key % 12, stroke.span->symbol->root), key);
+    };
+    for (auto key = keys.rbegin(); key != keys.rend(); ++key) {
+        if (key == keys.rbegin()) {
+            line.notes.push_back({spelled(*key), stroke.at, stroke.length});
+        } else {
+            line.below.push_back({line.notes.size() - 1, spelled(*key)});
+        }
+    }
+}
+
+std::optional<HandVoicings> hand_voicings(const EtudeGround& ground, const Instrument& instrument,
+                                          const PitchRange& range) {
+    const auto hand = right_hand_in(instrument, range);
+    const std::vector<ChordStroke> strokes = chord_strokes(ground);
+    if (!hand || strokes.empty()) return std::nullopt;
+    const std::vector<ChordSymbol> symbols = symbols_of(strokes);
+    HandVoicings out;
+    out.right = line_of_chords(in_two_positions(symbols, strokes_of_first_chorus(strokes, ground), *hand),
+                               strokes, ground.length);
+    if (instrument.left_hand) out.left = line_of_chords(shells(symbols, kLeftHand), strokes, ground.length);
+    return out;
+}
+
+}  // namespace shedbook

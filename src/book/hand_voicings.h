@@ -1,0 +1,37 @@
+// Chords for the hands of a keyboard as lines to read: one a change, in the rhythm of the changes.
+#pragma once
+
+#include <optional>
+
+#include "shedbook/etude/ground.h"
+#include "shedbook/notation/instrument.h"
+#include "shedbook/theory/concert_line.h"
+
+namespace shedbook {
+
+// Where a chord is struck and how long it lies: at its change, and again in each bar that it goes on through.
+struct ChordStroke {
+    const ScaleSpan* span = nullptr;
+    Position at;
+    Duration length;
+};
+[[nodiscard]] std::vector<ChordStroke> chord_strokes(const EtudeGround& ground);
+[[nodiscard]] std::vector<ChordSymbol> symbols_of(const std::vector<ChordStroke>& strokes);
+// How many of them come before the second time through.
+[[nodiscard]] std::size_t strokes_of_first_chorus(const std::vector<ChordStroke>& strokes,
+                                                  const EtudeGround& ground);
+
+// Key numbers, rising, as one note of a line and those below it, spelled by scale and chord of their place.
+void add_chord_to(ConcertLine& line, const std::vector<int>& keys, const ChordStroke& stroke);
+
+struct HandVoicings {
+    ConcertLine right;
+    std::optional<ConcertLine> left;  // where the instrument has a staff for it: root and a guide tone
+};
+// Rootless chords in the range and on the staff of the instrument; in a second chorus they begin in another
+// position. Nothing if the range has no octave there, or if there is no chord.
+[[nodiscard]] std::optional<HandVoicings> hand_voicings(const EtudeGround& ground,
+                                                        const Instrument& instrument,
+                                                        const PitchRange& range);
+
+}  // namespace shedbook

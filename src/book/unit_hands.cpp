@@ -1,0 +1,81 @@
+#include "unit_hands.h"
+
+#include <array>
+
+#include "hand_shapes.h"
+#include "hand_voicings.h"
+#include "line_on_paper.h"
+#include "phrase_pages.h"
+#include "shedbook/drill/speeds.h"
+#include "unit_lines.h"
+#include "walking_line.h"
+
+namespace shedbook {
+namespace {
+
+struct HandMusic {
+    std::string id;
+    std::string title;
+    std::optional<ConcertLine> line;
+    std::optional<ConcertLine> left = {};  // hand, on a staff of its own
+    std::vector<std::string> frets = {};   // under each chord; none: no row of them
+};
+
+HandMusic walking(const Tune& tune, const EtudeGround& ground, const BookPart& part,
+                  const EtudeRequest& request) {
+    const bool is_straight = feel_of(tune, ground, request) == PhraseFeel::Straight;
+    const BassFeel feel = is_straight ? BassFeel::Straight : BassFeel::Walking;
+    const PitchRange range = sounding_range(*part.instrument, part.range);
+    return {"bass-line", is_straight ? "Bass line" : "Walking line",
+            walking_line(ground, range, feel, static_cast<unsigned>(request.seed))};
+}
+
+HandMusic voiced(const Tune&, const EtudeGround& ground, const BookPart& part, const EtudeRequest&) {
+    HandMusic out{"voicings", "Voicings", {}};
+    const PitchRange range = sounding_range(*part.instrument, part.range);
+    if (auto made = hand_voicings(ground, *part.instrument, range)) {
+        out.line = std::move(made->right);
+        out.left = std::move(made->left);
+    }
+    return out;
+}
+
+HandMusic fretted(const Tune&, const EtudeGround& ground, const BookPart& part, const EtudeRequest&) {
+    HandMusic out{"comping-shapes", "Comping shapes, frets from the lowest string up", {}};
+    if (auto made = hand_shapes(ground, part)) {
+        out.line = std::move(made->line);
+        out.frets = std::move(made->frets);
+    }
+    return out;
+}
+
+using HandMaker = HandMusic (*)(const Tune&, const EtudeGround&, const BookPart&, const EtudeRequest&);
+constexpr std::array<HandMaker, 4> kHandMakers{nullptr, walking, voiced, fretted};
+static_assert(has_a_row_each<HandLine>(kHandMakers));
+
+}  // namespace
+
+std::optional<Etude> UnitHands::make(const Tune& tune, std::pair<int, int> bars) const {
+    if (ensemble_.written.size() > 1) return std::nullopt;
+    const BookPart& part = ensemble_.parts[ensemble_.written.front()];
+    const EtudeRequest& request = options_.etude;
+    const HandMaker made_by = kHandMakers[row_index(speeds_of(part.instrument->sound).line)];
+    if (made_by == nullptr) return std::nullopt;
+    const EtudeGround ground = ground_of(tune.timeline, tune.analysis,
+                                         {.bars = bars, .choruses = times_through(bars), .once = true});
+    const HandMusic made = made_by(tune, ground, part, request);
+    if (!made.line) return std::nullopt;
+    Etude out;
+    out.id = made.id;
+    out.title = made.title;
+    out.tune = name_of(tune.chart);
+    out.music.push_back(
+        line_on_paper(*made.line, tune, ground, part,
+                      {options_.prefer, request.level, {}, true, made.left ? &*made.left : nullptr}));
+    if (!made.frets.empty()) add_shape_frets(out.music.front(), made.frets);
+    out.boxes = boxes_for({{&part, *made.line}}, tune, ground, request.level, boxes_on_units(options_));
+    say_whose_tempo(out);
+    return out;
+}
+
+}  // namespace shedbook

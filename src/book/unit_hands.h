@@ -1,0 +1,32 @@
+// The line that a hard unit has for the hands of an instrument of harmony, made of what the band plays under
+// the others: which one, `line` in templates/speeds.toml says.
+//
+//     UnitHands hands{ensemble, options};
+//     hands.make(tune, {5, 8})->title;                         // "Walking line" for a double bass
+#pragma once
+
+#include <optional>
+#include <utility>
+
+#include "drill_section.h"
+#include "shedbook/book/book.h"
+#include "shedbook/notation/document.h"
+
+namespace shedbook {
+
+class UnitHands {
+  public:
+    // Keeps both by reference.
+    UnitHands(const Ensemble& ensemble, const BookOptions& options)
+        : ensemble_{ensemble}, options_{options} {}
+    // On written bars from 1, both ends in, as they come first, a bar or two of them twice; still without a
+    // number. Nothing for instruments without such a line, where the range is too narrow for it, and in a
+    // score, whose parts all play the same.
+    [[nodiscard]] std::optional<Etude> make(const Tune& tune, std::pair<int, int> bars) const;
+
+  private:
+    const Ensemble& ensemble_;
+    const BookOptions& options_;
+};
+
+}  // namespace shedbook

@@ -1,0 +1,111 @@
+// Chords on a fretboard; what they hold is common practice, no source.
+#include "shedbook/band/fretted_chords.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <string>
+
+namespace shedbook {
+namespace {
+
+const Fretboard kGuitar{{40, 45, 50, 55, 59, 64}, {1, 12}, {40, 88}};
+const Fretboard kUkulele{{67, 60, 64, 69}, {1, 12}, {60, 81}};
+const Fretboard kInFifths{{48, 55, 62, 69}, {1, 12}, {48, 81}, 7};
+
+std::vector<ChordSymbol> moved_row(const std::vector<std::string>& texts, int fifths) {
+    std::vector<ChordSymbol> out;
+    for (const std::string& text : texts)
+        out.push_back(transposed(*parse_chord_symbol(text), PitchClass::from_fifths(fifths) - kC));
+    return out;
+}
+
+const std::vector<std::vector<std::string>> kChanges{{"Dm7", "G7", "Cmaj7"},
+                                                     {"Dm7b5", "G7b9", "Cm6"},
+                                                     {"Em7", "A7alt", "Dm9", "G13", "C6"},
+                                                     {"Ebdim7", "C7(#9)", "Fmaj7(#11)", "G7sus4"},
+                                                     {"C", "Am", "Fsus4", "Gaug", "Bdim"}};
+
+void check_shape(const FrettedChord& chord, const ChordSymbol& symbol, const Fretboard& board) {
+    INFO(to_string(symbol));
+    std::vector<int> frets;
+    std::vector<std::size_t> strings;
+    std::vector<int> keys;
+    REQUIRE(chord.frets.size() == board.open.size());
+    for (std::size_t s = 0; s < chord.frets.size(); ++s) {
+        if (!chord.frets[s]) continue;
+        strings.push_back(s);
+        frets.push_back(*chord.frets[s]);
+        keys.push_back(board.open[s] + *chord.frets[s]);
+    }
+    REQUIRE(frets.size() == 4);
+    CHECK(strings.back() - strings.front() == 3);
+    const auto [least, most] = std::ranges::minmax(frets);
+    CHECK(most - least < board.width);
+    CHECK(least >= board.frets.low);
+    CHECK(most <= board.frets.high);
+    std::ranges::sort(keys);
+    CHECK(keys == chord.keys);
+    const std::vector<int> tones = comping_tones(symbol);
+    for (const int guide : {tones[0], tones[1]})
+        CHECK(std::ranges::any_of(keys, [&](int key) { return key % 12 == guide; }));
+}
+
+}  // namespace
+
+TEST_CASE("every shape lies under a hand, one note a string, with third and seventh", "[band]") {
+    for (const Fretboard& board : {kGuitar, kUkulele, kInFifths}) {
+        for (const auto& row : kChanges) {
+            for (int fifths = -6; fifths < 6; ++fifths) {
+                const std::vector<ChordSymbol> symbols = moved_row(row, fifths);
+                const std::vector<FrettedChord> shapes = comping_shapes(symbols, board);
+                REQUIRE(shapes.size() == symbols.size());
+                for (std::size_t i = 0; i < shapes.size(); ++i) check_shape(shapes[i], symbols[i], board);
+            }
+        }
+    }
+}
+
+TEST_CASE("the root of a shape is its lowest note, or not in it where there are colours enough", "[band]") {
+    for (int fifths = -6; fifths < 6; ++fifths) {
+        const std::vector<ChordSymbol> symbols = moved_row({"Dm9", "G13", "Cmaj9", "A7alt"}, fifths);
+        const std::vector<FrettedChord> shapes = comping_shapes(symbols, kGuitar);
+        for (std::size_t i = 0; i < shapes.size(); ++i) {
+            for (std::size_t k = 1; k < shapes[i].keys.size(); ++k)
+                CHECK(shapes[i].keys[k] % 12 != symbols[i].root.semitone());
+        }
+    }
+}
+
+TEST_CASE("what a symbol names beyond the seventh is in its shape", "[band]") {
+    for (const char* text : {"G7(b9)", "Dm9", "C7(#9)", "Fmaj7(#11)"}) {
+        INFO(text);
+        const ChordSymbol symbol = *parse_chord_symbol(text);
+        const int colour = (symbol.root.semitone() + tones(symbol).back().above_root.semitones()) % 12;
+        const std::vector<int> keys = comping_shapes(std::span{&symbol, 1}, kGuitar).front().keys;
+        CHECK(std::ranges::any_of(keys, [&](int key) { return key % 12 == colour; }));
+    }
+}
+
+TEST_CASE("no voice of a cadence in shapes moves more than a fourth", "[band]") {
+    for (int fifths = -6; fifths < 6; ++fifths) {
+        const std::vector<FrettedChord> shapes = comping_shapes(moved_row(kChanges.front(), fifths), kGuitar);
+        for (std::size_t i = 1; i < shapes.size(); ++i) {
+            for (std::size_t v = 0; v < 4; ++v)
+                CHECK(std::abs(shapes[i].keys[v] - shapes[i - 1].keys[v]) <= 5);
+        }
+    }
+}
+
+TEST_CASE("shapes stay in the frets that are asked for; where a chord has none there, there are none",
+          "[band]") {
+    Fretboard board = kGuitar;
+    board.frets = {5, 9};
+    const std::vector<ChordSymbol> symbols = moved_row(kChanges.front(), 0);
+    const std::vector<FrettedChord> shapes = comping_shapes(symbols, board);
+    REQUIRE(shapes.size() == 3);
+    for (std::size_t i = 0; i < shapes.size(); ++i) check_shape(shapes[i], symbols[i], board);
+    board.frets = {1, 2};
+    CHECK(comping_shapes(symbols, board).empty());
+}
+
+}  // namespace shedbook
