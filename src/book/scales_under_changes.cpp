@@ -3,8 +3,10 @@
 #include <algorithm>
 #include <array>
 #include <cstddef>
+#include <cstdint>
 #include <map>
 #include <set>
+#include <span>
 #include <string>
 #include <utility>
 
@@ -16,10 +18,27 @@ namespace {
 // Characters that have room under a whole bar, of four on a line; from measurement.
 constexpr int kRoomOfBar = 31;
 
-std::string shortened(std::string name) {
-    static constexpr std::array<std::pair<std::string_view, std::string_view>, 3> kShort{
-        {{"diminished", "dim."}, {"melodic", "mel."}, {"harmonic", "harm."}}};
-    for (const auto& [long_form, short_form] : kShort) {
+// What stands between two names that touch.
+constexpr int kGap = 2;
+
+using Abbreviation = std::pair<std::string_view, std::string_view>;
+constexpr std::array<Abbreviation, 3> kShort{
+    {{"diminished", "dim."}, {"melodic", "mel."}, {"harmonic", "harm."}}};
+constexpr std::array<Abbreviation, 12> kShortest{{{"dominant", "dom."},
+                                                  {"Mixolydian", "Mixo."},
+                                                  {"Ionian", "Ion."},
+                                                  {"Dorian", "Dor."},
+                                                  {"Phrygian", "Phr."},
+                                                  {"Lydian", "Lyd."},
+                                                  {"Aeolian", "Aeol."},
+                                                  {"Locrian", "Locr."},
+                                                  {"altered", "alt."},
+                                                  {"whole-half", "w-h"},
+                                                  {"half-whole", "h-w"},
+                                                  {"whole-tone", "w-t"}}};
+
+std::string shortened(std::string name, std::span<const Abbreviation> abbreviations) {
+    for (const auto& [long_form, short_form] : abbreviations) {
         if (const std::size_t at = name.find(long_form); at != std::string::npos)
             name.replace(at, long_form.size(), short_form);
     }
@@ -29,7 +48,8 @@ std::string shortened(std::string name) {
 // The root stands above already. Empty where it has no room.
 std::string name_in(const Scale& scale, const ChordSymbol& symbol, std::size_t room) {
     const std::string name = scale.tonic == symbol.root ? std::string{scale.type->name} : to_string(scale);
-    for (const std::string& each : {name, shortened(name)}) {
+    const std::string brief = shortened(name, kShort);
+    for (const std::string& each : {name, brief, shortened(brief, kShortest)}) {
         if (count_characters(each) <= room) return each;
     }
     return {};
@@ -60,7 +80,8 @@ void name_scales(WrittenMusic& music, const Tune& tune, Interval by) {
             continue;
         const Reading& reading = *found->second;
         const Rational bars = std::min(Rational{1}, span.length / music.meter.bar_length());
-        const auto room = static_cast<std::size_t>((bars * Rational{kRoomOfBar}).floor());
+        const auto room =
+            static_cast<std::size_t>(std::max<std::int64_t>(0, (bars * Rational{kRoomOfBar}).floor() - kGap));
         std::string function = reading.numeral;
         // A new key is said at the first chord that has room for it.
         const std::string with_key = function + " of " + to_string(reading.key.tonic);

@@ -199,7 +199,8 @@ class UnitChapter {
             const BarMarks& marks = bar.bar->marks;
             out.sections.back().bars.push_back(
                 {bar.index + first_number_, grades[static_cast<std::size_t>(bar.index)], marks.repeat_start,
-                 marks.repeat_end > 0, marks.ending_start ? numbers_of_ending(marks) : ""});
+                 marks.repeat_end > 0, marks.ending_start ? numbers_of_ending(marks) : "",
+                 !marks.endings.empty()});
         }
         // Those that have pages come first.
         std::vector<TuneOverview::Row> others;

@@ -309,7 +309,7 @@ void LilypondBook::section_head(const SectionStart& start, bool is_alone) {
         *this << "\\fontsize #-1.5 \\italic \\override #'(baseline-skip . 1.8) \\override #'(line-width . "
                  "78) \\wordwrap-string "
               << quoted(with_signs(why)) << " ";
-    *this << "} } \\vspace #0.1 \\draw-hline }\n";
+    *this << "} } \\vspace #0.3 \\draw-hline }\n";
 }
 
 void LilypondBook::unit_head(int number, const UnitHead& unit, bool is_alone) {
@@ -319,7 +319,7 @@ void LilypondBook::unit_head(int number, const UnitHead& unit, bool is_alone) {
     if (const std::string why = reason_of(unit); !why.empty())
         *this << "\\fontsize #-1.5 \\italic \\override #'(line-width . 94) \\wordwrap-string "
               << quoted(with_signs(why)) << " ";
-    *this << "\\vspace #0.1 \\draw-hline }\n";
+    *this << "\\vspace #0.3 \\draw-hline }\n";
 }
 
 void LilypondBook::empty_staves(int staves, const std::string& name, const WrittenMusic& like) {

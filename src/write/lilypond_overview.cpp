@@ -155,19 +155,22 @@ std::string repeats(const TuneOverview::Bar& bar, double left, double width) {
     constexpr double kHeight = 1.6;
     const auto sign = [&](double x, double dots) {
         std::string out = "\\path #0.35 #'((moveto " + at(x, 0) + ")(lineto " + at(x, kHeight) + ")) ";
-        for (const double y : {0.5, 1.1}) out += placed(x + dots, y, "\\draw-circle #0.13 #0 ##t");
+        for (const double y : {0.5, 1.1}) out += placed(x + dots, y, "\\draw-circle #0.1 #0 ##t");
         return out;
     };
     constexpr double kDots = 0.6;
     std::string out;
     if (bar.repeat_start) out += sign(left, kDots);
     if (bar.repeat_end) out += sign(left + width, -kDots);
-    if (bar.ending.empty()) return out;
+    if (!bar.under_ending) return out;
     constexpr double kBracket = 2.7;
     constexpr double kHook = 0.8;
-    out += "\\path #0.12 #'((moveto " + at(left + 0.2, kBracket - kHook) + ")(lineto " +
-           at(left + 0.2, kBracket) + ")(lineto " + at(left + width - 0.2, kBracket) + ")) ";
-    return out + placed(left + 0.6, kBracket - 1.1, small(bar.ending + "."));
+    constexpr double kInset = 0.2;
+    const bool starts = !bar.ending.empty();
+    const double from = starts ? left + kInset : left - kInset;
+    out += "\\path #0.12 #'((moveto " + at(from, starts ? kBracket - kHook : kBracket) + ")(lineto " +
+           at(from, kBracket) + ")(lineto " + at(left + width - kInset, kBracket) + ")) ";
+    return starts ? out + placed(left + 0.6, kBracket - 1.1, small(bar.ending + ".")) : out;
 }
 
 std::string form_line(const TuneOverview& overview, const FormLine& line, double bar_width, double height) {
@@ -189,7 +192,7 @@ std::string form_line(const TuneOverview& overview, const FormLine& line, double
             0.4, 0.2,
             "\\override #'(box-padding . 0.35) \\box \\sans \\bold \\fontsize #-1 " + quoted(line.label));
     // Above the bracket of an ending.
-    const double number_at = kBarHeight + (line.bars.front().ending.empty() ? 0.5 : 1.5);
+    const double number_at = kBarHeight + (line.bars.front().under_ending ? 1.5 : 0.5);
     out += placed(kFirstBar, number_at, small(std::to_string(line.bars.front().number)));
     if (!has_box && !line.label.empty())
         out += placed(kFirstBar + 3, kBarHeight + 0.5,
@@ -270,6 +273,20 @@ std::string pages_in_words(const std::vector<int>& pages) {
     return (out.size() == 1 ? "page " : "pages ") + join(out, ", ");
 }
 
+// "ii-V-I in D major, bars 3 to 5, 9 to 11": all of its places.
+std::string name_with_bars(const UnitHead& unit) {
+    std::vector<int> bars;
+    for (const UnitHead::Place& place : unit.places) {
+        for (const auto& [first, last] : parts_of(place)) {
+            for (int bar = first; bar <= last; ++bar) bars.push_back(bar);
+        }
+    }
+    std::ranges::sort(bars);
+    const auto same = std::ranges::unique(bars);
+    bars.erase(same.begin(), same.end());
+    return name_with_keys(unit, kRoomOfName) + ", " + bars_in_words(bars);
+}
+
 // "guide-tone line, composed etude: pages 16, 17"; only the pages where that is too long.
 std::string lines_and_pages(const std::vector<std::string>& lines, const std::vector<int>& pages) {
     constexpr std::size_t kMost = 50;
@@ -282,7 +299,7 @@ std::string index(const PlannedTune& tune, double width) {
     std::string out;
     for (const TuneOverview::Row& row : tune.overview->units) {
         if (row.section == 0) {
-            left_out.push_back(title_of(row.unit));
+            left_out.push_back(name_with_bars(row.unit));
             continue;
         }
         out += index_row(std::to_string(row.section),

@@ -220,7 +220,8 @@ struct TuneOverview {
         Grade grade = Grade::Easy;
         bool repeat_start = false;
         bool repeat_end = false;
-        std::string ending = {};  // "1", "1, 2": its bracket begins here
+        std::string ending = {};    // "1", "1, 2": its bracket begins here
+        bool under_ending = false;  // the bracket lies over this bar
     };
     struct Section {
         std::string label;  // may be empty
