@@ -22,9 +22,9 @@ constexpr int kRoomOfBar = 31;
 constexpr int kGap = 2;
 
 using Abbreviation = std::pair<std::string_view, std::string_view>;
-constexpr std::array<Abbreviation, 3> kShort{
+constexpr std::array<Abbreviation, 3> kBrief{
     {{"diminished", "dim."}, {"melodic", "mel."}, {"harmonic", "harm."}}};
-constexpr std::array<Abbreviation, 12> kShortest{{{"dominant", "dom."},
+constexpr std::array<Abbreviation, 12> kBriefest{{{"dominant", "dom."},
                                                   {"Mixolydian", "Mixo."},
                                                   {"Ionian", "Ion."},
                                                   {"Dorian", "Dor."},
@@ -48,8 +48,8 @@ std::string shortened(std::string name, std::span<const Abbreviation> abbreviati
 // The root stands above already. Empty where it has no room.
 std::string name_in(const Scale& scale, const ChordSymbol& symbol, std::size_t room) {
     const std::string name = scale.tonic == symbol.root ? std::string{scale.type->name} : to_string(scale);
-    const std::string brief = shortened(name, kShort);
-    for (const std::string& each : {name, brief, shortened(brief, kShortest)}) {
+    const std::string brief = shortened(name, kBrief);
+    for (const std::string& each : {name, brief, shortened(brief, kBriefest)}) {
         if (count_characters(each) <= room) return each;
     }
     return {};
