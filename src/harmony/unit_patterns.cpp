@@ -62,7 +62,8 @@ UnitFound two_five(const RowView& p, std::size_t i) {
     out.key = p.key_on(*goal, is_minor ? Mode::Minor : Mode::Major);
     const bool blues_goal = p.is_dominant(*goal) && p.context().is_blues &&
                             (p.is_home(*goal) || up(p.home(), p.at(*goal).root) == 5);
-    const bool arrives = p.is(*goal, Family::Major) || blues_goal || (p.is(*goal, Family::Minor) && !p.begins_pair(*goal));
+    const bool arrives =
+        p.is(*goal, Family::Major) || blues_goal || (p.is(*goal, Family::Minor) && !p.begins_pair(*goal));
     if (!arrives) return out;
     out.kind = is_minor ? UnitKind::MinorTwoFiveOne : UnitKind::MajorTwoFiveOne;
     out.last = *goal;
@@ -216,12 +217,8 @@ UnitFound diminished_passing(const RowView& p, std::size_t i) {
     if (!passes(p, i + 1) || (i >= 1 && passes(p, i - 1))) return std::nullopt;
     std::size_t last = i + 2;
     while (last + 1 < p.size() && passes(p, last + 1)) last += 2;
-    return FoundUnit{UnitKind::DiminishedPassing,
-                     i,
-                     last,
-                     true,
-                     p.at(i).last_bar > p.at(i).first_bar + 1,
-                     p.at(i).key()};
+    return FoundUnit{
+        UnitKind::DiminishedPassing, i, last, true, p.at(i).last_bar > p.at(i).first_bar + 1, p.at(i).key()};
 }
 
 UnitFound triads_over_bass(const RowView& p, std::size_t i) {
