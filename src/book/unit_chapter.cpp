@@ -202,6 +202,14 @@ class UnitChapter {
                  marks.repeat_end > 0, marks.ending_start ? numbers_of_ending(marks) : "",
                  !marks.endings.empty()});
         }
+        const std::vector<PlayedBar>& played = tune_.timeline.bars;
+        for (std::size_t i = 0; i < played.size(); ++i) {
+            const bool begins =
+                i == 0 || played[i].section != played[i - 1].section || played[i].bar < played[i - 1].bar;
+            if (begins)
+                out.played.push_back(tune_.chart.sections[static_cast<std::size_t>(played[i].section)].label);
+        }
+        out.played_bars = static_cast<int>(played.size()) - (1 - first_number_);
         // Those that have pages come first.
         std::vector<TuneOverview::Row> others;
         for (std::size_t i = 0; i < chosen_.size(); ++i) {

@@ -56,7 +56,8 @@ static_assert(has_a_row_each<HandLine>(kHandMakers));
 }  // namespace
 
 std::optional<Etude> UnitHands::make(const Tune& tune, std::pair<int, int> bars) const {
-    if (ensemble_.written.size() > 1) return std::nullopt;
+    // Books made together have the same bars.
+    if (ensemble_.parts.size() > 1) return std::nullopt;
     const BookPart& part = ensemble_.parts[ensemble_.written.front()];
     const EtudeRequest& request = options_.etude;
     const HandMaker made_by = kHandMakers[row_index(speeds_of(part.instrument->sound).line)];

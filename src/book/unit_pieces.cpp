@@ -27,6 +27,33 @@ bool is_long(const UnitPlace& place) {
     return place.last_bar - place.first_bar + 1 >= kLongUnit;
 }
 
+// By the chords that stand here: a cadence in minor may begin on iv, one of either mode go by the substitute.
+std::string name_of(UnitKind kind, const std::vector<const Reading*>& chords) {
+    constexpr int kFourth = 5;
+    constexpr int kWhole = 2;
+    constexpr int kDownHalf = 11;
+    std::string name{to_word(kind)};
+    const auto root = [](const Reading* reading) { return reading->symbol.root.semitone(); };
+    const auto next = std::ranges::find_if(
+        chords, [&](const Reading* reading) { return root(reading) != root(chords.front()); });
+    if (next == chords.end()) return name;
+    const int up = (root(*next) - root(chords.front()) + 12) % 12;
+    const bool is_half = family(chords.front()->symbol) == ChordFamily::HalfDiminished;
+    switch (kind) {
+        case UnitKind::MinorTwoFiveOne:
+            if (up == kWhole) return "iv-V-i";
+            if (up == kDownHalf) return "ii-bII-i";
+            return is_half ? name : "ii-V-i";
+        case UnitKind::MajorTwoFiveOne:
+            return up == kDownHalf ? "ii-bII-I" : name;
+        case UnitKind::TwoFive:
+            if (up == kDownHalf) return "ii-bII";
+            return is_half && up == kFourth ? "ii\u00F8-V" : name;
+        default:
+            return name;
+    }
+}
+
 }  // namespace
 
 // The pieces of a unit as they come, numbered.
@@ -85,8 +112,7 @@ std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
         if (!phrase) pile.line(kComposed, place);
         pile.take(std::move(phrase), place);
     }
-    // Behind what all instruments have, so that books made together count alike; behind other keys it says
-    // where it is.
+    // Behind what all instruments have; behind other keys it says where it is.
     const UnitPlace again = first;
     pile.take(hands_.make(tune_, bars_of(unit.kind, first)), other_keys(unit).empty() ? first : again);
     return pile.finish();
@@ -117,10 +143,24 @@ std::pair<int, int> UnitPieces::bars_to_play(const PracticeUnit& unit) const {
 }
 
 std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) const {
-    const auto last = std::ranges::find(tune_.analysis.readings, place.chords.back(), &Reading::inst);
-    const bool leads_on = last != tune_.analysis.readings.end() && last->function == Function::Dominant;
-    const bool goes_on = (kind == UnitKind::TwoFive || leads_on) && is_followed(place.last_bar);
-    return {place.first_bar, place.last_bar + (goes_on ? 1 : 0)};
+    constexpr int kMostBehind = 2;
+    int last = place.last_bar;
+    // The chord that it leads to may stand before another one that leads on.
+    for (bool goes_on = kind == UnitKind::TwoFive || ends_on_dominant(last);
+         goes_on && last < place.last_bar + kMostBehind && is_followed(last);
+         goes_on = ends_on_dominant(last))
+        ++last;
+    return {place.first_bar, last};
+}
+
+// The last chord of a bar, of written bars from 1.
+bool UnitPieces::ends_on_dominant(int bar) const {
+    int inst = -1;
+    for (const ChordSpan& span : tune_.timeline.chords) {
+        if (span.bar + 1 <= bar) inst = std::max(inst, span.inst);
+    }
+    const auto reading = std::ranges::find(tune_.analysis.readings, inst, &Reading::inst);
+    return reading != tune_.analysis.readings.end() && reading->function == Function::Dominant;
 }
 
 // Whether the bar that is written next, of written bars from 1, is ever played next.
@@ -156,9 +196,17 @@ std::optional<std::pair<int, int>> UnitPieces::skipped_between(int first, int la
     return std::nullopt;
 }
 
+std::vector<const Reading*> UnitPieces::chords_of(const UnitPlace& place) const {
+    std::vector<const Reading*> out;
+    for (const Reading& reading : tune_.analysis.readings) {
+        if (std::ranges::find(place.chords, reading.inst) != place.chords.end()) out.push_back(&reading);
+    }
+    return out;
+}
+
 UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {
     const UnitPlace& drilled = unit.hardest_place();
-    UnitHead out{std::string{to_word(unit.kind)},
+    UnitHead out{name_of(unit.kind, chords_of(drilled)),
                  {place_of(unit.kind, drilled)},
                  grade_of(drilled.difficulty),
                  drilled.why};

@@ -38,6 +38,8 @@ class UnitPieces {
   private:
     class Pile;
     [[nodiscard]] std::pair<int, int> bars_of(UnitKind kind, const UnitPlace& place) const;
+    [[nodiscard]] std::vector<const Reading*> chords_of(const UnitPlace& place) const;
+    [[nodiscard]] bool ends_on_dominant(int bar) const;
     [[nodiscard]] bool is_followed(int bar) const;
     [[nodiscard]] UnitHead::Place place_of(UnitKind kind, const UnitPlace& place) const;
     [[nodiscard]] std::optional<std::pair<int, int>> skipped_between(int first, int last) const;

@@ -80,9 +80,10 @@ class GuideLine : LineMaker {
     void choose() {
         std::vector<LinePlace> places = lay_places();
         if (is_plain() && ground_.choruses > 1) begin_on_third(places.front());
+        starts_ = starts_of_choruses();
         chosen_ = cheapest(places);
         std::size_t last = 0;
-        for (const std::size_t start : starts_of_choruses()) {
+        for (const std::size_t start : starts_) {
             std::vector<Pitch>& choices = places[start].choices;
             const auto is_known = [&](Pitch pitch) {
                 return (pitch.midi() - chosen_[last].midi()) % 12 == 0;
@@ -131,7 +132,9 @@ class GuideLine : LineMaker {
             const LineSpan& span = slots_.spans[stretch.span];
             SoundSet guides = span.facts.tell == 0 ? span.facts.tones : span.facts.tell;
             if (is_plain() && has_third(span)) guides = span.facts.guide;
-            if (stretch.is_last)
+            // On bars of a tune a voice goes to its own end.
+            const bool goes_on = is_plain() && request_.bars && has_third(span);
+            if (stretch.is_last && !goes_on)
                 guides = (guides & span.facts.ends) != 0 ? guides & span.facts.ends : span.facts.ends;
             places.push_back({choices(guides, *span.span), 0, stretch.opens, false, stretch.fresh});
         }
@@ -150,6 +153,8 @@ class GuideLine : LineMaker {
             // Again in the same chord: its other guide tone. A new phrase may begin elsewhere.
             if (!stretch.opens && by == 0) by = 4;
             if (stretch.begins_phrase) by /= 3;
+            // Each time through is a voice of its own.
+            if (is_plain() && std::ranges::find(starts_, move.place) != starts_.end()) by = 0;
             return MoveCost{away + by + (is_plain() ? 0 : awkward(move, stretches_[move.place - 1].length)) +
                             (move.by() > 0 && by <= 2 ? 0.1 : 0)};
         });
@@ -193,6 +198,7 @@ class GuideLine : LineMaker {
     LineSlots slots_;
     std::vector<GuideStretch> stretches_;
     std::vector<Pitch> chosen_;
+    std::vector<std::size_t> starts_;  // of the choruses but the first
     double above_ =
         0;  // the middle of the range, where the line begins: in cycles of fifths guide tones fall
 };

@@ -59,7 +59,7 @@ std::string in_words(const UnitHead::Place& place) {
 
 // Numerals keep their letters: ii is no II.
 std::string name_as_title(const UnitHead& unit) {
-    return unit.name.starts_with("ii") ? unit.name : with_large_start(unit.name);
+    return unit.name.starts_with("i") ? unit.name : with_large_start(unit.name);
 }
 
 template <class AnyTopic>
@@ -162,17 +162,20 @@ std::string title_of(const UnitHead& unit) {
     return name_as_title(unit) + " " + in_words(unit.places.front());
 }
 
+// "40 bars, A A B C (32 written)"
 std::string form_in_words(const TuneOverview& overview) {
     constexpr std::size_t kMostLabels = 30;  // characters
-    int bars = 0;
-    std::string labels;
+    int written = 0;
     for (const TuneOverview::Section& section : overview.sections) {
-        for (const TuneOverview::Bar& bar : section.bars) bars += bar.number > 0 ? 1 : 0;
-        labels += (labels.empty() || section.label.empty() ? "" : " ") + section.label;
+        for (const TuneOverview::Bar& bar : section.bars) written += bar.number > 0 ? 1 : 0;
     }
+    const int bars = overview.played_bars > 0 ? overview.played_bars : written;
+    std::string labels;
+    for (const std::string& label : overview.played)
+        labels += (labels.empty() || label.empty() ? "" : " ") + label;
     std::string out = std::to_string(bars) + (bars == 1 ? " bar" : " bars");
     if (!labels.empty() && count_characters(labels) <= kMostLabels) out += ", " + labels;
-    return out;
+    return out + (bars == written ? "" : " (" + std::to_string(written) + " written)");
 }
 
 std::string name_with_keys(const UnitHead& unit, std::size_t most) {

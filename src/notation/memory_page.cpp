@@ -1,6 +1,7 @@
 #include "shedbook/notation/memory_page.h"
 
 #include <algorithm>
+#include <span>
 #include <utility>
 
 #include "steps.h"
@@ -8,10 +9,14 @@
 namespace shedbook {
 namespace {
 
-// A bar of nothing, a hidden rest a quarter, so that it is as wide as a bar with notes.
-void add_empty_bar(WrittenMusic& music, Ticks length) {
+// A bar of nothing, a hidden rest a quarter, so that it is as wide as a bar with notes; each chord has one to
+// stand over.
+void add_empty_bar(WrittenMusic& music, Ticks length, std::span<const ChordMark> chords) {
     for (Ticks at = 0; at < length;) {
         Ticks piece = std::min(length - at, music.ticks_per_quarter);
+        for (const ChordMark& chord : chords) {
+            if (chord.at > at) piece = std::min(piece, chord.at - at);
+        }
         while (piece > 1 && !value_of(piece, music.ticks_per_quarter).found) --piece;
         Event event;
         event.at = at;
@@ -81,7 +86,8 @@ WrittenMusic with_bars(const WrittenMusic& music, const Keeps& keeps) {
             if (m > 0 && !keeps(m - 1)) cut_tie_before(out, measure.first_event);
         } else {
             if (m > 0 && keeps(m - 1)) cut_tie(out);
-            add_empty_bar(out, events.empty() ? 0 : events.back().at + events.back().length);
+            add_empty_bar(out, events.empty() ? 0 : events.back().at + events.back().length,
+                          music.chords_of(music.measures[m]));
         }
         measure.event_count = out.events.size() - measure.first_event;
         // What is not to be seen has no fingers either.

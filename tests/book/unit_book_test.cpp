@@ -171,6 +171,33 @@ TEST_CASE("two bars are played twice, a double bar between", "[book][units]") {
     CHECK((*twice)->music.front().measures[1].right == Barline::Double);
 }
 
+TEST_CASE("what ends on a chord that leads on is played into the chord that it leads to", "[book][units]") {
+    const Made made =
+        book_by_units(tune_of("Title: On\nKey: C\nMeter: 4/4\n| C6 | Am7 Ab7 | Dm7 Db7 | C6 |\n"
+                              "| Fmaj7 | % | C6 | % |\n"));
+    bool has_found = false;
+    for (const UnitHead* unit : units(made.sink)) {
+        INFO(unit->name);
+        CHECK(unit->places.front().last_bar != 2);
+        CHECK(unit->places.front().last_bar != 3);
+        has_found = has_found || unit->places.front().last_bar == 4;
+    }
+    CHECK(has_found);
+}
+
+TEST_CASE("a cadence has the name of the chords that stand there", "[book][units]") {
+    const auto names = [](const char* bars) {
+        const Made made = book_by_units(tune_of(std::string{"Title: Names\nMeter: 4/4\n"} + bars + "\n"));
+        std::set<std::string> out;
+        for (const UnitHead* unit : units(made.sink)) out.insert(unit->name);
+        return out;
+    };
+    CHECK(names("Key: Cm\n| Cm6 | Fm6 G7(b9) | Cm6 | % |").contains("iv-V-i"));
+    CHECK(names("Key: Cm\n| Cm6 | Dm7b5 G7(b9) | Cm6 | % |").contains("ii\u00F8-V-i"));
+    CHECK(names("Key: C\n| C6 | Dm7 Db7 | C6 | % |").contains("ii-bII-I"));
+    CHECK(names("Key: C\n| C6 | Dm7 G7 | C6 | % |").contains("ii-V-I"));
+}
+
 TEST_CASE("what has no pages of its own is named with its bars", "[book][units]") {
     std::string bars;
     for (const char* bar : {"Cmaj7 A7", "Dm7 G7", "Em7b5 A7b9", "Dm7 Db7", "C6 Ebdim7", "Dm7 G7sus4",

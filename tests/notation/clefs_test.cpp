@@ -50,6 +50,22 @@ TEST_CASE("a piece that lies high throughout begins in the high clef", "[notatio
     for (const Measure& measure : music.measures) CHECK_FALSE(measure.clef);
 }
 
+TEST_CASE("no clef changes between the notes of a tie", "[notation]") {
+    ConcertLine line;
+    line.notes.push_back({*parse_pitch("C3"), Position{}, kWhole});
+    line.notes.push_back({*parse_pitch("D6"), Position{} + kWhole, kWhole * Rational{2}});
+    line.notes.push_back({*parse_pitch("D6"), Position{} + kWhole * Rational{3}, kWhole});
+    line.notes.push_back({*parse_pitch("C3"), Position{} + kWhole * Rational{4}, kWhole * Rational{2}});
+    line.length = kWhole * Rational{6};
+    NotateOptions options;
+    options.instrument = find_instrument("viola");
+    options.key = Key{};
+    const WrittenMusic music = notate(line, options);
+    REQUIRE(music.measures.size() == 6);
+    CHECK_FALSE(music.measures[2].clef);
+    CHECK_FALSE(music.measures[5].clef);
+}
+
 TEST_CASE("an excerpt begins in the clef that is in force there", "[notation]") {
     const WrittenMusic music = bars_on("viola", {"C3", "D6", "E6", "C3"});
     const WrittenMusic part = excerpt(music, 2, 4);

@@ -68,6 +68,18 @@ TEST_CASE("a tempo that only the tune has is called so, behind the feel", "[nota
     CHECK(before_tempo(music) == "the tune:");
 }
 
+TEST_CASE("a form is said as it is played, and how much of it is written", "[notation]") {
+    TuneOverview overview;
+    overview.sections = {{"A", {{0}, {1}, {2}}}, {"B", {{3}}}};
+    CHECK(form_in_words(overview) == "3 bars");
+    overview.played = {"A", "B"};
+    overview.played_bars = 3;
+    CHECK(form_in_words(overview) == "3 bars, A B");
+    overview.played = {"A", "A", "B"};
+    overview.played_bars = 5;
+    CHECK(form_in_words(overview) == "5 bars, A A B (3 written)");
+}
+
 TEST_CASE("a row of a plan's table says only what is new", "[notation]") {
     PlanTable table;
     table.title = "Two weeks";

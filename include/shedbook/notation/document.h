@@ -232,7 +232,9 @@ struct TuneOverview {
         UnitHead unit;
     };
     std::vector<Section> sections;
-    std::vector<Row> units;  // those with pages first, in their order
+    std::vector<std::string> played;  // labels of the sections in order of play; may be empty
+    int played_bars = 0;              // without a pickup
+    std::vector<Row> units;           // those with pages first, in their order
 };
 
 // Which scale on which chord.

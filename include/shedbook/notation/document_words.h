@@ -37,7 +37,7 @@ struct PieceHeading {
 [[nodiscard]] std::string title_of(const UnitHead& unit);
 // First and last bars of what is played without a gap.
 [[nodiscard]] std::vector<std::pair<int, int>> parts_of(const UnitHead::Place& place);
-// "32 bars, A A B A"
+// "40 bars, A A B C (32 written)"
 [[nodiscard]] std::string form_in_words(const TuneOverview& overview);
 // "ii-V-I in D major, G major and A major"; where that is longer than `most` characters, "ii-V-I in D major
 // and 2 other keys".
