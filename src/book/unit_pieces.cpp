@@ -42,12 +42,12 @@ std::string name_of(UnitKind kind, const std::vector<const Reading*>& chords) {
     switch (kind) {
         case UnitKind::MinorTwoFiveOne:
             if (up == kWhole) return "iv-V-i";
-            if (up == kDownHalf) return "ii-bII-i";
+            if (up == kDownHalf) return "ii-\u266DII-i";
             return is_half ? name : "ii-V-i";
         case UnitKind::MajorTwoFiveOne:
-            return up == kDownHalf ? "ii-bII-I" : name;
+            return up == kDownHalf ? "ii-\u266DII-I" : name;
         case UnitKind::TwoFive:
-            if (up == kDownHalf) return "ii-bII";
+            if (up == kDownHalf) return "ii-\u266DII";
             return is_half && up == kFourth ? "ii\u00F8-V" : name;
         default:
             return name;

@@ -248,14 +248,19 @@ void arrive(ConcertLine& line, std::span<const ScaleSpan> chords, const EtudeGro
     if (chords.empty() || line.notes.empty()) return;
     const Position end = chords.back().at + chords.back().length;
     const Position passes = Position{} + ground.length * Rational{1, ground.choruses};
-    const auto goal = std::ranges::find(ground.spans, end, &ScaleSpan::at);
-    if (end >= passes || goal == ground.spans.end() || !goal->symbol) return;
-    const ChordFacts facts = facts_of(*goal->symbol);
-    std::vector<Pitch> rests = in_range(goal->chord, range);
-    std::erase_if(rests, [&](Pitch pitch) { return !holds(facts.ends, pitch.midi()); });
-    if (rests.empty()) return;
-    const Pitch note = nearest_to(rests, line.notes.back().pitch, -1);
-    add_long_note(line, ground, note, end, std::min(goal->length, passes - end));
+    for (const ScaleSpan& span : ground.spans) {
+        if (span.at < end || span.at >= passes) continue;
+        if (!span.symbol) return;
+        const Duration length = std::min(span.length, passes - span.at);
+        const ChordFacts facts = facts_of(*span.symbol);
+        // What leads on is told by a guide tone, the last chord is one to rest on.
+        const bool is_last = span.at + length >= passes;
+        const SoundSet wanted = is_last || facts.guide == 0 ? facts.ends : facts.guide;
+        std::vector<Pitch> notes = in_range(span.chord, range);
+        std::erase_if(notes, [&](Pitch pitch) { return !holds(wanted, pitch.midi()); });
+        if (notes.empty()) return;
+        add_long_note(line, ground, nearest_to(notes, line.notes.back().pitch, -1), span.at, length);
+    }
 }
 
 }  // namespace shedbook

@@ -62,6 +62,13 @@ std::string short_reason(const std::string& reason, std::size_t most = kMostInOn
     return out.substr(0, out.rfind(' ', most - 2)) + " \u2026";
 }
 
+// How to use a book by units.
+constexpr std::array<const char*, 4> kUseOfUnits{
+    "Hear the chords of the unit first: a piano, a guitar, a friend.",
+    "Begin with unit 1: guide tones until they sing, then line by line. Phrases: level 1 easy, 6 hard.",
+    "Tick a tempo when the line was right three times in a row; the last box is for playing by heart.",
+    "Put the unit back into the tune: four bars before it, the unit, four bars after it."};
+
 }  // namespace
 
 void LilypondBook::front(const Cover& cover) {
@@ -94,11 +101,6 @@ void LilypondBook::numbered(std::span<const char* const> lines, double space) {
 
 // The first page of the book of one tune: what a player asks first, and the form with the pages for it.
 void LilypondBook::tune_cover(const Cover& cover, const PlannedTune& tune) {
-    static constexpr std::array<const char*, 4> kUse{
-        "Hear the chords of the unit first: a piano, a guitar, a friend.",
-        "Begin with unit 1: guide tones until they sing, then line by line. Phrases: level 1 easy, 6 hard.",
-        "Tick a tempo when the line was right three times in a row; the last box is for playing by heart.",
-        "Put the unit back into the tune: four bars before it, the unit, four bars after it."};
     const std::string& title = plan_.head->title;
     const std::string keys = keys_of(cover);
     std::vector<std::string> facts;
@@ -125,7 +127,7 @@ void LilypondBook::tune_cover(const Cover& cover, const PlannedTune& tune) {
           << overview_text(tune, room_, room_.cover_height)
           << "\\markup \\vspace #0.6\n\\markup \\sans \\bold \\fontsize #2 \"How to use this "
              "book\"\n\\markup \\vspace #0.3\n";
-    numbered(kUse, 0.1);
+    numbered(kUseOfUnits, 0.1);
     *this << "\\markup \\vspace #0.6\n"
           << name_line(cover) << "\\markup \\vspace #0.6\n"
           << caution_box() << "}\n";
@@ -177,7 +179,8 @@ void LilypondBook::title_page(const Cover& cover) {
           << space(cover.fingerings.empty() ? 3.5 : 1)
           << "\\markup \\sans \\bold \\fontsize #2 \"How to use this book\"\n"
           << space(0.4);
-    numbered(kUse, 0.2 * room_.title_spread);
+    const bool is_on_units = plan_.tunes.front().overview != nullptr;
+    numbered(is_on_units ? std::span<const char* const>{kUseOfUnits} : kUse, 0.2 * room_.title_spread);
     *this << space(4) << name_line(cover) << space(6) << caution_box() << "}\n";
     next_page_ = 2;
 }

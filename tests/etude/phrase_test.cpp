@@ -347,6 +347,26 @@ TEST_CASE("a phrase whose last chord leads on comes to rest on the chord behind 
     CHECK(played >= 2);
 }
 
+TEST_CASE("behind its unit a phrase tells each chord and rests on the last", "[etude][phrases]") {
+    const EtudeGround ground =
+        ground_of_bars("Title: On\nKey: Dm\n| Em7b5 A7 | Am7b5 D7 | Gm6 |\n", {.bars = std::pair{1, 3}});
+    const std::vector<ScaleSpan> unit = chords_of_unit(ground, {0, 1});
+    int played = 0;
+    for (const Phrase* phrase : phrases_for(UnitKind::TwoFive, 6, PhraseFeel::Swing)) {
+        std::optional<ConcertLine> line = phrase_line(*phrase, unit, ground, test_ranges()[0].range);
+        if (!line) continue;
+        ++played;
+        const std::size_t own = line->notes.size();
+        arrive(*line, unit, ground, test_ranges()[0].range);
+        REQUIRE(line->notes.size() == own + 3);
+        const auto sound_of = [&](std::size_t i) { return line->notes[own + i].pitch.midi() % 12; };
+        CHECK((sound_of(0) == 0 || sound_of(0) == 7));  // C or G over Am7b5
+        CHECK((sound_of(1) == 6 || sound_of(1) == 0));  // F# or C over D7
+        CHECK(line->notes.back().at == Position{} + kWhole * Rational{2});
+    }
+    CHECK(played >= 1);
+}
+
 TEST_CASE("an altered chord gets its own degrees", "[etude][phrases]") {
     Diagnostics said;
     const Phrase mine = read(

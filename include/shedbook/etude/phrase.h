@@ -80,8 +80,8 @@ struct Phrase {
 // chords as they are here (phrase_craft.h).
 [[nodiscard]] std::optional<ConcertLine> phrase_line(const Phrase& phrase, std::span<const ScaleSpan> chords,
                                                      const EtudeGround& ground, PitchRange range);
-// Where the ground goes on behind the unit, the phrase comes to rest there: on a note of the next chord, the
-// nearest one in the range.
+// Where the ground goes on behind the unit, the phrase goes on in guide tones and comes to rest on the last
+// chord, each time on the nearest note in the range.
 void arrive(ConcertLine& line, std::span<const ScaleSpan> chords, const EtudeGround& ground,
             PitchRange range);
 
