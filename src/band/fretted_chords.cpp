@@ -49,7 +49,8 @@ struct ShapeTones {
         all.insert(all.end(), colour.begin(), colour.end());
         all.insert(all.end(), plain.begin(), plain.end());
         std::ranges::sort(all);
-        return std::ranges::unique(all).begin() - all.begin() >= static_cast<std::ptrdiff_t>(kShapeStrings);
+        return std::unique(all.begin(), all.end()) - all.begin() >=
+               static_cast<std::ptrdiff_t>(kShapeStrings);
     }
     [[nodiscard]] bool has_enough_without_root() const { return without_root >= kShapeStrings; }
 };

@@ -70,6 +70,7 @@ std::vector<ChordStroke> chord_strokes(const EtudeGround& ground) {
 
 std::vector<ChordSymbol> symbols_of(const std::vector<ChordStroke>& strokes) {
     std::vector<ChordSymbol> out;
+    out.reserve(strokes.size());
     for (const ChordStroke& stroke : strokes) out.push_back(*stroke.span->symbol);
     return out;
 }

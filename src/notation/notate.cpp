@@ -350,8 +350,9 @@ class Notator {
     void add_below(Sounded& out, const LineNote& note) {
         const auto index = static_cast<std::size_t>(&note - line_.notes.data());
         out.first_below = static_cast<std::uint32_t>(music_.below.size());
-        for (const NoteBelow& other : std::ranges::equal_range(line_.below, index, {}, &NoteBelow::note))
-            music_.below.push_back({WrittenPitch{written(other.pitch, note.at)}});
+        for (auto other = std::ranges::lower_bound(line_.below, index, {}, &NoteBelow::note);
+             other != line_.below.end() && other->note == index; ++other)
+            music_.below.push_back({WrittenPitch{written(other->pitch, note.at)}});
         out.below_count = static_cast<std::uint8_t>(music_.below.size() - out.first_below);
     }
 

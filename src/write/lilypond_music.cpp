@@ -5,7 +5,6 @@
 #include <cstdlib>
 #include <numeric>
 #include <optional>
-#include <ranges>
 #include <utility>
 #include <vector>
 
@@ -228,8 +227,8 @@ class MusicText {
         static_assert(has_a_row_each<Articulation>(kArticulationMarks));
         const auto others = music_.notes_below(note);
         if (!others.empty()) out_ += '<';
-        for (const ChordNote& other : std::views::reverse(others)) {
-            pitch(other.pitch, other.shown);
+        for (auto other = others.rbegin(); other != others.rend(); ++other) {
+            pitch(other->pitch, other->shown);
             out_ += ' ';
         }
         pitch(note.pitch, note.shown);

@@ -282,8 +282,7 @@ std::string name_with_bars(const UnitHead& unit) {
         }
     }
     std::ranges::sort(bars);
-    const auto same = std::ranges::unique(bars);
-    bars.erase(same.begin(), same.end());
+    bars.erase(std::unique(bars.begin(), bars.end()), bars.end());
     return name_with_keys(unit, kRoomOfName) + ", " + bars_in_words(bars);
 }
 

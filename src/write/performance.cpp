@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <numeric>
-#include <ranges>
 #include <variant>
 
 #include "shedbook/notation/notate.h"
@@ -74,8 +73,9 @@ class Player {
             lengthen(duration(event.length));
         } else {
             struck_ = out_.line.size();
-            for (const ChordNote& other : std::views::reverse(music_.notes_below(*sounded)))
-                strike(event, at, other.pitch);
+            const auto others = music_.notes_below(*sounded);
+            for (auto other = others.rbegin(); other != others.rend(); ++other)
+                strike(event, at, other->pitch);
             strike(event, at, sounded->pitch);
         }
         is_tied_ = sounded->tied_on;
