@@ -76,6 +76,7 @@ class Rhythm {
 std::vector<BandNote> comping(std::span<const BandChord> chords, std::span<const BandBar> bars) {
     const std::vector<Hit> hits = Rhythm{chords, bars}.make();
     std::vector<std::vector<Placed>> choices;
+    choices.reserve(hits.size());
     for (const Hit& hit : hits)
         choices.push_back(
             placed_voicings(comping_tones(*chords[hit.chord].symbol), {kCompingLowest, kCompingHighest}));
