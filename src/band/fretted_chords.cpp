@@ -14,9 +14,10 @@ constexpr int kRootLeftOut = 12;
 constexpr int kEachFretOver = 8;  // four
 constexpr int kHalfStepInside = 18;
 constexpr int kColourMissing = 20;
-constexpr int kColourBelow = 6;  // for each guide tone over it
-constexpr int kOffBestFret = 5;  // for each fret
-constexpr int kBestFret = 5;     // of the lowest: the middle of the part of the neck that comping lies on
+constexpr int kColourBelow = 6;    // for each guide tone over it
+constexpr int kColourLowest = 30;  // it is heard as the root
+constexpr int kOffBestFret = 5;    // for each fret
+constexpr int kBestFret = 5;       // of the lowest: the middle of the part of the neck that comping lies on
 
 bool has_class(const std::vector<int>& classes, int key) {
     return std::ranges::find(classes, key % 12) != classes.end();
@@ -114,6 +115,7 @@ class ShapesOfChord {
         chord.keys = keys_;
         std::ranges::sort(chord.keys);
         int cost = kOffBestFret * std::abs(low - kBestFret) + (is_on_root ? 0 : kRootLeftOut);
+        if (!is_on_root && has_class(tones_.colour, lowest)) cost += kColourLowest;
         cost += kColourMissing * static_cast<int>(std::ranges::count_if(tones_.colour, [&](int colour) {
                     return std::ranges::none_of(keys_, [&](int key) { return key % 12 == colour; });
                 }));
@@ -147,7 +149,7 @@ void keep_others(std::vector<std::pair<FrettedChord, int>>& shapes, int lowest) 
 }  // namespace
 
 std::vector<FrettedChord> comping_shapes(std::span<const ChordSymbol> symbols, const Fretboard& board,
-                                         const std::vector<int>& unlike) {
+                                         const Voicing& unlike) {
     std::vector<std::vector<std::pair<FrettedChord, int>>> shapes;
     std::vector<std::vector<Placed>> choices;
     for (const ChordSymbol& symbol : symbols) {

@@ -51,8 +51,8 @@ std::vector<Placed> shells_of(const ChordSymbol& symbol, KeySpan within) {
 
 }  // namespace
 
-std::vector<HandChord> rootless_chords(std::span<const ChordSymbol> symbols, KeySpan within,
-                                       const HandChord& unlike) {
+std::vector<Voicing> rootless_chords(std::span<const ChordSymbol> symbols, KeySpan within,
+                                     const Voicing& unlike) {
     std::vector<std::vector<Placed>> choices;
     for (const ChordSymbol& symbol : symbols)
         choices.push_back(placed_voicings(comping_tones(symbol), within));
@@ -66,7 +66,7 @@ std::vector<HandChord> rootless_chords(std::span<const ChordSymbol> symbols, Key
     return lead_voices(choices);
 }
 
-std::vector<HandChord> shells(std::span<const ChordSymbol> symbols, KeySpan within) {
+std::vector<Voicing> shells(std::span<const ChordSymbol> symbols, KeySpan within) {
     std::vector<std::vector<Placed>> choices;
     for (const ChordSymbol& symbol : symbols) choices.push_back(shells_of(symbol, within));
     return lead_voices(choices);

@@ -8,9 +8,6 @@
 
 namespace shedbook {
 
-// Key numbers, rising.
-using Voicing = std::vector<int>;
-
 // Every way to lay these pitch classes within a span of an octave or more, each once, and the same without
 // the fourth of them. Never empty.
 [[nodiscard]] std::vector<Voicing> voicings(const std::vector<int>& pitch_classes, KeySpan within);

@@ -46,13 +46,8 @@ PitchRange common_window(const std::vector<PitchRange>& ranges, std::size_t whic
     return own;
 }
 
-EtudeMaker::EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, Prefer prefer,
-                       bool ties_under_pushes)
-    : parts_{parts},
-      request_{std::move(request)},
-      kind_{find_etude_kind(request_.kind)},
-      prefer_{prefer},
-      ties_under_pushes_{ties_under_pushes} {
+EtudeMaker::EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, EtudePaper paper)
+    : parts_{parts}, request_{std::move(request)}, kind_{find_etude_kind(request_.kind)}, paper_{paper} {
     assert(kind_ != nullptr);
 }
 
@@ -86,8 +81,9 @@ ConcertLine EtudeMaker::line_for(const Tune& tune, const EtudeGround& ground, Pi
 
 WrittenMusic EtudeMaker::music_of(const Tune& tune, const EtudeGround& ground, std::size_t which) {
     const ConcertLine line = line_for(tune, ground, window_of(which));
-    return line_on_paper(line, tune, ground, parts_[which],
-                         {prefer_, reading_level_.value_or(request_.level), {}, ties_under_pushes_});
+    return line_on_paper(
+        line, tune, ground, parts_[which],
+        {paper_.prefer, paper_.reading_level.value_or(request_.level), {}, paper_.ties_under_pushes});
 }
 
 TempoBoxes EtudeMaker::boxes_of(const Tune& tune, const EtudeGround& ground,

@@ -29,18 +29,18 @@ std::optional<KeySpan> right_hand_in(const Instrument& instrument, const PitchRa
     return KeySpan{low, high};
 }
 
-std::vector<HandChord> in_two_positions(const std::vector<ChordSymbol>& symbols, std::size_t first_chorus,
-                                        KeySpan within) {
+std::vector<Voicing> in_two_positions(const std::vector<ChordSymbol>& symbols, std::size_t first_chorus,
+                                      KeySpan within) {
     const std::span all{symbols};
-    std::vector<HandChord> out = rootless_chords(all.first(first_chorus), within);
+    std::vector<Voicing> out = rootless_chords(all.first(first_chorus), within);
     if (first_chorus == symbols.size()) return out;
-    const std::vector<HandChord> second =
-        rootless_chords(all.subspan(first_chorus), within, out.empty() ? HandChord{} : out.front());
+    const std::vector<Voicing> second =
+        rootless_chords(all.subspan(first_chorus), within, out.empty() ? Voicing{} : out.front());
     out.insert(out.end(), second.begin(), second.end());
     return out;
 }
 
-ConcertLine line_of_chords(const std::vector<HandChord>& chords, const std::vector<ChordStroke>& strokes,
+ConcertLine line_of_chords(const std::vector<Voicing>& chords, const std::vector<ChordStroke>& strokes,
                            Duration length) {
     ConcertLine out;
     out.length = length;

@@ -1,11 +1,11 @@
 #include "phrase_pages.h"
 
 #include <algorithm>
-#include <iterator>
 #include <random>
 #include <tuple>
 #include <utility>
 
+#include "shedbook/etude/spelling.h"
 #include "shedbook/notation/memory_page.h"
 
 namespace shedbook {
@@ -18,11 +18,6 @@ EtudeGround ground_for(const Tune& tune, std::pair<int, int> bars) {
     return ground_of(tune.timeline, tune.analysis, {.bars = bars, .once = true});
 }
 
-bool is_in_scale(const ScaleSpan& span, Pitch pitch) {
-    return std::ranges::any_of(span.notes,
-                               [&](PitchClass note) { return (note.semitone() - pitch.midi()) % 12 == 0; });
-}
-
 // Notes outside the scale that is printed under their chord, and whether one of them is held.
 struct Outside {
     bool has_any = false;
@@ -31,8 +26,7 @@ struct Outside {
 Outside outside_of(const ConcertLine& line, const EtudeGround& ground) {
     Outside out;
     for (const LineNote& note : line.notes) {
-        const auto behind = std::ranges::upper_bound(ground.spans, note.at, {}, &ScaleSpan::at);
-        if (behind == ground.spans.begin() || is_in_scale(*std::prev(behind), note.pitch)) continue;
+        if (scale_name(span_at(ground, note.at), note.pitch.midi())) continue;
         out.has_any = true;
         out.has_long = out.has_long || note.length >= kQuarter;
     }

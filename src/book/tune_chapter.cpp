@@ -60,7 +60,7 @@ PlanTable TuneChapter::table() const {
 }
 
 std::optional<Etude> TuneChapter::etude_of(const std::string& kind, const PlannedSitting& sitting) const {
-    EtudeMaker maker{ensemble_.parts, request_of(kind, *options_), options_->prefer};
+    EtudeMaker maker{ensemble_.parts, request_of(kind, *options_), {.prefer = options_->prefer}};
     std::optional<Etude> out =
         maker.make(*tune_, ensemble_.written,
                    {sitting.work.per_cent, options_->goal_tempo, sitting.work.boxes.from_memory});

@@ -20,8 +20,8 @@ class UnitHands {
     UnitHands(const Ensemble& ensemble, const BookOptions& options)
         : ensemble_{ensemble}, options_{options} {}
     // On written bars from 1, both ends in, as they come first, a bar or two of them twice; still without a
-    // number. Nothing for instruments without such a line, where the range is too narrow for it, and in a
-    // score, whose parts all play the same.
+    // number. Nothing for instruments without such a line, where the range is too narrow for it, and where
+    // several parts play together.
     [[nodiscard]] std::optional<Etude> make(const Tune& tune, std::pair<int, int> bars) const;
 
   private:

@@ -25,8 +25,8 @@ std::optional<Etude> UnitLines::make(const Tune& tune, const LineOfUnit& asked,
     request.bars = bars;
     request.once = bars.has_value();
     request.choruses = bars && !asked.has_own_version ? times_through(*bars) : 1;
-    EtudeMaker maker{ensemble_.parts, request, options_.prefer};
-    maker.read_at(options_.etude.level);
+    EtudeMaker maker{
+        ensemble_.parts, request, {.prefer = options_.prefer, .reading_level = options_.etude.level}};
     std::optional<Etude> out = maker.make(tune, ensemble_.written, boxes_on_units(options_));
     const bool is_narrow = !out && !maker.fits_part(ensemble_.written.front());
     if (is_narrow && said_.insert(request.kind).second)

@@ -56,24 +56,28 @@ std::string name_of(UnitKind kind, const std::vector<const Reading*>& chords) {
 
 }  // namespace
 
-// The pieces of a unit as they come, numbered.
+// The pieces of a unit as they come, numbered: at its hardest place, or at one that is said.
 class UnitPieces::Pile {
   public:
     Pile(UnitPieces& pieces, const PracticeUnit& unit) : pieces_{pieces}, unit_{unit} {}
 
-    void take(std::optional<Etude> etude, const UnitPlace& place) {
+    void take(std::optional<Etude> etude) {
         if (!etude) return;
         etude->number.piece = static_cast<int>(out_.size()) + 1;
-        if (&place != &unit_.hardest_place()) etude->place = pieces_.place_of(unit_.kind, place);
         for (WrittenMusic& music : etude->music) unmark_sections(music);
         out_.push_back(*std::move(etude));
     }
-    void line(const LineOfUnit& each, const UnitPlace& place) {
-        take(pieces_.lines_.make(pieces_.tune_, each, pieces_.bars_of(unit_.kind, place)), place);
+    void take_at(const UnitPlace& place, std::optional<Etude> etude) {
+        if (etude) etude->place = pieces_.place_of(unit_.kind, place);
+        take(std::move(etude));
     }
-    void lines(std::span<const LineOfUnit> all) {
-        for (const LineOfUnit& each : all) line(each, unit_.hardest_place());
+    [[nodiscard]] std::optional<Etude> line(const LineOfUnit& each, const UnitPlace& place) {
+        return pieces_.lines_.make(pieces_.tune_, each, pieces_.bars_of(unit_.kind, place));
     }
+    void take_lines(std::span<const LineOfUnit> all) {
+        for (const LineOfUnit& each : all) take_line(each);
+    }
+    void take_line(const LineOfUnit& each) { take(line(each, unit_.hardest_place())); }
     [[nodiscard]] const PracticeUnit& unit() const { return unit_; }
     [[nodiscard]] std::vector<Etude> finish() { return std::move(out_); }
 
@@ -92,47 +96,49 @@ UnitPieces::UnitPieces(const Tune& tune, const Ensemble& ensemble, const BookOpt
 
 // The id of the hardest of them; empty: there is none.
 std::string UnitPieces::add_phrases(Pile& pile, std::size_t most) {
-    const UnitPlace& place = pile.unit().hardest_place();
     std::vector<Etude> phrases =
-        phrases_.make(tune_, pile.unit().kind, place, bars_to_play(pile.unit()), most);
+        phrases_.make(tune_, pile.unit().kind, pile.unit().hardest_place(), bars_to_play(pile.unit()), most);
     std::string hardest = phrases.empty() ? "" : phrases.back().id;
-    for (Etude& phrase : phrases) pile.take(std::move(phrase), place);
+    for (Etude& phrase : phrases) pile.take(std::move(phrase));
     return hardest;
 }
 
 std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
     Pile pile{*this, unit};
     const UnitPlace& first = unit.hardest_place();
-    pile.lines(is_long(first) ? std::span<const LineOfUnit>{kLongOpening} : kOpening);
+    pile.take_lines(is_long(first) ? std::span<const LineOfUnit>{kLongOpening} : kOpening);
     const std::string hardest = add_phrases(pile, is_long(first) ? 1 : kPhrasesOfAnOpening);
-    pile.line(hardest.empty() ? kComposedWithVersion : kComposed, first);
-    for (const UnitPlace& place : other_keys(unit)) {
-        pile.line(kPlainGuideTones, place);
+    pile.take_line(hardest.empty() ? kComposedWithVersion : kComposed);
+    const std::vector<UnitPlace> others = other_keys(unit);
+    for (const UnitPlace& place : others) {
+        pile.take_at(place, pile.line(kPlainGuideTones, place));
         std::optional<Etude> phrase = phrases_.again(tune_, place, bars_of(unit.kind, place), hardest);
-        if (!phrase) pile.line(kComposed, place);
-        pile.take(std::move(phrase), place);
+        pile.take_at(place, phrase ? std::move(phrase) : pile.line(kComposed, place));
     }
     // Behind what all instruments have; behind other keys it says where it is.
-    const UnitPlace again = first;
-    pile.take(hands_.make(tune_, bars_of(unit.kind, first)), other_keys(unit).empty() ? first : again);
+    std::optional<Etude> hands = hands_.make(tune_, bars_of(unit.kind, first));
+    if (others.empty()) {
+        pile.take(std::move(hands));
+    } else {
+        pile.take_at(first, std::move(hands));
+    }
     return pile.finish();
 }
 
 std::vector<Etude> UnitPieces::few(const PracticeUnit& unit) {
     Pile pile{*this, unit};
-    pile.lines(kShort);
-    if (add_phrases(pile, 1).empty()) pile.line(kComposedWithVersion, unit.hardest_place());
+    pile.take_lines(kShort);
+    if (add_phrases(pile, 1).empty()) pile.take_line(kComposedWithVersion);
     return pile.finish();
 }
 
 std::vector<Etude> UnitPieces::of_kinds(const PracticeUnit& unit, const std::vector<std::string>& kinds) {
     Pile pile{*this, unit};
     for (const std::string& kind : kinds) {
-        const UnitPlace& place = unit.hardest_place();
         if (kind == kPhrasesOfUnit) {
-            if (add_phrases(pile, kPhrasesOfAnOpening).empty()) pile.line(kComposedWithVersion, place);
+            if (add_phrases(pile, kPhrasesOfAnOpening).empty()) pile.take_line(kComposedWithVersion);
         } else {
-            pile.line(kind == kPlainGuideTones.kind ? kPlainGuideTones : LineOfUnit{kind}, place);
+            pile.take_line(kind == kPlainGuideTones.kind ? kPlainGuideTones : LineOfUnit{kind});
         }
     }
     return pile.finish();

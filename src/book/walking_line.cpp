@@ -50,11 +50,6 @@ std::vector<BandNote> varied_bass(const std::vector<BandChord>& chords, const Et
     return best;
 }
 
-const ScaleSpan& span_at(const EtudeGround& ground, Position at) {
-    const auto after = std::ranges::upper_bound(ground.spans, at, {}, &ScaleSpan::at);
-    return *(after == ground.spans.begin() ? after : after - 1);
-}
-
 }  // namespace
 
 std::vector<BandChord> band_chords(const EtudeGround& ground) {

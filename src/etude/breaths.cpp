@@ -128,15 +128,11 @@ class Breaths {
         return next.length > note.length || is_outside(next) || is_after_outside;
     }
 
-    [[nodiscard]] const ScaleSpan& span_at(Position at) const {
-        const auto after = std::ranges::upper_bound(ground_.spans, at, {}, &ScaleSpan::at);
-        return after == ground_.spans.begin() ? ground_.spans.front() : *(after - 1);
-    }
     [[nodiscard]] bool is_outside(const LineNote& note) const {
-        return !scale_name(span_at(note.at), note.pitch.midi());
+        return !scale_name(span_at(ground_, note.at), note.pitch.midi());
     }
     [[nodiscard]] SoundSet tones_at(Position at) const {
-        const ScaleSpan& span = span_at(at);
+        const ScaleSpan& span = span_at(ground_, at);
         return span.symbol ? facts_of(*span.symbol).tones : set_of(span.chord);
     }
 
@@ -159,7 +155,7 @@ class Breaths {
         const std::size_t gone = first_gone(i);
         if (gone == 0) return false;
         for (std::size_t k = gone; k <= i; ++k) {
-            const ScaleSpan& span = span_at(line_.notes[k].at);
+            const ScaleSpan& span = span_at(ground_, line_.notes[k].at);
             const Position end = span.at + span.length;
             const SoundSet tell = span.symbol ? facts_of(*span.symbol).tell : 0;
             const Duration beat = bar_at(ground_, span.at).meter.beat_length();

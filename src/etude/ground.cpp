@@ -187,4 +187,9 @@ bool has_chords(const EtudeGround& ground) {
     return std::ranges::any_of(ground.spans, [](const ScaleSpan& span) { return !span.notes.empty(); });
 }
 
+const ScaleSpan& span_at(const EtudeGround& ground, Position at) {
+    const auto after = std::ranges::upper_bound(ground.spans, at, {}, &ScaleSpan::at);
+    return after == ground.spans.begin() ? ground.spans.front() : *(after - 1);
+}
+
 }  // namespace shedbook

@@ -77,7 +77,7 @@ Files make_etude(EtudeJobRequest request, Caller& caller) {
         }
     }
     // A sheet by itself shows the rhythm of its line.
-    EtudeMaker maker{parts, etude, prefer_of(request.part.prefer), false};
+    EtudeMaker maker{parts, etude, {.prefer = prefer_of(request.part.prefer), .ties_under_pushes = false}};
     return write_parts(
         request.output, parts,
         [&](std::size_t which, BlockSink& sink, Diagnostics& diagnostics) {

@@ -21,7 +21,7 @@ std::vector<ChordSymbol> on_root(const std::vector<ChordSymbol>& symbols, int fi
     return out;
 }
 
-bool holds(const HandChord& chord, int pitch_class) {
+bool holds(const Voicing& chord, int pitch_class) {
     return std::ranges::any_of(chord, [&](int key) { return key % 12 == pitch_class; });
 }
 
@@ -36,7 +36,7 @@ TEST_CASE("rootless chords have the third and seventh of each and lie under one 
     for (const auto& row : kRows) {
         for (int fifths = -6; fifths < 6; ++fifths) {
             const std::vector<ChordSymbol> symbols = on_root(symbols_of(row), fifths);
-            const std::vector<HandChord> chords = rootless_chords(symbols, {57, 72});
+            const std::vector<Voicing> chords = rootless_chords(symbols, {57, 72});
             REQUIRE(chords.size() == symbols.size());
             for (std::size_t i = 0; i < chords.size(); ++i) {
                 INFO(to_string(symbols[i]));
@@ -65,8 +65,8 @@ TEST_CASE("no voice of a cadence moves more than a fourth", "[band]") {
 
 TEST_CASE("a second time begins on another note of the chord", "[band]") {
     const std::vector<ChordSymbol> symbols = symbols_of(kRows.front());
-    const HandChord first = rootless_chords(symbols, {52, 67}).front();
-    const HandChord second = rootless_chords(symbols, {52, 67}, first).front();
+    const Voicing first = rootless_chords(symbols, {52, 67}).front();
+    const Voicing second = rootless_chords(symbols, {52, 67}, first).front();
     CHECK(first.front() % 12 != second.front() % 12);
 }
 
@@ -74,7 +74,7 @@ TEST_CASE("a shell has the bass below and a guide tone within a seventh, none of
     for (const auto& row : kRows) {
         for (int fifths = -6; fifths < 6; ++fifths) {
             const std::vector<ChordSymbol> symbols = on_root(symbols_of(row), fifths);
-            const std::vector<HandChord> chords = shells(symbols, {40, 64});
+            const std::vector<Voicing> chords = shells(symbols, {40, 64});
             for (std::size_t i = 0; i < chords.size(); ++i) {
                 INFO(to_string(symbols[i]));
                 REQUIRE(chords[i].size() == 2);
@@ -90,7 +90,7 @@ TEST_CASE("a shell has the bass below and a guide tone within a seventh, none of
 
 TEST_CASE("a shell of a slash chord stands on its bass, one of a plain triad on its root", "[band]") {
     CHECK(shells(symbols_of({"Dm7/G"}), {40, 64}).front().front() % 12 == 7);
-    const HandChord triad = shells(symbols_of({"C"}), {40, 64}).front();
+    const Voicing triad = shells(symbols_of({"C"}), {40, 64}).front();
     CHECK(triad.front() % 12 == 0);
     CHECK(triad.back() % 12 == 4);
 }

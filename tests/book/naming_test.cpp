@@ -1,25 +1,13 @@
 // One name for a chord on all pages of a book: chart, headings, table of scales, etude.
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <filesystem>
 #include <set>
 
 #include "recording_sink.h"
 #include "shedbook/chart/readers.h"
-#include "shedbook/io/files.h"
 
 namespace shedbook {
 namespace {
-
-std::vector<Tune> sample_tunes() {
-    std::set<std::filesystem::path> files;
-    for (const auto& entry :
-         std::filesystem::directory_iterator{std::filesystem::path{SHEDBOOK_SOURCE_DIR} / "sample-charts"})
-        files.insert(entry.path());
-    std::vector<Tune> out;
-    for (const std::filesystem::path& file : files) out.push_back(tune_of(read_file(file.string())));
-    return out;
-}
 
 // Sections on a chord leave its bass to the tune.
 std::string name_of(ChordSymbol symbol) {

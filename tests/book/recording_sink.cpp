@@ -1,8 +1,11 @@
 #include "recording_sink.h"
 
 #include <catch2/catch.hpp>
+#include <filesystem>
+#include <set>
 
 #include "shedbook/chart/readers.h"
+#include "shedbook/io/files.h"
 
 namespace shedbook {
 
@@ -31,6 +34,17 @@ Tune tune_of(const std::string& text) {
     const auto timeline = unfold(*chart, diagnostics);
     REQUIRE(timeline);
     return Tune{*chart, *timeline, analyse(*chart, *timeline)};
+}
+
+std::vector<Tune> sample_tunes() {
+    namespace fs = std::filesystem;
+    std::set<fs::path> files;
+    for (const auto& entry : fs::directory_iterator{fs::path{SHEDBOOK_SOURCE_DIR} / "sample-charts"}) {
+        if (entry.path().extension() == ".tune") files.insert(entry.path());
+    }
+    std::vector<Tune> out;
+    for (const fs::path& file : files) out.push_back(tune_of(read_file(file.string())));
+    return out;
 }
 
 }  // namespace shedbook

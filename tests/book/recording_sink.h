@@ -28,5 +28,7 @@ class RecordingSink : public Recorder {
 
 // A tune typed as a text chart, unfolded and analysed; the text must be right.
 [[nodiscard]] Tune tune_of(const std::string& text);
+// Every text chart that ships.
+[[nodiscard]] std::vector<Tune> sample_tunes();
 
 }  // namespace shedbook

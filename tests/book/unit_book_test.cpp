@@ -1,19 +1,15 @@
 // Books by units: the hard bars of a tune on their own pages, its scales by the notes that they share.
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <filesystem>
 #include <map>
 #include <set>
 #include <string>
 
 #include "recording_sink.h"
 #include "shedbook/etude/phrase.h"
-#include "shedbook/io/files.h"
 
 namespace shedbook {
 namespace {
-
-namespace fs = std::filesystem;
 
 struct Made {
     RecordingSink sink;
@@ -29,14 +25,6 @@ Made book_by_units(const Tune& tune, const char* instrument = "alto-sax", std::u
     options.etude.seed = seed;
     options.drills = usual_drills();
     assemble_book({tune}, parts, 0, options, out.sink, out.diagnostics);
-    return out;
-}
-
-std::vector<Tune> sample_tunes() {
-    std::vector<Tune> out;
-    for (const auto& entry : fs::directory_iterator(fs::path{SHEDBOOK_SOURCE_DIR} / "sample-charts")) {
-        if (entry.path().extension() == ".tune") out.push_back(tune_of(read_file(entry.path().string())));
-    }
     return out;
 }
 

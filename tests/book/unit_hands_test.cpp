@@ -2,20 +2,16 @@
 // source.
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <filesystem>
 #include <set>
 #include <string>
 
 #include "recording_sink.h"
 #include "shedbook/band/accompaniment.h"
 #include "shedbook/base/text.h"
-#include "shedbook/io/files.h"
 #include "shedbook/notation/notate.h"
 
 namespace shedbook {
 namespace {
-
-namespace fs = std::filesystem;
 
 std::vector<Etude> hand_lines(const Tune& tune, const char* instrument, const std::string& id,
                               const char* range = "practical") {
@@ -30,14 +26,6 @@ std::vector<Etude> hand_lines(const Tune& tune, const char* instrument, const st
     std::vector<Etude> out;
     for (const Etude* etude : sink.all<Etude>()) {
         if (etude->id == id) out.push_back(*etude);
-    }
-    return out;
-}
-
-std::vector<Tune> all_samples() {
-    std::vector<Tune> out;
-    for (const auto& entry : fs::directory_iterator(fs::path{SHEDBOOK_SOURCE_DIR} / "sample-charts")) {
-        if (entry.path().extension() == ".tune") out.push_back(tune_of(read_file(entry.path().string())));
     }
     return out;
 }
@@ -88,7 +76,7 @@ TEST_CASE("a walking line has the bass of each chord where it comes, in the rang
           "[book][hands]") {
     int changes = 0;
     for (const char* instrument : {"double-bass", "electric-bass-5"}) {
-        for (const Tune& tune : all_samples()) {
+        for (const Tune& tune : sample_tunes()) {
             INFO(tune.chart.name() << " for " << instrument);
             for (const Etude& etude : hand_lines(tune, instrument, "bass-line")) {
                 const WrittenMusic& music = etude.music.front();
@@ -135,7 +123,7 @@ TEST_CASE("in three a walking line has three notes a bar", "[book][hands]") {
 TEST_CASE("a walking line played twice walks another way the second time", "[book][hands]") {
     int twice = 0;
     int differ = 0;
-    for (const Tune& tune : all_samples()) {
+    for (const Tune& tune : sample_tunes()) {
         for (const Etude& etude : hand_lines(tune, "double-bass", "bass-line")) {
             const WrittenMusic& music = etude.music.front();
             const std::size_t half = music.measures.size() / 2;
@@ -166,7 +154,7 @@ TEST_CASE("voicings have third and seventh of each chord where it comes, and aga
           "[book][hands]") {
     int chords = 0;
     for (const char* instrument : {"piano", "piano-both-hands", "accordion"}) {
-        for (const Tune& tune : all_samples()) {
+        for (const Tune& tune : sample_tunes()) {
             for (const Etude& etude : hand_lines(tune, instrument, "voicings")) {
                 INFO(tune.chart.name() << " for " << instrument);
                 const WrittenMusic& music = etude.music.front();
@@ -215,7 +203,7 @@ TEST_CASE("with a staff for each hand the left one has root and a guide tone und
 
 TEST_CASE("a second chorus of voicings begins in another position", "[book][hands]") {
     int twice = 0;
-    for (const Tune& tune : all_samples()) {
+    for (const Tune& tune : sample_tunes()) {
         for (const Etude& etude : hand_lines(tune, "piano", "voicings")) {
             const WrittenMusic& music = etude.music.front();
             const std::size_t half = music.measures.size() / 2;

@@ -6,6 +6,7 @@
 #include <string>
 #include <vector>
 
+#include "count_text.h"
 #include "program.h"
 #include "scratch_folder.h"
 #include "shedbook/book/roster.h"
@@ -70,12 +71,6 @@ bool all_in(const ScoreNotes& score, const std::string& instrument, const std::s
             out = out && midi >= written.low.on_paper().midi() && midi <= written.high.on_paper().midi();
         }
     }
-    return out;
-}
-
-std::size_t count(const std::string& text, const std::string& word) {
-    std::size_t out = 0;
-    for (std::size_t at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) ++out;
     return out;
 }
 

@@ -4,6 +4,7 @@
 #include <string>
 #include <utility>
 
+#include "count_text.h"
 #include "program.h"
 #include "scratch_folder.h"
 #include "shedbook/io/files.h"
@@ -30,12 +31,6 @@ class EtudeRun {
   private:
     ScratchFolder folder_;
 };
-
-std::size_t count(const std::string& text, const std::string& word) {
-    std::size_t out = 0;
-    for (std::size_t at = text.find(word); at != std::string::npos; at = text.find(word, at + 1)) ++out;
-    return out;
-}
 
 }  // namespace
 

@@ -105,7 +105,7 @@ TEST_CASE("a breath is behind a long note where there are long ones, and never b
                 const LineNote& note = line.notes[i];
                 const auto whole = std::ranges::lower_bound(through.notes, note.at, {}, &LineNote::at);
                 CHECK(whole->length >= kQuarter);
-                CHECK(has_note(span_at(tune, note.at).chord, note.pitch));
+                CHECK(has_note(sounding_at(tune, note.at).chord, note.pitch));
             }
         }
     }

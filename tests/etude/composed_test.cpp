@@ -30,12 +30,12 @@ bool joined(const EtudeGround& ground, const LineNote& a, const LineNote& b) {
 // The chord that a note is heard with: the next one where it is struck an eighth or less before the change
 // and held over it.
 const ScaleSpan& heard_with(const EtudeGround& ground, const LineNote& note) {
-    const ScaleSpan& span = span_at(ground, note.at);
+    const ScaleSpan& span = sounding_at(ground, note.at);
     const Position change = span.at + span.length;
     if (change < Position{} + ground.length && note.at + note.length > change &&
         change - note.at <= beat_at(ground, note.at) * Rational{1, 2} &&
-        !span_at(ground, change).notes.empty())
-        return span_at(ground, change);
+        !sounding_at(ground, change).notes.empty())
+        return sounding_at(ground, change);
     return span;
 }
 

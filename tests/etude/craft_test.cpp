@@ -393,7 +393,7 @@ TEST_CASE("the lower the level, the more a composed line has chord tones on stro
                 const GroundBar& bar =
                     *(std::ranges::upper_bound(ground.bars, note.at, {}, &GroundBar::at) - 1);
                 if (((note.at - bar.at) / kHalf).is_whole())
-                    count(strong[i], has_note(span_at(ground, note.at).chord, note.pitch));
+                    count(strong[i], has_note(sounding_at(ground, note.at).chord, note.pitch));
                 ++in_phrase;
                 if (k + 1 == line.notes.size() || line.notes[k + 1].at - (note.at + note.length) < kEighth)
                     continue;
@@ -419,9 +419,9 @@ TEST_CASE("at first nothing lies outside the scale, and never on a beat up to le
                     make_etude(ground, {.kind = kind, .level = level, .seed = 300 + seed}, range);
                 int outside = 0;
                 for (const LineNote& note : line.notes) {
-                    const ScaleSpan& span = span_at(ground, note.at);
+                    const ScaleSpan& span = sounding_at(ground, note.at);
                     const ScaleSpan& next =
-                        span_at(ground, std::min(note.at + note.length, ground.bars.back().at));
+                        sounding_at(ground, std::min(note.at + note.length, ground.bars.back().at));
                     const bool inside = has_note(span.notes, note.pitch) ||
                                         has_note(span.chord, note.pitch) ||
                                         has_note(next.notes, note.pitch) || has_note(next.chord, note.pitch);
@@ -509,7 +509,7 @@ TEST_CASE("up to level 5 no note outside the scale is on the first beat of a bar
             make_etude(ground, {.kind = "composed", .level = 5, .seed = 500 + seed}, range);
         int outside = 0;
         for (const LineNote& note : line.notes) {
-            const ScaleSpan& span = span_at(ground, note.at);
+            const ScaleSpan& span = sounding_at(ground, note.at);
             const bool inside = has_note(span.notes, note.pitch) || has_note(span.chord, note.pitch);
             const bool starts_bar =
                 std::ranges::any_of(ground.bars, [&](const GroundBar& bar) { return bar.at == note.at; });
@@ -551,7 +551,7 @@ TEST_CASE("marches and jigs hold hardly a note over the beat, and waltzes of tri
             const EtudeRequest request{
                 .kind = "composed", .level = level, .seed = seed, .style = EtudeStyle::Waltz};
             for (const LineNote& note : make_etude(waltz, request, test_ranges()[4].range).notes) {
-                const ScaleSpan& span = span_at(waltz, note.at);
+                const ScaleSpan& span = sounding_at(waltz, note.at);
                 CHECK((has_note(span.notes, note.pitch) || has_note(span.chord, note.pitch)));
             }
         }

@@ -27,8 +27,8 @@ struct NamedRange {
 [[nodiscard]] const std::vector<NamedGround>& test_grounds();
 // Sounding practical ranges of eight instruments.
 [[nodiscard]] const std::array<NamedRange, 8>& test_ranges();
-// The span that sounds at a place.
-[[nodiscard]] const ScaleSpan& span_at(const EtudeGround& ground, Position at);
+// The span that sounds at a place; there must be one.
+[[nodiscard]] const ScaleSpan& sounding_at(const EtudeGround& ground, Position at);
 [[nodiscard]] bool has_note(const std::vector<PitchClass>& notes, Pitch pitch);
 // Checks what holds for every kind: the range, the order of notes, no note where no chord is.
 void check_line(const EtudeGround& ground, const ConcertLine& line, PitchRange range);

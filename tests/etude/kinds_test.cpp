@@ -33,7 +33,7 @@ TEST_CASE("a guide-tone line has one third or seventh a chord, mostly the neares
         int wrong = 0;
         const LineNote* before = nullptr;
         for (const LineNote& note : line.notes) {
-            const ScaleSpan& span = span_at(ground, note.at);
+            const ScaleSpan& span = sounding_at(ground, note.at);
             // A chord that comes within a beat of the grid is heeded a little early or late.
             const bool is_last = &note == &line.notes.back();
             wrong += is_last || note.at < span.at + kQuarter || tells(span, note.pitch) ? 0 : 1;
@@ -106,9 +106,9 @@ TEST_CASE("ornaments of a guide-tone line lead by scale steps into the next guid
         const ConcertLine line =
             make_etude(tune, {.kind = "guide-tones", .level = level}, test_ranges()[0].range);
         for (std::size_t i = 1; i < line.notes.size(); ++i) {
-            const ScaleSpan& span = span_at(tune, line.notes[i].at);
+            const ScaleSpan& span = sounding_at(tune, line.notes[i].at);
             if (line.notes[i].at != span.at) continue;
-            const ScaleSpan& before = span_at(tune, line.notes[i - 1].at);
+            const ScaleSpan& before = sounding_at(tune, line.notes[i - 1].at);
             CHECK(has_note(before.notes, line.notes[i - 1].pitch));
             CHECK(apart(line.notes[i].pitch, line.notes[i - 1].pitch) <= 3);
         }
@@ -132,13 +132,13 @@ TEST_CASE("arpeggios are chord tones; upwards each chord starts lower than the l
             const bool has_room = range.high.midi() - range.low.midi() > 24;
             for (std::size_t i = 0; i < line.notes.size(); ++i) {
                 const LineNote& note = line.notes[i];
-                const ScaleSpan& span = span_at(ground, note.at);
+                const ScaleSpan& span = sounding_at(ground, note.at);
                 wrong += has_note(span.chord, note.pitch) ? 0 : 1;
                 if (i == 0 || i + 1 == line.notes.size()) continue;
                 const LineNote& before = line.notes[i - 1];
                 const int by = (note.pitch.midi() - before.pitch.midi()) * ahead;
                 far_leaps += std::abs(by) > 12 ? 1 : 0;
-                const bool same_chord = &span_at(ground, before.at) == &span;
+                const bool same_chord = &sounding_at(ground, before.at) == &span;
                 if (!same_chord) {
                     ++changes;
                     no_new_start += by >= 0 ? 1 : 0;
@@ -166,10 +166,10 @@ TEST_CASE("an unbroken scale line has no rest and turns seldom but at the ends o
             const LineNote& note = line.notes[i];
             const LineNote& next = line.notes[i + 1];
             // A chord that is pushed off the grid is heeded by the nearest note.
-            const ScaleSpan& span = span_at(ground, note.at);
+            const ScaleSpan& span = sounding_at(ground, note.at);
             const bool is_pushed = note.at - span.at < kEighth && note.at != span.at;
             outside += has_note(span.notes, note.pitch) || is_pushed ? 0 : 1;
-            const bool rests = span_at(ground, note.at + note.length).notes.empty();
+            const bool rests = sounding_at(ground, note.at + note.length).notes.empty();
             if (rests) continue;
             gaps += note.at + note.length == next.at ? 0 : 1;
             wide += apart(note.pitch, next.pitch) <= 4 ? 0 : 1;
@@ -205,8 +205,8 @@ TEST_CASE("targets are chord tones on the changes, and notes outside the scale g
         }
         for (std::size_t k = 0; k + 1 < line.notes.size(); ++k) {
             const Pitch pitch = line.notes[k].pitch;
-            if (has_note(span_at(ground, line.notes[k].at).notes, pitch) ||
-                has_note(span_at(ground, line.notes[k].at).chord, pitch))
+            if (has_note(sounding_at(ground, line.notes[k].at).notes, pitch) ||
+                has_note(sounding_at(ground, line.notes[k].at).chord, pitch))
                 continue;
             const bool next = apart(line.notes[k + 1].pitch, pitch) <= 2;
             const bool after = k + 2 < line.notes.size() && apart(line.notes[k + 2].pitch, pitch) <= 2;
@@ -245,7 +245,7 @@ TEST_CASE("an added-note line has chord tones on the beats and adds notes only o
         int stray = 0;
         for (std::size_t i = 0; i < line.notes.size(); ++i) {
             const LineNote& note = line.notes[i];
-            const ScaleSpan& span = span_at(ground, note.at);
+            const ScaleSpan& span = sounding_at(ground, note.at);
             const auto bar = std::ranges::upper_bound(ground.bars, note.at, {}, &GroundBar::at) - 1;
             const Duration beat = bar->meter.is_compound() ? bar->meter.beat_length() : kQuarter;
             const bool in_scale = has_note(span.notes, note.pitch) || has_note(span.chord, note.pitch);
@@ -275,7 +275,7 @@ TEST_CASE("a cell keeps its degrees over every chord", "[etude]") {
         const ScaleSpan* before = nullptr;
         std::size_t k = 0;
         for (const LineNote& note : line.notes) {
-            const ScaleSpan& span = span_at(tune, note.at);
+            const ScaleSpan& span = sounding_at(tune, note.at);
             if (&note == &line.notes.back()) break;  // to rest on
             if (&span != before || k == letters.size()) k = 0;
             before = &span;
@@ -323,7 +323,7 @@ TEST_CASE("over many bars of one chord the cell climbs by its own notes; two bar
         std::vector<std::vector<int>> bars(vamp.bars.size());
         for (const LineNote& note : line.notes) {
             if (&note == &line.notes.back()) break;  // to rest on
-            const ScaleSpan& span = span_at(vamp, note.at);
+            const ScaleSpan& span = sounding_at(vamp, note.at);
             CHECK(letters.contains((note.pitch.name() - span.symbol->root).steps()));
             bars[static_cast<std::size_t>(note.at.whole_notes.floor())].push_back(note.pitch.midi());
         }

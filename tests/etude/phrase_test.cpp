@@ -144,7 +144,7 @@ class Rules {
     void check_note(std::size_t i) const {
         const LineNote& note = notes_[i];
         INFO("note " << i + 1 << ", " << to_string(note.pitch));
-        const ScaleSpan& chord = span_at(ground_, note.at);
+        const ScaleSpan& chord = sounding_at(ground_, note.at);
         // A chord with a double flat of its own has it.
         const bool is_double =
             std::ranges::any_of(chord.chord, [](PitchClass tone) { return std::abs(tone.alter()) > 1; });

@@ -5,14 +5,28 @@
 #include "shedbook/notation/notate.h"
 
 namespace shedbook {
+namespace {
+
+// So many of a value, one after the other.
+ConcertLine notes_of(Duration value, int count) {
+    ConcertLine line;
+    for (int i = 0; i < count; ++i)
+        line.notes.push_back({*parse_pitch("G4"), Position{} + value * Rational{i}, value});
+    line.length = value * Rational{count};
+    return line;
+}
+
+NotateOptions for_flute() {
+    NotateOptions out;
+    out.instrument = find_instrument("flute");
+    return out;
+}
+
+}  // namespace
 
 TEST_CASE("a memory page keeps its first bars, its bars and its symbols", "[notation]") {
-    ConcertLine line;
-    for (int i = 0; i < 6; ++i)
-        line.notes.push_back({*parse_pitch("G4"), Position{} + kHalf * Rational{i}, kHalf});
-    line.length = Duration{Rational{3}};
-    NotateOptions options;
-    options.instrument = find_instrument("flute");
+    const ConcertLine line = notes_of(kHalf, 6);
+    NotateOptions options = for_flute();
     options.chords = {{Position{}, parse_chord_symbol("C")},
                       {Position{Rational{2}}, parse_chord_symbol("F")}};
     const WrittenMusic music = notate(line, options);
@@ -31,8 +45,7 @@ TEST_CASE("a note that is tied out of the bars that are kept ends there", "[nota
     ConcertLine line;
     line.notes.push_back({*parse_pitch("G4"), Position{} + kHalf, kWhole});
     line.length = Duration{Rational{2}};
-    NotateOptions options;
-    options.instrument = find_instrument("flute");
+    const NotateOptions options = for_flute();
     const WrittenMusic page = with_empty_staves(notate(line, options), 1);
     const auto* kept = std::get_if<Sounded>(&page.events_of(page.measures[0]).back().what);
     REQUIRE(kept != nullptr);
@@ -41,12 +54,8 @@ TEST_CASE("a note that is tied out of the bars that are kept ends there", "[nota
 
 TEST_CASE("bars for a version of one's own follow the music, empty, with its chords and meter",
           "[notation]") {
-    ConcertLine line;
-    for (int i = 0; i < 7; ++i)
-        line.notes.push_back({*parse_pitch("G4"), Position{} + kQuarter * Rational{i}, kQuarter});
-    line.length = kQuarter * Rational{7};
-    NotateOptions options;
-    options.instrument = find_instrument("flute");
+    const ConcertLine line = notes_of(kQuarter, 7);
+    NotateOptions options = for_flute();
     options.chords = {{Position{}, parse_chord_symbol("C")},
                       {Position{kWhole.whole_notes}, parse_chord_symbol("F")}};
     options.bars = {{kWhole, {}, false}, {kQuarter * Rational{3}, Meter{3, 4}, false}};
@@ -69,13 +78,7 @@ TEST_CASE("bars for a version of one's own follow the music, empty, with its cho
 }
 
 TEST_CASE("a slur of which an end is not to be seen is none", "[notation]") {
-    ConcertLine line;
-    for (int i = 0; i < 6; ++i)
-        line.notes.push_back({*parse_pitch("G4"), Position{} + kHalf * Rational{i}, kHalf});
-    line.length = Duration{Rational{3}};
-    NotateOptions options;
-    options.instrument = find_instrument("flute");
-    WrittenMusic music = notate(line, options);
+    WrittenMusic music = notate(notes_of(kHalf, 6), for_flute());
     const auto note = [](WrittenMusic& of, std::size_t i) -> Sounded& {
         return std::get<Sounded>(of.events[i].what);
     };
@@ -104,8 +107,7 @@ TEST_CASE("a page with gaps has notes in the first half of every so many bars, a
     for (int i = 0; i < 8; ++i)
         line.notes.push_back({*parse_pitch("G4"), Position{} + kHalf + kWhole * Rational{i}, kWhole});
     line.length = Duration{Rational{9}};
-    NotateOptions options;
-    options.instrument = find_instrument("flute");
+    const NotateOptions options = for_flute();
     const WrittenMusic page = with_gaps(notate(line, options), 4);
     for (std::size_t m = 0; m < page.measures.size(); ++m) {
         const auto events = page.events_of(page.measures[m]);

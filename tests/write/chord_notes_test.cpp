@@ -7,6 +7,7 @@
 #include "../../src/write/lilypond_music.h"
 #include "../../src/write/performance.h"
 #include "blocks.h"
+#include "count_text.h"
 #include "shedbook/notation/notate.h"
 #include "shedbook/write/musicxml.h"
 
@@ -23,12 +24,6 @@ WrittenMusic tied_chord(const char* instrument = "piano") {
     options.instrument = find_instrument(instrument);
     options.key = Key{};
     return notate(line, options);
-}
-
-std::size_t count_of_text(const std::string& text, const std::string& what) {
-    std::size_t found = 0;
-    for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) ++found;
-    return found;
 }
 
 }  // namespace
@@ -50,10 +45,10 @@ TEST_CASE("MusicXML has the further notes of a chord behind the first, each with
     writer.take(etude_block(tied_chord()));
     writer.finish();
     const std::string text = out.str();
-    CHECK(count_of_text(text, "<note><chord/>") == 4);
-    CHECK(count_of_text(text, "<tie type=\"start\"/>") == 3);
-    CHECK(count_of_text(text, "<tied type=\"stop\"/>") == 3);
-    CHECK(count_of_text(text, "<accidental>sharp</accidental>") == 1);
+    CHECK(count(text, "<note><chord/>") == 4);
+    CHECK(count(text, "<tie type=\"start\"/>") == 3);
+    CHECK(count(text, "<tied type=\"stop\"/>") == 3);
+    CHECK(count(text, "<accidental>sharp</accidental>") == 1);
     CHECK(text.find("<chord/><pitch><step>C") > text.find("<pitch><step>E"));
 }
 

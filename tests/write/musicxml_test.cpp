@@ -1,5 +1,6 @@
 #include "shedbook/write/musicxml.h"
 #include "../../src/write/musicxml_elements.h"
+#include "count_text.h"
 
 #include <catch2/catch.hpp>
 #include <sstream>
@@ -42,12 +43,6 @@ std::string written(const char* instrument, const std::vector<Block>& blocks) {
     for (const Block& block : blocks) writer.take(block);
     writer.finish();
     return out.str();
-}
-
-std::size_t count(const std::string& text, const std::string& what) {
-    std::size_t found = 0;
-    for (std::size_t at = text.find(what); at != std::string::npos; at = text.find(what, at + 1)) ++found;
-    return found;
 }
 
 }  // namespace

@@ -39,6 +39,8 @@ struct BandNote {
     friend bool operator==(const BandNote&, const BandNote&) = default;
 };
 
+// The keys of a chord that are struck together, rising.
+using Voicing = std::vector<int>;
 // Key numbers, both ends in.
 struct KeySpan {
     int low = 0;

@@ -25,7 +25,7 @@ inline constexpr std::size_t kShapeStrings = 4;
 
 struct FrettedChord {
     std::vector<std::optional<int>> frets;  // of each string; nothing: it is not struck
-    std::vector<int> keys;                  // rising
+    Voicing keys;
 };
 
 // One shape a symbol: third and seventh (or what stands for them) and two notes more. The root is the lowest
@@ -33,7 +33,6 @@ struct FrettedChord {
 // the slash is the lowest or left out. `unlike`: the first shape does not lie on the note (in any octave)
 // that these keys lie on; empty: any. Empty if some chord has no shape on this board.
 [[nodiscard]] std::vector<FrettedChord> comping_shapes(std::span<const ChordSymbol> symbols,
-                                                       const Fretboard& board,
-                                                       const std::vector<int>& unlike = {});
+                                                       const Fretboard& board, const Voicing& unlike = {});
 
 }  // namespace shedbook

@@ -13,17 +13,14 @@
 
 namespace shedbook {
 
-// Key numbers, rising.
-using HandChord = std::vector<int>;
-
 // The tones that comping plays, without the root where a chord has enough without it; a span of an octave at
 // least. `unlike`: the first chord does not lie on the note (in any octave) that this one lies on; empty:
 // any.
-[[nodiscard]] std::vector<HandChord> rootless_chords(std::span<const ChordSymbol> symbols, KeySpan within,
-                                                     const HandChord& unlike = {});
+[[nodiscard]] std::vector<Voicing> rootless_chords(std::span<const ChordSymbol> symbols, KeySpan within,
+                                                   const Voicing& unlike = {});
 
 // Under them: the root (or the bass behind the slash) and the third or the seventh over it, whichever is
 // nearer to the one before; a span of two octaves at least.
-[[nodiscard]] std::vector<HandChord> shells(std::span<const ChordSymbol> symbols, KeySpan within);
+[[nodiscard]] std::vector<Voicing> shells(std::span<const ChordSymbol> symbols, KeySpan within);
 
 }  // namespace shedbook

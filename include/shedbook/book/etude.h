@@ -24,18 +24,21 @@ struct EtudeBoxes {
     std::optional<int> speed_level = {};  // whose speed the fastest box keeps; nothing: that of the line
 };
 
+// How they are written down.
+struct EtudePaper {
+    Prefer prefer = Prefer::Fewest;
+    bool ties_under_pushes = true;          // as NotateOptions has it
+    std::optional<int> reading_level = {};  // of who reads them; nothing: the level of the line
+};
+
 // Etudes for parts that play the same notes, each in octaves of its own; what they share is composed once.
 class EtudeMaker {
   public:
-    // `ties_under_pushes`: as NotateOptions has it.
-    EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, Prefer prefer = Prefer::Fewest,
-               bool ties_under_pushes = true);
+    EtudeMaker(std::span<const BookPart> parts, EtudeRequest request, EtudePaper paper = {});
     // With the music of these parts, still without a number. Nothing if there is no chord to play on in the
     // bars asked for, or a range does not hold it.
     [[nodiscard]] std::optional<Etude> make(const Tune& tune, const std::vector<std::size_t>& which,
                                             const EtudeBoxes& boxes = {});
-    // Who reads the notes, where that is another level than the one of the lines.
-    void read_at(int level) { reading_level_ = level; }
     [[nodiscard]] const EtudeRequest& request() const { return request_; }
     [[nodiscard]] std::span<const BookPart> parts() const { return parts_; }
     // Whether the notes that a part has for it are enough for the kind.
@@ -58,9 +61,7 @@ class EtudeMaker {
     std::span<const BookPart> parts_;
     EtudeRequest request_;
     const EtudeKind* kind_;
-    Prefer prefer_;
-    bool ties_under_pushes_;
-    std::optional<int> reading_level_;
+    EtudePaper paper_;
     std::vector<Composed> composed_;
 };
 

@@ -17,7 +17,7 @@
 
 namespace shedbook {
 
-// What is made for the hands of an instrument of harmony on the hard units of a book.
+// What an instrument of harmony plays under others: a bass line, chords for two hands, chords on frets.
 enum class HandLine { None, Walking, Voicings, Shapes };
 template <>
 inline constexpr Worded<HandLine> kWords<HandLine>[] = {{HandLine::None, "none"},

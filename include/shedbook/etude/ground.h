@@ -61,5 +61,7 @@ struct GroundOptions {
 [[nodiscard]] EtudeGround ground_of(const Timeline& timeline, const Analysis& analysis,
                                     const GroundOptions& options = {});
 [[nodiscard]] bool has_chords(const EtudeGround& ground);
+// The stretch that lies there, of a ground that has some; before all of them the first.
+[[nodiscard]] const ScaleSpan& span_at(const EtudeGround& ground, Position at);
 
 }  // namespace shedbook
