@@ -28,11 +28,12 @@ bool is_long(const UnitPlace& place) {
 }
 
 // By the chords that stand here: a cadence in minor may begin on iv, one of either mode go by the substitute.
-std::string name_of(UnitKind kind, const std::vector<const Reading*>& chords) {
+std::string name_of(UnitKind kind, Mode mode, const std::vector<const Reading*>& chords) {
     constexpr int kFourth = 5;
     constexpr int kWhole = 2;
     constexpr int kDownHalf = 11;
     std::string name{to_word(kind)};
+    if (kind == UnitKind::FiveOne && is_minor(mode)) return "V-i";
     const auto root = [](const Reading* reading) { return reading->symbol.root.semitone(); };
     const auto next = std::ranges::find_if(
         chords, [&](const Reading* reading) { return root(reading) != root(chords.front()); });
@@ -212,7 +213,7 @@ std::vector<const Reading*> UnitPieces::chords_of(const UnitPlace& place) const 
 
 UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {
     const UnitPlace& drilled = unit.hardest_place();
-    UnitHead out{name_of(unit.kind, chords_of(drilled)),
+    UnitHead out{name_of(unit.kind, drilled.key.mode, chords_of(drilled)),
                  {place_of(unit.kind, drilled)},
                  grade_of(drilled.difficulty),
                  drilled.why};

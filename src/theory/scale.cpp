@@ -95,6 +95,7 @@ class Speller {
     static constexpr int kThirdTimeLetter = 1000;
     static constexpr int kNotAsChord = 100;
     static constexpr int kSecondTimeLetter = 8;
+    static constexpr int kFlatAndSharp = 4;  // one letter both ways: A flat and A sharp
     static constexpr int kAwkward = 6;
     static constexpr int kNotStrict = 3;
 
@@ -111,6 +112,11 @@ class Speller {
         if (name != strict_[i]) cost += kNotStrict;
         const auto same = std::count_if(choice_.begin(), choice_.begin() + static_cast<std::ptrdiff_t>(i),
                                         [&](PitchClass before) { return before.step() == name.step(); });
+        const bool is_both_ways = std::any_of(
+            choice_.begin(), choice_.begin() + static_cast<std::ptrdiff_t>(i), [&](PitchClass before) {
+                return before.step() == name.step() && before.alter() * name.alter() < 0;
+            });
+        if (is_both_ways) cost += kFlatAndSharp;
         if (same == 1) cost += kSecondTimeLetter;
         if (same >= 2) cost += kThirdTimeLetter;
         return cost;

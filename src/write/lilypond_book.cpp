@@ -248,7 +248,7 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
     const PlannedSection& leading = sections.front();
     double room = 0;
     for (const PlannedSection& section : sections)
-        room = std::accumulate(section.rooms.begin(), section.rooms.end(), room + section.empty_staves);
+        room = std::accumulate(section.rooms.begin(), section.rooms.end(), room);
     const bool has_few = room <= kFewSystems * leading.pages;
     open_part(leading.first_page, leading.pages, footer_of(sections),
               leading.is_tight ? kTight

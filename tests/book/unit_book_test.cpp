@@ -184,6 +184,7 @@ TEST_CASE("a cadence has the name of the chords that stand there", "[book][units
     CHECK(names("Key: Cm\n| Cm6 | Dm7b5 G7(b9) | Cm6 | % |").contains("ii\u00F8-V-i"));
     CHECK(names("Key: C\n| C6 | Dm7 Db7 | C6 | % |").contains("ii-\u266DII-I"));
     CHECK(names("Key: C\n| C6 | Dm7 G7 | C6 | % |").contains("ii-V-I"));
+    CHECK(names("Key: Cm\n| Cm6 | % | G7(b9) | Cm6 |").contains("V-i"));
 }
 
 TEST_CASE("what has no pages of its own is named with its bars", "[book][units]") {

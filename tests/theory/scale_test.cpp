@@ -133,6 +133,23 @@ TEST_CASE("notes of the chord keep the chord's spelling", "[theory]") {
     CHECK(printed("C whole tone") == "C D E F# G# Bb");
 }
 
+// Common practice, no source.
+TEST_CASE("a scale of eight notes has no letter both flat and sharp", "[theory][scale]") {
+    for (const char* type : {"whole-half diminished", "half-whole diminished"}) {
+        for (const char* root : {"C", "Db", "D", "Eb", "E", "F", "F#", "G", "Ab", "A", "Bb", "B"}) {
+            INFO(root << " " << type);
+            const std::vector<PitchClass> notes = spelled(*parse_scale(std::string{root} + " " + type));
+            for (const PitchClass a : notes) {
+                for (const PitchClass b : notes) CHECK((a.step() != b.step() || a.alter() * b.alter() >= 0));
+            }
+        }
+    }
+    // With the names of a chord too.
+    std::vector<PitchClass> chord;
+    for (const char* tone : {"B", "D", "F", "Ab"}) chord.push_back(*parse_pitch_class(tone));
+    CHECK(names(spelled(*parse_scale("B whole-half diminished"), chord)) == "B C# D E F G Ab Bb");
+}
+
 TEST_CASE("scales are found by what players call them", "[theory]") {
     CHECK(find_scale_type("natural minor")->id == "aeolian");
     CHECK(find_scale_type("Jazz Minor")->id == "melodic_minor");
