@@ -55,15 +55,4 @@ std::optional<HandShapes> hand_shapes(const EtudeGround& ground, const BookPart&
     return out;
 }
 
-void add_shape_frets(WrittenMusic& music, const std::vector<std::string>& frets) {
-    music.fingerings.assign(music.events.size(), {});
-    std::size_t next = 0;
-    for (std::size_t e = 0; e < music.events.size() && next < frets.size(); ++e) {
-        const auto* note = std::get_if<Sounded>(&music.events[e].what);
-        if (note == nullptr || note->tied_from_before) continue;
-        music.fingerings[e].text = frets[next++];
-        music.fingerings[e].is_fret = true;
-    }
-}
-
 }  // namespace shedbook

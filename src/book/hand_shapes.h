@@ -20,7 +20,4 @@ struct HandShapes {
 // no strings and frets for it, where some chord has no shape, or if there is no chord.
 [[nodiscard]] std::optional<HandShapes> hand_shapes(const EtudeGround& ground, const BookPart& part);
 
-// The frets in the row of fingerings, under the chords that are struck.
-void add_shape_frets(WrittenMusic& music, const std::vector<std::string>& frets);
-
 }  // namespace shedbook

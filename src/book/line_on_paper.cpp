@@ -55,6 +55,22 @@ void mark_sections(WrittenMusic& music, const Tune& tune, const EtudeGround& gro
     }
 }
 
+// The row of fingerings, if there is one.
+void add_row(WrittenMusic& music, const BookPart& part, const LineFrame& frame) {
+    if (frame.frets.empty()) {
+        if (part.fingerings == Fingerings::All) add_fingerings(music, *part.instrument, part.frets);
+        return;
+    }
+    music.fingerings.assign(music.events.size(), {});
+    std::size_t next = 0;
+    for (std::size_t e = 0; e < music.events.size() && next < frame.frets.size(); ++e) {
+        const auto* note = std::get_if<Sounded>(&music.events[e].what);
+        if (note == nullptr || note->tied_from_before) continue;
+        music.fingerings[e].text = frame.frets[next++];
+        music.fingerings[e].is_fret = true;
+    }
+}
+
 }  // namespace
 
 PitchRange comfortable_range(const BookPart& part, int narrowest) {
@@ -90,10 +106,10 @@ WrittenMusic line_on_paper(const ConcertLine& line, const Tune& tune, const Etud
     if (tune.chart.tempo)
         music.tempo = TempoMark{*tune.chart.tempo, note_value(notation.meter.beat_length())};
     mark_sections(music, tune, ground);
-    if (part.fingerings == Fingerings::All) add_fingerings(music, *part.instrument, part.frets);
+    add_row(music, part, frame);
     break_lines(music, frame.starts.empty() ? starts_of_lines(music, kEtudeLines) : frame.starts);
     // Again: a string is named where a line begins.
-    if (part.fingerings == Fingerings::All) add_fingerings(music, *part.instrument, part.frets);
+    add_row(music, part, frame);
     return music;
 }
 

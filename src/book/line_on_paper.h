@@ -1,6 +1,8 @@
 // A line through the changes of a tune, written down for a part: what etudes and phrases have in common.
 #pragma once
 
+#include <span>
+#include <string>
 #include <vector>
 
 #include "shedbook/book/book.h"
@@ -18,6 +20,8 @@ struct LineFrame {
     bool ties_under_pushes = true;  // as NotateOptions has it
     // What the left hand plays where it has a staff; null: the same below (left_hand.h).
     const ConcertLine* left = nullptr;
+    // In the row of fingerings under each chord that is struck; none: what the part has there.
+    std::span<const std::string> frets = {};
 };
 [[nodiscard]] WrittenMusic line_on_paper(const ConcertLine& line, const Tune& tune, const EtudeGround& ground,
                                          const BookPart& part, const LineFrame& frame);

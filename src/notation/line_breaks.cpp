@@ -7,7 +7,9 @@ namespace shedbook {
 namespace {
 
 constexpr int kAccidental = 2;
-constexpr int kFinger = 2;  // of more than one sign
+constexpr int kFinger = 2;    // of two signs or three
+constexpr int kEachSign = 2;  // more: the frets of a chord
+constexpr int kUsualSigns = 3;
 constexpr int kBarLine = 2;
 constexpr int kSymbol = 8;
 
@@ -24,7 +26,8 @@ int weight_of_notes(const WrittenMusic& music, const Measure& measure) {
         out += kNoteWeight + (has_accidental ? kAccidental : 0);
         if (music.fingerings.empty()) continue;
         const NoteFingering& finger = music.fingerings[i];
-        if (finger.text.size() + finger.string_name.size() > 1) out += kFinger;
+        const int signs = static_cast<int>(finger.text.size() + finger.string_name.size());
+        if (signs > 1) out += kFinger + kEachSign * std::max(0, signs - kUsualSigns);
     }
     return out;
 }
