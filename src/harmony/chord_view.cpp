@@ -71,10 +71,11 @@ ChordView view_of(const ChordSymbol& written, const ChordSymbol& heard) {
 }
 
 ChordViews view_of(const Chart& chart, const Timeline& timeline) {
-    // Place of a written bar in its section.
-    std::vector<int> place;
+    // Of each written bar: its place in its section, and how many that has.
+    std::vector<std::pair<int, int>> place;
     for (const Section& section : chart.sections) {
-        for (int i = 0; i < static_cast<int>(section.bars.size()); ++i) place.push_back(i);
+        const int count = static_cast<int>(section.bars.size());
+        for (int i = 0; i < count; ++i) place.emplace_back(i, count);
     }
     std::vector<ChordSymbol> written;
     for (const ChordSpan& span : timeline.chords) {
@@ -89,10 +90,11 @@ ChordViews view_of(const Chart& chart, const Timeline& timeline) {
         ChordView view = view_of(*span.symbol, out.heard[out.chords.size()]);
         view.beats = std::max(quarters(span.length), 0.25);
         const bool on_one = span.in_bar == Position{};
-        const int in_section = place[static_cast<std::size_t>(span.bar)];
+        const auto [in_section, section_bars] = place[static_cast<std::size_t>(span.bar)];
         view.bar = span.played_bar;
         view.opens_bar = on_one;
         view.opens_section = on_one && in_section == 0;
+        view.section_bars = view.opens_section ? section_bars : 0;
         view.opens_phrase = on_one && in_section % 4 == 0 && span.played_bar != last_bar;
         last_bar = span.played_bar;
         out.chords.push_back(view);

@@ -74,6 +74,7 @@ struct ChordView {
     int bar = 0;             // of the tune as played, from 0
     bool opens_bar = false;  // on the first beat
     bool opens_section = false;  // first chord of a section
+    int section_bars = 0;        // written bars of that section; 0 where none opens
     bool opens_phrase = false;   // on the first beat of every fourth bar of its section
     int next =
         -1;  // place of the next chord that differs in root or sound, round the form; -1 if there is none

@@ -9,6 +9,9 @@ bool can_be_two(Sound sound) {
     return sound == Sound::MinorSeventh || sound == Sound::HalfDiminished || sound == Sound::Minor;
 }
 
+// Bars: a section of fewer speaks less by what opens it.
+constexpr double kShortSection = 4;
+
 }  // namespace
 
 double Hearing::gain(int i, Tonality key) const {
@@ -38,8 +41,7 @@ double Hearing::leading(int i, Tonality key) const {
     if (own && fall == 7 && chord.sound == Sound::Major) return scores_.applied + scores_.triad_share;
     if (own && fall == 1 && dominant) return scores_.substitute;
     if (own && fall == 11 && chord.sound == Sound::Diminished) return scores_.diminished_up;
-    const bool two = chord.sound == Sound::MinorSeventh || chord.sound == Sound::HalfDiminished;
-    if (two && fall == 7 && next.sound == Sound::Dominant && next.next >= 0) {
+    if (is_two_five(chord, next) && next.next >= 0) {
         const ChordView& goal = at(next.next);
         if (above(next.root, goal.root) == 7 && goal.root != key.tonic && belongs(next.next, key)) {
             return scores_.related;
@@ -61,11 +63,19 @@ bool Hearing::reaches_key(int i, Tonality key) const {
     return false;
 }
 
+// Whether its harmony stands longer than those on both sides.
+bool Hearing::rests(const ChordView& chord) const {
+    if (chord.prev < 0 || chord.next < 0) return false;
+    return std::max(at(chord.prev).stretch, at(chord.next).stretch) < chord.stretch;
+}
+
 // What a tonic chord gains by where it stands and by what led to it.
 double Hearing::arrival(int i, Tonality key) const {
     const ChordView& chord = at(i);
     double gain = 0;
-    if (chord.opens_section) gain += scores_.opens_section;
+    if (chord.opens_section)
+        gain += scores_.opens_section * std::min(1.0, chord.section_bars / kShortSection);
+    if (chord.prev == i - 1 && rests(chord)) gain += scores_.rests;
     if (chord.opens_phrase) gain += scores_.opens_phrase;
     if (i > 0 && chord.prev >= 0) gain += cadence(chord.prev, key);
     if (key.ground == Ground::Minor && chord.sound == Sound::MinorSeventh)

@@ -26,6 +26,7 @@ class Hearing {
     }
     [[nodiscard]] double leading(int i, Tonality key) const;
     [[nodiscard]] bool reaches_key(int i, Tonality key) const;
+    [[nodiscard]] bool rests(const ChordView& chord) const;
     [[nodiscard]] double arrival(int i, Tonality key) const;
     [[nodiscard]] double cadence(int before, Tonality key) const;
     [[nodiscard]] double preparation(int before, Tonality key) const;

@@ -28,17 +28,15 @@ KeyPaths::KeyPaths(const std::vector<ChordView>& chords, const KeyModel& model)
         const ChordView& chord = chords[i];
         const double weight = std::pow(chord.beats, scores.duration);
         away_[i] = static_cast<float>(scores.away * weight + scores.away_share * chord.beats / total);
-        place_[i] = chord.opens_section  ? Place::Section
-                    : chord.opens_phrase ? Place::Phrase
-                    : chord.opens_bar    ? Place::Bar
-                                         : Place::InsideBar;
+        place_[i] = place_of(chords, i);
         for (int key = 0; key < kKeys; ++key) {
             const int place = static_cast<int>(i);
             heard_[i][index(key)] = static_cast<float>(hearing.place(place, tonality(key)) * weight -
                                                        hearing.gain(place, tonality(key)));
         }
     }
-    const std::array<double, kPlaces> shares{scores.at_section, scores.at_phrase, 1, scores.inside_bar};
+    const std::array<double, kPlaces> shares{scores.at_section, scores.at_phrase, 1, scores.inside_bar,
+                                             scores.inside_two_five};
     for (std::size_t place = 0; place < kPlaces; ++place) {
         for (int from = 0; from < kKeys; ++from) {
             for (int to = 0; to < kKeys; ++to) {
@@ -47,6 +45,14 @@ KeyPaths::KeyPaths(const std::vector<ChordView>& chords, const KeyModel& model)
             }
         }
     }
+}
+
+KeyPaths::Place KeyPaths::place_of(const std::vector<ChordView>& chords, std::size_t i) {
+    const ChordView& chord = chords[i];
+    if (i > 0 && is_two_five(chords[i - 1], chord)) return Place::InsideTwoFive;
+    if (chord.opens_section) return Place::Section;
+    if (chord.opens_phrase) return Place::Phrase;
+    return chord.opens_bar ? Place::Bar : Place::InsideBar;
 }
 
 double KeyPaths::all_in(int key) const {

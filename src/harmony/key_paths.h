@@ -21,8 +21,9 @@ class KeyPaths {
   private:
     using Costs = std::array<float, kKeys>;
     // Where a chord stands decides what a change of key costs.
-    enum class Place { Section, Phrase, Bar, InsideBar };
-    static constexpr std::size_t kPlaces = 4;
+    enum class Place { Section, Phrase, Bar, InsideBar, InsideTwoFive };
+    static constexpr std::size_t kPlaces = 5;
+    [[nodiscard]] static Place place_of(const std::vector<ChordView>& chords, std::size_t i);
     using Changes = std::array<Costs, kKeys>;
 
     [[nodiscard]] double change(Tonality from, Tonality to, double share) const;

@@ -24,4 +24,9 @@ bool is_tonic_chord(const ChordView& chord, Tonality key) {
     return is_major_sound(chord.sound) || chord.sound == Sound::Dominant;
 }
 
+bool is_two_five(const ChordView& two, const ChordView& five) {
+    const bool can_be_two = two.sound == Sound::MinorSeventh || two.sound == Sound::HalfDiminished;
+    return can_be_two && five.sound == Sound::Dominant && above(two.root, five.root) == 7;
+}
+
 }  // namespace shedbook

@@ -52,6 +52,43 @@ TEST_CASE("neighbours are the next and last chords of another sound, the next on
     CHECK(chords[1].stretch == 8);
 }
 
+TEST_CASE("the first chord of a section knows how long the section is", "[harmony]") {
+    const std::vector<ChordView> chords = views("[A]\n| C | F |\n[B]\n| 2:G | C | F | G | C |\n");
+    std::vector<int> bars;
+    for (const ChordView& chord : chords) bars.push_back(chord.section_bars);
+    CHECK(bars == std::vector<int>{2, 0, 0, 0, 0, 0, 0});
+    CHECK(views("[A]\n| C | F |\n[B]\n| G | C | % |\n")[2].section_bars == 3);
+}
+
+// Common practice, no source: harmony comes to rest on its tonic.
+TEST_CASE("of chords that sway the longest is heard as the tonic", "[harmony]") {
+    KeyModel deaf_to_rest;
+    deaf_to_rest.scores.rests = 0;
+    const auto home = [&](const std::string& bars, const KeyModel& model) {
+        return find_keys(views(bars), std::nullopt, Said::Hint, model).home;
+    };
+    for (const std::string bars : {"| F 2:C | Bb 2:C | F 2:C | Bb 2:C |", "| F 2:C | F 2:C | F 2:C |"}) {
+        CHECK(home(bars, key_model()) == Tonality{0, Ground::Major});
+        CHECK(home(bars, deaf_to_rest) == Tonality{5, Ground::Major});
+    }
+    CHECK(home("| C | Dm | % | % | C | Dm | % | % |", key_model()) == Tonality{2, Ground::Minor});
+}
+
+// Common practice, no source: the ii belongs to the key of its V.
+TEST_CASE("no change of key falls between a ii and its V", "[harmony]") {
+    for (const Chart& chart : sample_charts()) {
+        INFO(chart.id);
+        Diagnostics diagnostics;
+        const auto timeline = unfold(chart, diagnostics);
+        REQUIRE(timeline);
+        const std::vector<ChordView> chords = view_of(chart, *timeline).chords;
+        const std::vector<Tonality> keys = find_keys(chords, std::nullopt).keys;
+        for (std::size_t i = 1; i < chords.size(); ++i) {
+            if (is_two_five(chords[i - 1], chords[i])) CHECK(keys[i - 1] == keys[i]);
+        }
+    }
+}
+
 // Hutchinson, "Harmonic function": a V7 and its I make a key; the same goes for every key.
 TEST_CASE("a cadence V7 I names its key, in every key", "[harmony]") {
     for (int tonic = 0; tonic < 12; ++tonic) {

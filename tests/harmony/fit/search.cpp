@@ -52,6 +52,7 @@ const Weight kWeights[]{
     {"final_cadence", &KeyScores::final_cadence, 3, kLittle, kMuch, 'E'},
     {"turns_back", &KeyScores::turns_back, 3, kLittle, kMuch, 'E'},
     {"opens_section", &KeyScores::opens_section, 3, kLittle, kMuch, 'C'},
+    {"rests", &KeyScores::rests, 3, kLittle, kMuch, 'C'},
     {"opens_phrase", &KeyScores::opens_phrase, 3, kLittle, kMuch, 'C'},
     {"dominant_tonic", &KeyScores::dominant_tonic, 0.5, kLittle, 1, 'C'},
     {"minor_seventh_tonic", &KeyScores::minor_seventh_tonic, 0.5, kLittle, 1, 'C'},
