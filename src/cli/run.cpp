@@ -1,5 +1,6 @@
 #include "run.h"
 
+#include <algorithm>
 #include <array>
 #include <exception>
 #include <iostream>
@@ -105,6 +106,10 @@ std::vector<std::string> own_files(int argc, char** argv) {
     return out;
 }
 
+bool is_named(const Command& command, int argc, char** argv) {
+    return std::any_of(argv, argv + argc, [&](std::string_view word) { return word == command.name; });
+}
+
 int run_command(int argc, char** argv) {
     ProgramSyntax program{"shedbook",
                           "shedbook: from the changes of a tune to a practice book for your instrument",
@@ -115,6 +120,11 @@ int run_command(int argc, char** argv) {
     for (const Command& command : kCommands) {
         Syntax syntax =
             program.add_command(command.name, command.what, std::string{"Example:\n  "} + command.example);
+        // Options tell of drills and plans, which are read for that: no other command's are needed.
+        if (!is_named(command, argc, argv)) {
+            actions.emplace_back();
+            continue;
+        }
         actions.push_back(command.set_up(syntax));
         syntax
             .add_option("--template", read_before,
