@@ -3,6 +3,7 @@
 #include <catch2/catch.hpp>
 #include <string>
 
+#include "breaths.h"
 #include "chord_facts.h"
 #include "grounds.h"
 
@@ -120,6 +121,26 @@ TEST_CASE("before a rest to breathe in stands an eighth, not a splinter of a bea
             for (const std::size_t i : before_rests(line)) CHECK(line.notes[i].length == kEighth);
         }
     }
+}
+
+TEST_CASE("no breath parts an outside note from what it leads to", "[etude][breaths]") {
+    const EtudeGround tune =
+        ground_of_bars("Title: Two Halves\nKey: C\n| C6 | C6 | C6 | C6 |\n| C6 | C6 | C6 | C6 |\n");
+    // In each bar a tone and then a note that leads across the bar line.
+    const auto breaths_with = [&](const char* leading) {
+        ConcertLine line;
+        for (int bar = 0; bar < 8; ++bar) {
+            const Position at = Position{} + kWhole * Rational{bar};
+            line.notes.push_back({parse_pitch("E5").value(), at, kHalf});
+            line.notes.push_back({parse_pitch(leading).value(), at + kHalf, kHalf});
+        }
+        add_breaths(line, tune, {.longest = kWhole * Rational{2}});
+        return line.breaths;
+    };
+    const auto is_at_bar = [](Position at) { return ((at - Position{}) / kWhole).is_whole(); };
+    REQUIRE_FALSE(breaths_with("D#5").empty());
+    CHECK(std::ranges::none_of(breaths_with("D#5"), is_at_bar));
+    CHECK(std::ranges::all_of(breaths_with("D5"), is_at_bar));
 }
 
 TEST_CASE("no breath is inside a beat of three", "[etude][breaths]") {
