@@ -15,8 +15,8 @@
 namespace shedbook {
 namespace {
 
-// Characters that have room under a whole bar, of four on a line; from measurement.
-constexpr int kRoomOfBar = 31;
+// Characters that have room under a line of bars; from measurement.
+constexpr int kRoomOfLine = 124;
 
 // What stands between two names that touch.
 constexpr int kGap = 2;
@@ -67,21 +67,24 @@ Ticks event_at(const WrittenMusic& music, const Measure& measure, Position in_ba
 
 }  // namespace
 
-void name_scales(WrittenMusic& music, const Tune& tune, Interval by) {
+void name_scales(WrittenMusic& music, const Tune& tune, Interval by, ShownBars shown) {
     const Analysis analysis = transposed(tune.analysis, by);
     std::map<int, const Reading*> readings;
     for (const Reading& reading : analysis.readings) readings.emplace(reading.inst, &reading);
     std::set<int> known;
     Key key = analysis.home;
+    const Rational room_of_bar{kRoomOfLine, static_cast<std::int64_t>(shown.a_line)};
     for (const ChordSpan& span : tune.timeline.chords) {
-        const auto bar = static_cast<std::size_t>(span.bar);
         const auto found = readings.find(span.inst);
-        if (found == readings.end() || bar >= music.measures.size() || !known.insert(span.inst).second)
+        const auto of_tune = static_cast<std::size_t>(span.bar);
+        if (found == readings.end() || of_tune < shown.first ||
+            of_tune - shown.first >= music.measures.size() || !known.insert(span.inst).second)
             continue;
+        const std::size_t bar = of_tune - shown.first;
         const Reading& reading = *found->second;
         const Rational bars = std::min(Rational{1}, span.length / music.meter.bar_length());
         const auto room =
-            static_cast<std::size_t>(std::max<std::int64_t>(0, (bars * Rational{kRoomOfBar}).floor() - kGap));
+            static_cast<std::size_t>(std::max<std::int64_t>(0, (bars * room_of_bar).floor() - kGap));
         std::string function = reading.numeral;
         // A new key is said at the first chord that has room for it.
         const std::string with_key = function + " of " + to_string(reading.key.tonic);

@@ -8,8 +8,6 @@
 namespace shedbook {
 namespace {
 
-constexpr std::size_t kShownBarsASystem = 5;
-
 // What leads elsewhere in the tune leads nowhere here.
 void take_out_form(Measure& measure) {
     measure.signs_before.clear();
@@ -21,11 +19,15 @@ void take_out_form(Measure& measure) {
 
 }  // namespace
 
+std::size_t first_shown(std::pair<int, int> bars) {
+    return static_cast<std::size_t>(std::max(bars.first - 2, 0));
+}
+
 UnitBars bars_with_ways(const std::vector<WrittenMusic>& changes, std::pair<int, int> bars) {
     UnitBars out;
     const auto first = static_cast<std::size_t>(bars.first - 1);
     const auto end = static_cast<std::size_t>(bars.second);
-    const std::size_t from = first > 0 ? first - 1 : 0;
+    const std::size_t from = first_shown(bars);
     for (const WrittenMusic& music : changes) {
         WrittenMusic part = excerpt(music, from, std::min(end + 1, music.measures.size()));
         for (std::size_t b = 0; b < part.measures.size(); ++b) {

@@ -10,6 +10,10 @@
 
 namespace shedbook {
 
+inline constexpr std::size_t kShownBarsASystem = 5;
+
+// The written bar, from 0, that leads into these.
+[[nodiscard]] std::size_t first_shown(std::pair<int, int> bars);
 // `changes`: of each part; `bars`: written bars from 1, both ends in. A bar before and a bar after, between
 // double bars.
 [[nodiscard]] UnitBars bars_with_ways(const std::vector<WrittenMusic>& changes, std::pair<int, int> bars);

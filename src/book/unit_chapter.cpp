@@ -69,12 +69,8 @@ class UnitChapter {
         sink_.take(overview());
         if (options_.plan != nullptr) sink_.take(table_of_plan());
         Changes changes = changes_of(tune_, ensemble_, options_.prefer);
-        for (std::size_t i = 0; i < changes.music.size(); ++i) {
-            const Instrument& instrument = *ensemble_.parts[ensemble_.written[i]].instrument;
-            name_scales(changes.music[i], tune_,
-                        written_interval(instrument, key_of(tune_), {}, options_.prefer));
-        }
         changes_ = changes.music;
+        name_all_scales(changes.music, {});
         sink_.take(std::move(changes));
         sink_.take(scale_table());
         for (UnitSitting& sitting : sittings_) write_sitting(sitting);
@@ -235,6 +231,23 @@ class UnitChapter {
         return 0;
     }
 
+    void name_all_scales(std::vector<WrittenMusic>& parts, ShownBars shown) const {
+        for (std::size_t i = 0; i < parts.size(); ++i) {
+            const Instrument& instrument = *ensemble_.parts[ensemble_.written[i]].instrument;
+            name_scales(parts[i], tune_, written_interval(instrument, key_of(tune_), {}, options_.prefer),
+                        shown);
+        }
+    }
+
+    [[nodiscard]] UnitBars bars_of(const PracticeUnit& unit) const {
+        const std::pair<int, int> bars = pieces_.bars_to_play(unit);
+        UnitBars out = bars_with_ways(changes_, bars);
+        const std::size_t shown = out.music.front().measures.size();
+        name_all_scales(out.music,
+                        {first_shown(bars), std::clamp(shown, ShownBars{}.a_line, kShownBarsASystem)});
+        return out;
+    }
+
     [[nodiscard]] ScaleTable scale_table() const {
         ScaleTable out;
         for (std::size_t i = 0; i < sets_.size(); ++i) {
@@ -252,7 +265,7 @@ class UnitChapter {
         for (UnitSitting::OnUnit& on_unit : sitting.units) {
             const PracticeUnit& unit = *chosen_[on_unit.unit].unit;
             sink_.take(SectionStart{on_unit.number, pieces_.head_of(unit)});
-            if (on_unit.shows_bars) sink_.take(bars_with_ways(changes_, pieces_.bars_to_play(unit)));
+            if (on_unit.shows_bars) sink_.take(bars_of(unit));
             for (Etude& line : on_unit.lines) sink_.take(std::move(line));
             sink_.take(SectionEnd{});
         }

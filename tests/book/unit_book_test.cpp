@@ -6,6 +6,7 @@
 #include <string>
 
 #include "recording_sink.h"
+#include "shedbook/base/text.h"
 #include "shedbook/etude/phrase.h"
 
 namespace shedbook {
@@ -347,6 +348,28 @@ TEST_CASE("another seed gives other phrases, the same one the same", "[book][uni
     };
     CHECK(ids(1) == ids(1));
     CHECK((ids(1) != ids(2) || ids(1) != ids(3)));
+}
+
+// 124 characters under a line of bars: from measurement of the engraver's pages.
+TEST_CASE("the words under a narrow chord end before those under the next", "[book]") {
+    const Tune tune = tune_of(
+        "Title: Close Rungs\nKey: G\nMeter: 4/4\n[A]\n| G6 | Em7b5 A7b9 | Am7b5 D7b9 | Bm7b5 E7b9 | Am6 | "
+        "Fm6 Bb7 | G6 |\n");
+    const Made made = book_by_units(tune);
+    std::size_t words = 0;
+    for (const UnitBars* bars : made.sink.all<UnitBars>()) {
+        const WrittenMusic& music = bars->music.front();
+        const Rational room_of_bar{124, std::clamp<std::int64_t>(std::ssize(music.measures), 4, 5)};
+        for (const TextMark& mark : music.texts) {
+            const auto chords = music.chords_of(music.measures[mark.measure]);
+            const auto share = Rational{1, std::max<std::int64_t>(1, std::ssize(chords))};
+            CAPTURE(mark.text);
+            CHECK(Rational{static_cast<std::int64_t>(count_characters(mark.text)) + 2} <=
+                  room_of_bar * share);
+            ++words;
+        }
+    }
+    CHECK(words >= 10);
 }
 
 }  // namespace shedbook
