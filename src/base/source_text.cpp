@@ -59,13 +59,17 @@ Place SourceText::place_of(std::size_t byte) const {
 std::size_t SourceText::byte_of(Place place) const {
     if (place.line == 0 || place.column == 0) return 0;
     if (place.line > lines_.size()) return text.size();
-    const std::size_t wanted = characters_before(lines_[place.line - 1]) + place.column - 1;
+    const std::size_t begin = lines_[place.line - 1];
+    const std::size_t end = place.line < lines_.size() ? lines_[place.line] : text.size();
+    if (end - begin <= 2 * kBetweenMarks) return forward(begin, place.column - 1);
+    const std::size_t wanted = characters_before(begin) + place.column - 1;
     const std::size_t mark = std::min(wanted / kBetweenMarks, marks_.size() - 1);
-    std::size_t at = marks_[mark];
-    for (std::size_t count = mark * kBetweenMarks; count < wanted && at < text.size(); ++count) {
-        at += character_length(text, at);
-    }
-    return at;
+    return forward(marks_[mark], wanted - mark * kBetweenMarks);
+}
+
+std::size_t SourceText::forward(std::size_t byte, std::size_t characters) const {
+    for (; characters > 0 && byte < text.size(); --characters) byte += character_length(text, byte);
+    return byte;
 }
 
 }  // namespace shedbook

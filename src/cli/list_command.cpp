@@ -1,12 +1,17 @@
+#include <algorithm>
 #include <array>
 #include <iomanip>
 #include <iostream>
 #include <memory>
 #include <string>
+#include <string_view>
+#include <vector>
 
 #include "command.h"
 #include "shedbook/base/text.h"
+#include "shedbook/book/plan.h"
 #include "shedbook/drill/drill_template.h"
+#include "shedbook/etude/etude.h"
 #include "shedbook/etude/phrase.h"
 #include "shedbook/job/caller.h"
 #include "shedbook/notation/instrument.h"
@@ -111,41 +116,70 @@ void list_chords() {
     }
 }
 
+void list_etudes() {
+    for (const EtudeKind& kind : etude_kinds()) {
+        cell(kind.id, 26);
+        std::cout << kind.about << "\n";
+    }
+}
+
+void list_plans() {
+    for (const BookPlan& plan : book_plans()) {
+        cell(plan.id, 26);
+        const std::size_t sittings = plan.sittings.size();
+        std::cout << plan.title << " (" << sittings << (sittings == 1 ? " sitting" : " sittings") << ")\n"
+                  << std::string(26, ' ') << plan.about << "\n";
+    }
+}
+
+void list_levels() {
+    for (int number = kLowestLevel; number <= kHighestLevel; ++number) {
+        cell(std::to_string(number), 4);
+        std::cout << level(number).about << "\n";
+    }
+}
+
 struct Listing {
-    const char* name;
+    std::string_view name;
     void (*print)();
 };
-constexpr std::array<Listing, 7> kListings{{
+constexpr std::array<Listing, 10> kListings{{
     {"instruments", list_instruments},
     {"scales", list_scales},
     {"drills", list_drills},
+    {"etudes", list_etudes},
+    {"plans", list_plans},
+    {"levels", list_levels},
     {"rhythms", list_rhythms},
     {"articulations", list_articulations},
     {"phrases", list_phrases},
     {"chords", list_chords},
 }};
 
+std::vector<std::string> listing_names() {
+    std::vector<std::string> out;
+    for (const Listing& listing : kListings) out.emplace_back(listing.name);
+    return out;
+}
+
 int run_list(const std::string& what) {
-    for (const Listing& listing : kListings) {
-        if (slug(what) == listing.name ||
-            (slug(what) == "chord-kinds" && std::string{listing.name} == "chords")) {
-            listing.print();
-            return kDone;
-        }
+    const std::string name = slug(what) == "chord-kinds" ? "chords" : slug(what);
+    const auto found = std::ranges::find(kListings, name, &Listing::name);
+    if (found == kListings.end()) {
+        const std::string near = nearest(name, listing_names());
+        throw UsageError("nothing to list is called '" + what + "'" +
+                         (near.empty() ? "; there are: " + join(listing_names(), ", ")
+                                       : "; did you mean '" + near + "'?"));
     }
-    throw UsageError(
-        "list shows instruments, scales, drills, rhythms, articulations, phrases or chords, not '" + what +
-        "'");
+    found->print();
+    return kDone;
 }
 
 }  // namespace
 
 Action list_command(Syntax& syntax) {
     auto what = std::make_shared<std::string>();
-    syntax
-        .add_option("what", *what,
-                    "instruments, scales, drills, rhythms, articulations, phrases or chords (chord kinds)")
-        .required();
+    syntax.add_option("what", *what, join(listing_names(), ", ") + " (chord kinds)").required();
     return [what] { return run_list(*what); };
 }
 

@@ -64,7 +64,7 @@ void add_level_options(Syntax& syntax, LevelRequest& request) {
                     "nothing else is asked")
         .between(kLowestLevel, kHighestLevel);
     syntax.add_option("--plan", request.plan,
-                      "the book in sittings: " + join(plan_names(), ", ") + ", or a file of your own");
+                      "the book in sittings: a name that 'shedbook list plans' shows, or a file of your own");
     syntax
         .add_option("--goal", request.goal,
                     "the tempo to arrive at, in beats a minute (default: the tune's, or 100)")

@@ -46,7 +46,8 @@ constexpr std::array<Command, 10> kCommands{{
      "shedbook convert song.mxl -o song.tune", convert_command},
     {"measure", "Say in figures how hard a score is: range, leaps, accidentals, notes a beat",
      "shedbook measure book.mxl", measure_command},
-    {"list", "List instruments, scales, drills or chord kinds", "shedbook list instruments", list_command},
+    {"list", "List instruments, scales, drills, etudes, plans, levels and more", "shedbook list instruments",
+     list_command},
 }};
 
 int run_action(const Action& action) {

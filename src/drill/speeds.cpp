@@ -39,9 +39,9 @@ std::vector<Speeds> read_speeds() {
     return out;
 }
 
-double in_beats(Duration length, const Meter& meter) {
-    const Rational beats = length / meter.beat_length();
-    return static_cast<double>(beats.num()) / static_cast<double>(beats.den());
+// Speeds are no exact times: whole notes as a fraction.
+double about(Duration length) {
+    return static_cast<double>(length.whole_notes.num()) / static_cast<double>(length.whole_notes.den());
 }
 
 int in_steps(double tempo) {
@@ -71,6 +71,10 @@ const Speeds& speeds_of(std::string_view sound) {
 double notes_in_a_beat(const ConcertLine& line, const Meter& meter, const Speeds& speeds) {
     constexpr std::size_t kRun = 4;
     constexpr int kFourth = 5;
+    const double beat = about(meter.beat_length());
+    std::vector<double> at;
+    at.reserve(line.notes.size());
+    for (const LineNote& note : line.notes) at.push_back(about(note.at - Position{}) / beat);
     double most = 0;
     for (std::size_t i = 0; i + 1 < line.notes.size(); ++i) {
         double notes = 0;
@@ -79,7 +83,7 @@ double notes_in_a_beat(const ConcertLine& line, const Meter& meter, const Speeds
             const int by = std::abs(line.notes[k + 1].pitch.midi() - line.notes[k].pitch.midi());
             notes += 1 + speeds.leap * std::max(0, by - kFourth);
         }
-        const double beats = in_beats(line.notes[last].at - line.notes[i].at, meter);
+        const double beats = at[last] - at[i];
         if (beats > 0) most = std::max(most, notes / beats);
     }
     return most;

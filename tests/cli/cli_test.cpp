@@ -33,6 +33,16 @@ TEST_CASE("a book is made for one instrument, or for several beside each other",
     CHECK(folder.count_files() == 4);
 }
 
+TEST_CASE("what can be listed is listed, and a slip is told what it is near to", "[cli]") {
+    CHECK_THAT(run_program("list plans").out, Catch::Contains("for-good"));
+    CHECK_THAT(run_program("list levels").out, Catch::Contains("\n6   "));
+    CHECK_THAT(run_program("list etudes").out, Catch::Contains("guide-tones"));
+    const Outcome slip = run_program("list plan");
+    CHECK(slip.exit_code == 2);
+    CHECK_THAT(slip.err, Catch::Contains("did you mean 'plans'?"));
+    CHECK_THAT(run_program("list sauce").err, Catch::Contains("there are: instruments, scales"));
+}
+
 TEST_CASE("a tune may stand behind a list of instruments, and comes from standard input as -", "[cli]") {
     const ScratchFolder folder;
     save(folder.file("a.tune"), kTune);

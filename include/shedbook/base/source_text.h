@@ -41,6 +41,8 @@ struct SourceText {
 
   private:
     [[nodiscard]] std::size_t characters_before(std::size_t byte) const;
+    // So many characters on, at most to the end.
+    [[nodiscard]] std::size_t forward(std::size_t byte, std::size_t characters) const;
 
     // Found once, so that a place costs the same wherever it is, in one long line as in many short ones.
     std::vector<std::size_t> lines_;  // where each begins
