@@ -10,6 +10,7 @@
 
 #include "melody_pages.h"
 #include "note_sets.h"
+#include "page_estimate.h"
 #include "scales_under_changes.h"
 #include "shedbook/base/grade.h"
 #include "shedbook/book/etude.h"
@@ -33,6 +34,7 @@ struct Budget {
     std::size_t sets;
 };
 constexpr std::array<Budget, 3> kBudgets{{{16, 2, 3, 3}, {48, 4, 6, 4}, {SIZE_MAX, 3, 8, 4}}};
+constexpr int kMostPages = 17;  // by estimate, which is three too low at times
 constexpr int kLongestUnit = 8;  // bars; what is longer is practised with the form
 
 constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
@@ -61,6 +63,7 @@ class UnitChapter {
         budget_ = *std::ranges::find_if(kBudgets, [&](const Budget& budget) { return bars <= budget.bars; });
         sets_ = note_sets(topics_of(tune, all, diagnostics), key_of(tune));
         choose_units();
+        changes_ = changes_of(tune_, ensemble_, options_.prefer);
         sittings_ = options.plan != nullptr ? of_plan(*options.plan) : std::vector{all_in_one()};
     }
 
@@ -68,8 +71,7 @@ class UnitChapter {
         for (UnitSitting& sitting : sittings_) sitting.number_from(number);
         sink_.take(overview());
         if (options_.plan != nullptr) sink_.take(table_of_plan());
-        Changes changes = changes_of(tune_, ensemble_, options_.prefer);
-        changes_ = changes.music;
+        Changes changes = changes_;
         name_all_scales(changes.music, {});
         sink_.take(std::move(changes));
         sink_.take(scale_table());
@@ -145,6 +147,8 @@ class UnitChapter {
             if (std::optional<Etude> etude = lines.make(tune_, each, {}))
                 out.form.push_back(*std::move(etude));
         }
+        keep_to_pages(out, changes_.music.front(), kMostPages,
+                      [&](std::size_t unit) { return pieces_.few(*chosen_[unit].unit); });
         return out;
     }
 
@@ -241,7 +245,7 @@ class UnitChapter {
 
     [[nodiscard]] UnitBars bars_of(const PracticeUnit& unit) const {
         const std::pair<int, int> bars = pieces_.bars_to_play(unit);
-        UnitBars out = bars_with_ways(changes_, bars);
+        UnitBars out = bars_with_ways(changes_.music, bars);
         const std::size_t shown = out.music.front().measures.size();
         name_all_scales(out.music,
                         {first_shown(bars), std::clamp(shown, ShownBars{}.a_line, kShownBarsASystem)});
@@ -292,9 +296,9 @@ class UnitChapter {
     Diagnostics& diagnostics_;
     UnitPieces pieces_;
     std::vector<NoteSet> sets_;
-    TuneUnits units_;                    // written
-    std::vector<WrittenMusic> changes_;  // of each part
-    std::vector<Chosen> chosen_;         // the hardest first
+    TuneUnits units_;  // written
+    Changes changes_;
+    std::vector<Chosen> chosen_;  // the hardest first
     std::vector<UnitSitting> sittings_;
     std::vector<const PracticeUnit*> left_out_;
     Budget budget_ = kBudgets.front();

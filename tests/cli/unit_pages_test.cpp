@@ -45,6 +45,28 @@ TEST_CASE("a book by units has twenty pages at most, and none that is empty", "[
     CHECK(turn > 10);
 }
 
+TEST_CASE("a long tune with many hard places still has twenty pages, and names what has none",
+          "[cli][units]") {
+    const ScratchFolder folder;
+    const std::string tune = folder.file("rungs.tune");
+    write_file(
+        tune,
+        "Title: Many Rungs\nKey: Bb\nMeter: 4/4\nTempo: 152\n[A]\n| Bbmaj7 | Bdim7 | Cm7 | F7 |\n"
+        "| Dm7b5 | G7b9 | Cm7 | Ebm7 Ab7 |\n| Bbmaj7 | Em7b5 A7 | Dm7 | Db7 |\n"
+        "|1. Cm7 | F7 | Bbmaj7 G7 | Cm7 F7 :|\n|2. Cm7 | F7b9 | Bb6 | % ||\n[B]\n"
+        "| Fm7 | Bb7 | Ebmaj7 | % |\n| Ebm7 | Ab7 | Dbmaj7 | Cm7b5 F7alt |\n[C]\n"
+        "| Bbmaj7 | Bdim7 | Cm7 | F7 |\n| Dm7b5 | G7b9 | Cm7 | Ebm7 Ab7 |\n| Dm7 G7 | Cm7 F7 | Bb6 | % |]\n");
+    const std::string file = folder.file("book.ly");
+    for (const std::string instrument : {"tenor-sax", "guitar", "double-bass", "piano"}) {
+        INFO(instrument);
+        REQUIRE(run_program("book " + tune + " --for " + instrument + " -o " + file).exit_code == 0);
+        const std::string pages = read_file(file);
+        CHECK(last_page(pages) <= 20);
+        CHECK(last_page(pages) >= 15);
+        CHECK_THAT(pages, Catch::Contains("changes only"));
+    }
+}
+
 TEST_CASE("a book is by units unless it is asked for what only one by chords can do", "[cli][units]") {
     const ScratchFolder folder;
     const std::string tune = std::string{SHEDBOOK_SOURCE_DIR} + "/sample-charts/ferry-at-six.tune";
