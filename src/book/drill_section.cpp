@@ -1,6 +1,7 @@
 #include "drill_section.h"
 
 #include <algorithm>
+#include <iterator>
 #include <utility>
 
 #include "left_hand.h"
@@ -71,6 +72,11 @@ bool wants_fingerings(const BookPart& part, const DrillTemplate& drill) {
            (part.fingerings == Fingerings::Scales && drill.family == kScales);
 }
 
+// Whether its reason is the one in all its bars.
+bool holds_everywhere(const SectionTopic& topic) {
+    return topic.bars_of_reason.empty() || topic.bars_of_reason == topic.bars;
+}
+
 }  // namespace
 
 std::vector<PitchRange> sounding_ranges(std::span<const BookPart> parts) {
@@ -105,9 +111,10 @@ std::string reason_in_part(const SectionTopic& topic, const Instrument& instrume
     if (topic.key) key = Key{topic.key->tonic + by, topic.key->mode};
     std::string out = in_words(topic.scale.reason, by, key);
     // Elsewhere the same scale may have another reason.
-    const bool holds_for_all = topic.bars_of_reason.empty() || topic.bars_of_reason == topic.bars;
-    if (!out.empty() && !holds_for_all) out += " (" + bars_in_words(topic.bars_of_reason) + ")";
-    return out;
+    if (out.empty() || holds_everywhere(topic)) return out;
+    std::vector<int> others;
+    std::ranges::set_difference(topic.bars, topic.bars_of_reason, std::back_inserter(others));
+    return out + " (" + bars_in_words(topic.bars_of_reason) + "); the same scale in " + bars_in_words(others);
 }
 
 DrillSectionMaker::DrillSectionMaker(Ensemble ensemble, const BookOptions& options, BlockSink& sink,
@@ -211,6 +218,7 @@ SectionStart DrillSectionMaker::start_of(const SectionTopic& topic, Memory memor
         head.parts.push_back(in_part(topic, *ensemble_.parts[which].instrument, options_.prefer));
     head.degrees = degree_labels(ladder_for(topic));
     head.reason = reason_in_part(topic, *first_part().instrument, options_.prefer);
+    head.reason_tells_bars = !head.reason.empty() && !holds_everywhere(topic);
     head.bars = topic.bars;
     return {topic.number, std::move(head)};
 }

@@ -138,15 +138,15 @@ std::vector<float> awkward_ways(const HandlingRow& row, const Instrument& instru
 }  // namespace
 
 Handling handling_of(const Instrument& instrument, int level) {
-    const HandlingRow* row = row_of(instrument.sound);
-    if (row == nullptr) return {};
     Handling out;
     out.speeds = &speeds_of(instrument.sound);
+    out.fastest = out.speeds->notes[static_cast<std::size_t>(level - 1)];
+    const HandlingRow* row = row_of(instrument.sound);
+    if (row == nullptr) return out;
     out.breathes = row->breathes;
     out.from = row->from;
     out.leap = row->leap;
     out.sings = row->sings;
-    if (out.sings) out.fastest = out.speeds->notes[static_cast<std::size_t>(level - 1)];
     out.slurs = row->slurs;
     if (row->counts != WayCount::Nothing && !row->costs.empty()) out.awkward = awkward_ways(*row, instrument);
     return out;

@@ -37,9 +37,11 @@ std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics, const Key& key)
     for (NoteSet& set : out)
         std::ranges::stable_sort(set.topics, std::ranges::greater{}, &SectionTopic::sounding);
     std::ranges::stable_sort(out, std::ranges::greater{}, &NoteSet::sounding);
+    // What has no note that the signature lacks is played already; what passes in a beat or two can wait.
     if (!out.empty())
-        std::ranges::stable_sort(out.begin() + 1, out.end(), std::ranges::greater{},
-                                 [&](const NoteSet& set) { return notes_foreign_to(key, set); });
+        std::ranges::stable_sort(out.begin() + 1, out.end(), std::ranges::greater{}, [&](const NoteSet& set) {
+            return std::pair{notes_foreign_to(key, set) > 0, set.sounding};
+        });
     return out;
 }
 

@@ -58,7 +58,12 @@ void unmark_sections(WrittenMusic& music) {
         Measure& measure = music.measures[b];
         std::erase_if(measure.signs_before, [](const Sign& sign) { return !sign.form; });
         measure.right = Barline::Plain;
-        if (b > 0 && measure.number == first) music.measures[b - 1].right = Barline::Double;
+        // Its second time, which goes another way.
+        if (b == 0 || measure.number != first) continue;
+        music.measures[b - 1].right = Barline::Double;
+        const bool is_named = std::ranges::any_of(
+            music.texts, [&](const TextMark& mark) { return mark.names_bars && mark.measure == b; });
+        if (!is_named) music.texts.push_back({b, 0, "again", true});
     }
 }
 

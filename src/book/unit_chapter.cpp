@@ -34,7 +34,7 @@ struct Budget {
     std::size_t sets;
 };
 constexpr std::array<Budget, 3> kBudgets{{{16, 2, 3, 3}, {48, 4, 6, 4}, {SIZE_MAX, 3, 8, 4}}};
-constexpr int kMostPages = 17;  // by estimate, which is three too low at times
+constexpr int kMostPages = 17;   // by estimate, which is three too low at times
 constexpr int kLongestUnit = 8;  // bars; what is longer is practised with the form
 
 constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
@@ -114,12 +114,14 @@ class UnitChapter {
                 return !UnitPieces::other_keys(*unit).empty();
             });
         for (const PracticeUnit* unit : units) {
+            const auto bars = pieces_.bars_to_play(*unit);
             const auto twin = std::ranges::find_if(chosen_, [&](const Chosen& other) {
-                return pieces_.bars_to_play(*other.unit) == pieces_.bars_to_play(*unit);
+                const auto others = pieces_.bars_to_play(*other.unit);
+                return others.first <= bars.first && bars.second <= others.second;
             });
             if (twin == chosen_.end()) {
                 chosen_.push_back({unit});
-            } else if (twin->unit->kind != unit->kind) {
+            } else if (twin->unit->kind != unit->kind || pieces_.bars_to_play(*twin->unit) != bars) {
                 twin->also.push_back(unit);
             }
         }

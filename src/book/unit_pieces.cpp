@@ -40,22 +40,49 @@ std::string name_of(UnitKind kind, Mode mode, const std::vector<const Reading*>&
     if (next == chords.end()) return name;
     const int up = (root(*next) - root(chords.front()) + 12) % 12;
     const bool is_half = family(chords.front()->symbol) == ChordFamily::HalfDiminished;
+    const std::string two = is_half ? "ii\u00F8" : "ii";
     switch (kind) {
         case UnitKind::MinorTwoFiveOne:
             if (up == kWhole) return "iv-V-i";
-            if (up == kDownHalf) return "ii-\u266DII-i";
-            return is_half ? name : "ii-V-i";
+            return two + (up == kDownHalf ? "-\u266DII-i" : "-V-i");
         case UnitKind::MajorTwoFiveOne:
-            return up == kDownHalf ? "ii-\u266DII-I" : name;
+            if (up == kDownHalf) return two + "-\u266DII-I";
+            return is_half ? two + "-V-I" : name;
         case UnitKind::TwoFive:
-            if (up == kDownHalf) return "ii-\u266DII";
-            return is_half && up == kFourth ? "ii\u00F8-V" : name;
+            if (up == kDownHalf) return two + "-\u266DII";
+            return is_half && up == kFourth ? two + "-V" : name;
         default:
             return name;
     }
 }
 
 }  // namespace
+
+// What they do in one key, where that is none of a ii and a V: "iv7-♭VII7". Empty where they are.
+std::string by_functions(UnitKind kind, const std::vector<const Reading*>& chords) {
+    constexpr std::array kCadences{UnitKind::TwoFive, UnitKind::MajorTwoFiveOne, UnitKind::MinorTwoFiveOne};
+    if (std::ranges::find(kCadences, kind) == kCadences.end() || chords.size() < 2) return {};
+    const auto is_like = [](const Reading* reading, std::string_view numeral) {
+        return reading->numeral.starts_with(numeral);
+    };
+    const auto two = chords.front();
+    const auto five = std::ranges::find_if(
+        chords, [&](const Reading* reading) { return reading->symbol.root != two->symbol.root; });
+    const bool is_said = five == chords.end() || ((is_like(two, "ii7") || is_like(two, "iv")) &&
+                                                  (is_like(*five, "V") || is_like(*five, "bII")));
+    const bool one_key =
+        std::ranges::all_of(chords, [&](const Reading* reading) { return reading->key == two->key; });
+    if (is_said || !one_key) return {};
+    std::string out;
+    for (const Reading* reading : chords) {
+        std::string numeral = reading->numeral;
+        if (numeral.starts_with('b')) numeral.replace(0, 1, "\u266D");
+        if (const std::size_t behind = numeral.find("/b"); behind != std::string::npos)
+            numeral.replace(behind + 1, 1, "\u266D");
+        out += (out.empty() ? "" : "-") + numeral;
+    }
+    return out;
+}
 
 // The pieces of a unit as they come, numbered: at its hardest place, or at one that is said.
 class UnitPieces::Pile {
@@ -91,6 +118,8 @@ class UnitPieces::Pile {
 UnitPieces::UnitPieces(const Tune& tune, const Ensemble& ensemble, const BookOptions& options,
                        Diagnostics& diagnostics)
     : tune_{tune},
+      by_{written_interval(*ensemble.parts[ensemble.written.front()].instrument, key_of(tune), {},
+                           options.prefer)},
       lines_{ensemble, options, diagnostics},
       hands_{ensemble, options},
       phrases_{ensemble.parts, ensemble.written, options.etude, options.prefer, boxes_on_units(options)} {}
@@ -150,14 +179,18 @@ std::pair<int, int> UnitPieces::bars_to_play(const PracticeUnit& unit) const {
 }
 
 std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) const {
-    constexpr int kMostBehind = 2;
-    int last = place.last_bar;
-    // The chord that it leads to may stand before another one that leads on.
-    for (bool goes_on = kind == UnitKind::TwoFive || ends_on_dominant(last);
-         goes_on && last < place.last_bar + kMostBehind && is_followed(last);
-         goes_on = ends_on_dominant(last))
-        ++last;
-    return {place.first_bar, last};
+    constexpr int kMostBehind = 3;
+    const std::vector<const Reading*> chords = chords_of(place);
+    const bool leads_on = !chords.empty() && chords.back()->function == Function::Dominant;
+    if ((kind != UnitKind::TwoFive && !leads_on) || !is_followed(place.last_bar))
+        return {place.first_bar, place.last_bar};
+    // The chord that it leads to may stand before another one that leads on: up to where that comes to rest,
+    // if it soon does.
+    for (int last = place.last_bar + 1; last <= place.last_bar + kMostBehind; ++last) {
+        if (!ends_on_dominant(last)) return {place.first_bar, last};
+        if (!is_followed(last)) break;
+    }
+    return {place.first_bar, place.last_bar + 1};
 }
 
 // The last chord of a bar, of written bars from 1.
@@ -182,7 +215,10 @@ bool UnitPieces::is_followed(int bar) const {
 UnitHead::Place UnitPieces::place_of(UnitKind kind, const UnitPlace& place) const {
     const int before = first_bar_number(tune_.chart) - 1;
     const auto [first, last] = bars_of(kind, place);
+    const std::vector<const Reading*> chords = chords_of(place);
     UnitHead::Place out{place.key, first + before, last + before};
+    if (!by_functions(kind, chords).empty())
+        out.key = {chords.front()->key.tonic + by_, chords.front()->key.mode};
     if (const auto skipped = skipped_between(first, last))
         out.skips = std::pair{skipped->first + before, skipped->second + before};
     return out;
@@ -213,7 +249,9 @@ std::vector<const Reading*> UnitPieces::chords_of(const UnitPlace& place) const 
 
 UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {
     const UnitPlace& drilled = unit.hardest_place();
-    UnitHead out{name_of(unit.kind, drilled.key.mode, chords_of(drilled)),
+    const std::vector<const Reading*> chords = chords_of(drilled);
+    const std::string functions = by_functions(unit.kind, chords);
+    UnitHead out{functions.empty() ? name_of(unit.kind, drilled.key.mode, chords) : functions,
                  {place_of(unit.kind, drilled)},
                  grade_of(drilled.difficulty),
                  drilled.why};

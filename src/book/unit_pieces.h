@@ -46,6 +46,7 @@ class UnitPieces {
     [[nodiscard]] std::string add_phrases(Pile& pile, std::size_t most);
 
     const Tune& tune_;
+    Interval by_;  // from what sounds to what the first part reads
     UnitLines lines_;
     UnitHands hands_;
     PhrasePages phrases_;

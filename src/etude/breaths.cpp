@@ -98,9 +98,11 @@ class Breaths {
         if (is_short && !starts_bar && !is_on_beat) return kNoPlace;
         double out = note.length >= kHalf ? 0 : is_short ? 2.5 : 1;
         out += cost_of_place(bar, next.at, is_short);
-        if (!holds(tones_at(note.at), note.pitch.midi())) out += 1;
-        if (rules_.makes_rests && !leaves_told(i)) return kNoPlace;
-        return out;
+        if (!rules_.makes_rests) return out + (is_tone(note) ? 0 : 1);
+        if (!leaves_told(i)) return kNoPlace;
+        // The line comes to rest on the note that stays.
+        constexpr double kLeftHanging = 4;
+        return out + (is_tone(line_.notes[first_gone(i) - 1]) ? 0 : kLeftHanging);
     }
 
     // The beginning of a section or of four bars rather than any bar line; a pickup belongs to its bar.
@@ -130,6 +132,9 @@ class Breaths {
 
     [[nodiscard]] bool is_outside(const LineNote& note) const {
         return !scale_name(span_at(ground_, note.at), note.pitch.midi());
+    }
+    [[nodiscard]] bool is_tone(const LineNote& note) const {
+        return holds(tones_at(note.at), note.pitch.midi());
     }
     [[nodiscard]] SoundSet tones_at(Position at) const {
         const ScaleSpan& span = span_at(ground_, at);

@@ -68,7 +68,7 @@ class Composer {
           level_{etude_level(request)},
           style_{etude_style(request.style.value_or(style_of("", ground)))},
           quarters_{quarters_a_minute(request, ground)},
-          finest_{singable(playable(level_.note, quarters_, request.level))},
+          finest_{in_time(playable(level_.note, quarters_, request.level))},
           range_{range_at(level_, range)},
           outside_{has_triads(ground) ? style_.outside_triads : style_.outside},
           share_{share},
@@ -142,13 +142,14 @@ class Composer {
         if (request_.explain) explain_section(beats, notes, pitches, melody, rhythm);
     }
 
-    // What a voice has time for: eighths at any tempo.
-    [[nodiscard]] Duration singable(Duration finest) const {
+    // What the instrument has time for at the tune's own tempo: eighths at any, a burst of sixteenths a
+    // little above what lasts.
+    [[nodiscard]] Duration in_time(Duration finest) const {
         constexpr Duration kTriplet{Rational{1, 12}};
+        constexpr double kBurst = 1.15;
         const double eighths = quarters_ / 30.0;  // a second
-        const double fastest = request_.handling.fastest;
-        if (fastest <= 0) return finest;
-        if (2 * eighths <= fastest) return finest;
+        const double fastest = request_.handling.fastest * (request_.handling.sings ? 1 : kBurst);
+        if (fastest <= 0 || 2 * eighths <= fastest) return finest;
         return std::max(finest, 1.5 * eighths <= fastest ? kTriplet : kEighth);
     }
 

@@ -47,6 +47,7 @@ class ScaleLine : LineMaker {
         // Of one note a chord no line of steps is made.
         if (!is_step) return {slot.length > kQuarter && by <= 9 ? 2.0 * by : kNever};
         double out = rub_on_the_way(move, slot, span) + awkward(move, slots_.all[move.place - 1].length);
+        if (place.opens) out += off_the_chord(slot, span, move.to);
         constexpr double kTurn = 3;
         if (move.turns() && next_of(place.choices, *move.from, move.way)) out += kTurn;
         return {out};
@@ -56,6 +57,14 @@ class ScaleLine : LineMaker {
     [[nodiscard]] static double rub_on_the_way(const LineMove& move, const Slot& slot, const LineSpan& span) {
         const bool passes = slot.length <= kQuarter && !holds(span.facts.sus_third, move.to.midi());
         return passes ? 0 : rub(slot, span, move.to);
+    }
+
+    // A chord of two beats and more is met on one of its tones.
+    [[nodiscard]] static double off_the_chord(const Slot& slot, const LineSpan& span, Pitch note) {
+        constexpr double kOff = 4;  // more than a turn
+        constexpr double kRub = 4;
+        if (!span.is_duty || !slot.on_beat || holds(span.facts.tones, note.midi())) return 0;
+        return kOff + (holds(restful(span.facts), note.midi()) ? 0 : kRub);
     }
 
     // The root a third of the way up: room above, and some below.

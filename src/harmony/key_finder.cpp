@@ -85,6 +85,16 @@ void settle_blues(const std::vector<ChordView>& chords, KeyReading& reading) {
     reading.home = settled;
 }
 
+// A V, and the ii before it, belong to the key that begins where they come home.
+void lead_into_new_keys(const std::vector<ChordView>& chords, std::vector<Tonality>& keys) {
+    for (std::size_t i = chords.size(); i-- > 1;) {
+        const bool begins = keys[i] != keys[i - 1] && is_tonic_chord(chords[i], keys[i]);
+        if (!begins || !is_five_one(chords[i - 1], chords[i])) continue;
+        keys[i - 1] = keys[i];
+        if (i > 1 && is_two_five(chords[i - 2], chords[i - 1])) keys[i - 2] = keys[i];
+    }
+}
+
 }  // namespace
 
 const KeyModel& key_model() {
@@ -104,6 +114,7 @@ KeyReading find_keys(const std::vector<ChordView>& chords, const std::optional<T
 
     KeyReading out = find_from_first(moved, hint, said, model);
     weigh_homes(moved, model.scores, out);
+    lead_into_new_keys(moved, out.keys);
     settle_blues(moved, out);
     out.home.tonic = modulo12(out.home.tonic + first);
     for (Tonality& key : out.keys) key.tonic = modulo12(key.tonic + first);

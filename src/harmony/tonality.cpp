@@ -29,4 +29,9 @@ bool is_two_five(const ChordView& two, const ChordView& five) {
     return can_be_two && five.sound == Sound::Dominant && above(two.root, five.root) == 7;
 }
 
+bool is_five_one(const ChordView& five, const ChordView& one) {
+    const bool can_be_one = is_major_sound(one.sound) || is_minor_sound(one.sound);
+    return five.sound == Sound::Dominant && can_be_one && above(five.root, one.root) == 7;
+}
+
 }  // namespace shedbook

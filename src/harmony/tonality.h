@@ -35,6 +35,8 @@ inline constexpr double kUntried = 1e9;
 // A tonic with a flat seventh outside a blues, or without a third: it may as well lead on.
 [[nodiscard]] bool is_doubtful_tonic(const ChordView& chord, Tonality key);
 
+// Whether they are a dominant and a major or minor chord a fifth below, where it may come home.
+[[nodiscard]] bool is_five_one(const ChordView& five, const ChordView& one);
 // Whether they are a ii with its seventh and its V: a minor seventh or half-diminished chord, then a dominant
 // a fifth below.
 [[nodiscard]] bool is_two_five(const ChordView& two, const ChordView& five);

@@ -297,7 +297,9 @@ void LilypondBook::section_head(const SectionStart& start, bool is_alone) {
             *this << small_line("Degrees", topic->degrees) << " " << small_line("Notes", notes) << " ";
             why = topic->reason;
         }
-        if (!topic->bars.empty()) why += (why.empty() ? "" : " \u00B7 ") + bars_in_words(topic->bars);
+        const bool are_told = topic->reason_tells_bars && !topic->is_from_memory;
+        if (!topic->bars.empty() && !are_told)
+            why += (why.empty() ? "" : " \u00B7 ") + bars_in_words(topic->bars);
         if (const std::string shared = shared_notes(*topic); !shared.empty())
             *this << "\\fontsize #-1.5 \\override #'(baseline-skip . 1.8) \\override #'(line-width . 70) "
                      "\\wordwrap-string "

@@ -49,7 +49,7 @@ TEST_CASE("a long tune with many hard places still has twenty pages, and names w
           "[cli][units]") {
     const ScratchFolder folder;
     const std::string tune = folder.file("rungs.tune");
-    write_file(
+    save(
         tune,
         "Title: Many Rungs\nKey: Bb\nMeter: 4/4\nTempo: 152\n[A]\n| Bbmaj7 | Bdim7 | Cm7 | F7 |\n"
         "| Dm7b5 | G7b9 | Cm7 | Ebm7 Ab7 |\n| Bbmaj7 | Em7b5 A7 | Dm7 | Db7 |\n"

@@ -19,11 +19,11 @@ struct Handling {
     std::vector<float> awkward = {};  // from each key (row) to each: kKeys * kKeys; empty: nothing is
     double from = 0;                  // notes a second from which it counts in full; 0: always
     int leap = 0;                     // widest of composed lines, in half steps; 0: as the level has it
-    double fastest = 0;               // notes a second that composed lines have; 0: as their tempo lets
-    bool sings = false;               // no augmented step or leap
-    bool slurs = false;               // lines of the first levels show slurs
-    bool breathes = false;            // the player needs places to breathe
-    const Speeds* speeds = nullptr;   // of drill/speeds.h, which live for ever; null: the usual ones
+    double fastest = 0;  // notes a second that last; composed lines have little more; 0: as their tempo lets
+    bool sings = false;  // no augmented step or leap
+    bool slurs = false;  // lines of the first levels show slurs
+    bool breathes = false;           // the player needs places to breathe
+    const Speeds* speeds = nullptr;  // of drill/speeds.h, which live for ever; null: the usual ones
 
     [[nodiscard]] bool is_easy() const { return awkward.empty() && !sings; }
     // What it costs to go from one key to another, `seconds` after it.

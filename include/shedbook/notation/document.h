@@ -113,6 +113,7 @@ struct TopicHead {
     std::vector<TopicInPart> parts;
     std::vector<std::string> degrees;  // of the scale
     std::string reason;                // in words, in the first part's written pitch; may be empty
+    bool reason_tells_bars = false;    // all of them, by what it is the reason for
     std::vector<int> bars;             // of the tune where it stands, as pages count; may be empty
     std::vector<TopicInPart> shares;   // others with the same notes, as the first part reads them
     bool is_from_memory = false;       // its notes, degrees and reason are not to be seen here
