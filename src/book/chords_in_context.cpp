@@ -11,6 +11,12 @@ struct Presence {
     Duration sounding;
 };
 
+// Bars in which a scale is chosen for one reason.
+struct BarsOfReason {
+    Reason reason;
+    std::vector<int> bars;
+};
+
 void add_bar(std::vector<int>& bars, int bar) {
     const auto at = std::ranges::lower_bound(bars, bar);
     if (at == bars.end() || *at != bar) bars.insert(at, bar);
@@ -57,6 +63,7 @@ bool is_same(const ChordInContext& known, const Reading& reading) {
 
 std::vector<ChordInContext> chords_in_context(const Tune& tune, const BookOptions& options) {
     std::vector<ChordInContext> out;
+    std::vector<std::vector<BarsOfReason>> reasons;  // of each
     const std::vector<Presence> presence = presence_of_symbols(tune.timeline);
     const auto add = [&](const Reading& reading, bool is_later) {
         const Presence& where = presence[static_cast<std::size_t>(reading.inst)];
@@ -67,12 +74,15 @@ std::vector<ChordInContext> chords_in_context(const Tune& tune, const BookOption
             ChordInContext found{
                 without_inversion(reading.symbol), reading.scale, reading.key, reading.numeral, {}, {}, {}};
             out.push_back(std::move(found));
+            reasons.emplace_back();
             at = out.end() - 1;
         }
-        const bool is_alike = at->scale.reason == reading.scale.reason;
+        std::vector<BarsOfReason>& known = reasons[static_cast<std::size_t>(at - out.begin())];
+        auto reason = std::ranges::find(known, reading.scale.reason, &BarsOfReason::reason);
+        if (reason == known.end()) reason = known.insert(known.end(), {reading.scale.reason, {}});
         for (const int bar : where.bars) {
             add_bar(at->bars, bar);
-            if (is_alike) add_bar(at->bars_of_reason, bar);
+            add_bar(reason->bars, bar);
         }
         // The time of a symbol read in two ways counts for its first reading.
         if (!is_later) at->sounding += where.sounding;
@@ -83,6 +93,13 @@ std::vector<ChordInContext> chords_in_context(const Tune& tune, const BookOption
         add(reading, false);
         if (i >= tune.analysis.also.size()) continue;
         for (const Reading& other : tune.analysis.also[i]) add(other, true);
+    }
+    // The one that holds for the most bars speaks for all.
+    for (std::size_t i = 0; i < out.size(); ++i) {
+        BarsOfReason& most = *std::ranges::max_element(
+            reasons[i], {}, [](const BarsOfReason& each) { return each.bars.size(); });
+        out[i].scale.reason = std::move(most.reason);
+        out[i].bars_of_reason = std::move(most.bars);
     }
     return out;
 }

@@ -77,6 +77,15 @@ bool holds_everywhere(const SectionTopic& topic) {
     return topic.bars_of_reason.empty() || topic.bars_of_reason == topic.bars;
 }
 
+std::string words_of_reason(const SectionTopic& topic, const Instrument& instrument, Prefer prefer) {
+    // Its neighbours are called there as on the lead sheet: by the key of the tune.
+    const std::vector<PitchClass> scale = topic.key ? std::vector<PitchClass>{} : ladder_for(topic).notes();
+    const Interval by = written_interval(instrument, topic.key, scale, prefer);
+    std::optional<Key> key;
+    if (topic.key) key = Key{topic.key->tonic + by, topic.key->mode};
+    return in_words(topic.scale.reason, by, key);
+}
+
 }  // namespace
 
 std::vector<PitchRange> sounding_ranges(std::span<const BookPart> parts) {
@@ -103,14 +112,13 @@ TopicInPart in_part(const SectionTopic& topic, const Instrument& instrument, Pre
     return out;
 }
 
+std::string reason_in_table(const SectionTopic& topic, const Instrument& instrument, Prefer prefer) {
+    const std::string out = words_of_reason(topic, instrument, prefer);
+    return out.empty() || holds_everywhere(topic) ? out : "mostly " + out;
+}
+
 std::string reason_in_part(const SectionTopic& topic, const Instrument& instrument, Prefer prefer) {
-    // Its neighbours are called there as on the lead sheet: by the key of the tune.
-    const std::vector<PitchClass> scale = topic.key ? std::vector<PitchClass>{} : ladder_for(topic).notes();
-    const Interval by = written_interval(instrument, topic.key, scale, prefer);
-    std::optional<Key> key;
-    if (topic.key) key = Key{topic.key->tonic + by, topic.key->mode};
-    std::string out = in_words(topic.scale.reason, by, key);
-    // Elsewhere the same scale may have another reason.
+    const std::string out = words_of_reason(topic, instrument, prefer);
     if (out.empty() || holds_everywhere(topic)) return out;
     std::vector<int> others;
     std::ranges::set_difference(topic.bars, topic.bars_of_reason, std::back_inserter(others));

@@ -38,6 +38,9 @@ struct Ensemble {
 
 // A topic as a part reads it, and why its scale was chosen, in the words of that part.
 [[nodiscard]] TopicInPart in_part(const SectionTopic& topic, const Instrument& instrument, Prefer prefer);
+// In a table, where bars are listed beside it: "mostly" where it does not hold for all.
+[[nodiscard]] std::string reason_in_table(const SectionTopic& topic, const Instrument& instrument,
+                                          Prefer prefer);
 [[nodiscard]] std::string reason_in_part(const SectionTopic& topic, const Instrument& instrument,
                                          Prefer prefer);
 

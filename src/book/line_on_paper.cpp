@@ -14,7 +14,7 @@ namespace {
 
 constexpr int kUsualTempo = 120;  // beats a minute, of a tune that says none
 constexpr int kLastLevelWithKeyNames = 2;
-constexpr LineRules kEtudeLines{.room = 52 * kNoteWeight, .bars = 4};
+constexpr LineRules kEtudeLines{.room = 44 * kNoteWeight, .bars = 4};
 
 // Four bars a line. What more notes and rests take runs over the edge of the page.
 

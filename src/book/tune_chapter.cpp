@@ -104,7 +104,7 @@ ScaleTable TuneChapter::scale_table() const {
         for (const SectionTopic& topic : sitting.topics) {
             if (!topic.is_listed) continue;
             out.rows.push_back({topic.number, in_part(topic, instrument, options_->prefer),
-                                reason_in_part(topic, instrument, options_->prefer), topic.bars});
+                                reason_in_table(topic, instrument, options_->prefer), topic.bars});
         }
     }
     return out;

@@ -23,6 +23,12 @@ std::size_t first_shown(std::pair<int, int> bars) {
     return static_cast<std::size_t>(std::max(bars.first - 2, 0));
 }
 
+std::size_t shown_bars_a_system(std::size_t bars) {
+    constexpr std::size_t kMost = 6;
+    const std::size_t systems = (bars + kMost - 1) / kMost;
+    return (bars + systems - 1) / systems;
+}
+
 UnitBars bars_with_ways(const std::vector<WrittenMusic>& changes, std::pair<int, int> bars) {
     UnitBars out;
     const auto first = static_cast<std::size_t>(bars.first - 1);
@@ -33,7 +39,7 @@ UnitBars bars_with_ways(const std::vector<WrittenMusic>& changes, std::pair<int,
         for (std::size_t b = 0; b < part.measures.size(); ++b) {
             Measure& measure = part.measures[b];
             take_out_form(measure);
-            measure.new_system = b > 0 && b % kShownBarsASystem == 0;
+            measure.new_system = b > 0 && b % shown_bars_a_system(part.measures.size()) == 0;
             const bool is_border = from + b + 1 == first || from + b + 1 == end;
             const bool is_last = b + 1 == part.measures.size();
             measure.right = is_border && !is_last ? Barline::Double : Barline::Plain;

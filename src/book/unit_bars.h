@@ -10,7 +10,8 @@
 
 namespace shedbook {
 
-inline constexpr std::size_t kShownBarsASystem = 5;
+// On each system: all, or as many as on the others.
+[[nodiscard]] std::size_t shown_bars_a_system(std::size_t bars);
 
 // The written bar, from 0, that leads into these.
 [[nodiscard]] std::size_t first_shown(std::pair<int, int> bars);

@@ -248,9 +248,8 @@ class UnitChapter {
     [[nodiscard]] UnitBars bars_of(const PracticeUnit& unit) const {
         const std::pair<int, int> bars = pieces_.bars_to_play(unit);
         UnitBars out = bars_with_ways(changes_.music, bars);
-        const std::size_t shown = out.music.front().measures.size();
-        name_all_scales(out.music,
-                        {first_shown(bars), std::clamp(shown, ShownBars{}.a_line, kShownBarsASystem)});
+        const std::size_t a_system = shown_bars_a_system(out.music.front().measures.size());
+        name_all_scales(out.music, {first_shown(bars), std::max(a_system, ShownBars{}.a_line)});
         return out;
     }
 
@@ -260,7 +259,7 @@ class UnitChapter {
             const int section = first_section(&UnitSitting::notes, &UnitSitting::OnNotes::set, i);
             for (const SectionTopic& topic : sets_[i].topics)
                 out.rows.push_back({section, in_first_part(topic),
-                                    reason_in_part(topic, *first_part().instrument, options_.prefer),
+                                    reason_in_table(topic, *first_part().instrument, options_.prefer),
                                     topic.bars});
         }
         return out;

@@ -159,6 +159,7 @@ std::vector<Etude> UnitPieces::few(const PracticeUnit& unit) {
     Pile pile{*this, unit};
     pile.take_lines(kShort);
     if (add_phrases(pile, 1).empty()) pile.take_line(kComposedWithVersion);
+    for (const UnitPlace& place : other_keys(unit)) pile.take_at(place, pile.line(kPlainGuideTones, place));
     return pile.finish();
 }
 

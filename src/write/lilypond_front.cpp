@@ -278,20 +278,27 @@ void LilypondBook::tables() {
     }
 }
 
+namespace {
+
+// "bars 3, 7, 13 and 5 more"
+std::string first_bars(std::vector<int> bars) {
+    constexpr std::size_t kMost = 4;
+    if (bars.size() <= kMost) return bars_in_words(bars);
+    const std::size_t more = bars.size() - (kMost - 1);
+    bars.resize(kMost - 1);
+    return bars_in_words(bars) + " and " + std::to_string(more) + " more";
+}
+
+}  // namespace
+
 void LilypondBook::scale_table(const PlannedTune& tune) {
     if (tune.scales == nullptr || tune.scales->rows.empty()) return;
     const std::vector<ScaleTable::Row>& listed = tune.scales->rows;
     const std::size_t rows = (listed.size() + 1) / 2;
-    // Its page, and its bars where the symbol stands twice.
     const auto places_of = [&](const ScaleTable::Row& row) {
         std::vector<std::string> out;
         if (row.section != 0) out.push_back("p. " + std::to_string(tune.page_of(row.section)));
-        const auto is_alike = [&](const ScaleTable::Row& other) {
-            return other.topic.symbol && other.topic.symbol == row.topic.symbol;
-        };
-        if (std::ranges::count_if(listed, is_alike) > 1 && !row.bars.empty())
-            out.push_back(row.bars.size() == 1 ? bars_in_words(row.bars)
-                                               : "bar " + std::to_string(row.bars.front()) + " ...");
+        if (!row.bars.empty()) out.push_back(first_bars(row.bars));
         return out;
     };
     const auto pages = static_cast<std::size_t>(std::max(1, tune.table_pages));
