@@ -70,6 +70,12 @@ class ArpeggioLine : LineMaker {
         naming &= span.facts.all & ~span.facts.tones;
         const bool has_fifth = holds(span.facts.all, root + kFifth) && naming != 0;
         if (has_fifth && (count <= kRoom || holds(naming, root + kFlatSixth))) out &= ~sound(root + kFifth);
+        // Two notes are those that tell the chord, where more than its third and seventh do.
+        constexpr int kTwo = 2;
+        const SoundSet altered =
+            (span.facts.tell & ~span.facts.guide) |
+            (naming & (sound(root + kFlatNinth) | sound(root + kSharpNinth) | sound(root + kFlatSixth)));
+        if (count <= kTwo && altered != 0 && !plays_roots()) return span.facts.guide | altered;
         const bool has_ninth = holds(naming, root + kFlatNinth) || holds(naming, root + kSharpNinth);
         if (has_ninth && !plays_roots()) out &= ~sound(root);
         return out | naming;

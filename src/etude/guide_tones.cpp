@@ -88,11 +88,30 @@ class GuideLine : LineMaker {
             const auto is_known = [&](Pitch pitch) {
                 return (pitch.midi() - chosen_[last].midi()) % 12 == 0;
             };
+            if (is_plain() && request_.bars) {
+                part_from(last, start, places);
+                chosen_ = cheapest(places);
+                last = start;
+                continue;
+            }
             if (std::ranges::all_of(choices, is_known)) continue;
             std::erase_if(choices, is_known);
             std::erase_if(places[last].choices, std::not_fn(is_known));
             chosen_ = cheapest(places);
             last = start;
+        }
+    }
+
+    // What the chorus from `first` has stays; the next one, from `start`, has the other guide tone of each
+    // chord.
+    void part_from(std::size_t first, std::size_t start, std::vector<LinePlace>& places) const {
+        for (std::size_t k = 0; first + k < start; ++k) {
+            const Pitch known = chosen_[first + k];
+            places[first + k].choices = {known};
+            if (start + k >= places.size()) break;
+            std::vector<Pitch>& choices = places[start + k].choices;
+            const auto is_known = [&](Pitch pitch) { return (pitch.midi() - known.midi()) % 12 == 0; };
+            if (!std::ranges::all_of(choices, is_known)) std::erase_if(choices, is_known);
         }
     }
 
