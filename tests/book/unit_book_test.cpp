@@ -1,5 +1,6 @@
 // Books by units: the hard bars of a tune on their own pages, its scales by the notes that they share.
 #include <algorithm>
+#include <array>
 #include <catch2/catch.hpp>
 #include <map>
 #include <set>
@@ -370,6 +371,68 @@ TEST_CASE("the words under a narrow chord end before those under the next", "[bo
         }
     }
     CHECK(words >= 10);
+}
+
+TEST_CASE("a ii-V that is none in its key is called by what it does, and played to where it rests",
+          "[book][units]") {
+    const Made made = book_by_units(tune_of("Title: Side Door\nKey: Bb\nMeter: 4/4\n[A]\n| Bbmaj7 | % | "
+                                            "Ebmaj7 | % |\n| Cm7 | F7 | Bbmaj7 | % |\n"
+                                            "| Cm7 | Ebm7 Ab7 | Dm7 G7 | Cm7 F7 |\n| Bb6 | % | Bb6 | % |\n"),
+                                    "flute");
+    const auto heads = units(made.sink);
+    const auto found = std::ranges::find(heads, "iv7-\u266DVII7", &UnitHead::name);
+    REQUIRE(found != heads.end());
+    const UnitHead::Place& place = (*found)->places.front();
+    CHECK(to_string(place.key) == "Bb major");
+    CHECK(std::pair{place.first_bar, place.last_bar} == std::pair{10, 13});
+    // What the same bars hold beside it has no section of its own.
+    CHECK(std::ranges::count_if(made.sink.all<SectionStart>(), [](const SectionStart* start) {
+              const auto* unit = std::get_if<UnitHead>(&start->head);
+              return unit != nullptr && unit->places.front().first_bar >= 10 &&
+                     unit->places.front().last_bar <= 13;
+          }) == 1);
+}
+
+TEST_CASE("two bars are played twice, and the second time is another way or left out", "[book][units]") {
+    int again = 0;
+    int once = 0;
+    for (const Tune& tune : sample_tunes()) {
+        const Made made = book_by_units(tune);
+        for (const Etude* etude : made.sink.all<Etude>()) {
+            const WrittenMusic& music = etude->music.front();
+            if (etude->number.piece == 0 || is_phrase(*etude) || music.measures.size() > 4) continue;
+            const auto mark = std::ranges::find(music.texts, "again", &TextMark::text);
+            if (mark == music.texts.end()) {
+                once += music.measures.size() <= 2 ? 1 : 0;
+                continue;
+            }
+            ++again;
+            CHECK(mark->measure * 2 == music.measures.size());
+            std::array<std::vector<int>, 2> halves;
+            for (std::size_t bar = 0; bar < music.measures.size(); ++bar) {
+                for (const Event& event : music.events_of(music.measures[bar])) {
+                    if (const auto* note = std::get_if<Sounded>(&event.what))
+                        halves[bar < mark->measure ? 0 : 1].push_back(note->pitch.on_paper().midi());
+                }
+            }
+            CHECK(halves[0] != halves[1]);
+        }
+    }
+    CHECK(again > 20);
+    CHECK(once > 0);
+}
+
+TEST_CASE("a scale chosen for two reasons is told by the commoner one, and the table says so", "[book]") {
+    const Made made =
+        book_by_units(tune_of("Title: Two Whys\nKey: C\nMeter: 4/4\n[A]\n| Cmaj7 | G7 | Am7 | Dm7 |\n| G7 | "
+                              "Cmaj7 | Dm7 G7 | Cmaj7 |\n"));
+    const auto& rows = made.sink.all<ScaleTable>().front()->rows;
+    const auto five = std::ranges::find_if(rows, [](const ScaleTable::Row& row) {
+        return row.topic.symbol && to_string(*row.topic.symbol) == "E7";  // as an alto saxophone reads it
+    });
+    REQUIRE(five != rows.end());
+    CHECK(five->bars == std::vector{2, 5, 7});
+    CHECK_THAT(five->reason, Catch::StartsWith("mostly V7 going home"));
 }
 
 }  // namespace shedbook

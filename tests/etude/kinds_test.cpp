@@ -449,4 +449,48 @@ TEST_CASE("an arpeggio has the altered tones that its symbol names, in place of 
     }
 }
 
+// Common practice, no source: the ear hears the chord by the note that it comes with.
+TEST_CASE("an unbroken line meets most chords on one of their tones", "[etude]") {
+    int met = 0;
+    int missed = 0;
+    for_each_case(Coverage::Some, [&](const EtudeGround& ground, PitchRange range, std::uint64_t seed) {
+        const ConcertLine line =
+            make_etude(ground, {.kind = "unbroken-scale", .level = 4, .seed = seed}, range);
+        for (const ScaleSpan& span : ground.spans) {
+            const auto note = std::ranges::find(line.notes, span.at, &LineNote::at);
+            if (!span.symbol || span.length < kHalf || note == line.notes.end()) continue;
+            ++(holds(facts_of(*span.symbol).tones, note->pitch.midi()) ? met : missed);
+        }
+    });
+    CHECK(met > 5 * missed);
+}
+
+TEST_CASE("the second time through bars of a tune each chord has its other guide tone", "[etude]") {
+    const EtudeGround ground = ground_of_bars("Title: Four\nKey: C\n| Dm7 | G7 | Cmaj7 | Am7 |\n",
+                                              {.bars = std::pair{1, 4}, .choruses = 2});
+    const ConcertLine line =
+        make_etude(ground, {.kind = "guide-tones", .level = 1, .choruses = 2, .bars = std::pair{1, 4}},
+                   test_ranges()[0].range);
+    REQUIRE(line.notes.size() == 8);
+    for (std::size_t i = 0; i < 4; ++i)
+        CHECK((line.notes[i].pitch.midi() - line.notes[i + 4].pitch.midi()) % 12 != 0);
+}
+
+TEST_CASE("a composed line has no values that its instrument cannot keep up with at the tempo", "[etude]") {
+    const EtudeGround ground =
+        ground_of_bars("Title: Quick\nKey: C\n| Dm7 | G7 | Cmaj7 | Am7 |\n| Dm7 | G7 | C6 | % |\n");
+    const auto shortest = [&](double fastest) {
+        Duration out = kWhole;
+        for (std::uint64_t seed = 1; seed <= 12; ++seed) {
+            EtudeRequest request{.kind = "composed", .level = 6, .seed = seed, .tempo = 150};
+            request.handling.fastest = fastest;
+            for (const LineNote& note : make_etude(ground, request, test_ranges()[0].range).notes)
+                out = std::min(out, note.length);
+        }
+        return out;
+    };
+    CHECK(shortest(0) < kEighth);
+    CHECK(shortest(5) >= kEighth);
+}
+
 }  // namespace shedbook
