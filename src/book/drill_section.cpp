@@ -113,16 +113,18 @@ TopicInPart in_part(const SectionTopic& topic, const Instrument& instrument, Pre
 }
 
 std::string reason_in_table(const SectionTopic& topic, const Instrument& instrument, Prefer prefer) {
-    const std::string out = words_of_reason(topic, instrument, prefer);
-    return out.empty() || holds_everywhere(topic) ? out : "mostly " + out;
+    std::string out = words_of_reason(topic, instrument, prefer);
+    if (!out.empty() && !holds_everywhere(topic)) out.insert(0, "mostly ");
+    return out;
 }
 
 std::string reason_in_part(const SectionTopic& topic, const Instrument& instrument, Prefer prefer) {
-    const std::string out = words_of_reason(topic, instrument, prefer);
+    std::string out = words_of_reason(topic, instrument, prefer);
     if (out.empty() || holds_everywhere(topic)) return out;
     std::vector<int> others;
     std::ranges::set_difference(topic.bars, topic.bars_of_reason, std::back_inserter(others));
-    return out + " (" + bars_in_words(topic.bars_of_reason) + "); the same scale in " + bars_in_words(others);
+    out += " (" + bars_in_words(topic.bars_of_reason) + "); the same scale in " + bars_in_words(others);
+    return out;
 }
 
 DrillSectionMaker::DrillSectionMaker(Ensemble ensemble, const BookOptions& options, BlockSink& sink,

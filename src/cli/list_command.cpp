@@ -158,6 +158,7 @@ constexpr std::array<Listing, 10> kListings{{
 
 std::vector<std::string> listing_names() {
     std::vector<std::string> out;
+    out.reserve(kListings.size());
     for (const Listing& listing : kListings) out.emplace_back(listing.name);
     return out;
 }
