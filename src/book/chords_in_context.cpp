@@ -17,6 +17,11 @@ struct BarsOfReason {
     std::vector<int> bars;
 };
 
+// Whatever chord comes next.
+bool is_alike(const Reason& a, const Reason& b) {
+    return a.words == b.words && a.brings == b.brings && a.key == b.key;
+}
+
 void add_bar(std::vector<int>& bars, int bar) {
     const auto at = std::ranges::lower_bound(bars, bar);
     if (at == bars.end() || *at != bar) bars.insert(at, bar);
@@ -78,7 +83,8 @@ std::vector<ChordInContext> chords_in_context(const Tune& tune, const BookOption
             at = out.end() - 1;
         }
         std::vector<BarsOfReason>& known = reasons[static_cast<std::size_t>(at - out.begin())];
-        auto reason = std::ranges::find(known, reading.scale.reason, &BarsOfReason::reason);
+        auto reason = std::ranges::find_if(
+            known, [&](const BarsOfReason& each) { return is_alike(each.reason, reading.scale.reason); });
         if (reason == known.end()) reason = known.insert(known.end(), {reading.scale.reason, {}});
         for (const int bar : where.bars) {
             add_bar(at->bars, bar);

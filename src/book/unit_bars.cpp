@@ -19,23 +19,21 @@ void take_out_form(Measure& measure) {
 
 }  // namespace
 
-std::size_t first_shown(std::pair<int, int> bars) {
-    return static_cast<std::size_t>(std::max(bars.first - 2, 0));
-}
-
 std::size_t shown_bars_a_system(std::size_t bars) {
     constexpr std::size_t kMost = 6;
     const std::size_t systems = (bars + kMost - 1) / kMost;
     return (bars + systems - 1) / systems;
 }
 
-UnitBars bars_with_ways(const std::vector<WrittenMusic>& changes, std::pair<int, int> bars) {
+UnitBars bars_with_ways(const std::vector<WrittenMusic>& changes, std::pair<int, int> bars,
+                        std::pair<int, int> shown) {
     UnitBars out;
     const auto first = static_cast<std::size_t>(bars.first - 1);
     const auto end = static_cast<std::size_t>(bars.second);
-    const std::size_t from = first_shown(bars);
+    const auto from = static_cast<std::size_t>(shown.first - 1);
+    const auto to = static_cast<std::size_t>(shown.second);
     for (const WrittenMusic& music : changes) {
-        WrittenMusic part = excerpt(music, from, std::min(end + 1, music.measures.size()));
+        WrittenMusic part = excerpt(music, from, to);
         for (std::size_t b = 0; b < part.measures.size(); ++b) {
             Measure& measure = part.measures[b];
             take_out_form(measure);

@@ -1,6 +1,7 @@
 // The bars of a unit, cut out of its tune.
 #pragma once
 
+#include <cstddef>
 #include <utility>
 #include <vector>
 
@@ -13,11 +14,10 @@ namespace shedbook {
 // On each system: all, or as many as on the others.
 [[nodiscard]] std::size_t shown_bars_a_system(std::size_t bars);
 
-// The written bar, from 0, that leads into these.
-[[nodiscard]] std::size_t first_shown(std::pair<int, int> bars);
-// `changes`: of each part; `bars`: written bars from 1, both ends in. A bar before and a bar after, between
-// double bars.
-[[nodiscard]] UnitBars bars_with_ways(const std::vector<WrittenMusic>& changes, std::pair<int, int> bars);
+// `changes`: of each part; `bars` and those `shown` around them: written bars from 1, both ends in. Double
+// bars stand between.
+[[nodiscard]] UnitBars bars_with_ways(const std::vector<WrittenMusic>& changes, std::pair<int, int> bars,
+                                      std::pair<int, int> shown);
 
 // Books made together have the same bars: what is hard for their first part, whose interval that is, comes
 // first in all.

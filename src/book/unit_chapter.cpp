@@ -121,7 +121,7 @@ class UnitChapter {
             });
             if (twin == chosen_.end()) {
                 chosen_.push_back({unit});
-            } else if (twin->unit->kind != unit->kind || pieces_.bars_to_play(*twin->unit) != bars) {
+            } else if (twin->unit->kind != unit->kind && pieces_.bars_to_play(*twin->unit) == bars) {
                 twin->also.push_back(unit);
             }
         }
@@ -246,10 +246,11 @@ class UnitChapter {
     }
 
     [[nodiscard]] UnitBars bars_of(const PracticeUnit& unit) const {
-        const std::pair<int, int> bars = pieces_.bars_to_play(unit);
-        UnitBars out = bars_with_ways(changes_.music, bars);
+        const std::pair<int, int> shown = pieces_.bars_to_show(unit);
+        UnitBars out = bars_with_ways(changes_.music, pieces_.bars_to_play(unit), shown);
         const std::size_t a_system = shown_bars_a_system(out.music.front().measures.size());
-        name_all_scales(out.music, {first_shown(bars), std::max(a_system, ShownBars{}.a_line)});
+        name_all_scales(out.music,
+                        {static_cast<std::size_t>(shown.first - 1), std::max(a_system, ShownBars{}.a_line)});
         return out;
     }
 

@@ -179,6 +179,11 @@ std::pair<int, int> UnitPieces::bars_to_play(const PracticeUnit& unit) const {
     return bars_of(unit.kind, unit.hardest_place());
 }
 
+std::pair<int, int> UnitPieces::bars_to_show(const PracticeUnit& unit) const {
+    const auto [first, last] = bars_to_play(unit);
+    return {first > 1 && is_followed(first - 1) ? first - 1 : first, is_followed(last) ? last + 1 : last};
+}
+
 std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) const {
     constexpr int kMostBehind = 3;
     const std::vector<const Reading*> chords = chords_of(place);
@@ -248,16 +253,25 @@ std::vector<const Reading*> UnitPieces::chords_of(const UnitPlace& place) const 
     return out;
 }
 
+std::string UnitPieces::name_at(UnitKind kind, const UnitPlace& place) const {
+    const std::vector<const Reading*> chords = chords_of(place);
+    const std::string functions = by_functions(kind, chords);
+    return functions.empty() ? name_of(kind, place.key.mode, chords) : functions;
+}
+
 UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {
     const UnitPlace& drilled = unit.hardest_place();
-    const std::vector<const Reading*> chords = chords_of(drilled);
-    const std::string functions = by_functions(unit.kind, chords);
-    UnitHead out{functions.empty() ? name_of(unit.kind, drilled.key.mode, chords) : functions,
+    const bool is_usual = by_functions(unit.kind, chords_of(drilled)).empty();
+    UnitHead out{name_at(unit.kind, drilled),
                  {place_of(unit.kind, drilled)},
                  grade_of(drilled.difficulty),
                  drilled.why};
     for (const UnitPlace& place : unit.places) {
-        if (&place != &drilled) out.places.push_back(place_of(unit.kind, place));
+        if (&place == &drilled) continue;
+        out.places.push_back(place_of(unit.kind, place));
+        const bool is_said = by_functions(unit.kind, chords_of(place)).empty();
+        if (std::string name = name_at(unit.kind, place); name != out.name && is_said != is_usual)
+            out.places.back().name = std::move(name);
     }
     return out;
 }

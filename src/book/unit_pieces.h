@@ -31,6 +31,8 @@ class UnitPieces {
 
     // Written bars from 1, both ends in: what ends on a chord that leads on is played into what follows it.
     [[nodiscard]] std::pair<int, int> bars_to_play(const PracticeUnit& unit) const;
+    // The same with a bar before and a bar behind, where those that are written there are played there.
+    [[nodiscard]] std::pair<int, int> bars_to_show(const PracticeUnit& unit) const;
     [[nodiscard]] UnitHead head_of(const PracticeUnit& unit) const;
     // A place in each other key that the tune has it in, a few at most.
     [[nodiscard]] static std::vector<UnitPlace> other_keys(const PracticeUnit& unit);
@@ -41,6 +43,7 @@ class UnitPieces {
     [[nodiscard]] std::vector<const Reading*> chords_of(const UnitPlace& place) const;
     [[nodiscard]] bool ends_on_dominant(int bar) const;
     [[nodiscard]] bool is_followed(int bar) const;
+    [[nodiscard]] std::string name_at(UnitKind kind, const UnitPlace& place) const;
     [[nodiscard]] UnitHead::Place place_of(UnitKind kind, const UnitPlace& place) const;
     [[nodiscard]] std::optional<std::pair<int, int>> skipped_between(int first, int last) const;
     [[nodiscard]] std::string add_phrases(Pile& pile, std::size_t most);

@@ -49,12 +49,13 @@ namespace {
 
 // "in F, bars 3 to 6"
 std::string in_words(const UnitHead::Place& place) {
-    if (place.last_bar == 0) return "in " + to_string(place.key);
+    const std::string in = (place.name.empty() ? "" : place.name + " ") + "in " + to_string(place.key);
+    if (place.last_bar == 0) return in;
     std::vector<int> bars;
     for (const auto& [first, last] : parts_of(place)) {
         for (int bar = first; bar <= last; ++bar) bars.push_back(bar);
     }
-    return "in " + to_string(place.key) + ", " + bars_in_words(bars);
+    return in + ", " + bars_in_words(bars);
 }
 
 // Numerals keep their letters: ii is no II.

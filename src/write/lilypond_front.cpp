@@ -66,7 +66,7 @@ std::string short_reason(const std::string& reason, std::size_t most = kMostInOn
 constexpr std::array<const char*, 4> kUseOfUnits{
     "Hear the chords of the unit first: a piano, a guitar, a friend.",
     "Begin with unit 1: guide tones until they sing, then line by line. Phrases: level 1 easy, 6 hard.",
-    "Tick a tempo when the line was right three times in a row; the last box is for playing by heart.",
+    "Tick a tempo when the line was right three times in a row; \"from memory\": by heart.",
     "Put the unit back into the tune: four bars before it, the unit, four bars after it."};
 
 }  // namespace
@@ -298,7 +298,12 @@ void LilypondBook::scale_table(const PlannedTune& tune) {
     const auto places_of = [&](const ScaleTable::Row& row) {
         std::vector<std::string> out;
         if (row.section != 0) out.push_back("p. " + std::to_string(tune.page_of(row.section)));
-        if (!row.bars.empty()) out.push_back(first_bars(row.bars));
+        constexpr std::size_t kRoom = 40;  // with the scale, up to the other column
+        const std::size_t used = count_characters(to_string(row.topic.scale)) + (out.empty() ? 0 : 7);
+        const std::string bars = row.bars.empty() ? "" : first_bars(row.bars);
+        if (!bars.empty())
+            out.push_back(used + count_characters(bars) <= kRoom ? bars
+                                                                 : std::to_string(row.bars.size()) + " bars");
         return out;
     };
     const auto pages = static_cast<std::size_t>(std::max(1, tune.table_pages));

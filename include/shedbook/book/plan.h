@@ -68,7 +68,7 @@ struct Sitting {
     int most_units = 0;  // 0: all; with Next: what is left, shared with those that say the same
     std::vector<std::string>
         lines;      // on each unit: kinds of etude, or kPhrasesOfUnit; empty: those of a few systems
-    int notes = 0;  // sets of notes of those units, the ones furthest from the key first; with `drills`
+    int notes = 0;  // sets of notes of those units, those with notes outside the key first; with `drills`
 };
 template <>
 inline constexpr Worded<Sitting::Chords> kWords<Sitting::Chords>[] = {
