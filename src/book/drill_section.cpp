@@ -116,7 +116,7 @@ std::string reason_in_table(const SectionTopic& topic, const Instrument& instrum
     std::string out = words_of_reason(topic, instrument, prefer);
     if (out.empty() || holds_everywhere(topic)) return out;
     const bool is_usual = 2 * topic.bars_of_reason.size() > topic.bars.size();
-    return is_usual ? "mostly " + out : bars_in_words(topic.bars_of_reason) + ": " + out;
+    return is_usual ? "mostly " + out : bars_in_words(topic.bars_of_reason) + " \u2013 " + out;
 }
 
 std::string reason_in_part(const SectionTopic& topic, const Instrument& instrument, Prefer prefer) {

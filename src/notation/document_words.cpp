@@ -49,7 +49,7 @@ namespace {
 
 // "in F, bars 3 to 6"
 std::string in_words(const UnitHead::Place& place) {
-    const std::string in = (place.name.empty() ? "" : place.name + " ") + "in " + to_string(place.key);
+    std::string in = (place.name.empty() ? "" : place.name + " ") + "in " + to_string(place.key);
     if (place.last_bar == 0) return in;
     std::vector<int> bars;
     for (const auto& [first, last] : parts_of(place)) {

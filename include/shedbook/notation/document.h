@@ -125,7 +125,7 @@ struct UnitHead {
         int first_bar = 1;  // written, both ends in; 0: of no tune
         int last_bar = 1;
         std::optional<std::pair<int, int>> skips = {};  // bars of another ending between them
-        std::string name = {};  // what it is there, if not what the unit is called by
+        std::string name = {};                          // what it is there, if not what the unit is called by
         friend bool operator==(const Place&, const Place&) = default;
     };
     std::string name;           // of its kind: "ii-V-I"
