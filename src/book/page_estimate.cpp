@@ -68,14 +68,10 @@ double height_of_opening(const UnitSitting::OnUnit& on_unit) {
     return height_of(on_unit.lines) + kBarsOfUnit;
 }
 
-void number_anew(UnitSitting::OnUnit& on_unit) {
-    int number = 0;
-    for (Etude& line : on_unit.lines) line.number.piece = ++number;
-}
-
 void take_out(UnitSitting::OnUnit& on_unit, std::string_view kind) {
     std::erase_if(on_unit.lines, [&](const Etude& line) { return line.id == kind && !line.place; });
-    number_anew(on_unit);
+    int number = 0;
+    for (Etude& line : on_unit.lines) line.number.piece = ++number;
 }
 
 // The first opening keeps its two pages: it is the hardest place.

@@ -67,7 +67,10 @@ void unmark_sections(WrittenMusic& music) {
         music.measures[b - 1].right = Barline::Double;
         const bool is_named = std::ranges::any_of(
             music.texts, [&](const TextMark& mark) { return mark.names_bars && mark.measure == b; });
-        if (!is_named) music.texts.push_back({b, 0, "again", true});
+        // Words stand in the order of their places.
+        const auto behind =
+            std::ranges::find_if(music.texts, [&](const TextMark& mark) { return mark.measure >= b; });
+        if (!is_named) music.texts.insert(behind, {b, 0, "again", true});
     }
 }
 

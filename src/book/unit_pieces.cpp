@@ -221,10 +221,7 @@ bool UnitPieces::is_followed(int bar) const {
 UnitHead::Place UnitPieces::place_of(UnitKind kind, const UnitPlace& place) const {
     const int before = first_bar_number(tune_.chart) - 1;
     const auto [first, last] = bars_of(kind, place);
-    const std::vector<const Reading*> chords = chords_of(place);
-    UnitHead::Place out{place.key, first + before, last + before};
-    if (!by_functions(kind, chords).empty())
-        out.key = {chords.front()->key.tonic + by_, chords.front()->key.mode};
+    UnitHead::Place out{called_at(kind, place).key.value_or(place.key), first + before, last + before};
     if (const auto skipped = skipped_between(first, last))
         out.skips = std::pair{skipped->first + before, skipped->second + before};
     return out;
@@ -253,25 +250,24 @@ std::vector<const Reading*> UnitPieces::chords_of(const UnitPlace& place) const 
     return out;
 }
 
-std::string UnitPieces::name_at(UnitKind kind, const UnitPlace& place) const {
+UnitPieces::Called UnitPieces::called_at(UnitKind kind, const UnitPlace& place) const {
     const std::vector<const Reading*> chords = chords_of(place);
-    const std::string functions = by_functions(kind, chords);
-    return functions.empty() ? name_of(kind, place.key.mode, chords) : functions;
+    std::string functions = by_functions(kind, chords);
+    if (functions.empty()) return {name_of(kind, place.key.mode, chords)};
+    const Key& key = chords.front()->key;
+    return {std::move(functions), Key{key.tonic + by_, key.mode}};
 }
 
 UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {
     const UnitPlace& drilled = unit.hardest_place();
-    const bool is_usual = by_functions(unit.kind, chords_of(drilled)).empty();
-    UnitHead out{name_at(unit.kind, drilled),
-                 {place_of(unit.kind, drilled)},
-                 grade_of(drilled.difficulty),
-                 drilled.why};
+    Called here = called_at(unit.kind, drilled);
+    UnitHead out{
+        std::move(here.name), {place_of(unit.kind, drilled)}, grade_of(drilled.difficulty), drilled.why};
     for (const UnitPlace& place : unit.places) {
         if (&place == &drilled) continue;
         out.places.push_back(place_of(unit.kind, place));
-        const bool is_said = by_functions(unit.kind, chords_of(place)).empty();
-        if (std::string name = name_at(unit.kind, place); name != out.name && is_said != is_usual)
-            out.places.back().name = std::move(name);
+        Called there = called_at(unit.kind, place);
+        if (there.key.has_value() != here.key.has_value()) out.places.back().name = std::move(there.name);
     }
     return out;
 }

@@ -84,27 +84,29 @@ class GuideLine : LineMaker {
         chosen_ = cheapest(places);
         std::size_t last = 0;
         for (const std::size_t start : starts_) {
-            std::vector<Pitch>& choices = places[start].choices;
-            const auto is_known = [&](Pitch pitch) {
-                return (pitch.midi() - chosen_[last].midi()) % 12 == 0;
-            };
-            if (is_plain() && request_.bars) {
-                part_from(last, start, places);
-                chosen_ = cheapest(places);
-                last = start;
-                continue;
-            }
-            if (std::ranges::all_of(choices, is_known)) continue;
-            std::erase_if(choices, is_known);
-            std::erase_if(places[last].choices, std::not_fn(is_known));
+            // Over a whole form the voices would drift apart: there only the first chord decides.
+            const bool is_parted =
+                is_plain() && request_.bars ? part_all(last, start, places) : part_first(last, start, places);
+            if (!is_parted) continue;
             chosen_ = cheapest(places);
             last = start;
         }
     }
 
+    // False where the first chord has one guide tone.
+    [[nodiscard]] bool part_first(std::size_t first, std::size_t start,
+                                  std::vector<LinePlace>& places) const {
+        std::vector<Pitch>& choices = places[start].choices;
+        const auto is_known = [&](Pitch pitch) { return (pitch.midi() - chosen_[first].midi()) % 12 == 0; };
+        if (std::ranges::all_of(choices, is_known)) return false;
+        std::erase_if(choices, is_known);
+        std::erase_if(places[first].choices, std::not_fn(is_known));
+        return true;
+    }
+
     // What the chorus from `first` has stays; the next one, from `start`, has the other guide tone of each
     // chord.
-    void part_from(std::size_t first, std::size_t start, std::vector<LinePlace>& places) const {
+    [[nodiscard]] bool part_all(std::size_t first, std::size_t start, std::vector<LinePlace>& places) const {
         for (std::size_t k = 0; first + k < start; ++k) {
             const Pitch known = chosen_[first + k];
             places[first + k].choices = {known};
@@ -113,6 +115,7 @@ class GuideLine : LineMaker {
             const auto is_known = [&](Pitch pitch) { return (pitch.midi() - known.midi()) % 12 == 0; };
             if (!std::ranges::all_of(choices, is_known)) std::erase_if(choices, is_known);
         }
+        return true;
     }
 
     // The bare voices, third and seventh or sixth, that lie nearest each other.

@@ -1,7 +1,7 @@
 // What speaks for a key and against it, as numbers. They are data: the levels come from the books; the
-// weights are round numbers near to where a first fit on chord charts with known keys came to rest, and
-// tests/harmony/fit shows whether others would do better on songs not seen. No number belongs to any one
-// tune.
+// weights stand half-way between a first fit on chord charts with known keys and neutral ones, to two digits
+// (docs/harmony.md says why), and tests/harmony/fit shows what they are worth on songs not seen. No number
+// belongs to any one tune.
 #pragma once
 
 #include <array>
