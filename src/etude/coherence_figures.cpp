@@ -7,29 +7,33 @@
 
 namespace shedbook {
 
-void PitchMeter::measure_outside(const std::vector<int>& pitches, Figures& out) {
-    // The scale that fits a chord best, by the notes over it.
-    for (std::size_t i = 0; i < count_;) {
-        const int c = chord_of_[i];
-        const int group = group_of_[i];
-        std::size_t e = i;
-        std::array<int, 12> notes{};
-        for (; e < count_ && group_of_[e] == group; ++e) ++notes[static_cast<std::size_t>(pitches[e] % 12)];
-        SoundSet best = 0xFFFU;
-        if (c >= 0) {
-            int most = -1;
-            for (const SoundSet scale : ground_->chords[static_cast<std::size_t>(c)].fitting) {
-                int count = 0;
-                for (SoundSet rest = scale; rest != 0; rest &= rest - 1)
-                    count += notes[static_cast<std::size_t>(std::countr_zero(rest))];
-                if (count > most) {
-                    most = count;
-                    best = scale;
-                }
-            }
+// The scale that fits the chord best, by the notes over it.
+SoundSet PitchMeter::best_fitting(const Span& span) const {
+    SoundSet best = 0xFFFU;
+    if (span.chord < 0) return best;
+    int most = -1;
+    for (const SoundSet scale : ground_->chords[static_cast<std::size_t>(span.chord)].fitting) {
+        int count = 0;
+        for (SoundSet rest = scale; rest != 0; rest &= rest - 1)
+            count += span.notes[static_cast<std::size_t>(std::countr_zero(rest))];
+        if (count > most) {
+            most = count;
+            best = scale;
         }
-        for (std::size_t k = i; k < e; ++k) inside_[k] = holds(best, pitches[k]) ? 1 : 0;
-        i = e;
+    }
+    return best;
+}
+
+void PitchMeter::measure_outside(const std::vector<int>& pitches, Figures& out) {
+    for (Span& span : spans_) {
+        std::array<int, 12> notes{};
+        for (std::size_t i = span.first; i < span.end; ++i)
+            ++notes[static_cast<std::size_t>(pitches[i] % 12)];
+        if (notes != span.notes) {
+            span.notes = notes;
+            span.fits = best_fitting(span);
+        }
+        for (std::size_t i = span.first; i < span.end; ++i) inside_[i] = holds(span.fits, pitches[i]) ? 1 : 0;
     }
     int known = 0;
     int outside = 0;
@@ -69,6 +73,9 @@ int PitchMeter::longest_again(const std::vector<std::uint32_t>& tokens) {
             const auto earlier = static_cast<std::size_t>(j);
             const int lag = static_cast<int>(i - earlier);
             if (lag <= best) continue;
+            // What would make it longer than the best is looked at first: there most runs differ.
+            const auto far = static_cast<std::size_t>(best);
+            if (far > earlier || tokens[earlier - far] != tokens[i - far]) continue;
             // Backwards from here: the run that ends at i.
             int run = 1;
             while (run < lag && static_cast<std::size_t>(run) <= earlier &&
@@ -88,16 +95,14 @@ void PitchMeter::measure_turns(Figures& out) {
     int again = 0;
     stale_ = 0;
     std::ranges::fill(times_, 0);
-    for (std::size_t i = 0; i + 3 < count_; ++i) {
-        std::uint32_t key = 0;
-        bool whole = true;
-        for (std::size_t k = i; k < i + 4; ++k) {
-            whole = whole && moves_[k] != kNoMove;
-            key = key << 7U | static_cast<std::uint32_t>((moves_[k] + 64) & 127);
-        }
-        if (!whole) continue;
+    std::uint32_t turn = 0;  // the last four intervals, seven bits each
+    int joined = 0;
+    for (std::size_t i = 0; i < count_; ++i) {
+        joined = moves_[i] == kNoMove ? 0 : joined + 1;
+        turn = (turn << 7U | static_cast<std::uint32_t>((moves_[i] + 64) & 127)) & 0xFFFFFFFU;
+        if (joined < 4) continue;
         ++grams;
-        key |= 1U << 31U;
+        const std::uint32_t key = turn | 1U << 31U;
         std::uint32_t slot = key * 2654435761U >> table_shift_;
         while (table_[slot & mask] != 0 && table_[slot & mask] != key) ++slot;
         if (table_[slot & mask] == key) {

@@ -124,8 +124,12 @@ class RhythmMeter {
 // The figures of pitch, for one rhythm: what follows from the rhythm is worked out once.
 class PitchMeter {
   public:
+    // What is measured together, the dearest last.
+    enum class Aspect : std::uint8_t { Moves, Tones, Register, Outside, Again };
+
     PitchMeter(const BeatGround& ground, const std::vector<TickNote>& notes, const IntervalShape& usual);
-    void measure(const std::vector<int>& pitches, Figures& out);
+    // The moves of a line are measured before what is heard again in it.
+    void measure(Aspect aspect, const std::vector<int>& pitches, Figures& out);
 
     // The phrase goes on from note i to the next.
     [[nodiscard]] bool goes_on(std::size_t i) const { return goes_on_[i] != 0; }
@@ -138,12 +142,21 @@ class PitchMeter {
         int chord;
         bool linked;
     };
+    struct Span {  // notes [first, end) over chords alike in a row
+        std::size_t first;
+        std::size_t end;
+        int chord;                    // -1: none
+        std::array<int, 12> notes{};  // of each sound, when last measured,
+        SoundSet fits = 0xFFFU;       // and the scale of the chord that fits them best
+    };
     void prepare_chords(const std::vector<TickNote>& notes);
     void prepare_changes(const std::vector<TickNote>& notes);
+    void prepare_spans();
     void measure_moves(const std::vector<int>& pitches, Figures& out);
     void measure_shape(Figures& out) const;
     void measure_runs(Figures& out);
     void measure_tones(const std::vector<int>& pitches, Figures& out) const;
+    [[nodiscard]] SoundSet best_fitting(const Span& span) const;
     void measure_outside(const std::vector<int>& pitches, Figures& out);
     void measure_again(const std::vector<int>& pitches, Figures& out);
     void measure_turns(Figures& out);
@@ -164,6 +177,7 @@ class PitchMeter {
     std::vector<int> in_bar_;
     std::vector<int> onset_;
     std::vector<Change> changes_;
+    std::vector<Span> spans_;
     std::vector<std::array<double, 12>> lift_;  // by meaning: own tone less the share of other chords
     bool has_lift_ = false;
     // working space
@@ -174,7 +188,7 @@ class PitchMeter {
     std::vector<int> latest_;
     std::vector<int> before_;
     std::vector<std::uint32_t> table_;  // a power of two of places, three in four free
-    unsigned table_shift_ = 22;         // from a hash to a place in it
+    unsigned table_shift_ = 26;         // from a hash to a place in it
     std::vector<std::uint64_t> bar_keys_;
     std::vector<int> times_;
     int stale_ = 0;

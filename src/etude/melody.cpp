@@ -5,8 +5,6 @@
 #include <cmath>
 #include <cstdlib>
 
-#include "melody_weights.h"
-
 namespace shedbook {
 namespace {
 
@@ -271,6 +269,10 @@ void MelodySearch::draw_line() {
     }
 }
 
+bool MelodySearch::changes_nothing() const {
+    return std::ranges::all_of(changed_, [&](const auto& was) { return pitches_[was.first] == was.second; });
+}
+
 std::vector<int> MelodySearch::find() {
     if (notes_.empty()) return {};
     draw_line();
@@ -280,13 +282,16 @@ std::vector<int> MelodySearch::find() {
         const double heat = 1.0 * std::pow(0.02, static_cast<double>(t) / tries);
         changed_.clear();
         bool keeps = propose() && is_legal();
+        if (keeps && changes_nothing()) continue;
         if (keeps) {
-            const double then = cost();
-            keeps = then <= now || dice_.unit() < std::exp((now - then) / heat);
+            Dice thrown = dice_;
+            const double most = now - heat * std::log(thrown.unit());
+            const double then = cost(most);
+            keeps = then <= most;
+            if (then > now) dice_ = thrown;
             if (keeps) now = then;
         }
-        if (keeps) continue;
-        take_back();
+        if (!keeps) take_back();
     }
     for (std::size_t d = 0; d < duties_.size(); ++d) {
         if (!is_told(d)) tell(d);

@@ -68,13 +68,15 @@ class MelodySearch {
     bool approach(std::size_t i);
     bool name_a_chord();
     void take_back();
+    [[nodiscard]] bool changes_nothing() const;
     void set(std::size_t i, int pitch);
     [[nodiscard]] bool is_legal() const;
     [[nodiscard]] bool is_legal(std::size_t i) const;
     [[nodiscard]] bool rests_well(std::size_t i) const;
     [[nodiscard]] bool is_told(std::size_t duty) const;
     void tell(std::size_t duty);
-    double cost();
+    // Of the line as it stands; once it is known to be above `most`, no more is measured.
+    double cost(double most = kAnyCost);
     [[nodiscard]] double outside_cost(std::size_t i) const;
     [[nodiscard]] double style_cost() const;
     [[nodiscard]] double plain_cost() const;

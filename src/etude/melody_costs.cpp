@@ -2,24 +2,34 @@
 #include <algorithm>
 #include <array>
 #include <cstdlib>
+#include <vector>
 
 #include "melody.h"
-#include "melody_weights.h"
 
 namespace shedbook {
 namespace {
 
-constexpr std::array<Figure, 39> kPitchFigures{
-    Figure::IntervalShape, Figure::Semitone,        Figure::WholeTone,   Figure::Steps,
-    Figure::Thirds,        Figure::Fourths,         Figure::Large,       Figure::Repeats,
-    Figure::MaxLeap,       Figure::Recover,         Figure::RunMean,     Figure::RunOne,
-    Figure::RunFour,       Figure::RunMax,          Figure::Up,          Figure::UpStep,
-    Figure::DownStep,      Figure::TurnCorrelation, Figure::TurnVariety, Figure::Arpeggio,
-    Figure::ToneStrong,    Figure::ToneWeak,        Figure::ToneOff,     Figure::ToneLift,
-    Figure::ChangeTone,    Figure::ChangeGuide,     Figure::ChangeNear,  Figure::Outside,
-    Figure::Unresolved,    Figure::Again4,          Figure::AgainExact,  Figure::AgainTransposed,
-    Figure::AgainBar,      Figure::Range,           Figure::MiddleHalf,  Figure::Drift,
-    Figure::Climax,        Figure::TopHits,         Figure::PitchVariety};
+struct Aspect {  // of a line: what is measured together
+    PitchMeter::Aspect aspect;
+    std::vector<Figure> figures;
+};
+
+// The dearest last: few changes are worth measuring so far.
+const std::array<Aspect, 5>& aspects() {
+    using enum Figure;
+    static const std::array<Aspect, 5> kAspects{{
+        {PitchMeter::Aspect::Moves,
+         {IntervalShape, Semitone,        WholeTone,   Steps,   Thirds,  Fourths, Large, Repeats,
+          MaxLeap,       Recover,         RunMean,     RunOne,  RunFour, RunMax,  Up,    UpStep,
+          DownStep,      TurnCorrelation, TurnVariety, Arpeggio}},
+        {PitchMeter::Aspect::Tones,
+         {ToneStrong, ToneWeak, ToneOff, ToneLift, ChangeTone, ChangeGuide, ChangeNear}},
+        {PitchMeter::Aspect::Register, {Range, MiddleHalf, Drift, Climax, TopHits, PitchVariety}},
+        {PitchMeter::Aspect::Outside, {Outside, Unresolved}},
+        {PitchMeter::Aspect::Again, {Again4, AgainExact, AgainTransposed, AgainBar}},
+    }};
+    return kAspects;
+}
 
 }  // namespace
 
@@ -113,18 +123,21 @@ double MelodySearch::motif_cost() const {
     return out;
 }
 
-double MelodySearch::cost() {
+double MelodySearch::cost(double most) {
+    double out = style_cost() + motif_cost();
+    if (options_.plain > 0) out += options_.plain * plain_cost();
     Figures figures;
-    meter_.measure(pitches_, figures);
-    double out = 0;
-    for (const Figure figure : kPitchFigures) {
-        if (!figures.has(figure)) continue;
-        const double by = figures[figure] - aims_[figure];
-        const auto k = static_cast<std::size_t>(figure);
-        out += options_.figures * melody_weights().figures[k] * cost_of_miss(by / window_.deviation[k]);
+    for (const Aspect& aspect : aspects()) {
+        if (out > most) return out;
+        meter_.measure(aspect.aspect, pitches_, figures);
+        for (const Figure figure : aspect.figures) {
+            if (!figures.has(figure)) continue;
+            const double by = figures[figure] - aims_[figure];
+            const auto k = static_cast<std::size_t>(figure);
+            out += options_.figures * melody_weights().figures[k] * cost_of_miss(by / window_.deviation[k]);
+        }
     }
-    out += melody_weights().stale * meter_.stale_turns() + style_cost() + motif_cost();
-    return options_.plain > 0 ? out + options_.plain * plain_cost() : out;
+    return out + melody_weights().stale * meter_.stale_turns();
 }
 
 }  // namespace shedbook

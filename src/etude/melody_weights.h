@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <limits>
 
 #include "figures.h"
 
@@ -50,6 +51,8 @@ struct MelodyWeights {
     double tries_a_note = 0;
 };
 [[nodiscard]] const MelodyWeights& melody_weights();
+
+inline constexpr double kAnyCost = std::numeric_limits<double>::infinity();
 
 // The cost of missing a figure by so many deviations: square near the aim, straight farther off.
 [[nodiscard]] double cost_of_miss(double deviations);

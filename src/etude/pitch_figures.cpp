@@ -26,9 +26,10 @@ PitchMeter::PitchMeter(const BeatGround& ground, const std::vector<TickNote>& no
     }
     prepare_chords(notes);
     prepare_changes(notes);
+    prepare_spans();
     moves_.resize(count_);
     inside_.resize(count_);
-    std::size_t places = 1024;
+    std::size_t places = 64;
     for (; places < 4 * count_; places *= 2) --table_shift_;
     table_.resize(places);
     times_.resize(places);
@@ -94,13 +95,27 @@ void PitchMeter::prepare_changes(const std::vector<TickNote>& notes) {
     }
 }
 
-void PitchMeter::measure(const std::vector<int>& pitches, Figures& out) {
-    measure_moves(pitches, out);
-    measure_runs(out);
-    measure_tones(pitches, out);
-    measure_outside(pitches, out);
-    measure_again(pitches, out);
-    measure_register(pitches, out);
+void PitchMeter::prepare_spans() {
+    for (std::size_t i = 0; i < count_; ++i) {
+        if (i == 0 || group_of_[i] != group_of_[i - 1]) spans_.push_back({i, i, chord_of_[i]});
+        spans_.back().end = i + 1;
+    }
+}
+
+void PitchMeter::measure(Aspect aspect, const std::vector<int>& pitches, Figures& out) {
+    switch (aspect) {
+        case Aspect::Moves:
+            measure_moves(pitches, out);
+            return measure_runs(out);
+        case Aspect::Tones:
+            return measure_tones(pitches, out);
+        case Aspect::Register:
+            return measure_register(pitches, out);
+        case Aspect::Outside:
+            return measure_outside(pitches, out);
+        case Aspect::Again:
+            return measure_again(pitches, out);
+    }
 }
 
 void PitchMeter::measure_moves(const std::vector<int>& pitches, Figures& out) {

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <optional>
 
-#include "melody_weights.h"
 #include "note_values.h"
 
 namespace shedbook {
@@ -267,6 +266,10 @@ void RhythmSearch::mend() {
     cut_at_changes();
 }
 
+bool RhythmSearch::changes_nothing() const {
+    return std::ranges::all_of(changed_, [&](const auto& was) { return beats_[was.first] == was.second; });
+}
+
 std::vector<TickNote> RhythmSearch::find() {
     begin();
     double now = cost();
@@ -279,9 +282,12 @@ std::vector<TickNote> RhythmSearch::find() {
         const double heat = 1.0 * std::pow(0.02, static_cast<double>(i) / tries);
         changed_.clear();
         propose();
-        if (changed_.empty()) continue;
-        const double then = cost();
-        if (then <= now || dice_.unit() < std::exp((now - then) / heat)) {
+        if (changes_nothing()) continue;
+        Dice thrown = dice_;
+        const double most = now - heat * std::log(thrown.unit());
+        const double then = cost(most);
+        if (then > now) dice_ = thrown;
+        if (then <= most) {
             now = then;
             continue;
         }

@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "character.h"
+#include "melody_weights.h"
 #include "style.h"
 
 namespace shedbook {
@@ -63,9 +64,11 @@ class RhythmSearch {
     [[nodiscard]] double held_over_cost() const;
     [[nodiscard]] bool is_met(const BeatChord& chord) const;
     void propose();
+    [[nodiscard]] bool changes_nothing() const;
     void write_notes();
     void cut_at_changes();
-    double cost();
+    // Of the rhythm as it stands; once it is known to be above `most`, no more is measured.
+    double cost(double most = kAnyCost);
     void note_change(std::size_t beat) { changed_.emplace_back(beat, beats_[beat]); }
 
     const BeatGround& ground_;

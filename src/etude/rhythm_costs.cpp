@@ -4,7 +4,6 @@
 #include <array>
 #include <cmath>
 
-#include "melody_weights.h"
 #include "rhythm.h"
 
 namespace shedbook {
@@ -22,20 +21,11 @@ constexpr std::array<Figure, 7> kBeatFigures{Figure::StartOff, Figure::EndOff,  
 
 }  // namespace
 
-double RhythmSearch::cost() {
+double RhythmSearch::cost(double most) {
     write_notes();
     if (notes_.empty()) return 1e6;
     const MelodyWeights& weights = melody_weights();
-    Figures figures;
-    meter_.measure(notes_, figures);
     double out = 0;
-    const auto miss = [&](Figure figure) {
-        const double by = figures[figure] - aims_[figure];
-        const auto k = static_cast<std::size_t>(figure);
-        return weights.figures[k] * cost_of_miss(by / window_.deviation[k]);
-    };
-    for (const Figure figure : kPhraseFigures) out += figures_ * miss(figure);
-    for (const Figure figure : kBeatFigures) out += beats_figures_ * miss(figure);
     // The end is led up to.
     if (options_.ends && notes_.size() > 2 && notes_.back().on - notes_[notes_.size() - 2].end >= kBeatTicks)
         out += weights.lonely_end;
@@ -58,7 +48,19 @@ double RhythmSearch::cost() {
         out -= weights.vocabulary * std::log(pattern_of(b).share);
     }
     if (held_over_ > 0) out += held_over_cost();
-    return out + silence_cost() + options_.plain * phrase_cost();
+    if (out > most) return out;
+    out += silence_cost() + options_.plain * phrase_cost();
+    if (out > most) return out;
+    Figures figures;
+    meter_.measure(notes_, figures);
+    const auto miss = [&](Figure figure) {
+        const double by = figures[figure] - aims_[figure];
+        const auto k = static_cast<std::size_t>(figure);
+        return weights.figures[k] * cost_of_miss(by / window_.deviation[k]);
+    };
+    for (const Figure figure : kPhraseFigures) out += figures_ * miss(figure);
+    for (const Figure figure : kBeatFigures) out += beats_figures_ * miss(figure);
+    return out;
 }
 
 double RhythmSearch::held_over_cost() const {

@@ -240,7 +240,9 @@ TEST_CASE("figures are those that a pencil finds", "[etude][composed]") {
     CHECK(figures[Figure::Syncopation] == Approx(0));
     CHECK(figures[Figure::Eighths] == Approx(3.0 / 8));
     PitchMeter meter{ground, notes, window_for(12).intervals};
-    meter.measure({60, 64, 67, 64, 62, 60, 59, 60, 60}, figures);
+    using enum PitchMeter::Aspect;
+    for (const PitchMeter::Aspect aspect : {Moves, Tones, Register, Outside, Again})
+        meter.measure(aspect, {60, 64, 67, 64, 62, 60, 59, 60, 60}, figures);
     CHECK(figures[Figure::MaxLeap] == 4);
     CHECK(figures[Figure::Thirds] == Approx(3.0 / 6));
     CHECK(figures[Figure::Steps] == Approx(3.0 / 6));
