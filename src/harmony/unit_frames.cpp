@@ -65,6 +65,21 @@ UnitFound pedal(const RowView& p, std::size_t i) {
     return FoundUnit{UnitKind::Pedal, i, last, false, false, p.context().home};
 }
 
+// A dominant or diminished chord, or the IV of a major key to its I: a key, not a mode.
+bool leads_to(const RowView& p, std::size_t from, std::size_t to) {
+    const bool is_plagal = p.is(from, Family::Major) && p.is(to, Family::Major) &&
+                           (p.falls(from, to) == kFifthDown || p.falls(to, from) == kFifthDown);
+    return is_plagal || p.is(from, Family::Diminished) ||
+           (p.is_dominant(from) && p.falls(from, to) == kFifthDown);
+}
+
+// Of two chords, the first being the ground.
+Mode sway_mode(const RowView& p, std::size_t i) {
+    if (!p.is(i, Family::Minor)) return Mode::Mixolydian;
+    const bool has_major_fourth = p.falls(i, i + 1) == kFifthDown && !p.is(i + 1, Family::Minor);
+    return has_major_fourth ? Mode::Dorian : Mode::Minor;
+}
+
 UnitFound modal_stretch(const RowView& p, std::size_t i) {
     const UnitChord& chord = p.at(i);
     if (chord.last_bar - chord.first_bar + 1 >= kStretch && p.is(i, Family::Minor) && !line_cliche(p, i))
@@ -85,17 +100,10 @@ UnitFound modal_stretch(const RowView& p, std::size_t i) {
         return std::nullopt;
     std::size_t last = i + 1;
     while (sways(last + 1) && p.at(last + 1).section == chord.section) ++last;
-    const bool leads = (p.is_dominant(i) && p.falls(i, i + 1) == kFifthDown) ||
-                       (p.is_dominant(i + 1) && p.falls(i + 1, i) == kFifthDown && !p.is(i, Family::Minor)) ||
-                       (p.is_dominant(i + 1) && p.falls(i + 1, i) == kFifthDown);
+    const bool leads = leads_to(p, i, i + 1) || leads_to(p, i + 1, i);
     const int bars = p.at(last).last_bar - chord.first_bar + 1;
     if (leads || last < i + 3 || bars < kStretch) return std::nullopt;
-    return FoundUnit{UnitKind::ModalStretch,
-                     i,
-                     last,
-                     false,
-                     false,
-                     p.key_on(i, p.is(i, Family::Minor) ? Mode::Minor : Mode::Mixolydian)};
+    return FoundUnit{UnitKind::ModalStretch, i, last, false, false, p.key_on(i, sway_mode(p, i))};
 }
 
 // Keys at equal thirds, each reached by its V.

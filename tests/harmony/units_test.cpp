@@ -74,6 +74,19 @@ TEST_CASE("chains, lines and passing chords are units of their own", "[harmony][
     CHECK(listed(units_in("Key: C\n| C6 A7 | Dm7 G7 | C6 | % |\n")).front() == "turnaround 1-2 C major");
 }
 
+TEST_CASE("two chords that sway are a mode, but not where they are the I and IV of a key",
+          "[harmony][units]") {
+    CHECK(listed(units_in("Key: G\n| Dm7 | G7 | Dm7 | G7 | Dm7 | G7 | Dm7 | G7 |\n")).front() ==
+          "modal stretch 1-8 D dorian");
+    CHECK(listed(units_in("Key: C\n| C7 | Bb | C7 | Bb | C7 | Bb | C7 | Bb |\n")).front() ==
+          "modal stretch 1-8 C mixolydian");
+    const Listed folk = listed(units_in("Key: F\n| F | F | Bb | F | Bb | F | C7 | F |\n"));
+    CHECK(std::ranges::find(folk, "plagal 3-4 F major") != folk.end());
+    CHECK(std::ranges::none_of(folk, [](const std::string& unit) { return unit.starts_with("modal"); }));
+    const Listed leads = listed(units_in("Key: Cm\n| Cm Bdim7 | Cm Bdim7 | Cm Bdim7 | Cm Bdim7 |\n"));
+    CHECK(std::ranges::none_of(leads, [](const std::string& unit) { return unit.starts_with("modal"); }));
+}
+
 TEST_CASE("a unit that comes back in another key is one unit with its places", "[harmony][units]") {
     const TuneUnits units =
         units_in("Key: G\n| Am7 | D7 | Gmaj7 | % | Gm7 | C7 | Fmaj7 | % | Fm7 | Bb7 | Ebmaj7 | % |\n");
