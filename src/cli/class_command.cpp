@@ -44,6 +44,7 @@ Action class_command(Syntax& syntax) {
     syntax.add_flag("--keep-going", request->keep_going,
                     "where a row is at fault, write the books of the others");
     syntax.add_option("--paper", request->paper, "A4, letter or tablet, for PDFs (default: A4)");
+    syntax.add_flag("--no-cache", request->no_cache, "set all pages of PDFs anew");
     syntax.add_option("--prefer", request->prefer, "sharps or flats, where a key can be written both ways");
     return [request] { return run_class(*request); };
 }

@@ -33,6 +33,8 @@ void add_part_options(Syntax& syntax, PartRequest& part, OutputRequest& output) 
                       "A4, letter or tablet (4:3 across, larger staves), for pages (default: A4)");
     syntax.add_option("--page", output.page, "which page, for a picture (.svg, .png; default: the first)")
         .positive();
+    syntax.add_flag("--no-cache", output.no_cache,
+                    "set all pages of a PDF anew, also those that were set before");
     syntax.add_option("--prefer", part.prefer, "sharps or flats, where a key can be written both ways");
     syntax
         .add_option("--only", output.only,

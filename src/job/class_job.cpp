@@ -40,7 +40,7 @@ class ClassRun {
     ClassRun(const ClassRequest& request, Caller& caller)
         : request_{request},
           caller_{caller},
-          options_{paper_of(request.paper), {}},
+          options_{paper_of(request.paper), {}, 1, !request.no_cache},
           prefer_{prefer_of(request.prefer)},
           source_{request.roster, read_file(request.roster)},
           roster_{read_roster(source_, faults_)},

@@ -80,7 +80,8 @@ WriteOptions write_options_of(const OutputRequest& request) {
             throw UsageError("--paper is for pages (" + writer_endings(Writer::kPages) + "), not for '" +
                              file + "'");
     }
-    return {paper_of(request.paper), sound_options_of(request.sound), std::max(1, request.page)};
+    return {paper_of(request.paper), sound_options_of(request.sound), std::max(1, request.page),
+            !request.no_cache};
 }
 
 std::string name_with(const std::string& output, const std::string& word) {

@@ -1,17 +1,21 @@
 #include "engrave.h"
 
 #include <algorithm>
-#include <charconv>
 #include <filesystem>
-#include <iterator>
+#include <map>
 #include <ostream>
-#include <sstream>
+#include <span>
+#include <thread>
+#include <utility>
 
+#include "engraver_process.h"
+#include "lilypond_book.h"
+#include "lilypond_style.h"
+#include "page_cache.h"
+#include "pdf_join.h"
 #include "score_pages.h"
-#include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/interrupt.h"
-#include "shedbook/io/process.h"
 #include "shedbook/io/temporary_folder.h"
 
 namespace shedbook {
@@ -19,99 +23,153 @@ namespace {
 
 using Assemble = std::function<void(BlockSink&)>;
 
-constexpr int kMostRounds = 4;  // of loosening the parts that did not fit, before giving up
-// More pages than this are engraved in two halves at once, where there is a program that joins them.
-constexpr int kMostAtOnce = 60;
+constexpr int kMostRounds = 6;  // of mending the parts that did not fit, before giving up
+// Fewer pages are set by one process: its start takes as long as two pages.
+constexpr int kFewestPagesAtOnce = 4;
 constexpr std::uintmax_t kMostBytes = 512U * 1024 * 1024;
 
-int number_in(std::string_view text) {
-    int out = 0;
-    std::from_chars(text.data(), text.data() + text.size(), out);
+// Parts in files of about as many pages, in their order.
+using Batch = std::vector<EngraverPart>;
+std::vector<Batch> batches_of(const std::vector<EngraverPart>& parts) {
+    int pages = 0;
+    for (const EngraverPart& part : parts) pages += std::max(1, part.pages);
+    const int cores = static_cast<int>(std::max(1U, std::thread::hardware_concurrency()));
+    const int most = std::clamp(pages / kFewestPagesAtOnce, 1, cores);
+    std::vector<Batch> out;
+    int before = 0;
+    for (const EngraverPart& part : parts) {
+        if (before * most >= static_cast<int>(out.size()) * pages) out.emplace_back();
+        out.back().push_back(part);
+        before += std::max(1, part.pages);
+    }
     return out;
 }
 
-std::string engraver() {
-    const std::optional<std::string> found = find_program("lilypond");
-    if (found) return *found;
-    throw MissingProgram(
-        "pages need the engraver LilyPond (on Debian: apt-get install lilypond); .mxl, .musicxml, .ly and "
-        ".mid work without it");
-}
+// Where the pages of a part lie, once they are set, or why they are not as they should be.
+struct SetPart {
+    PdfPages pages;
+    EngravedPart said;
+};
 
-// Everything that the engraver said: of several files at once it writes what it says of each into a file.
-std::string run_engraver(const TemporaryFolder& folder, const std::vector<std::string>& arguments) {
-    std::vector<std::string> command{engraver(), "--loglevel=WARN"};
-    command.insert(command.end(), arguments.begin(), arguments.end());
-    const ProcessResult result =
-        run_process(command, {folder.path(), engraver_environment(), std::chrono::seconds{600}});
-    if (result.timed_out) throw FailedProgram("the engraver did not end within ten minutes");
-    if (result.interrupted) throw Stopped("stopped; nothing was written");
-    if (result.signal != 0)
-        throw FailedProgram("the engraver " + how_it_ended(result) + "; nothing was written");
-    std::string said = result.said;
-    for (const auto& file : std::filesystem::directory_iterator{folder.path()}) {
-        if (file.path().extension() == ".log") said += read_file(file.path().string(), kMostBytes);
+// Sets parts, each text once.
+class Typesetter {
+  public:
+    explicit Typesetter(bool uses_cache) : cache_{uses_cache ? user_cache_folder() : std::string{}} {}
+
+    // What came of each part of the book, in order.
+    std::vector<const SetPart*> set(const EngraverText& book) {
+        const std::string preamble = book.preamble + std::string{kLinksToBook};
+        std::vector<EngraverPart> missing;
+        for (const EngraverPart& part : book.parts) {
+            if (!find(preamble, part)) missing.push_back(part);
+        }
+        if (!missing.empty()) set_anew(preamble, missing);
+        std::vector<const SetPart*> out;
+        for (const EngraverPart& part : book.parts) out.push_back(&done_.at(preamble + part.text));
+        return out;
     }
-    if (result.exit_code != 0)
-        throw FailedProgram("the engraver could not set these pages: " + said.substr(0, 600));
-    return said;
+
+    [[nodiscard]] bool has_used_cache() const { return has_used_cache_; }
+
+  private:
+    bool find(const std::string& preamble, const EngraverPart& part) {
+        if (done_.contains(preamble + part.text)) return true;
+        const auto kept = cache_.find(key_of(preamble, part), folder_.path());
+        if (!kept) return false;
+        has_used_cache_ = true;
+        done_[preamble + part.text] = {*kept, {part.key, kept->count, 1, {}}};
+        return true;
+    }
+
+    [[nodiscard]] std::string key_of(const std::string& preamble, const EngraverPart& part) const {
+        return engraver_ + "\n" + preamble + part.text;
+    }
+
+    void set_anew(const std::string& preamble, const std::vector<EngraverPart>& parts) {
+        const std::vector<Batch> batches = batches_of(parts);
+        std::vector<std::string> names;
+        for (const Batch& batch : batches) {
+            names.push_back("set" + std::to_string(++files_));
+            put(folder_, names.back(), preamble, batch);
+        }
+        const std::vector<std::string> said = run_engraver(folder_, {}, names);
+        for (std::size_t b = 0; b < batches.size(); ++b)
+            take(preamble, batches[b], read_engraver(said[b]), folder_.path() + "/" + names[b] + ".pdf");
+    }
+
+    void take(const std::string& preamble, const Batch& batch, const Engraved& engraved,
+              const std::string& file) {
+        // One of its own helpers may have been ended: then it says nothing of it and leaves no pages.
+        if (!std::filesystem::exists(file) || engraved.parts.size() != batch.size())
+            throw FailedProgram("the engraver ended without its pages; nothing was written");
+        if (!engraved.fault.empty())
+            throw FailedProgram("the engraver could not set this book: " + engraved.fault);
+        std::vector<PageCache::Kept> good;
+        int page = 1;
+        for (std::size_t i = 0; i < batch.size(); ++i) {
+            EngravedPart part = engraved.parts[i];
+            const int planned = batch[i].pages;
+            if (planned > 0 && part.pages != planned && !part.is_at_fault()) {
+                part.warning = std::to_string(planned) + " pages were planned, and it made " +
+                               std::to_string(part.pages);
+            }
+            const PdfPages pages{file, page, part.pages};
+            page += part.pages;
+            if (!part.is_at_fault()) good.push_back({key_of(preamble, batch[i]), pages});
+            done_[preamble + batch[i].text] = {pages, std::move(part)};
+        }
+        cache_.keep(good);
+    }
+
+    const TemporaryFolder folder_;
+    const std::string engraver_ = engraver_identity();
+    PageCache cache_;
+    std::map<std::string, SetPart> done_;  // by their text
+    int files_ = 0;
+    bool has_used_cache_ = false;
+};
+
+// Notes what is at fault; false if that is nothing.
+bool note_faults(const std::vector<const SetPart*>& parts, Faults& faults) {
+    bool is_any = false;
+    for (const SetPart* part : parts) {
+        const EngravedPart& said = part->said;
+        if (!said.is_at_fault()) continue;
+        if (said.key == kNoKey) {
+            throw FailedProgram("the engraver could not set this book: " +
+                                (said.warning.empty() ? "a line is wider than its page" : said.warning));
+        }
+        is_any = true;
+        Fault& fault = faults[said.key];
+        if (!said.warning.empty()) ++fault.full;
+        fault.wide *= said.wide;
+    }
+    return is_any;
 }
 
-void put(const TemporaryFolder& folder, const std::string& name, std::string_view preamble,
-         std::span<const EngraverPart> parts) {
-    write_atomically(folder.path() + "/" + name, [&](std::ostream& out) {
-        out << preamble;
-        for (const EngraverPart& part : parts) out << part.text;
-    });
+std::string pages_of_book(const Document& document, const WriteOptions& options, Typesetter& typesetter) {
+    Faults faults;
+    for (int round = 0; round < kMostRounds; ++round) {
+        const EngraverText book = engraver_text(document, options.paper, faults);
+        const std::vector<const SetPart*> parts = typesetter.set(book);
+        if (note_faults(parts, faults)) continue;
+        std::vector<PdfPages> pieces;
+        for (const SetPart* part : parts) pieces.push_back(part->pages);
+        return joined_pdf(pieces, book);
+    }
+    throw FailedProgram("the engraver could not set this book: over-full pages");
 }
 
-void hand_over(const std::string& from, const std::string& path) {
-    // One of its own helpers may have been ended: then it says nothing of it and leaves no pages.
-    if (!std::filesystem::exists(from))
-        throw FailedProgram("the engraver ended without its pages; nothing was written");
-    const std::string bytes = read_file(from, kMostBytes);
+void write_bytes(const std::string& path, const std::string& bytes) {
     write_atomically(path, [&](std::ostream& out) {
         out.write(bytes.data(), static_cast<std::streamsize>(bytes.size()));
     });
 }
 
-// Engraves a book as book.pdf in a folder.
-std::string engrave_book(const TemporaryFolder& folder, const EngraverText& text) {
-    const std::optional<std::string> joiner = find_program("qpdf");
-    const std::span<const EngraverPart> parts{text.parts};
-    if (text.pages <= kMostAtOnce || !joiner) {
-        put(folder, "book.ly", text.preamble, parts);
-        return run_engraver(folder, {"-o", "book", "book.ly"});
-    }
-    const auto middle = std::ranges::find_if(
-        parts, [&](const EngraverPart& part) { return part.first_page > text.pages / 2; });
-    const auto half = static_cast<std::size_t>(middle - parts.begin());
-    put(folder, "one.ly", text.preamble, parts.first(half));
-    put(folder, "two.ly", text.preamble, parts.subspan(half));
-    std::string said = run_engraver(folder, {"-djob-count=2", "one.ly", "two.ly"});
-    const ProcessResult joined =
-        run_process({*joiner, "--empty", "--pages", "one.pdf", "two.pdf", "--", "book.pdf"},
-                    {folder.path(), {}, std::chrono::seconds{60}});
-    if (joined.interrupted) throw Stopped("stopped; nothing was written");
-    if (joined.exit_code != 0)
-        throw FailedProgram("qpdf could not join the pages: it " + how_it_ended(joined) + ": " +
-                            joined.said.substr(0, 300));
-    return said;
-}
-
-// Sets the parts at fault by themselves, looser each time, until they fit.
-void loosen(const Document& document, Paper paper, Faults& faults, std::vector<int> faulty) {
-    for (int round = 0; round < kMostRounds && !faulty.empty(); ++round) {
-        for (const int key : faulty) ++faults[key];
-        const EngraverText text = engraver_text(document, paper, faults);
-        std::vector<EngraverPart> parts;
-        std::ranges::copy_if(text.parts, std::back_inserter(parts), [&](const EngraverPart& part) {
-            return std::ranges::find(faulty, part.key) != faulty.end();
-        });
-        const TemporaryFolder folder;
-        put(folder, "parts.ly", text.preamble, parts);
-        faulty = read_engraver(run_engraver(folder, {"-o", "parts", "parts.ly"})).faulty;
-    }
+void hand_over(const std::string& from, const std::string& path) {
+    if (!std::filesystem::exists(from))
+        throw FailedProgram("the engraver ended without its pages; nothing was written");
+    write_bytes(path, read_file(from, kMostBytes));
 }
 
 void write_picture(const std::string& path, const Assemble& assemble, const WriteOptions& options,
@@ -128,82 +186,38 @@ void write_picture(const std::string& path, const Assemble& assemble, const Writ
     if (is_there) {
         const EngraverPart& part = *(behind - 1);
         page -= part.first_page - 1;
-        put(folder, "page.ly", text.preamble, {&part, 1});
-        engraved =
-            read_engraver(run_engraver(folder, {"--" + format, "-dresolution=150", "-o", "page", "page.ly"}));
+        put(folder, "page", text.preamble, {&part, 1});
+        engraved = read_engraver(run_engraver(folder, {"--" + format, "-dresolution=150"}, {"page"}).front());
     }
-    if (page > engraved.pages) {
+    if (page > engraved.pages()) {
         throw UnusableRequest("there is no page " + std::to_string(options.page) +
                               (text.pages > 0 ? "; the book has " + std::to_string(text.pages) : ""));
     }
     if (!engraved.fault.empty())
         throw FailedProgram("the engraver could not set this page: " + engraved.fault);
-    hand_over(
-        folder.path() + "/page" + (engraved.pages == 1 ? "" : stem + std::to_string(page)) + "." + format,
-        path);
+    const std::string which = engraved.pages() == 1 ? "" : stem + std::to_string(page);
+    hand_over(folder.path() + "/page" + which + "." + format, path);
 }
 
 }  // namespace
-
-std::vector<std::pair<std::string, std::string>> engraver_environment() {
-    namespace fs = std::filesystem;
-    std::error_code error;
-    // A folder for each kind of machine: /usr/lib/x86_64-linux-gnu/lilypond/2.24.1/ccache.
-    for (const auto& machine : fs::directory_iterator{"/usr/lib", error}) {
-        for (const auto& version : fs::directory_iterator{machine.path() / "lilypond", error}) {
-            const fs::path folder = version.path() / "ccache";
-            if (fs::is_directory(folder, error)) return {{"GUILE_LOAD_COMPILED_PATH", folder.string()}};
-        }
-    }
-    return {};
-}
 
 EngraverText engraver_text(const Document& document, Paper paper, const Faults& faults) {
     if (document.head.parts.size() > 1) return score_text(document, paper);
     return book_text(document, room_of(paper), faults);
 }
 
-Engraved read_engraver(std::string_view said) {
-    Engraved out;
-    std::string warning;  // the last one of this part
-    for (const std::string_view line : split(said, '\n')) {
-        if (line.starts_with(kPartDone)) {
-            // The part's key, or #f, then its pages.
-            const std::string_view key = line.substr(kPartDone.size());
-            out.pages += number_in(key.substr(key.find(' ') + 1));
-            if (!warning.empty() && key.starts_with('#')) out.fault = warning;
-            if (!warning.empty() && !key.starts_with('#')) out.faulty.push_back(number_in(key));
-            warning.clear();
-        } else if ((line.find("warning") != std::string_view::npos ||
-                    line.find("error") != std::string_view::npos) &&
-                   line.find("no glyph") == std::string_view::npos) {
-            // A letter that the fonts do not have leaves a gap in a title and no fault in the pages.
-            warning = line;
-        }
-    }
-    if (!warning.empty()) out.fault = warning;
-    return out;
-}
-
 void write_pdf(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
     const InterruptWatch watch;  // so that Ctrl-C ends the engraver too, and leaves nothing behind
     const Document document = recorded(assemble);
-    Faults faults;
-    // What fits by itself fits in the book: one round is enough but for a change of plan by new page numbers.
-    for (int round = 0; round < kMostRounds; ++round) {
-        const TemporaryFolder folder;
-        const EngraverText text = engraver_text(document, options.paper, faults);
-        Engraved engraved = read_engraver(engrave_book(folder, text));
-        if (engraved.faulty.empty() && text.pages > 0 && engraved.pages != text.pages) {
-            engraved.fault = std::to_string(text.pages) + " pages were planned, and it made " +
-                             std::to_string(engraved.pages);
-        }
-        if (!engraved.fault.empty())
-            throw FailedProgram("the engraver could not set this book: " + engraved.fault);
-        if (engraved.faulty.empty()) return hand_over(folder.path() + "/book.pdf", path);
-        loosen(document, options.paper, faults, engraved.faulty);
+    Typesetter typesetter{options.uses_cache};
+    try {
+        write_bytes(path, pages_of_book(document, options, typesetter));
+    } catch (const FileError&) {
+        if (!typesetter.has_used_cache()) throw;
+        // Kept pages that are none: all of them are set anew.
+        Typesetter again{false};
+        write_bytes(path, pages_of_book(document, options, again));
     }
-    throw FailedProgram("the engraver could not set this book: over-full pages");
 }
 
 void write_svg(const std::string& path, const Assemble& assemble, const WriteOptions& options) {

@@ -18,10 +18,19 @@ struct EngraverPart {
     std::string text;
 };
 
+// An entry of the outline that a reader on a screen has beside the pages.
+struct PageMark {
+    std::string title;
+    int page = 1;
+};
+
 struct EngraverText {
     std::string preamble;  // before all of them
     std::vector<EngraverPart> parts;
-    int pages = 0;  // that are planned; 0: as many as it takes
+    std::vector<PageMark> marks;  // in the order of their pages
+    std::string title;
+    std::string author;  // empty: not known
+    int pages = 0;       // that are planned; 0: as many as it takes
     [[nodiscard]] std::string whole() const {
         std::string out = preamble;
         for (const EngraverPart& part : parts) out += part.text;

@@ -1,6 +1,7 @@
 #include "lilypond_book.h"
 
 #include <algorithm>
+#include <cmath>
 #include <numeric>
 #include <span>
 #include <sstream>
@@ -43,14 +44,6 @@ std::string boxes_markup(const TempoBoxes& boxes, const Meter& meter) {
     return out + "}";
 }
 
-std::string small_line(const std::string& label, const std::vector<std::string>& words) {
-    std::string out =
-        "\\override #'(word-space . 1.2) \\line { \\sans \\fontsize #-1 { \\combine \\hspace #8 " +
-        quoted(label);
-    for (const std::string& word : words) out += " " + text_markup(word);
-    return out + " } }";
-}
-
 }  // namespace
 
 std::string tempo_markup(const WrittenMusic& music) {
@@ -79,18 +72,6 @@ std::string label_of(const Measure& measure) {
         if (!sign.form) return sign.label;
     }
     return {};
-}
-
-// Its chord, its scale, or which round it is.
-std::string name_markup(const SectionStart& start) {
-    if (const auto* topic = std::get_if<TopicHead>(&start.head)) return symbol_or_scale(topic->parts.front());
-    if (const auto* unit = std::get_if<UnitHead>(&start.head)) return text_markup(with_signs(unit->name));
-    return text_markup(title_of(std::get<RoundHead>(start.head)));
-}
-
-std::string name_of_own_line(const std::variant<TopicHead, RoundHead, UnitHead>& head) {
-    if (std::holds_alternative<TopicHead>(head)) return "Your own line on this chord";
-    return std::holds_alternative<UnitHead>(head) ? "Your own line through these bars" : "Your own line";
 }
 
 // What stands on a page: one chord and its scale, or the chords that share it.
@@ -125,6 +106,8 @@ EngraverText book_text(const Document& document, const PageRoom& room, const Fau
 
 EngraverText LilypondBook::write() {
     text_.preamble = preamble();
+    text_.title = plan_.head->title + ", " + plan_.head->parts.front().name;
+    text_.author = plan_.head->composer;
     if (plan_.is_book()) {
         front(*plan_.cover);
         tables();
@@ -156,11 +139,7 @@ std::string LilypondBook::preamble() const {
     out += std::string{room_.setup} + "#(set-default-paper-size \"" + std::string{room_.paper} + "\")\n";
     out += kLilypondStyle;
     out += room_.own_style;
-    out += "\\paper { page-post-process = #(lambda (layout pages) (format (current-error-port) \"";
-    out += kPartDone;
-    out +=
-        "~a ~a\\n\" (ly:output-def-lookup layout 'shedpart) (length pages)) (force-output "
-        "(current-error-port))) }\n";
+    out += kLilypondReport;
     out += "\\header { tagline = ##f foottune = \\markup " +
            text_markup(short_title(plan_.head->title, kTitleInFooter) + "  \u00B7  " +
                        plan_.head->parts.front().name) +
@@ -171,6 +150,7 @@ std::string LilypondBook::preamble() const {
 void LilypondBook::open_part(int first_page, int pages, const std::string& footer, const std::string& paper,
                              int key) {
     text_.parts.push_back({key, first_page, pages, {}});
+    wide_ = 1;
     *this << "\\bookpart {\n\\paper { first-page-number = #" << first_page << " ";
     if (key != kNoKey) *this << "shedpart = #" << key << " ";
     if (pages > 0) *this << "page-count = #" << pages << " ";
@@ -194,6 +174,7 @@ void LilypondBook::note_pages_until(int page) {
 void LilypondBook::changes(const PlannedTune& tune, std::size_t index) {
     const WrittenMusic& music = tune.changes->music.front();
     note_pages_until(tune.changes_page);
+    mark("The changes", tune.changes_page);
     open_part(tune.changes_page, tune.changes_used, "\\markup \"The changes\"",
               "score-system-spacing = #'((basic-distance . 12) (padding . 1.6) (stretchability . 30)) "
               "score-markup-spacing = "
@@ -201,8 +182,10 @@ void LilypondBook::changes(const PlannedTune& tune, std::size_t index) {
               "#'((basic-distance . 0) "
               "(padding . 1.6) (stretchability . 6)) ",
               key_of_changes(index));
-    *this << "\\markup \\column { \\fill-line { " << title_markup(tune.title + ": the changes", 32) << " "
-          << tempo_markup(music) << " } \\vspace #0.2 \\draw-hline }\n";
+    wide_ = tune.wide;
+    *this << "\\markup " << smaller() << "\\column { \\fill-line { "
+          << title_markup(tune.title + ": the changes", 32) << " " << tempo_markup(music)
+          << " } \\vspace #0.2 \\draw-hline }\n";
     scores_of_sections(music);
     scale_table(tune);
     empty_staves(tune.empty_staves, "For the melody", music);
@@ -226,7 +209,7 @@ void LilypondBook::scores_of_sections(const WrittenMusic& music) {
             std::erase_if(section.measures.front().signs_before, [](const Sign& sign) { return !sign.form; });
         if (is_at_left) words.start += "\\letter " + quoted(label) + " ";
         if (i < music.measures.size()) words.last_bar = "||";
-        *this << "\\score {\n" << music_expression(section, words) << "\\layout { \\changesLayout } }\n";
+        *this << "\\score {\n" << music_expression(section, words) << layout("\\changesLayout ") << "}\n";
         from = i;
     }
 }
@@ -255,7 +238,9 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
               : has_few        ? kRagged
                                : "",
               leading.key);
+    wide_ = leading.wide;
     for (const PlannedSection& section : sections) {
+        mark(name_in_outline(*section.section()), section.first_page);
         section_head(*section.section(), count == 1);
         std::size_t piece = 0;
         const auto turn_page = [&] {
@@ -280,50 +265,6 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
     return count;
 }
 
-void LilypondBook::section_head(const SectionStart& start, bool is_alone) {
-    if (const auto* unit = std::get_if<UnitHead>(&start.head))
-        return unit_head(start.number, *unit, is_alone);
-    *this << "\\markup \\column { \\line { \\bold \\sans \\fontsize #" << (is_alone ? 8 : 5) << " "
-          << name_markup(start) << " \\hspace #3 \\column { ";
-    std::string why;
-    if (const auto* topic = std::get_if<TopicHead>(&start.head)) {
-        const TopicInPart& read = topic->parts.front();
-        if (read.symbol)
-            *this << "\\line { \\sans \\fontsize #3 " << text_markup(with_signs(to_string(read.scale)))
-                  << " } ";
-        std::vector<std::string> notes;
-        for (const PitchClass note : read.notes) notes.push_back(with_signs(to_string(note)));
-        if (!topic->is_from_memory) {
-            *this << small_line("Degrees", topic->degrees) << " " << small_line("Notes", notes) << " ";
-            why = topic->reason;
-        }
-        const bool are_told = topic->reason_tells_bars && !topic->is_from_memory;
-        if (!topic->bars.empty() && !are_told)
-            why += (why.empty() ? "" : " \u00B7 ") + bars_in_words(topic->bars);
-        if (const std::string shared = shared_notes(*topic); !shared.empty())
-            *this << "\\fontsize #-1.5 \\override #'(baseline-skip . 1.8) \\override #'(line-width . 70) "
-                     "\\wordwrap-string "
-                  << quoted(with_signs(shared)) << " \\vspace #0.1 ";
-    } else {
-        why = reason_of(std::get<RoundHead>(start.head));
-    }
-    if (!why.empty())
-        *this << "\\fontsize #-1.5 \\italic \\override #'(baseline-skip . 1.8) \\override #'(line-width . "
-                 "78) \\wordwrap-string "
-              << quoted(with_signs(why)) << " ";
-    *this << "} } \\vspace #0.3 \\draw-hline }\n";
-}
-
-void LilypondBook::unit_head(int number, const UnitHead& unit, bool is_alone) {
-    *this << "\\markup \\column { \\line { \\bold \\sans \\fontsize #" << (is_alone ? 5 : 3) << " { "
-          << quoted(std::to_string(number)) << " \\hspace #0.6 " << text_markup(with_signs(title_of(unit)))
-          << " } } ";
-    if (const std::string why = reason_of(unit); !why.empty())
-        *this << "\\fontsize #-1.5 \\italic \\override #'(line-width . 94) \\wordwrap-string "
-              << quoted(with_signs(why)) << " ";
-    *this << "\\vspace #0.3 \\draw-hline }\n";
-}
-
 void LilypondBook::empty_staves(int staves, const std::string& name, const WrittenMusic& like) {
     if (staves == 0) return;
     *this << "\\score { \\header { number = \\markup \\null dname = \\markup \\drillname " << quoted(name)
@@ -333,21 +274,36 @@ void LilypondBook::empty_staves(int staves, const std::string& name, const Writt
              "#'allow } } }\n";
 }
 
+std::string LilypondBook::smaller() const {
+    if (wide_ <= 1) return {};
+    std::ostringstream share;
+    share << 1 / wide_;
+    return "\\scale #'(" + share.str() + " . " + share.str() + ") ";
+}
+
+std::string LilypondBook::layout(std::string_view settings) const {
+    // Not all that stands in a line becomes narrower with the staff: from measurement.
+    constexpr double kMoreThanWide = 1.45;
+    if (wide_ <= 1) return settings.empty() ? "" : "\\layout { " + std::string{settings} + "} ";
+    std::ostringstream size;
+    size << room_.staff / std::pow(wide_, kMoreThanWide);
+    return "\\layout { #(layout-set-staff-size " + size.str() + ") " + std::string{settings} + "} ";
+}
+
 void LilypondBook::drill(const Drill& drill) {
     piece(drill.number, heading_of(drill), drill.boxes, drill.music.front(), "");
 }
 
 void LilypondBook::bars_of_unit(const UnitBars& bars) {
-    piece({}, {"The bars, with the way in and out", {}}, {}, bars.music.front(),
-          "\\layout { \\lineLayout } ");
+    piece({}, {"The bars, with the way in and out", {}}, {}, bars.music.front(), "\\lineLayout ");
 }
 
 void LilypondBook::line_of_unit(const Etude& etude) {
-    piece(etude.number, heading_of(etude), etude.boxes, etude.music.front(), "\\layout { \\lineLayout } ");
+    piece(etude.number, heading_of(etude), etude.boxes, etude.music.front(), "\\lineLayout ");
 }
 
 void LilypondBook::piece(const PieceNumber& number, const PieceHeading& heading, const TempoBoxes& boxes,
-                         const WrittenMusic& music, std::string_view layout) {
+                         const WrittenMusic& music, std::string_view settings) {
     // A long name and its remark would run into the boxes: then the remark stands below.
     constexpr std::size_t kRoom = 44;
     std::string name = "\\drillname " + text_markup(with_signs(heading.title));
@@ -360,7 +316,7 @@ void LilypondBook::piece(const PieceNumber& number, const PieceHeading& heading,
     }
     *this << "\\score { \\header { number = \\markup \\dnum " << quoted(in_words(number))
           << " dname = \\markup " << name << " ticks = " << boxes_markup(boxes, music.meter) << " }\n"
-          << music_expression(music) << layout << "}\n";
+          << music_expression(music) << layout(settings) << "}\n";
 }
 
 void LilypondBook::etude_pages(const PlannedSection& section) {
@@ -370,14 +326,16 @@ void LilypondBook::etude_pages(const PlannedSection& section) {
     // On a sheet of one etude the foot of the page has the tune's title already.
     const bool is_alone = !plan_.is_book() && plan_.head->title == etude.tune.title;
     const bool is_short = section.empty_staves == 0 && section.rooms.front() <= kFewSystems;
+    mark(in_words(etude.number) + " " + heading.title, section.first_page);
     open_part(section.first_page, section.pages,
               "\\markup " + text_markup(short_title(is_alone ? etude.title : heading.title)),
               is_short           ? kRagged
               : section.is_tight ? kTight
                                  : "",
               section.key);
+    wide_ = section.wide;
     const std::string number = in_words(etude.number);
-    *this << "\\markup \\column { \\line { \\sans \\fontsize #5 { "
+    *this << "\\markup " << smaller() << "\\column { \\line { \\sans \\fontsize #5 { "
           << (number.empty() ? "" : "\\bold " + quoted(number) + " \\hspace #1 ") << "} "
           << title_markup(heading.title, 44) << " } ";
     if (!heading.remark.empty()) {
@@ -388,7 +346,7 @@ void LilypondBook::etude_pages(const PlannedSection& section) {
     *this << "\\vspace #0.2 \\draw-hline }\n"
           << "\\score { \\header { number = \\markup \\null dname = \\markup " << tempo_markup(music)
           << " ticks = " << boxes_markup(etude.boxes, music.meter) << " }\n"
-          << music_expression(music) << "\\layout { \\lineLayout } }\n";
+          << music_expression(music) << layout("\\lineLayout ") << "}\n";
     empty_staves(section.empty_staves, "Your own line through these changes", music);
     close_part();
 }

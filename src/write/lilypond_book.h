@@ -12,9 +12,6 @@
 
 namespace shedbook {
 
-// What the engraver says when it is through with a part: this and the part's key.
-inline constexpr std::string_view kPartDone = "shedbook-part ";
-
 class LilypondBook {
   public:
     LilypondBook(const PagePlan& plan, const PageRoom& room) : plan_{plan}, room_{room} {}
@@ -46,11 +43,17 @@ class LilypondBook {
     void line_of_unit(const Etude& etude);
     void piece(const PieceNumber& number, const PieceHeading& heading, const TempoBoxes& boxes,
                const WrittenMusic& music, std::string_view layout);
+    // The layout of a score, its staff smaller where the part would not fit between the margins.
+    [[nodiscard]] std::string layout(std::string_view settings) const;
+    // Of a head, likewise: words before its markup.
+    [[nodiscard]] std::string smaller() const;
     void etude_pages(const PlannedSection& section);
     void note_pages_until(int page);
     // `paper`: settings of this part beside its page numbers.
     void open_part(int first_page, int pages, const std::string& footer, const std::string& paper = {},
                    int key = kNoKey);
+    // An entry of the outline, for what begins on `page`.
+    void mark(std::string title, int page) { text_.marks.push_back({std::move(title), page}); }
     void close_part() { *this << "}\n"; }
     // Staves to write on, under a heading; nothing for none.
     // With the clef and key of `like`.
@@ -67,8 +70,15 @@ class LilypondBook {
     const PageRoom& room_;
     EngraverText text_;
     int next_page_ = 1;
+    double wide_ = 1;  // of the part at hand, see Fault
 };
 
+// What a section is called: markup of its chord, its scale, or which round it is,
+[[nodiscard]] std::string name_markup(const SectionStart& start);
+// and plain words with its number.
+[[nodiscard]] std::string name_in_outline(const SectionStart& start);
+// What stands over the staves for a line of the player's own.
+[[nodiscard]] std::string name_of_own_line(const std::variant<TopicHead, RoundHead, UnitHead>& head);
 // Its feel and tempo; nothing where neither is known.
 [[nodiscard]] std::string tempo_markup(const WrittenMusic& music);
 

@@ -87,9 +87,9 @@ std::string LilypondBook::name_line(const Cover& cover) const {
 }
 
 std::string LilypondBook::caution_box() const {
-    return "\\markup \\concat { \\hspace #1.3 \\override #'(box-padding . 1.2) \\box \\override "
+    return "\\markup \\translate #'(1.3 . 0) \\override #'(box-padding . 1.2) \\box \\override "
            "#'(line-width . 90) \\wordwrap-string " +
-           quoted(plan_.caution != nullptr ? plan_.caution->text : "") + " }\n";
+           quoted(plan_.caution != nullptr ? plan_.caution->text : "") + "\n";
 }
 
 void LilypondBook::numbered(std::span<const char* const> lines, double space) {
@@ -107,6 +107,7 @@ void LilypondBook::tune_cover(const Cover& cover, const PlannedTune& tune) {
     if (!keys.empty()) facts.push_back(keys);
     facts.push_back(form_in_words(*tune.overview));
     facts.push_back("range " + in_words(cover.range));
+    mark("The form, and where it is hard", 1);
     text_.parts.push_back({kKeyOfCover, 1, 1, {}});
     *this << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 shedpart = #" << kKeyOfCover
           << " ragged-bottom = ##t "
@@ -137,6 +138,7 @@ void LilypondBook::tune_cover(const Cover& cover, const PlannedTune& tune) {
 void LilypondBook::overview_page(const PlannedTune& tune) {
     constexpr double kPage = 138;  // in staff spaces, on A4
     note_pages_until(tune.overview_page);
+    mark("The form, and where it is hard", tune.overview_page);
     open_part(tune.overview_page, 1, "\\markup \"The form\"",
               "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = "
               "#'((basic-distance . 0) (padding . 0.7)) ",
@@ -189,6 +191,7 @@ void LilypondBook::contents() {
     // Few lines stand further apart.
     const double apart = std::clamp(
         0.5 + 1.2 * (room_.contents_lines - plan_.contents_lines) / plan_.contents_lines, 0.5, 1.8);
+    mark("Contents", plan_.contents_page);
     open_part(plan_.contents_page, plan_.contents_used, "\\markup \"Contents\"",
               "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = #'((basic-distance . "
               "0) (padding . " +
@@ -209,8 +212,9 @@ void LilypondBook::contents() {
         }
     };
     const auto entry = [&](const std::string& what, int page, const std::string& size) {
-        *this << "\\markup \\fontsize #" << size << " \\sans \\fill-with-pattern #0.8 #RIGHT \".\" \\line { "
-              << what << " } \"" << page << "\"\n";
+        *this << "\\markup \\fontsize #" << size << " \\sans \\fill-with-pattern #0.8 #RIGHT \".\" "
+              << to_page(page, "\\line { " + what + " }") << " "
+              << to_page(page, quoted(std::to_string(page))) << "\n";
     };
     if (!plan_.shared_drills.empty()) {
         next_lines(1 + static_cast<int>(rows_of_names(plan_.shared_drills).size()));
@@ -257,6 +261,7 @@ void LilypondBook::tables() {
     for (const PlanTable* table : plan_.tables) {
         const std::vector<std::size_t> starts = page_starts(*table, room_);
         const auto pages = static_cast<int>(starts.size());
+        mark(with_signs(table->title), page);
         open_part(page, pages, "\\markup " + text_markup(with_signs(table->title)),
                   "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = "
                   "#'((basic-distance . 0) (padding . 0.5)) ");
@@ -296,15 +301,16 @@ void LilypondBook::scale_table(const PlannedTune& tune) {
     const std::vector<ScaleTable::Row>& listed = tune.scales->rows;
     const std::size_t rows = (listed.size() + 1) / 2;
     const auto places_of = [&](const ScaleTable::Row& row) {
-        std::vector<std::string> out;
-        if (row.section != 0) out.push_back("p. " + std::to_string(tune.page_of(row.section)));
+        const int page = row.section != 0 ? tune.page_of(row.section) : 0;
+        std::string out = "\\concat { ";
+        if (page > 0) out += to_page(page, quoted("p. " + std::to_string(page))) + " ";
         constexpr std::size_t kRoom = 40;  // with the scale, up to the other column
-        const std::size_t used = count_characters(to_string(row.topic.scale)) + (out.empty() ? 0 : 7);
+        const std::size_t used = count_characters(to_string(row.topic.scale)) + (page > 0 ? 7 : 0);
         const std::string bars = row.bars.empty() ? "" : first_bars(row.bars);
+        const bool fits = used + count_characters(bars) <= kRoom;
         if (!bars.empty())
-            out.push_back(used + count_characters(bars) <= kRoom ? bars
-                                                                 : std::to_string(row.bars.size()) + " bars");
-        return out;
+            out += quoted((page > 0 ? ", " : "") + (fits ? bars : std::to_string(row.bars.size()) + " bars"));
+        return out + " }";
     };
     const auto pages = static_cast<std::size_t>(std::max(1, tune.table_pages));
     const std::size_t rows_a_page = (rows + pages - 1) / pages;
@@ -324,8 +330,9 @@ void LilypondBook::scale_table(const PlannedTune& tune) {
         const ScaleTable::Row& row = listed[i];
         return "\\why " + symbol_or_scale(row.topic) + " " +
                text_markup(with_signs(to_string(row.topic.scale))) + " " + notes_markup(row.topic.notes) +
-               " " + reason_in_cell(row.reason) + " " + quoted(join(places_of(row), ", "));
+               " " + reason_in_cell(row.reason) + " " + places_of(row);
     };
+    mark("Which scale on which chord", tune.changes_page + (tune.table_apart ? tune.changes_used : 0));
     if (tune.table_apart) {
         close_part();
         open_part(tune.changes_page + tune.changes_used, tune.table_pages, "\\markup \"The changes\"",
@@ -355,6 +362,7 @@ void LilypondBook::log_page() {
                                                                              {"What to do next time", 33.3}}};
     constexpr double kRow = 5.17;
     const int rows = room_.log_rows;
+    mark("Practice log", plan_.log_page);
     open_part(plan_.log_page, 1, "\\markup \"Practice log\"",
               "ragged-bottom = ##t ragged-last-bottom = ##t ");
     *this << "\\markup \\sans \\bold \\fontsize #5 \"Practice log\"\n"

@@ -251,12 +251,12 @@ std::string index_row(const std::string& number, const std::string& what, const 
                       std::optional<Grade> grade, int page, double width) {
     std::string out = "\\markup \\sans \\fontsize #-0.5 \\overlay { \\combine \\transparent \"|\" \\bold " +
                       quoted(number) + " ";
-    out += placed(3.5, 0, what) + placed(44, 0, where);
+    out += placed(3.5, 0, page > 0 ? to_page(page, what) : what) + placed(44, 0, where);
     if (grade) {
         out += strokes(*grade, width - 16, 0.1);
         out += placed(width - 13, 0, quoted(to_word(*grade)));
     }
-    if (page > 0) out += placed(width, 0, "\\right-align " + quoted(std::to_string(page)));
+    if (page > 0) out += placed(width, 0, to_page(page, "\\right-align " + quoted(std::to_string(page))));
     return out + "}\n";
 }
 
@@ -265,12 +265,13 @@ std::string wrapped(const std::string& words, double width) {
            ") \\wordwrap-string " + quoted(with_signs(words)) + "\n";
 }
 
-std::string pages_in_words(const std::vector<int>& pages) {
-    std::vector<std::string> out;
-    for (const int page : pages) {
-        if (out.empty() || out.back() != std::to_string(page)) out.push_back(std::to_string(page));
-    }
-    return (out.size() == 1 ? "page " : "pages ") + join(out, ", ");
+// `before` them, then "pages 16, 17".
+std::string pages_markup(const std::string& before, std::vector<int> pages) {
+    pages.erase(std::unique(pages.begin(), pages.end()), pages.end());
+    std::string out = "\\concat { " + quoted(before + (pages.size() == 1 ? "page " : "pages "));
+    for (std::size_t i = 0; i < pages.size(); ++i)
+        out += (i > 0 ? " \", \" " : " ") + to_page(pages[i], quoted(std::to_string(pages[i])));
+    return out + " }";
 }
 
 // "ii-V-I in D major, bars 3 to 5, 9 to 11": all of its places.
@@ -288,9 +289,9 @@ std::string name_with_bars(const UnitHead& unit) {
 
 // "guide-tone line, composed etude: pages 16, 17"; only the pages where that is too long.
 std::string lines_and_pages(const std::vector<std::string>& lines, const std::vector<int>& pages) {
-    constexpr std::size_t kMost = 50;
-    const std::string all = join(lines, ", ") + ": " + pages_in_words(pages);
-    return count_characters(all) <= kMost ? all : pages_in_words(pages);
+    constexpr std::size_t kMost = 36;
+    const std::string names = join(lines, ", ") + ": ";
+    return pages_markup(count_characters(names) <= kMost ? names : "", pages);
 }
 
 std::string index(const PlannedTune& tune, double width) {
@@ -317,11 +318,9 @@ std::string index(const PlannedTune& tune, double width) {
         }
     }
     if (!sets.empty())
-        out += index_row("", quoted("Scales that share their notes"), quoted(pages_in_words(sets)), {}, 0,
-                         width);
+        out += index_row("", quoted("Scales that share their notes"), pages_markup("", sets), {}, 0, width);
     if (!lines.empty())
-        out += index_row("", quoted("The whole form"), quoted(lines_and_pages(lines, pages_of_lines)), {}, 0,
-                         width);
+        out += index_row("", quoted("The whole form"), lines_and_pages(lines, pages_of_lines), {}, 0, width);
     if (!left_out.empty()) out += wrapped("In the changes only: " + join(left_out, "; ") + ".", width);
     return out;
 }

@@ -65,6 +65,9 @@ bx = \markup \path #0.14 #'((moveto 0 0)(lineto 1.75 0)(lineto 1.75 1.75)(lineto
   (interpret-markup layout props #{ \markup \concat { \sans \bold \fontsize #0 $txt \hspace #1.4 } #}))
 #(define-markup-command (drillname layout props txt) (markup?)
   (interpret-markup layout props #{ \markup \sans \fontsize #0 $txt #}))
+% A touch or a click goes to that page.
+#(define-markup-command (toPage layout props page arg) (number? markup?)
+  (interpret-markup layout props (make-page-link-markup page arg)))
 ns = \markup \concat { \hspace #0.08 \up #0.5 \fontsize #-3 \sharp }
 nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
 #(define-markup-command (why layout props symbol name notes reason page) (markup? markup? markup? markup? markup?)
@@ -126,6 +129,41 @@ lineLayout = \layout {
   \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow
     \undo \omit BarNumber \override BarNumber.font-size = #-3 \override BarNumber.font-family = #'sans }
 }
+)ly";
+
+// For parts that are set each by itself: the page is one of the whole book, found when they are joined.
+inline constexpr std::string_view kLinksToBook = R"ly(
+#(define-markup-command (toPage layout props page arg) (number? markup?)
+  (interpret-markup layout props (make-with-url-markup (format #f "shedbook:page/~a" page) arg)))
+)ly";
+
+// What the engraver says of each part when its pages are set, a line each: what stands over the margins, how
+// full every page is, and the key of the part with the number of its pages.
+inline constexpr std::string_view kLilypondReport = R"ly(
+#(define (shed-say . words)
+  (apply format (current-error-port) words)
+  (force-output (current-error-port)))
+#(define (shed-ink line axis)
+  (let ((stencil (ly:prob-property line 'stencil)))
+    (if (and (ly:stencil? stencil) (not (ly:stencil-empty? stencil)))
+        (ly:stencil-extent stencil axis)
+        '(0 . 0))))
+#(define (shed-measure-line line width)
+  (let* ((ink (shed-ink line X))
+         (is-text (ly:prob-property line 'is-title #f))
+         (over (max (- (cdr ink) width) (- (+ (car ink) (if is-text 0 1.5))))))
+    (if (> over 0.4) (shed-say "shedbook-wide ~,4f\n" (/ (+ width over) width)))))
+#(define (shed-measure-page page layout)
+  (let* ((lines (ly:prob-property page 'lines))
+         (offsets (ly:prob-property page 'configuration))
+         (number (ly:prob-property page 'page-number))
+         (bottom (- (ly:output-def-lookup layout 'paper-height) (ly:output-def-lookup layout 'bottom-margin)))
+         (lowest (if (null? lines) 0 (- (car (last-pair offsets)) (car (shed-ink (car (last-pair lines)) Y))))))
+    (for-each (lambda (line) (shed-measure-line line (ly:output-def-lookup layout 'line-width))) lines)
+    (shed-say "shedbook-page ~a ~,2f\n" number (/ lowest bottom))))
+\paper { page-post-process = #(lambda (layout pages)
+  (for-each (lambda (page) (shed-measure-page page layout)) pages)
+  (shed-say "shedbook-part ~a ~a\n" (ly:output-def-lookup layout 'shedpart) (length pages))) }
 )ly";
 
 }  // namespace shedbook

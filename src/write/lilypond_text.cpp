@@ -85,6 +85,10 @@ std::string symbol_or_scale(const TopicInPart& topic) {
     return topic.symbol ? symbol_markup(*topic.symbol) : text_markup(with_signs(to_string(topic.scale)));
 }
 
+std::string to_page(int page, const std::string& markup) {
+    return "\\toPage #" + std::to_string(page) + " " + markup;
+}
+
 std::string short_title(const std::string& title, std::size_t most) {
     std::string out;
     for (std::size_t i = 0; i < title.size();) {

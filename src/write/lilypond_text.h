@@ -18,6 +18,8 @@ namespace shedbook {
 [[nodiscard]] std::string symbol_markup(const ChordSymbol& symbol);
 // What a section is called: its chord, or the scale by itself.
 [[nodiscard]] std::string symbol_or_scale(const TopicInPart& topic);
+// Markup that leads to a page of the book.
+[[nodiscard]] std::string to_page(int page, const std::string& markup);
 // As much of a title as a heading or a footer holds in one row, with real flats and sharps.
 [[nodiscard]] std::string short_title(const std::string& title, std::size_t most = 40);
 

@@ -273,7 +273,7 @@ PagePlan planned(PagePlan contents, const PageRoom& room, const Faults& faults) 
     PagePlan out = std::move(contents);
     const auto fault_of = [&](int key) {
         const auto found = faults.find(key);
-        return found == faults.end() ? 0 : found->second;
+        return found == faults.end() ? Fault{} : found->second;
     };
     int page = 1;
     if (out.is_book()) {
@@ -288,20 +288,23 @@ PagePlan planned(PagePlan contents, const PageRoom& room, const Faults& faults) 
     for (std::size_t t = 0; t < out.tunes.size(); ++t) {
         PlannedTune& tune = out.tunes[t];
         for (PlannedSection& section : tune.sections) {
-            give_pages(section, room, out.is_book(), fault_of(section.key));
+            const Fault fault = fault_of(section.key);
+            section.wide = fault.wide;
+            give_pages(section, room, out.is_book(), fault.full);
             if (section.is_answer) section.empty_staves = 0;
         }
         share_pages(tune.sections, room,
-                    [&](std::size_t section) { return fault_of(tune.sections[section].key); });
+                    [&](std::size_t section) { return fault_of(tune.sections[section].key).full; });
         // A book of units is to be read through: a staff of one's own is enough.
         constexpr int kMostOfOwn = 1;
         for (PlannedSection& section : tune.sections) {
             if (tune.overview != nullptr && !section.is_unit())
                 section.empty_staves = std::min(section.empty_staves, kMostOfOwn);
         }
-        give_changes_pages(tune, room, fault_of(key_of_changes(t)));
+        tune.wide = fault_of(key_of_changes(t)).wide;
+        give_changes_pages(tune, room, fault_of(key_of_changes(t)).full);
         const bool fits_cover = out.tunes.size() == 1 && tune.overview != nullptr &&
-                                fault_of(kKeyOfCover) == 0 &&
+                                fault_of(kKeyOfCover).full == 0 &&
                                 least_height(*tune.overview) <= room.cover_height;
         if (tune.overview != nullptr && !fits_cover) tune.overview_page = page++;
         const bool may_turn = tune.overview != nullptr || !room.two_sided || !out.is_book();

@@ -28,6 +28,7 @@ struct PlannedSection {
     std::size_t second_page = 0;               // the piece that it begins with; 0: the engraver may choose
     int empty_staves = 0;                      // on what is left of its last page
     bool is_tight = false;                     // its staves moved together, or it would not fit
+    double wide = 1;                           // see Fault
     bool is_answer = false;                    // of what is played from memory
     bool shares_page = false;                  // stands below the section before it
     [[nodiscard]] const Etude* etude() const;  // null: a section of drills
@@ -49,6 +50,7 @@ struct PlannedTune {
     int table_pages = 0;    // by the scale table, where it has pages of its own
     bool table_apart = false;
     int empty_staves = 0;  // below a short form and its table
+    double wide = 1;       // of the changes, see Fault
     // The page of the section of that number.
     [[nodiscard]] int page_of(int section) const;
 };
@@ -79,6 +81,7 @@ struct PageRoom {
     std::string_view setup;  // what stands before and behind the common style
     std::string_view own_style;
     bool two_sided = true;  // what is more than a page begins on an even one
+    double staff = 20.5;    // its height, in points
     int with_head = 8;
     int without_head = 9;
     double slack = 0.3;  // part of a system that is found between the others
@@ -100,7 +103,11 @@ struct PageRoom {
 
 // What did not fit when it was engraved, and how much looser to plan it. Keys: those of sections, or
 // key_of_changes.
-using Faults = std::map<int, int>;
+struct Fault {
+    int full = 0;     // how often it was over-full
+    double wide = 1;  // its widest system, as a multiple of the line
+};
+using Faults = std::map<int, Fault>;
 [[nodiscard]] constexpr int key_of_changes(std::size_t tune) {
     return -1 - static_cast<int>(tune);
 }

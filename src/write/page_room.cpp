@@ -36,6 +36,7 @@ std::array<PageRoom, 3> rooms() {
     tablet.setup = kTabletSetup;
     tablet.own_style = kTabletStyle;
     tablet.two_sided = false;
+    tablet.staff = 24;
     tablet.with_head = 4;
     tablet.without_head = 5;
     tablet.etude = 4;

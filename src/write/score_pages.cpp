@@ -46,8 +46,8 @@ std::string preamble_of(const Document& score, const PageRoom& room) {
     const std::string size = std::to_string(staff_height(score.head.parts.size()) * 7227 / 25400);
     const std::string title = text_markup(with_signs(score.head.title));
     return "\\version \"2.24.0\"\n" + std::string{room.setup} + "#(set-default-paper-size \"" +
-           std::string{room.paper} + "\")\n" + std::string{kLilypondStyle} + "#(set-global-staff-size " +
-           size + ")\n\\header { tagline = ##f foottune = \\markup " + title +
+           std::string{room.paper} + "\")\n" + std::string{kLilypondStyle} + std::string{kLilypondReport} +
+           "#(set-global-staff-size " + size + ")\n\\header { tagline = ##f foottune = \\markup " + title +
            " footpart = \\markup \"Score\" }\n\\paper { two-sided = ##f left-margin = 15\\mm "
            "right-margin = 12\\mm ragged-bottom = ##t ragged-last-bottom = ##t }\n"
            "\\markup \\column { \\bold \\sans \\fontsize #5 " +
@@ -100,6 +100,8 @@ class ScorePages {
 EngraverText score_text(const Document& score, Paper paper) {
     EngraverText out;
     out.preamble = preamble_of(score, room_of(paper));
+    out.title = score.head.title;
+    out.author = score.head.composer;
     out.parts.push_back({kNoKey, 1, 0, ScorePages{score}.text()});
     return out;
 }

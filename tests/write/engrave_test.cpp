@@ -1,13 +1,20 @@
 // Needs LilyPond; without it the tests that engrave say so and end.
 #include "../../src/write/engrave.h"
+#include "../../src/write/engraver_process.h"
+#include "../../src/write/lilypond_book.h"
 #include "../../src/write/lilypond_music.h"
 
 #include <array>
 #include <catch2/catch.hpp>
 #include <filesystem>
 
+#include <qpdf/QPDF.hh>
+#include <qpdf/QPDFOutlineDocumentHelper.hh>
+#include <qpdf/QPDFPageDocumentHelper.hh>
+
 #include "blocks.h"
 #include "program_on_path.h"
+#include "scratch_folder.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/process.h"
 #include "shedbook/io/temporary_folder.h"
@@ -113,6 +120,14 @@ Engraved engraved(const EngraverText& planned, const TemporaryFolder& folder) {
     return read_engraver(result.said);
 }
 
+std::vector<int> keys_at_fault(const Engraved& said) {
+    std::vector<int> out;
+    for (const EngravedPart& part : said.parts) {
+        if (part.is_at_fault()) out.push_back(part.key);
+    }
+    return out;
+}
+
 }  // namespace
 
 TEST_CASE("books and sheets come out with the pages that were planned, without a word of the engraver's",
@@ -126,16 +141,16 @@ TEST_CASE("books and sheets come out with the pages that were planned, without a
             const EngraverText planned = text_of(book(*find_instrument(name), true, {}), paper);
             const Engraved said = engraved(planned, folder);
             CHECK(said.fault == "");
-            CHECK(said.faulty.empty());
-            CHECK(said.pages == planned.pages);
+            CHECK(keys_at_fault(said).empty());
+            CHECK(said.pages() == planned.pages);
             if (find_program("pdfinfo")) CHECK(pages_of(folder.path() + "/book.pdf") == planned.pages);
         }
     }
     const TemporaryFolder folder;
     const Engraved sheet = engraved(text_of(book(*find_instrument("flute"), false, {1, 4, 8})), folder);
     CHECK(sheet.fault.empty());
-    CHECK(sheet.faulty.empty());
-    CHECK(sheet.pages == 2);
+    CHECK(keys_at_fault(sheet).empty());
+    CHECK(sheet.pages() == 2);
 }
 
 TEST_CASE("a title of any length and width leaves room for the caution on the first page", "[write]") {
@@ -159,7 +174,7 @@ TEST_CASE("a title of any length and width leaves room for the caution on the fi
         const TemporaryFolder folder;
         const Engraved said = engraved(text_of(title_only), folder);
         CHECK(said.fault == "");
-        CHECK(said.pages == 3);  // title, contents, log
+        CHECK(said.pages() == 3);  // title, contents, log
     }
 }
 
@@ -178,8 +193,8 @@ TEST_CASE("rows of fingerings have their room, on the first page too", "[write]"
         CHECK(planned.whole().find("Under the notes: ") != std::string::npos);
         const Engraved said = engraved(planned, folder);
         CHECK(said.fault == "");
-        CHECK(said.faulty.empty());
-        CHECK(said.pages == planned.pages);
+        CHECK(keys_at_fault(said).empty());
+        CHECK(said.pages() == planned.pages);
     }
 }
 
@@ -196,8 +211,8 @@ TEST_CASE("short sections share a page, long ones do not", "[write]") {
     CHECK(pages_of_sections({6, 1, 4}, {}) == std::vector<int>{1, 1, 1, 1, 2, 2});
     CHECK(pages_of_sections({3, 2, 8}, {}) == std::vector<int>{1, 2, 3});
     // A crowded page is set tighter, then holds less.
-    CHECK(pages_of_sections({6, 1, 4}, {{0, 1}}) == std::vector<int>{1, 1, 1, 1, 2, 2});
-    CHECK(pages_of_sections({6, 1, 4}, {{0, 3}}) == std::vector<int>{1, 1, 1, 2, 2, 2});
+    CHECK(pages_of_sections({6, 1, 4}, {{0, {1}}}) == std::vector<int>{1, 1, 1, 1, 2, 2});
+    CHECK(pages_of_sections({6, 1, 4}, {{0, {3}}}) == std::vector<int>{1, 1, 1, 2, 2, 2});
     if (!has_engraver()) return;
     static constexpr std::array<std::pair<Paper, const char*>, 3> kShort{
         {{Paper::A4, "tuba"}, {Paper::Letter, "flute"}, {Paper::Tablet, "tuba"}}};
@@ -208,8 +223,8 @@ TEST_CASE("short sections share a page, long ones do not", "[write]") {
         const EngraverText planned = text_of(book(*find_instrument(name), true, {7, 1, 4}), paper);
         const Engraved said = engraved(planned, folder);
         CHECK(said.fault == "");
-        CHECK(said.faulty.empty());
-        CHECK(said.pages == planned.pages);
+        CHECK(keys_at_fault(said).empty());
+        CHECK(said.pages() == planned.pages);
     }
 }
 
@@ -368,8 +383,7 @@ TEST_CASE("a page with too much on it is found, and the part that it belongs to"
     const TemporaryFolder folder;
     const Document document = recorded(book(*find_instrument("flute"), true, {1, 7, 8}));
     const Engraved said = engraved(book_text(document, crowded), folder);
-    REQUIRE(said.faulty.size() == 1);
-    CHECK(said.faulty[0] == 0);
+    CHECK(keys_at_fault(said) == std::vector<int>{0});
 }
 
 TEST_CASE("a part that did not fit is set tighter, then given more pages; others stay", "[write]") {
@@ -379,21 +393,26 @@ TEST_CASE("a part that did not fit is set tighter, then given more pages; others
         return planned(contents_of(document), room, faults).tunes[0].sections;
     };
     CHECK(sections({})[1].pages == 2);
-    CHECK(sections({{1, 1}})[1].pages == 2);
-    CHECK(sections({{1, 1}})[1].is_tight);
-    CHECK_FALSE(sections({{1, 1}})[0].is_tight);
-    CHECK(sections({{1, 4}})[1].pages == 4);
-    CHECK(sections({{1, 4}})[0].pages == 2);
+    CHECK(sections({{1, {1}}})[1].pages == 2);
+    CHECK(sections({{1, {1}}})[1].is_tight);
+    CHECK_FALSE(sections({{1, {1}}})[0].is_tight);
+    CHECK(sections({{1, {4}}})[1].pages == 4);
+    CHECK(sections({{1, {4}}})[0].pages == 2);
 }
 
 TEST_CASE("warnings belong to the part that ends after them; a missing letter is none", "[write]") {
     const Engraved said = read_engraver(
         "shedbook-part #f 1\nwarning: too few pages: 2 (should have at least 3)\nshedbook-part 7 2\n"
         "warning: no glyph for character U+6F22\nshedbook-part -1 1\n");
-    CHECK(said.pages == 4);
+    CHECK(said.pages() == 4);
     CHECK(said.fault == "");
-    CHECK(said.faulty == std::vector<int>{7});
-    CHECK(read_engraver("warning: something else\nshedbook-part #f 1\n").fault == "warning: something else");
+    CHECK(keys_at_fault(said) == std::vector<int>{7});
+    CHECK(read_engraver("warning: something else\nshedbook-part #f 1\n").parts.front().warning ==
+          "warning: something else");
+    CHECK(read_engraver("shedbook-part 1 1\nwarning: behind all\n").fault == "warning: behind all");
+    const Engraved wide = read_engraver("shedbook-wide 1.02\nshedbook-wide 1.01\nshedbook-part 3 1\n");
+    CHECK(wide.parts.front().wide == 1.02);
+    CHECK(keys_at_fault(wide) == std::vector<int>{3});
 }
 
 TEST_CASE("the parts of a book follow each other page by page, its braces closed in each", "[write]") {
@@ -408,18 +427,86 @@ TEST_CASE("the parts of a book follow each other page by page, its braces closed
     CHECK(page == text.pages + 1);
 }
 
-TEST_CASE("a big book is set in halves and joined: no page is lost", "[write]") {
+// A drill whose first bar is so full that it runs over the margin, and one that is not.
+std::function<void(BlockSink&)> crowded_sheet(int notes) {
+    return [=](BlockSink& sink) {
+        const Instrument& flute = *find_instrument("flute");
+        sink.begin({"Crowd", "A. Player", {flute}, ""});
+        for (int c = 1; c <= 2; ++c) {
+            sink.take(section(c));
+            WrittenMusic music = piece(flute, c == 2 ? notes / 8 : 4, true);
+            if (c == 2) {
+                for (Measure& measure : music.measures) measure.new_system = false;
+            }
+            sink.take(drill_block(std::move(music), {c, 1}, kTitle));
+            sink.take(SectionEnd{});
+        }
+        sink.finish();
+    };
+}
+
+TEST_CASE("what would stand over the margin is set smaller, and nothing else is", "[write]") {
     if (!has_engraver()) return;
-    if (!find_program("qpdf") || !find_program("pdfinfo")) {
-        WARN("qpdf or pdfinfo is not installed: joined pages are not tested");
-        return;
-    }
     const TemporaryFolder folder;
-    const auto assemble = book(*find_instrument("flute"), true, {58, 2, 8});
+    const Document document = recorded(crowded_sheet(56));
+    const Engraved said = engraved(engraver_text(document, Paper::A4), folder);
+    REQUIRE(said.parts.size() == 1);
+    REQUIRE(said.parts[0].wide > 1);
+    const EngraverText mended = engraver_text(document, Paper::A4, {{0, {0, said.parts[0].wide}}});
+    CHECK(mended.whole().find("layout-set-staff-size") != std::string::npos);
+    CHECK(engraver_text(document, Paper::A4).whole().find("layout-set-staff-size") == std::string::npos);
+    const Engraved again = engraved(mended, folder);
+    CAPTURE(said.parts[0].wide, again.parts[0].wide, again.parts[0].warning);
+    CHECK(keys_at_fault(again).empty());
+}
+
+TEST_CASE("a book is set in parts and joined: no page is lost, and its outline tells where all begins",
+          "[write]") {
+    if (!has_engraver()) return;
+    const ScratchFolder folder;
+    const auto assemble = book(*find_instrument("flute"), true, {6, 2, 8});
     const EngraverText planned = text_of(assemble);
-    REQUIRE(planned.pages > 60);
-    write_pdf(folder.path() + "/big.pdf", assemble, {});
-    CHECK(pages_of(folder.path() + "/big.pdf") == planned.pages);
+    WriteOptions anew;
+    anew.uses_cache = false;
+    write_pdf(folder.file("book.pdf"), assemble, anew);
+    QPDF pdf;
+    pdf.processFile(folder.file("book.pdf").c_str());
+    const auto pages = QPDFPageDocumentHelper{pdf}.getAllPages();
+    CHECK(pages.size() == static_cast<std::size_t>(planned.pages));
+    const auto entries = QPDFOutlineDocumentHelper{pdf}.getTopLevelOutlines();
+    REQUIRE(entries.size() == planned.marks.size());
+    for (std::size_t i = 0; i < entries.size(); ++i) {
+        QPDFOutlineObjectHelper entry = entries[i];
+        CHECK(entry.getTitle() == planned.marks[i].title);
+        CHECK(entry.getDestPage().getObjGen() ==
+              pages[static_cast<std::size_t>(planned.marks[i].page - 1)].getObjectHandle().getObjGen());
+    }
+    // ISO 32000-1, 12.3.2: a link of the contents goes to a page of this file.
+    std::size_t links = 0;
+    for (QPDFPageObjectHelper page : pages) {
+        for (QPDFAnnotationObjectHelper& link : page.getAnnotations("/Link")) {
+            CHECK(link.getObjectHandle().hasKey("/Dest"));
+            ++links;
+        }
+    }
+    CHECK(links >= 7);
+    CHECK(pdf.getTrailer().getKey("/Info").getKey("/Title").getUTF8Value() == "The Long Way Round, Flute");
+}
+
+TEST_CASE("pages that were set before are not set again", "[write]") {
+    if (!has_engraver()) return;
+    const ScratchFolder folder;
+    const auto assemble = book(*find_instrument("flute"), true, {2, 1, 8});
+    write_pdf(folder.file("first.pdf"), assemble, {});
+    const auto written_by = [&](const std::string& script, const auto& what) {
+        const ProgramOnPath engraver{"lilypond", script};
+        write_pdf(folder.file("second.pdf"), what, {});
+    };
+    // Another engraver sets them anew, and this one cannot.
+    CHECK_THROWS_AS(written_by("exit 1", assemble), FailedProgram);
+    CHECK_FALSE(std::filesystem::exists(folder.file("second.pdf")));
+    write_pdf(folder.file("second.pdf"), assemble, {});
+    CHECK(read_file(folder.file("second.pdf")) == read_file(folder.file("first.pdf")));
 }
 
 TEST_CASE("an engraver that is killed, fails or leaves no pages is told, and nothing is written", "[write]") {

@@ -45,6 +45,7 @@ struct OutputRequest {
     std::string file;
     std::string paper;              // A4, letter, tablet
     int page = 0;                   // of a picture
+    bool no_cache = false;          // set all pages anew
     std::vector<std::string> only;  // numbers of pieces: "2.3"; "2" for a section
     SoundRequest sound;
 };
@@ -131,6 +132,7 @@ struct ClassRequest {
     std::string score;  // drill of the score
     std::string paper;
     std::string prefer;
+    bool no_cache = false;  // set all pages anew
     bool keep_going = false;
     bool no_score = false;
 };

@@ -25,7 +25,8 @@ inline constexpr Worded<Paper> kWords<Paper>[] = {
 struct WriteOptions {
     Paper paper = Paper::A4;
     SoundOptions sound;
-    int page = 1;  // of a picture
+    int page = 1;            // of a picture
+    bool uses_cache = true;  // pages that were set before are taken from the user's cache folder
 };
 
 struct Writer {

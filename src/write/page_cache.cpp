@@ -1,0 +1,141 @@
+#include "page_cache.h"
+
+#include <algorithm>
+#include <chrono>
+#include <cstdlib>
+#include <filesystem>
+#include <iomanip>
+#include <ostream>
+#include <sstream>
+
+#include "shedbook/io/errors.h"
+#include "shedbook/io/files.h"
+
+namespace shedbook {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::string_view kEntry = ".part";
+constexpr std::size_t kMostOfAFile = 64U * 1024 * 1024;
+
+// 128 bits in hexadecimal: G. Fowler, L. C. Noll, K.-P. Vo, FNV-1a of 64 bits, from two beginnings. What it
+// names is compared in full before it is used.
+std::string digest(std::string_view text) {
+    std::ostringstream out;
+    for (const std::uint64_t begin : {14695981039346656037ULL, 1099511628211ULL}) {
+        std::uint64_t hash = begin;
+        for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 1099511628211ULL;
+        out << std::hex << std::setfill('0') << std::setw(16) << hash;
+    }
+    return out.str();
+}
+
+// An entry is a line that says where the pages are, then the key.
+struct Entry {
+    std::string file;
+    std::uintmax_t bytes = 0;  // of it: another size is another file
+    int first = 1;
+    int count = 0;
+};
+
+std::optional<Entry> read_entry(const fs::path& path, const std::string& key) {
+    const std::string text = read_file(path.string(), kMostOfAFile);
+    const std::size_t end = text.find('\n');
+    if (end == std::string::npos || text.compare(end + 1, std::string::npos, key) != 0) return std::nullopt;
+    std::istringstream line{text.substr(0, end)};
+    Entry out;
+    line >> out.file >> out.bytes >> out.first >> out.count;
+    const bool is_plain = !out.file.empty() && out.file.find('/') == std::string::npos;
+    return line && is_plain ? std::optional{out} : std::nullopt;
+}
+
+void bring(const fs::path& from, const fs::path& to) {
+    if (fs::exists(to)) return;
+    std::error_code error;
+    fs::create_hard_link(from, to, error);
+    if (error) fs::copy_file(from, to);
+}
+
+}  // namespace
+
+std::string user_cache_folder() {
+    if (const char* cache = std::getenv("XDG_CACHE_HOME"); cache != nullptr && *cache == '/')
+        return std::string{cache} + "/shedbook/pages";
+    if (const char* home = std::getenv("HOME"); home != nullptr && *home == '/')
+        return std::string{home} + "/.cache/shedbook/pages";
+    return {};
+}
+
+PageCache::PageCache(std::string folder, std::uintmax_t most) : folder_{std::move(folder)}, most_{most} {}
+
+std::optional<PdfPages> PageCache::find(const std::string& key, const std::string& into) const {
+    if (folder_.empty()) return std::nullopt;
+    try {
+        const fs::path path = fs::path{folder_} / (digest(key) + std::string{kEntry});
+        if (!fs::exists(path)) return std::nullopt;
+        const std::optional<Entry> entry = read_entry(path, key);
+        if (!entry) return std::nullopt;
+        const fs::path file = fs::path{folder_} / entry->file;
+        const fs::path own = fs::path{into} / ("kept-" + entry->file);
+        bring(file, own);
+        if (fs::file_size(own) != entry->bytes) return std::nullopt;
+        std::error_code ignored;
+        for (const fs::path& used : {file, path})
+            fs::last_write_time(used, fs::file_time_type::clock::now(), ignored);
+        return PdfPages{own.string(), entry->first, entry->count};
+    } catch (const fs::filesystem_error&) {
+        return std::nullopt;
+    } catch (const FileError&) {
+        return std::nullopt;
+    }
+}
+
+void PageCache::keep(const std::vector<Kept>& parts) const {
+    if (folder_.empty() || parts.empty()) return;
+    try {
+        fs::create_directories(folder_);
+        // A book is its player's business.
+        fs::permissions(folder_, fs::perms::owner_all);
+        const std::string bytes = read_file(parts.front().pages.path, kMostOfAFile);
+        const std::string name = digest(bytes) + ".pdf";
+        write_atomically(folder_ + "/" + name, [&](std::ostream& out) { out << bytes; });
+        for (const Kept& part : parts) {
+            write_atomically(folder_ + "/" + digest(part.key) + std::string{kEntry}, [&](std::ostream& out) {
+                out << name << ' ' << bytes.size() << ' ' << part.pages.first << ' ' << part.pages.count
+                    << '\n'
+                    << part.key;
+            });
+        }
+        make_room();
+    } catch (const fs::filesystem_error&) {
+    } catch (const FileError&) {
+    }
+}
+
+void PageCache::make_room() const {
+    struct File {
+        fs::file_time_type used;
+        std::uintmax_t bytes;
+        fs::path path;
+    };
+    std::vector<File> files;
+    std::uintmax_t all = 0;
+    for (const auto& file : fs::directory_iterator{folder_}) {
+        std::error_code gone;
+        files.push_back({file.last_write_time(gone), file.file_size(gone), file.path()});
+        if (gone)
+            files.pop_back();
+        else
+            all += files.back().bytes;
+    }
+    std::ranges::sort(files, {}, &File::used);
+    for (const File& file : files) {
+        if (all <= most_) return;
+        std::error_code ignored;
+        fs::remove(file.path, ignored);
+        all -= file.bytes;
+    }
+}
+
+}  // namespace shedbook

@@ -1,0 +1,45 @@
+// Pages that were set before, kept in the user's cache folder: a part of a book with the same text, set by
+// the same engraver, need not be set again.
+//
+//     PageCache cache{user_cache_folder()};
+//     if (const auto pages = cache.find(key, folder)) ...      // a file in `folder`, and where in it
+#pragma once
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "pdf_join.h"
+
+namespace shedbook {
+
+// Empty where there is none (neither XDG_CACHE_HOME nor HOME is set).
+[[nodiscard]] std::string user_cache_folder();
+
+// Whatever goes wrong with it (no folder, no room, damaged files), nothing is found or nothing is kept.
+// Several programs may use one folder at a time: files appear whole, and those found are the finder's own.
+class PageCache {
+  public:
+    static constexpr std::uintmax_t kMostBytes = 200U * 1024 * 1024;
+
+    // An empty folder: keeps nothing. What was used longest ago goes when there are more than `most` bytes.
+    explicit PageCache(std::string folder, std::uintmax_t most = kMostBytes);
+
+    // Where the pages with that key lie now, in a file that has been brought into the folder `into`.
+    [[nodiscard]] std::optional<PdfPages> find(const std::string& key, const std::string& into) const;
+
+    struct Kept {
+        std::string key;
+        PdfPages pages;  // all of one file
+    };
+    void keep(const std::vector<Kept>& parts) const;
+
+  private:
+    void make_room() const;
+
+    std::string folder_;
+    std::uintmax_t most_;
+};
+
+}  // namespace shedbook
