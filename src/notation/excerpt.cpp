@@ -12,6 +12,13 @@ std::vector<Each> cut(const std::vector<Each>& all, std::size_t from, std::size_
     return {all.begin() + static_cast<std::ptrdiff_t>(from), all.begin() + static_cast<std::ptrdiff_t>(to)};
 }
 
+// Of a bar, as it is counted on pages; a pickup is not.
+int number_of(const WrittenMusic& music, std::size_t bar) {
+    int out = music.measures.front().is_pickup ? -1 : 0;
+    for (std::size_t i = 0; i <= bar; ++i) out = music.measures[i].number.value_or(out + 1);
+    return out;
+}
+
 }  // namespace
 
 WrittenMusic excerpt(const WrittenMusic& music, std::size_t from, std::size_t to) {
@@ -40,6 +47,7 @@ WrittenMusic excerpt(const WrittenMusic& music, std::size_t from, std::size_t to
     }
     std::erase_if(out.texts, [&](const TextMark& mark) { return mark.measure < from || mark.measure >= to; });
     for (TextMark& mark : out.texts) mark.measure -= from;
+    out.measures.front().number = number_of(music, from);
     out.measures.front().clef = std::nullopt;
     out.measures.front().new_system = false;
     out.measures.front().new_page = false;

@@ -67,6 +67,19 @@ std::string title_markup(const std::string& title, std::size_t most_large) {
            " " + text_markup(text);
 }
 
+// Null: none, or not one for all of its drills.
+const ChordSymbol* symbol_in_head(const SectionStart& start) {
+    const auto* topic = std::get_if<TopicHead>(&start.head);
+    if (topic == nullptr || !topic->parts.front().symbol) return nullptr;
+    return &*topic->parts.front().symbol;
+}
+
+WrittenMusic without_chords(WrittenMusic music) {
+    music.chords.clear();
+    for (Measure& measure : music.measures) measure.first_chord = measure.chord_count = 0;
+    return music;
+}
+
 std::string label_of(const Measure& measure) {
     for (const Sign& sign : measure.signs_before) {
         if (!sign.form) return sign.label;
@@ -219,7 +232,9 @@ void LilypondBook::lead_sheet(const LeadSheet& sheet) {
     // As many pages as it takes: nothing here stands on a page that another one names.
     open_part(1, 0, "\\markup " + text_markup(plan_.head->composer), "ragged-last-bottom = ##t ");
     *this << "\\markup \\column { \\fill-line { " << title_markup(plan_.head->title, 32) << " "
-          << tempo_markup(music) << " } \\vspace #0.2 \\draw-hline }\n";
+          << tempo_markup(music) << " } \\vspace #0.2 \\fill-line { \\fontsize #-1 \\italic "
+          << text_markup(plan_.head->parts.front().name) << " \\fontsize #-1 "
+          << text_markup(plan_.head->composer) << " } \\vspace #0.2 \\draw-hline }\n";
     scores_of_sections(music);
     close_part();
 }
@@ -253,7 +268,7 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
         }
         for (const Drill* each : section.drills) {
             turn_page();
-            drill(*each);
+            drill(*each, symbol_in_head(*section.section()));
         }
         for (const Etude* each : section.lines) {
             turn_page();
@@ -290,8 +305,13 @@ std::string LilypondBook::layout(std::string_view settings) const {
     return "\\layout { #(layout-set-staff-size " + size.str() + ") " + std::string{settings} + "} ";
 }
 
-void LilypondBook::drill(const Drill& drill) {
-    piece(drill.number, heading_of(drill), drill.boxes, drill.music.front(), "");
+void LilypondBook::drill(const Drill& drill, const ChordSymbol* in_head) {
+    const WrittenMusic& music = drill.music.front();
+    // What the head of the section says is not said over every line.
+    const bool is_said = in_head != nullptr && std::ranges::all_of(music.chords, [&](const ChordMark& mark) {
+                             return mark.symbol == *in_head;
+                         });
+    piece(drill.number, heading_of(drill), drill.boxes, is_said ? without_chords(music) : music, "");
 }
 
 void LilypondBook::bars_of_unit(const UnitBars& bars) {

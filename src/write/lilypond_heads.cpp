@@ -53,11 +53,15 @@ std::string name_of_own_line(const std::variant<TopicHead, RoundHead, UnitHead>&
 void LilypondBook::section_head(const SectionStart& start, bool is_alone) {
     // What a letter of the name takes, and what stands beside it may.
     const double letter = is_alone ? 2.2 : 1.6;
-    const double beside = std::min(78.0, 94 - letter * static_cast<double>(length_of_name(start)));
+    // On a sheet that stands alone it says at the right whose it is.
+    const std::string player = plan_.is_book() ? "" : plan_.head->parts.front().name;
+    const double right = 0.9 * static_cast<double>(count_characters(player));
+    const double beside = std::min(78.0, 94 - right - letter * static_cast<double>(length_of_name(start)));
     if (const auto* unit = std::get_if<UnitHead>(&start.head))
         return unit_head(start.number, *unit, is_alone);
-    *this << "\\markup " << smaller() << "\\column { \\line { \\bold \\sans \\fontsize #"
-          << (is_alone ? 8 : 5) << " " << name_markup(start) << " \\hspace #3 \\column { ";
+    *this << "\\markup " << smaller() << "\\column { " << (player.empty() ? "" : "\\fill-line { ")
+          << "\\line { \\bold \\sans \\fontsize #" << (is_alone ? 8 : 5) << " " << name_markup(start)
+          << " \\hspace #3 \\column { ";
     std::string why;
     if (const auto* topic = std::get_if<TopicHead>(&start.head)) {
         const TopicInPart& read = topic->parts.front();
@@ -83,7 +87,9 @@ void LilypondBook::section_head(const SectionStart& start, bool is_alone) {
     if (!why.empty())
         *this << "\\fontsize #-1.5 \\italic \\override #'(baseline-skip . 1.8) \\override #'(line-width . "
               << beside << ") \\wordwrap-string " << quoted(with_signs(why)) << " ";
-    *this << "} } \\vspace #0.3 \\draw-hline }\n";
+    *this << "} } ";
+    if (!player.empty()) *this << "\\fontsize #-1 \\italic " << text_markup(player) << " } ";
+    *this << "\\vspace #0.3 \\draw-hline }\n";
 }
 
 void LilypondBook::unit_head(int number, const UnitHead& unit, bool is_alone) {

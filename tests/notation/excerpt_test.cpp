@@ -42,6 +42,7 @@ TEST_CASE("an excerpt names the chord that sounds on from before", "[notation]")
     CHECK(to_string(*first[0].symbol) == "C");
     CHECK(to_string(*first[1].symbol) == "F");
     const WrittenMusic last = excerpt(three_bars(), 2, 3);
+    CHECK(last.measures.front().number == 3);
     REQUIRE(last.chords_of(last.measures[0]).size() == 1);
     CHECK(to_string(*last.chords[0].symbol) == "F");
 }
