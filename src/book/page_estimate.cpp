@@ -111,6 +111,69 @@ bool shorten_opening(UnitSitting& book, const ShortLines& short_lines) {
     return true;
 }
 
+// Sections [first, end) that stand on one page, and the room that is left there.
+struct SharedPage {
+    std::size_t first = 0;
+    std::size_t end = 0;
+    double left = 0;
+};
+
+// Estimates are rough: sections that come to a little more than a page may share one all the same, and so
+// much of a page may be filled by more.
+constexpr double kMayShare = 1.15 * kPage;
+constexpr double kFilled = 0.82 * kPage;
+
+std::vector<SharedPage> shared_pages(const std::vector<double>& heights) {
+    std::vector<SharedPage> out;
+    double used = 0;
+    for (std::size_t i = 0; i < heights.size(); ++i) {
+        if (out.empty() || used + heights[i] > kMayShare) {
+            out.push_back({i, i, 0});
+            used = 0;
+        }
+        used += heights[i];
+        out.back().end = i + 1;
+        out.back().left = kFilled - used;
+    }
+    return out;
+}
+
+// What an opening has and a short unit has not: where it stands there.
+struct MoreOfUnit {
+    const char* kind;
+    std::string_view after;  // the kind before it; empty: behind all at this place
+};
+constexpr std::array<MoreOfUnit, 3> kMoreOfUnit{
+    {{"arpeggios-up", "guide-tones"}, {"targets", "unbroken-scale"}, {"composed", ""}}};
+constexpr double kLeastLine = 1 + kPieceTitle;
+
+bool has_kind(const UnitSitting::OnUnit& on_unit, std::string_view kind) {
+    return std::ranges::find(on_unit.lines, kind, &Etude::id) != on_unit.lines.end();
+}
+
+void put_in(UnitSitting::OnUnit& on_unit, Etude line, std::string_view after) {
+    const auto is_elsewhere = [](const Etude& each) { return each.place.has_value(); };
+    auto at = std::ranges::find_if(on_unit.lines, is_elsewhere);
+    if (const auto before = std::ranges::find(on_unit.lines, after, &Etude::id); before < at) at = before + 1;
+    on_unit.lines.insert(at, std::move(line));
+    int number = 0;
+    for (Etude& each : on_unit.lines) each.number.piece = ++number;
+}
+
+void fill_with_lines(UnitSitting& book, std::size_t first_short, SharedPage page,
+                     const MoreLines& more_lines) {
+    for (const MoreOfUnit& each : kMoreOfUnit) {
+        for (std::size_t i = page.first; i < page.end && page.left >= kLeastLine; ++i) {
+            UnitSitting::OnUnit& on_unit = book.units[first_short + i];
+            if (has_kind(on_unit, each.kind)) continue;
+            std::vector<Etude> made = more_lines(on_unit.unit, each.kind);
+            if (made.size() != 1 || height_of(made) > page.left) continue;
+            page.left -= height_of(made);
+            put_in(on_unit, std::move(made.front()), each.after);
+        }
+    }
+}
+
 }  // namespace
 
 int estimated_pages(const UnitSitting& book, const WrittenMusic& changes) {
@@ -129,6 +192,16 @@ int estimated_pages(const UnitSitting& book, const WrittenMusic& changes) {
     out += shorts.count() + notes.count();
     for (const Etude& line : book.form) out += pages(height(line.music), kPageOfSystems);
     return out;
+}
+
+void fill_pages(UnitSitting& book, const MoreLines& more_lines) {
+    const auto first =
+        std::ranges::find(book.units, false, &UnitSitting::OnUnit::shows_bars) - book.units.begin();
+    std::vector<double> heights;
+    for (auto at = book.units.begin() + first; at != book.units.end(); ++at)
+        heights.push_back(height_of(at->lines) + kUnitHead);
+    for (const SharedPage& page : shared_pages(heights))
+        fill_with_lines(book, static_cast<std::size_t>(first), page, more_lines);
 }
 
 void keep_to_pages(UnitSitting& book, const WrittenMusic& changes, int most, const ShortLines& short_lines) {

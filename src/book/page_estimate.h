@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <functional>
+#include <string>
 #include <vector>
 
 #include "shedbook/notation/written_music.h"
@@ -19,5 +20,10 @@ namespace shedbook {
 // the easiest of the units with a page of its own becomes a short one, with these lines.
 using ShortLines = std::function<std::vector<Etude>(std::size_t unit)>;
 void keep_to_pages(UnitSitting& book, const WrittenMusic& changes, int most, const ShortLines& short_lines);
+
+// Puts more lines on short units whose page would stay half empty, those that an opening has. Of a kind on a
+// unit, without a number; empty: there is none.
+using MoreLines = std::function<std::vector<Etude>(std::size_t unit, const std::string& kind)>;
+void fill_pages(UnitSitting& book, const MoreLines& more_lines);
 
 }  // namespace shedbook

@@ -137,10 +137,7 @@ class UnitChapter {
             if (!lines.empty()) out.units.push_back({i, has_opening, std::move(lines)});
         }
         for (std::size_t i = 0; i < sets_.size() && i < budget_.sets; ++i) {
-            std::vector<const DrillTemplate*> drills = options_.drills;
-            drills.resize(std::min(drills.size(), i == 0 ? kDrillsOnCommonest : kDrillsOnOthers));
-            std::vector<Drill> made =
-                sections_.drills_of(sets_[i].topics.front(), {drills, {}, options_.tempos, options_.memory});
+            std::vector<Drill> made = drills_on(i, i == 0 ? kDrillsOnCommonest : kDrillsOnOthers);
             if (!made.empty()) out.notes.push_back({i, std::move(made)});
         }
         UnitLines lines{ensemble_, options_, diagnostics_};
@@ -151,7 +148,17 @@ class UnitChapter {
         }
         keep_to_pages(out, changes_.music.front(), kMostPages,
                       [&](std::size_t unit) { return pieces_.few(*chosen_[unit].unit); });
+        fill_pages(out, [&](std::size_t unit, const std::string& kind) {
+            return pieces_.of_kinds(*chosen_[unit].unit, {kind});
+        });
         return out;
+    }
+
+    // The first so many drills on a set of notes.
+    [[nodiscard]] std::vector<Drill> drills_on(std::size_t set, std::size_t count) {
+        std::vector<const DrillTemplate*> drills = options_.drills;
+        drills.resize(std::min(drills.size(), count));
+        return sections_.drills_of(sets_[set].topics.front(), {drills, {}, options_.tempos, options_.memory});
     }
 
     [[nodiscard]] std::vector<UnitSitting> of_plan(const BookPlan& plan) {

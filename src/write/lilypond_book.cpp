@@ -67,13 +67,6 @@ std::string title_markup(const std::string& title, std::size_t most_large) {
            " " + text_markup(text);
 }
 
-// Null: none, or not one for all of its drills.
-const ChordSymbol* symbol_in_head(const SectionStart& start) {
-    const auto* topic = std::get_if<TopicHead>(&start.head);
-    if (topic == nullptr || !topic->parts.front().symbol) return nullptr;
-    return &*topic->parts.front().symbol;
-}
-
 WrittenMusic without_chords(WrittenMusic music) {
     music.chords.clear();
     for (Measure& measure : music.measures) measure.first_chord = measure.chord_count = 0;
@@ -259,7 +252,7 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
         section_head(*section.section(), count == 1);
         std::size_t piece = 0;
         const auto turn_page = [&] {
-            if (piece > 0 && piece == section.second_page) *this << "\\pageBreak\n";
+            if (std::ranges::find(section.turns, piece) != section.turns.end()) *this << "\\pageBreak\n";
             ++piece;
         };
         if (section.bars != nullptr) {
@@ -268,7 +261,7 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
         }
         for (const Drill* each : section.drills) {
             turn_page();
-            drill(*each, symbol_in_head(*section.section()));
+            drill(*each, *section.section());
         }
         for (const Etude* each : section.lines) {
             turn_page();
@@ -305,13 +298,10 @@ std::string LilypondBook::layout(std::string_view settings) const {
     return "\\layout { #(layout-set-staff-size " + size.str() + ") " + std::string{settings} + "} ";
 }
 
-void LilypondBook::drill(const Drill& drill, const ChordSymbol* in_head) {
+void LilypondBook::drill(const Drill& drill, const SectionStart& section) {
     const WrittenMusic& music = drill.music.front();
-    // What the head of the section says is not said over every line.
-    const bool is_said = in_head != nullptr && std::ranges::all_of(music.chords, [&](const ChordMark& mark) {
-                             return mark.symbol == *in_head;
-                         });
-    piece(drill.number, heading_of(drill), drill.boxes, is_said ? without_chords(music) : music, "");
+    piece(drill.number, heading_of(drill), drill.boxes,
+          says_its_chords(section, music) ? without_chords(music) : music, "");
 }
 
 void LilypondBook::bars_of_unit(const UnitBars& bars) {

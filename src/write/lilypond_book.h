@@ -38,8 +38,7 @@ class LilypondBook {
     std::size_t section_pages(const PlannedTune& tune, std::size_t first);
     void section_head(const SectionStart& start, bool is_alone);
     void unit_head(int number, const UnitHead& unit, bool is_alone);
-    // `in_head`: the chord that its section is on; null: none.
-    void drill(const Drill& drill, const ChordSymbol* in_head);
+    void drill(const Drill& drill, const SectionStart& section);
     void bars_of_unit(const UnitBars& bars);
     void line_of_unit(const Etude& etude);
     void piece(const PieceNumber& number, const PieceHeading& heading, const TempoBoxes& boxes,

@@ -348,8 +348,8 @@ double room_on_page(const WrittenMusic& music) {
     // A row of fingerings is as high as two ledger lines and the gap above them.
     constexpr double kFingeringRow = 0.2;
     if (!music.fingerings.empty()) room += kFingeringRow * count_systems(music);
-    // A system of two staves takes nearly twice the room of one.
-    constexpr double kTwoStaves = 1.9;
+    // A system of two staves has one row of chords and one heading: from measurement.
+    constexpr double kTwoStaves = 1.6;
     return music.lower.empty() ? room : room * kTwoStaves;
 }
 

@@ -29,8 +29,12 @@ class Collector {
     void operator()(const SectionStart& start) { add(&start); }
     void operator()(const SectionEnd& /*nothing stands between*/) {}
     void operator()(const Drill& drill) {
-        tune().sections.back().drills.push_back(&drill);
-        tune().sections.back().rooms.push_back(room_on_page(drill.music.front()));
+        constexpr double kRowOfChords = 0.13;  // in systems, from measurement
+        PlannedSection& section = tune().sections.back();
+        const WrittenMusic& music = drill.music.front();
+        section.drills.push_back(&drill);
+        const double spared = says_its_chords(*section.section(), music) ? kRowOfChords : 0;
+        section.rooms.push_back(room_on_page(music) - spared * count_systems(music));
     }
     void operator()(const Etude& etude) {
         const double room = room_on_page(etude.music.front());
@@ -93,6 +97,12 @@ int PlannedTune::page_of(int section) const {
         return planned.section() != nullptr && planned.section()->number == section;
     });
     return at != sections.end() ? at->first_page : 0;
+}
+
+bool says_its_chords(const SectionStart& section, const WrittenMusic& music) {
+    const auto* topic = std::get_if<TopicHead>(&section.head);
+    const auto is_in_head = [&](const ChordMark& mark) { return mark.symbol == topic->parts.front().symbol; };
+    return topic != nullptr && topic->parts.front().symbol && std::ranges::all_of(music.chords, is_in_head);
 }
 
 PagePlan contents_of(const Document& document) {

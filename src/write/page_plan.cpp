@@ -5,6 +5,7 @@
 #include <cmath>
 #include <functional>
 #include <numeric>
+#include <optional>
 #include <span>
 #include <utility>
 
@@ -61,16 +62,43 @@ bool fits(const PlannedSection& section, int pages, const PageRoom& room, double
     return page <= pages;
 }
 
-// Both pages are about as full, and what is left of the second is the player's own.
-void turn_in_the_middle(PlannedSection& section, const PageRoom& room) {
-    constexpr int kMostOfOwn = 2;
+// Pieces that begin a page: all pages about as full, or each as full as it can be. Nothing where that takes
+// another number of pages.
+enum class Fill { Even, Full };
+std::optional<std::vector<std::size_t>> turns_of(const PlannedSection& section, const PageRoom& room,
+                                                 Fill fill) {
     const double all = std::accumulate(section.rooms.begin(), section.rooms.end(), 0.0);
-    double used = 0;
-    std::size_t piece = 0;
-    for (; piece + 1 < section.rooms.size() && used < all / 2; ++piece) used += section.rooms[piece];
-    if (used > room.with_head + room.slack || all - used > room.without_head + room.slack) return;
-    section.second_page = piece;
-    section.empty_staves = std::clamp(room.thin - static_cast<int>(all - used), 0, kMostOfOwn);
+    std::vector<std::size_t> turns;
+    double done = 0;  // on all pages,
+    double used = 0;  // and on this one
+    for (std::size_t piece = 0; piece < section.rooms.size(); ++piece) {
+        const auto most = [&] { return (turns.empty() ? room.with_head : room.without_head) + room.slack; };
+        const double share = all * static_cast<double>(turns.size() + 1) / section.pages;
+        const bool is_full = used + section.rooms[piece] > most();
+        if (piece > 0 && (fill == Fill::Even ? done >= share : is_full)) {
+            turns.push_back(piece);
+            used = 0;
+        }
+        used += section.rooms[piece];
+        done += section.rooms[piece];
+        if (used > most()) return std::nullopt;
+    }
+    if (static_cast<int>(turns.size()) + 1 != section.pages) return std::nullopt;
+    return turns;
+}
+
+// What is left of the last page is the player's own.
+void turn_pages(PlannedSection& section, const PageRoom& room) {
+    constexpr int kMostOfOwn = 2;
+    for (const Fill fill : {Fill::Even, Fill::Full}) {
+        const auto turns = turns_of(section, room, fill);
+        if (!turns) continue;
+        section.turns = *turns;
+        const double used = std::accumulate(
+            section.rooms.begin() + static_cast<std::ptrdiff_t>(turns->back()), section.rooms.end(), 0.0);
+        section.empty_staves = std::clamp(room.thin - static_cast<int>(used), 0, kMostOfOwn);
+        return;
+    }
 }
 
 // What fits only just is set tighter; what did not fit although it should have, first tighter, then with more
@@ -100,10 +128,8 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
         pages = more(pages);
     }
     section.pages = pages;
-    if (section.is_unit()) {
-        if (pages == 2) turn_in_the_middle(section, room);
-        return;
-    }
+    if (pages > 1) turn_pages(section, room);
+    if (section.is_unit() || !section.turns.empty()) return;
     if (!section.is_tight) fill_up(section, systems_of(section), capacity(section.pages, room), room.thin);
 }
 

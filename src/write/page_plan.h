@@ -25,7 +25,7 @@ struct PlannedSection {
     std::vector<double> rooms;        // of each piece, or of the etude alone: in systems
     int first_page = 0;
     int pages = 0;
-    std::size_t second_page = 0;               // the piece that it begins with; 0: the engraver may choose
+    std::vector<std::size_t> turns;            // pieces that begin a new page; empty: the engraver may choose
     int empty_staves = 0;                      // on what is left of its last page
     bool is_tight = false;                     // its staves moved together, or it would not fit
     double wide = 1;                           // see Fault
@@ -117,6 +117,8 @@ inline constexpr int kKeyOfCover = -1'000'000;
 // What a document holds, still without pages: the one walk over its blocks, for the plan and for those who
 // write by it. Points into the document, which must outlive it.
 [[nodiscard]] PagePlan contents_of(const Document& document);
+// The head of a section has the only chord of its music: that is not said again over every line.
+[[nodiscard]] bool says_its_chords(const SectionStart& section, const WrittenMusic& music);
 // Gives everything its page.
 [[nodiscard]] PagePlan planned(PagePlan contents, const PageRoom& room, const Faults& faults = {});
 

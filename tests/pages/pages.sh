@@ -46,8 +46,8 @@ done <<LIST
 - blues 10 book $samples/wet-umbrella-blues.tune --for guitar
 - low 10 book $samples/hurry-postman.tune --for baritone-sax --level 2
 * frets 10 book $samples/crooked-fence.tune --for electric-bass --fingerings all
-- all-drills 10 drills "'Db7#11'" Gbm7 --for violin --drills all --fingerings all
-- all-drills-hands 10 drills "'C#maj7'" --for piano-both-hands --drills all
+- all-drills 10 drills 'Db7#11' Gbm7 --for violin --drills all --fingerings all
+- all-drills-hands 10 drills 'C#maj7' --for piano-both-hands --drills all
 - twelve-keys 10 drills Fb7alt --for flute --keys fourths
 - etude-five 10 etude five.tune --for alto-sax --kind composed --level 6
 - etude-scale 10 etude $samples/narrow-stairs.tune --for tenor-sax --kind unbroken-scale

@@ -123,7 +123,9 @@ Engraved engraved(const EngraverText& planned, const TemporaryFolder& folder) {
 std::vector<int> keys_at_fault(const Engraved& said) {
     std::vector<int> out;
     for (const EngravedPart& part : said.parts) {
-        if (part.is_at_fault()) out.push_back(part.key);
+        if (!part.is_at_fault()) continue;
+        UNSCOPED_INFO("part " << part.key << ", " << part.wide << " lines wide: " << part.warning);
+        out.push_back(part.key);
     }
     return out;
 }
@@ -209,7 +211,7 @@ TEST_CASE("short sections share a page, long ones do not", "[write]") {
         return out;
     };
     CHECK(pages_of_sections({6, 1, 4}, {}) == std::vector<int>{1, 1, 1, 1, 2, 2});
-    CHECK(pages_of_sections({3, 2, 8}, {}) == std::vector<int>{1, 2, 3});
+    CHECK(pages_of_sections({3, 3, 8}, {}) == std::vector<int>{1, 2, 3});
     // A crowded page is set tighter, then holds less.
     CHECK(pages_of_sections({6, 1, 4}, {{0, {1}}}) == std::vector<int>{1, 1, 1, 1, 2, 2});
     CHECK(pages_of_sections({6, 1, 4}, {{0, {3}}}) == std::vector<int>{1, 1, 1, 2, 2, 2});
@@ -252,10 +254,10 @@ TEST_CASE("a unit keeps to one page as long as it can, and then fills two pages 
     CHECK(planned_unit(9).is_tight);
     const PlannedSection ten = planned_unit(10);
     CHECK(ten.pages == 2);
-    CHECK(ten.second_page == 5);
+    CHECK(ten.turns == std::vector<std::size_t>{5});
     // Ten systems and two staves of the player's own.
     CHECK(ten.empty_staves == 1);
-    CHECK(planned_unit(14).second_page == 7);
+    CHECK(planned_unit(14).turns == std::vector<std::size_t>{7});
     CHECK(planned_unit(14).empty_staves == 0);
 }
 
