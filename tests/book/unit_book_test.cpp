@@ -237,6 +237,32 @@ TEST_CASE("the first chords of a rhythm part in a book by units have their funct
     CHECK(words == std::vector<std::string>{"ii7", "Dorian", "V7", "Mixolydian", "Imaj7", "Ionian"});
 }
 
+TEST_CASE(
+    "a short unit that has a page to itself has more of the lines of an opening, numbered as they stand",
+    "[book][units]") {
+    // One hard unit, and an easy one that nothing shares a page with.
+    const Tune tune = tune_of(
+        "Title: Gate\nKey: C\nMeter: 4/4\n[A]\n| Dm7 | G7 | Cmaj7 | % |\n"
+        "| F#m7b5 B7 | Em7 A7 | Ebm7 Ab7 | Dbmaj7 |\n");
+    const Made made = book_by_units(tune);
+    std::vector<std::string> last;  // the lines of the last unit
+    int number = 0;
+    for (const Etude* line : made.sink.all<Etude>()) {
+        if (line->number.piece == 0) continue;
+        if (line->number.piece == 1) last.clear();
+        number = line->number.piece == 1 ? 1 : number + 1;
+        CHECK(line->number.piece == number);
+        last.push_back(line->id);
+    }
+    const auto place = [&](const char* kind) { return std::ranges::find(last, kind) - last.begin(); };
+    const auto count = static_cast<std::ptrdiff_t>(last.size());
+    CAPTURE(last);
+    CHECK(place("guide-tones") < place("arpeggios-up"));
+    CHECK(place("arpeggios-up") < place("unbroken-scale"));
+    CHECK(place("unbroken-scale") < place("targets"));
+    CHECK(place("targets") < count);
+}
+
 TEST_CASE("no two units of a book are drilled in the same bars", "[book][units]") {
     for (const Tune& tune : sample_tunes()) {
         INFO(tune.chart.name());
