@@ -170,6 +170,29 @@ Part show_part_of_log(Syntax& log) {
             }};
 }
 
+Part ticks_part_of_log(Syntax& log) {
+    Syntax syntax =
+        log.add_command("ticks", "Enter the boxes that were ticked on printed pages",
+                        "Example:\n  shedbook log ticks K7PQ2M 2.3@86,115 2.4m\nThe code stands in the "
+                        "footer. Then, for each "
+                        "piece: its number, @ and the tempos ticked, m for memory. Or a file of such lines.");
+    auto request = std::make_shared<TicksRequest>();
+    syntax.add_option("line", request->words, "the code in the footer and what was ticked; or a file")
+        .required();
+    syntax.add_option("--on", request->on, "the day: " + std::string{kDaysThatAreRead} + " (default: today)")
+        .one_value();
+    syntax.add_option("--pages", request->pages, "the table of pages that were made on another machine")
+        .one_value();
+    add_log_options(syntax, request->place);
+    return {syntax, [request] {
+                set_now(request->place);
+                Terminal terminal;
+                for (const Entered& entered : enter_ticks(*request, terminal))
+                    say_entered(entered, request->place, "entered as");
+                return kDone;
+            }};
+}
+
 Part export_part_of_log(Syntax& log) {
     Syntax syntax =
         log.add_command("export", "Write the log, its history too, as a table (.csv) or as .json",
@@ -274,8 +297,8 @@ int run_log(const std::vector<Part>& parts) {
 Action log_command(Syntax& syntax) {
     auto parts = std::make_shared<std::vector<Part>>();
     for (Part (*make)(Syntax&) :
-         {add_part_of_log, show_part_of_log, correct_part_of_log, remove_part_of_log, export_part_of_log,
-          import_part_of_log, check_part_of_log, backup_part_of_log, forget_part_of_log})
+         {add_part_of_log, show_part_of_log, correct_part_of_log, remove_part_of_log, ticks_part_of_log,
+          export_part_of_log, import_part_of_log, check_part_of_log, backup_part_of_log, forget_part_of_log})
         parts->push_back(make(syntax));
     return [parts] { return run_log(*parts); };
 }

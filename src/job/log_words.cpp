@@ -214,7 +214,8 @@ std::string player_called(const std::string& name) {
 std::string name_of(const Item& item) {
     std::string out;
     if (const auto scale = scale_of(item)) {
-        out = to_string(*scale);
+        // Nobody tells a beginner to practise Ionian.
+        out = scale->type->id == "ionian" ? to_string(scale->tonic) + " major" : to_string(*scale);
     } else if (const auto unit = unit_with_id(item.subject); item.kind == ItemKind::Unit && unit) {
         const Mode mode = *unit == UnitKind::MinorTwoFiveOne ? Mode::Minor : Mode::Major;
         out = std::string{to_word(*unit)} + " in " + to_string(key_named_simply(item.root, mode).tonic);

@@ -6,6 +6,7 @@
 #include "log_words.h"
 #include "output.h"
 #include "parts.h"
+#include "printed_pages.h"
 #include "shedbook/base/text.h"
 #include "shedbook/job/log_jobs.h"
 #include "shedbook/job/words.h"
@@ -66,6 +67,14 @@ std::optional<Day> gig_of(const TodayRequest& request, Day day) {
     return gig;
 }
 
+// What the pages of the day are about, for their code.
+std::string contents_of(const Today& today) {
+    std::string out = today.instrument;
+    for (const PlannedPiece& piece : today.plan.pieces)
+        out += "|" + name_of(piece.item) + std::to_string(piece.tempo.start);
+    return out;
+}
+
 void check_minutes(const TodayRequest& request) {
     if (request.minutes < kFewestMinutes || request.minutes > kMostMinutes)
         throw UsageError("--minutes takes " + std::to_string(kFewestMinutes) + " to " +
@@ -102,14 +111,18 @@ Today today(const TodayRequest& request, Caller& caller) {
     part.instruments = {out.instrument};
     if (part.range.empty()) part.range = level(request.level).range;
     const std::vector<BookPart> parts = parts_of(part, nullptr, caller);
+    const std::string title = "Today, " + day_in_words(out.day, Day{});
     const PagesOfDay pages{
-        "Today, " + day_in_words(out.day, Day{}), out.plan.pieces, tunes, units, request.level, request.seed};
+        title,       page_code(title + contents_of(out)), out.plan.pieces, tunes, units, request.level,
+        request.seed};
+    PrintedPages printed;
     out.files = write_parts(
         request.output, parts,
         [&](std::size_t which, BlockSink& sink, Diagnostics& said) {
-            assemble_day(pages, parts, which, sink, said);
+            printed = assemble_day(pages, parts, which, sink, said);
         },
         caller);
+    keep_pages({printed}, caller);
     return out;
 }
 

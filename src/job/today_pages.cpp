@@ -10,6 +10,7 @@
 #include "shedbook/book/etude.h"
 #include "shedbook/book/unit_sheet.h"
 #include "shedbook/job/log_jobs.h"
+#include "shedbook/notation/document_words.h"
 #include "shedbook/notation/pieces.h"
 #include "tunes.h"
 
@@ -77,7 +78,14 @@ class DayOnPaper {
         }
     }
 
+    [[nodiscard]] const std::vector<PrintedPiece>& pieces() const { return pieces_; }
+
   private:
+    void remember(const PlannedPiece& piece, const PieceNumber& number) {
+        const TempoBoxes boxes = boxes_for(piece.tempo);
+        pieces_.push_back({in_words(number), piece.item, boxes.tempos, boxes.from_memory});
+    }
+
     void add_scale(const PlannedPiece& piece) {
         const std::optional<Scale> scale = scale_of(piece.item);
         const DrillTemplate* drill = find_drill(piece.item.work);
@@ -96,6 +104,7 @@ class DayOnPaper {
             return say_missing(piece, "it does not fit the range");
         AsSection section{++number_, boxes_for(piece.tempo), sink_};
         hand_over(sheet, section);
+        remember(piece, {number_, 1});
     }
 
     std::optional<Etude> line(const Tune& tune, const PlannedPiece& piece,
@@ -148,6 +157,7 @@ class DayOnPaper {
         head.why = place.why;
         sink_.take(SectionStart{++number_, std::move(head)});
         etude->number = {number_, 1};
+        remember(piece, etude->number);
         sink_.take(*std::move(etude));
         sink_.take(SectionEnd{});
     }
@@ -159,6 +169,7 @@ class DayOnPaper {
         std::optional<Etude> etude = line(*tune, piece, std::nullopt);
         if (!etude) return say_missing(piece, "it does not fit the range");
         etude->number = {++number_, 0};
+        remember(piece, etude->number);
         sink_.take(*std::move(etude));
     }
 
@@ -172,13 +183,14 @@ class DayOnPaper {
     BlockSink& sink_;
     Diagnostics& diagnostics_;
     int number_ = 0;
+    std::vector<PrintedPiece> pieces_;
 };
 
 }  // namespace
 
-void assemble_day(const PagesOfDay& day, const std::vector<BookPart>& parts, std::size_t which,
-                  BlockSink& sink, Diagnostics& diagnostics) {
-    sink.begin({day.title, "", {*parts[which].instrument}, ""});
+PrintedPages assemble_day(const PagesOfDay& day, const std::vector<BookPart>& parts, std::size_t which,
+                          BlockSink& sink, Diagnostics& diagnostics) {
+    sink.begin({day.title, "", {*parts[which].instrument}, day.code});
     sink.take(Caution{std::string{kCaution}});
     DayOnPaper paper{day, parts, which, sink, diagnostics};
     std::set<Item> seen;
@@ -186,6 +198,7 @@ void assemble_day(const PagesOfDay& day, const std::vector<BookPart>& parts, std
         if (piece.what != PieceOfDay::Break && seen.insert(piece.item).second) paper.add(piece);
     }
     sink.finish();
+    return {day.code, day.title, day.tunes.size() == 1 ? day.tunes.front().chart.id : "", paper.pieces()};
 }
 
 }  // namespace shedbook

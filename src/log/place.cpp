@@ -13,6 +13,7 @@
 #include <filesystem>
 #include <system_error>
 
+#include "private_folder.h"
 #include "shedbook/io/errors.h"
 
 namespace shedbook {
@@ -44,6 +45,8 @@ fs::path folder_of(const std::string& path) {
     return folder.empty() ? fs::path{"."} : folder;
 }
 
+}  // namespace
+
 void make_private_folders(const fs::path& folder) {
     std::error_code error;
     if (folder.empty() || fs::exists(folder, error)) return;
@@ -51,8 +54,6 @@ void make_private_folders(const fs::path& folder) {
     if (mkdir(folder.c_str(), 0700) != 0 && errno != EEXIST)
         throw FileError(folder.string() + ": the folder cannot be made: " + std::strerror(errno));
 }
-
-}  // namespace
 
 DataEnvironment data_environment() {
     return {variable("SHEDBOOK_DATA"), variable("XDG_DATA_HOME"), variable("HOME")};

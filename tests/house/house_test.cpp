@@ -269,6 +269,9 @@ const std::map<std::string, Exempt>& exempt_headers() {
         {"drill/pattern", {"its functions lie with cells and rhythms: cell.cpp, rhythm.cpp", true, false}},
         {"job/caller", {"an interface", true, true}},
         {"job/jobs", {"a file for each job; counts_test.cpp and the program's tests call them", true, true}},
+        {"job/log_jobs",
+         {"files log_job.cpp, today_job.cpp ...; log_command_test.cpp calls them", true, true}},
+        {"job/log_requests", {"values", true, true}},
         {"job/own_files", {"own files are given to the program: cli_test.cpp", false, true}},
         {"job/requests", {"values", true, true}},
         {"io/errors", {"types alone", true, true}},
@@ -279,6 +282,7 @@ const std::map<std::string, Exempt>& exempt_headers() {
         {"io/own_templates", {"taken for a whole program: cli_test.cpp", false, true}},
         {"notation/document", {"values; notate_test.cpp and the writers' tests look at them", true, true}},
         {"notation/form_map", {"values; map_of_tune_test.cpp looks at them", true, true}},
+        {"notation/progress_chart", {"values; progress_svg_test.cpp draws them", true, true}},
         {"theory/pitch_class", {"read and written with its octave: pitch.cpp", true, false}},
         {"write/sound_options", {"values; midi_test.cpp plays them", true, true}},
     };

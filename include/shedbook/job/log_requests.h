@@ -44,6 +44,7 @@ struct EntryRequest {
 struct TicksRequest {
     LogPlace place;
     std::vector<std::string> words;  // a code, then "2.3@86,115" and "2.4m"; or a file of such lines
+    std::string pages;               // a file with the table of these pages, from another machine
     std::string on;
 };
 
