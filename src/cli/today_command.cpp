@@ -21,10 +21,7 @@ std::string tempo_in_words(const TempoSteps& tempo) {
            std::to_string(tempo.step);
 }
 
-void print_plan(const Today& today, const TodayRequest& request) {
-    std::cout << day_in_words(today.day, request.place.today) << ": " << today.plan.minutes()
-              << " minutes on " << find_instrument(today.instrument)->name << ", level " << request.level
-              << "\n\n";
+void print_pieces(const Today& today) {
     for (const PlannedPiece& piece : today.plan.pieces) {
         const std::string minutes = std::to_string(piece.minutes) + " min";
         std::cout << std::string(minutes.size() < 8 ? 8 - minutes.size() : 0, ' ') << minutes << "  ";
@@ -35,11 +32,42 @@ void print_plan(const Today& today, const TodayRequest& request) {
         std::cout << padded(name_as_read(piece.item), 50) << " " << padded(tempo_in_words(piece.tempo), 16)
                   << " " << piece.why << "\n";
     }
+}
+
+void print_plan(const Today& today, const TodayRequest& request) {
+    std::cout << day_in_words(today.day, request.place.today) << ": " << today.plan.minutes()
+              << " minutes on " << find_instrument(today.instrument)->name << ", level " << request.level
+              << "\n\n";
+    print_pieces(today);
     std::cout << "\nSlow enough to be right; write it down with 'shedbook log add'.\n" << kCaution << "\n";
     if (today.plan.waiting > 0)
         std::cout << today.plan.waiting << " more " << (today.plan.waiting == 1 ? "is" : "are")
                   << " due and will come on the next days; nothing new is begun before.\n";
     for (const std::string& note : today.notes) std::cout << printable(note) << "\n";
+}
+
+void print_class(const std::vector<StudentDay>& students, const TodayRequest& request) {
+    for (const StudentDay& student : students) {
+        const Today& today = student.today;
+        std::cout << printable(student.name) << ", " << find_instrument(today.instrument)->name << ", level "
+                  << student.level << "\n  in seven days " << student.minutes_this_week << " minutes on "
+                  << student.days_this_week << (student.days_this_week == 1 ? " day" : " days") << "; "
+                  << (student.last ? "last on " + day_in_words(*student.last, today.day)
+                                   : "nothing entered yet");
+        for (std::size_t i = 1; i < student.items.size(); ++i) {
+            if (student.items[i] > 0)
+                std::cout << "; " << student.items[i] << " " << to_word(static_cast<Mastery>(i));
+        }
+        std::cout << "\n  " << day_in_words(today.day, request.place.today) << ", " << today.plan.minutes()
+                  << " minutes"
+                  << (today.plan.waiting > 0 ? "; " + std::to_string(today.plan.waiting) + " more are due"
+                                             : "")
+                  << "\n";
+        print_pieces(today);
+        for (const std::string& file : today.files) std::cout << "  written: " << file << "\n";
+        std::cout << "\n";
+    }
+    std::cout << kCaution << "\n";
 }
 
 Data number_or_null(int number) {
@@ -97,6 +125,10 @@ Action today_command(Syntax& syntax) {
     syntax.add_option("--seed", request->seed, "another number, another choice among what is as urgent");
     syntax.add_option("--range", request->part.range,
                       "first, student, practical, full, or two written notes");
+    syntax
+        .add_option("--roster", request->roster,
+                    "a class (docs/class.md): a day for each student, named as the player in the log")
+        .one_value();
     syntax.add_flag("--json", *json, "JSON, for programs");
     syntax.add_option("-o,--output", request->output.file,
                       "print just these drills, with boxes: today.pdf, today.mxl; or hear them: today.mid");
@@ -105,6 +137,11 @@ Action today_command(Syntax& syntax) {
     return [request, json] {
         set_now(request->place);
         Terminal terminal;
+        if (!request->roster.empty()) {
+            if (*json) throw UsageError("--json is for one player: --player NAME");
+            print_class(today_for_class(*request, terminal), *request);
+            return kDone;
+        }
         const Today plan = today(*request, terminal);
         *json ? print_json(plan) : print_plan(plan, *request);
         return kDone;

@@ -1,6 +1,8 @@
 // Entries in and out of the log.
 #include <algorithm>
+#include <filesystem>
 #include <ostream>
+#include <system_error>
 #include <utility>
 
 #include "goals.h"
@@ -72,7 +74,7 @@ void set_played(Entry& entry, const EntryRequest& request) {
     if (request.with_sheet) entry.from_memory = false;
     if (!request.minutes.empty()) entry.seconds = seconds_of(request.minutes);
     if (!request.note.empty()) entry.note = note_of(request.note);
-    if (!request.tune.empty()) entry.tune = slug(request.tune);
+    if (!request.tune.empty()) entry.tune = tune_id(request.tune);
 }
 
 void set_subject(Entry& entry, const LogSubject& subject) {
@@ -160,7 +162,7 @@ void show_entries(const ShowRequest& request, const std::function<void(const Rec
     if (!request.all_players) filter.player = player_called(request.place.player);
     filter.work = slug(request.work);
     if (!request.instrument.empty()) filter.instrument = instrument_called(request.instrument).id;
-    if (!request.tune.empty()) filter.tune = slug(request.tune);
+    if (!request.tune.empty()) filter.tune = tune_id(request.tune);
     if (!request.from.empty()) filter.from = day_called(request.from, request.place.today);
     if (!request.to.empty()) filter.to = day_called(request.to, request.place.today);
     filter.with_history = request.history;
@@ -217,6 +219,9 @@ ImportCount import_log(const std::string& file, const LogPlace& place, Caller& c
 
 CheckedLog check_practice_log(const LogPlace& place) {
     const std::string file = file_of(place);
+    std::error_code error;
+    if (!std::filesystem::exists(file, error))
+        throw UsageError("there is no log yet at '" + file + "'; the first 'shedbook log add' makes one");
     return {file, check_log(file)};
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cstdlib>
+#include <filesystem>
 #include <string_view>
 #include <utility>
 
@@ -203,12 +204,16 @@ std::optional<int> number_called(const std::string& option, const std::string& w
 }
 
 std::string player_called(const std::string& name) {
-    const std::string out{trimmed(name)};
+    std::string out{trimmed(name)};
     if (out.empty()) return kMe;
     constexpr std::size_t kLongestName = 100;
     if (out.size() > kLongestName || !is_valid_utf8(out) || printable(out) != out)
         throw UsageError("--player takes a name of at most 100 letters");
     return out;
+}
+
+std::string tune_id(const std::string& typed) {
+    return std::filesystem::path{typed}.stem().string();
 }
 
 std::string name_of(const Item& item) {

@@ -38,6 +38,8 @@ struct LogSubject {
 [[nodiscard]] Day day_called(const std::string& word, Day today);
 [[nodiscard]] std::optional<int> number_called(const std::string& option, const std::string& word, int low,
                                                int high);
+// A tune's file, or its id.
+[[nodiscard]] std::string tune_id(const std::string& typed);
 [[nodiscard]] std::string player_called(const std::string& name);
 
 }  // namespace shedbook

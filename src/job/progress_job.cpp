@@ -116,6 +116,7 @@ class ProgressMaker {
         std::set<std::tuple<ItemKind, std::string, int>> there;
         for (const std::vector<Offer>& lines : unit_offers(units, out_.instrument, level_)) {
             std::vector<std::string> works;
+            works.reserve(lines.size());
             for (const Offer& line : lines) works.push_back(line.item.work);
             add_row("units", lines.front().item, works, there);
         }

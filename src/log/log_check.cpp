@@ -1,9 +1,5 @@
 // Whether what is in a log agrees with itself.
-#include <map>
-#include <set>
-
 #include "log_inside.h"
-#include "schema.h"
 #include "shedbook/io/errors.h"
 
 namespace shedbook {

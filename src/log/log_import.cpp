@@ -2,7 +2,6 @@
 #include <algorithm>
 #include <map>
 #include <set>
-#include <tuple>
 #include <utility>
 
 #include "log_inside.h"
@@ -37,80 +36,116 @@ std::vector<Versions> by_entry(const std::vector<Record>& records) {
     return out;
 }
 
+// How many rows it adds, and where.
+class Importer {
+  public:
+    Importer(LogBook::Inside& inside, std::string from, std::int64_t next_id, Diagnostics& diagnostics)
+        : inside_{inside},
+          from_{std::move(from)},
+          next_id_{next_id},
+          diagnostics_{diagnostics},
+          find_{inside.database().prepare("SELECT id FROM entry WHERE uid = ? LIMIT 1")},
+          set_last_{inside.database().prepare("UPDATE entry SET is_last = (version = (SELECT max(version) "
+                                              "FROM entry WHERE id = ?)) WHERE id = ?")} {}
+
+    void take(const Versions& versions) {
+        const std::optional<std::int64_t> known = id_of(*versions.front());
+        const std::vector<Record> there = known ? inside_.versions_of(*known) : std::vector<Record>{};
+        const int before = there.empty() ? 0 : there.back().version;
+        int last = before;
+        for (const Record* record : versions) {
+            if (record->version <= before) {
+                compare(there[static_cast<std::size_t>(record->version) - 1], *record);
+            } else if (record->version != last + 1) {
+                say_gap(*record, last);
+            } else {
+                ++last;
+                add(*record, known.value_or(next_id_), record == versions.back());
+            }
+        }
+        if (known && last > before) {
+            for (const Record& each : there)
+                touched_.emplace(player_row(each.player), item_row(each.entry.item));
+            set_last_.with(*known).with(*known).run();
+        }
+        if (!known && last > 0) ++next_id_;
+    }
+
+    ImportCount finish() {
+        for (const auto& [player, item] : touched_) inside_.refresh(player, item);
+        return count_;
+    }
+
+  private:
+    std::optional<std::int64_t> id_of(const Record& record) {
+        std::optional<std::int64_t> out;
+        if (find_.with(static_cast<std::int64_t>(record.uid)).step()) out = find_.number(0);
+        find_.reset();
+        return out;
+    }
+
+    std::int64_t player_row(const std::string& name) {
+        const auto known = players_.find(name);
+        return known != players_.end() ? known->second : players_[name] = *inside_.player_row(name, true);
+    }
+    std::int64_t item_row(const Item& item) {
+        const auto known = items_.find(item);
+        return known != items_.end() ? known->second : items_[item] = *inside_.item_row(item, true);
+    }
+
+    void compare(const Record& there, const Record& record) {
+        if (says_the_same(there, record)) {
+            ++count_.known;
+            return;
+        }
+        diagnostics_.error_at(
+            from_, name_of(record) + " says something else in this log",
+            "it was corrected in both: correct one of them as the other and remove the rest");
+    }
+
+    void say_gap(const Record& record, int last) {
+        const bool is_twice = record.version <= last;
+        diagnostics_.error_at(
+            from_,
+            name_of(record) + (is_twice ? " is there twice"
+                                        : " has no version " + std::to_string(last + 1) + " before it"));
+    }
+
+    void add(const Record& record, std::int64_t id, bool is_last) {
+        Record row = record;
+        row.id = id;
+        row.is_last = is_last;
+        const std::int64_t player = player_row(row.player);
+        const std::int64_t item = item_row(row.entry.item);
+        inside_.insert(row, player, item);
+        touched_.emplace(player, item);
+        ++(row.version > 1 ? count_.versions : count_.added);
+    }
+
+    LogBook::Inside& inside_;
+    std::string from_;
+    std::int64_t next_id_;
+    Diagnostics& diagnostics_;
+    Statement find_;
+    Statement set_last_;
+    ImportCount count_;
+    std::set<std::pair<std::int64_t, std::int64_t>> touched_;  // player, item
+    std::map<std::string, std::int64_t> players_;
+    std::map<Item, std::int64_t> items_;
+};
+
 }  // namespace
 
 ImportCount LogBook::import(const std::vector<Record>& records, const std::string& from,
                             Diagnostics& diagnostics) {
-    Database& database = inside_->database();
-    Transaction transaction{database};
-    ImportCount out;
-    std::set<std::pair<std::int64_t, std::int64_t>> touched;  // player, item
-    std::map<std::string, std::int64_t> players;
-    std::map<Item, std::int64_t> items;
-    const auto player_row = [&](const std::string& name) {
-        const auto known = players.find(name);
-        return known != players.end() ? known->second : players[name] = *inside_->player_row(name, true);
-    };
-    const auto item_row = [&](const Item& item) {
-        const auto known = items.find(item);
-        return known != items.end() ? known->second : items[item] = *inside_->item_row(item, true);
-    };
-    std::int64_t next = highest_id() + 1;
-    Statement find = database.prepare("SELECT id FROM entry WHERE uid = ? LIMIT 1");
-    Statement set_last = database.prepare(
-        "UPDATE entry SET is_last = (version = (SELECT max(version) FROM entry WHERE id = ?)) "
-        "WHERE id = ?");
-    const auto take = [&](const Versions& versions) {
-        find.with(static_cast<std::int64_t>(versions.front()->uid));
-        const bool is_known = find.step();
-        const std::int64_t id = is_known ? find.number(0) : next;
-        find.reset();
-        const std::vector<Record> there = is_known ? inside_->versions_of(id) : std::vector<Record>{};
-        int last = there.empty() ? 0 : there.back().version;
-        for (const Record* record : versions) {
-            if (record->version <= static_cast<int>(there.size())) {
-                if (says_the_same(there[static_cast<std::size_t>(record->version) - 1], *record)) {
-                    ++out.known;
-                } else {
-                    diagnostics.error_at(from, name_of(*record) + " says something else in this log",
-                                         "it was corrected in both: correct one of them as the other and "
-                                         "remove the rest");
-                }
-                continue;
-            }
-            if (record->version == last) {
-                diagnostics.error_at(from, name_of(*record) + " is there twice");
-                continue;
-            }
-            if (record->version != last + 1) {
-                diagnostics.error_at(
-                    from, name_of(*record) + " has no version " + std::to_string(last + 1) + " before it");
-                continue;
-            }
-            last = record->version;
-            Record row = *record;
-            row.id = id;
-            row.is_last = record == versions.back();
-            const std::int64_t player = player_row(row.player);
-            const std::int64_t item = item_row(row.entry.item);
-            inside_->insert(row, player, item);
-            touched.emplace(player, item);
-            out.versions += row.version > 1 ? 1 : 0;
-            out.added += row.version == 1 ? 1 : 0;
-        }
-        if (is_known && last > there.back().version) {
-            for (const Record& before : there)
-                touched.emplace(player_row(before.player), item_row(before.entry.item));
-            set_last.with(id).with(id).run();
-        }
-        if (!is_known && last > 0) ++next;
-    };
+    Transaction transaction{inside_->database()};
+    Importer importer{*inside_, from, highest_id() + 1, diagnostics};
     for (const Versions& versions : by_entry(records)) {
-        take(versions);
+        importer.take(versions);
         if (diagnostics.is_full()) break;
     }
     if (diagnostics.has_errors()) return {};
-    for (const auto& [player, item] : touched) inside_->refresh(player, item);
+    const ImportCount out = importer.finish();
     transaction.commit();
     return out;
 }

@@ -122,10 +122,14 @@ std::optional<std::int64_t> LogBook::Inside::item_row(const Item& item, bool mak
 
 void LogBook::Inside::insert(const Record& record, std::int64_t player, std::int64_t item) {
     const Entry& entry = record.entry;
-    Statement add = database_->prepare(
-        "INSERT INTO entry(id, version, is_last, is_removed, uid, written, player, item, day, tempo, goal, "
-        "right, wrong, from_memory, seconds, note, typed, tune, source) "
-        "VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)");
+    if (!insert_) {
+        insert_.emplace(
+            database_->prepare("INSERT INTO entry(id, version, is_last, is_removed, uid, written, player, "
+                               "item, day, tempo, goal, "
+                               "right, wrong, from_memory, seconds, note, typed, tune, source) "
+                               "VALUES(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)"));
+    }
+    Statement& add = *insert_;
     add.with(record.id).with(record.version).with(record.is_last).with(record.is_removed);
     add.with(static_cast<std::int64_t>(record.uid)).with(record.written).with(player).with(item);
     add.with(number_of_day(entry.day)).with(entry.tempo).with(entry.goal).with(entry.right).with(entry.wrong);
@@ -143,8 +147,27 @@ std::vector<Entry> LogBook::Inside::entries_of(std::int64_t player, std::int64_t
     return out;
 }
 
+// Only what a standing is worked out from, without the words beside it: an item may have thousands.
+std::vector<Entry> LogBook::Inside::played(std::int64_t player, std::int64_t item) {
+    Statement find = database_->prepare(
+        "SELECT day, tempo, goal, right, wrong, from_memory FROM entry "
+        "WHERE player = ? AND item = ? AND is_last = 1 AND is_removed = 0 ORDER BY day, id");
+    find.with(player).with(item);
+    std::vector<Entry> out;
+    while (find.step()) {
+        Entry& entry = out.emplace_back();
+        entry.day = day_numbered(find.number(0));
+        entry.tempo = find.optional(1);
+        entry.goal = find.optional(2);
+        entry.right = find.optional(3);
+        entry.wrong = find.optional(4);
+        entry.from_memory = find.integer(5) != 0;
+    }
+    return out;
+}
+
 void LogBook::Inside::refresh(std::int64_t player, std::int64_t item) {
-    const std::vector<Entry> entries = entries_of(player, item);
+    const std::vector<Entry> entries = played(player, item);
     if (entries.empty()) {
         database_->prepare("DELETE FROM standing WHERE player = ? AND item = ?")
             .with(player)

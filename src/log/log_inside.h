@@ -28,9 +28,11 @@ class LogBook::Inside {
     void add_version(std::int64_t id, const Entry& now, bool is_removed, std::int64_t written);
 
   private:
+    [[nodiscard]] std::vector<Entry> played(std::int64_t player, std::int64_t item);
     void open_for_reading(const std::string& path);
     void open_for_writing(const std::string& path, std::optional<bool> on_network);
     std::optional<Database> database_;
+    std::optional<Statement> insert_;  // prepared once: an import has a million
 };
 
 // The columns of a record, and a record from them. "entry", "player" and "item" are the names in the query.

@@ -33,6 +33,12 @@ class MyLog {
     ScratchFolder folder_;
 };
 
+// In another year than that of the entries, answers name it.
+std::string without_year(std::string text) {
+    for (std::size_t at = 0; (at = text.find(" 2026")) != std::string::npos;) text.erase(at, 5);
+    return text;
+}
+
 std::int64_t minutes_in(const std::string& json) {
     Diagnostics diagnostics;
     const auto data = read_json(SourceText{"today", json}, diagnostics);
@@ -288,6 +294,32 @@ TEST_CASE("what was ticked on a printed book is typed as one line", "[cli]") {
     CHECK_THAT(run_program("log ticks " + my.file("evening.txt")).err, Catch::Contains("made elsewhere"));
     CHECK(run_program("log ticks " + my.file("evening.txt") + " --pages " + table).exit_code == 0);
     unsetenv("SHEDBOOK_DATA");
+}
+
+TEST_CASE("each student of a class has a day, and the teacher sees the week", "[cli]") {
+    const MyLog my;
+    save(my.file("class.toml"),
+         "level = 2\n[[student]]\nname = \"Ada Lind\"\ninstrument = \"alto-sax\"\n[[student]]\n"
+         "name = \"Bruno Quast\"\ninstrument = \"trumpet\"\nlevel = 1\n");
+    REQUIRE(
+        my.log("add 'F major' octave-scale --for alto-sax --player 'Ada Lind' --tempo 80 --minutes 12 --on "
+               "2026-11-28")
+            .exit_code == 0);
+    const Outcome run = my.run("today", "--roster " + my.file("class.toml") +
+                                            " --on 2026-11-29 --minutes 20 -o " + my.file("day.musicxml"));
+    INFO(run.out << run.err);
+    REQUIRE(run.exit_code == 0);
+    CHECK_THAT(run.out,
+               Catch::Contains("Ada Lind, Alto Saxophone, level 2\n  in seven days 12 minutes on 1 day; last "
+                               "on Sat 28 Nov; 1 slow\n"));
+    CHECK_THAT(run.out,
+               Catch::Contains("Bruno Quast, Trumpet in B-flat, level 1\n  in seven days 0 minutes on 0 "
+                               "days; nothing entered yet\n"));
+    CHECK_THAT(run.out, Catch::Contains("D major, octave-scale (concert F)"));
+    CHECK(std::filesystem::exists(my.file("day-01-ada-lind-alto-sax.musicxml")));
+    CHECK(std::filesystem::exists(my.file("day-02-bruno-quast-trumpet.musicxml")));
+    CHECK(my.run("today", "--roster " + my.file("class.toml") + " --for flute").exit_code == 2);
+    CHECK(my.run("today", "--roster " + my.file("nowhere.toml")).exit_code == 3);
 }
 
 }  // namespace shedbook

@@ -1,6 +1,7 @@
 #include "shedbook/log/exchange.h"
 
 #include <catch2/catch.hpp>
+#include <random>
 #include <sstream>
 #include <string>
 #include <vector>
@@ -129,6 +130,31 @@ TEST_CASE("a fault in a table is said at its place, and nothing is taken", "[log
                Catch::Contains("expected 7 columns"));
     CHECK_THAT(faults("{\"entries\": [{\"day\": \"2026-11-28\"}]}"), Catch::Contains("'kind' is missing"));
     CHECK_THAT(faults("{\"entries\": 3}"), Catch::Contains("expected a list of entries"));
+}
+
+TEST_CASE("whatever is in a table, it is read or its faults are said", "[log]") {
+    const ScratchFolder folder;
+    LogBook log{folder.file("a.db")};
+    fill(log);
+    std::mt19937 random{3};  // NOLINT: the same texts in every run
+    for (const bool as_json : {false, true}) {
+        const std::string sound = exported(log, as_json);
+        for (int i = 0; i < 1000; ++i) {
+            std::string text = sound;
+            for (unsigned changes = 1 + random() % 4; changes > 0; --changes) {
+                const std::size_t at = random() % text.size();
+                if (random() % 3 == 0) {
+                    text.erase(at, random() % 40);
+                } else {
+                    text[at] = ",\"\n{}[]:0x\xC3"[random() % 11];
+                }
+                if (text.empty()) text = "x";
+            }
+            Diagnostics diagnostics;
+            const std::vector<Record> records = read_records(SourceText{"t", text}, diagnostics);
+            CHECK((!records.empty() || diagnostics.has_errors() || text.size() < sound.size() / 2));
+        }
+    }
 }
 
 }  // namespace shedbook

@@ -6,6 +6,7 @@
 //     enter(request, caller).id;                               // 42
 #pragma once
 
+#include <array>
 #include <cstddef>
 #include <cstdint>
 #include <functional>
@@ -89,5 +90,18 @@ struct Today {
     Files files;
 };
 [[nodiscard]] Today today(const TodayRequest& request, Caller& caller);
+
+// A student's day, and what a teacher asks first.
+struct StudentDay {
+    std::string name;
+    int level = 1;
+    int minutes_this_week = 0;                     // of the last seven days
+    int days_this_week = 0;                        // on which something was entered
+    std::optional<Day> last;                       // of the last entry
+    std::array<int, count_of<Mastery>()> items{};  // by state
+    Today today;
+};
+// Of each row of the roster; files, where one is asked for, are named after the students.
+[[nodiscard]] std::vector<StudentDay> today_for_class(const TodayRequest& request, Caller& caller);
 
 }  // namespace shedbook

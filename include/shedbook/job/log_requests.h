@@ -81,6 +81,7 @@ struct TodayRequest {
     std::string gig;
     std::string on;
     std::uint64_t seed = 1;
+    std::string roster;  // of a class: a day for each student, under its name as the player
     TuneRequest reading;
     OutputRequest output;
 };

@@ -94,8 +94,9 @@ class LogBook {
     // free pages. How many entries; nothing if there is no such player.
     std::optional<std::size_t> forget(const std::string& player);
 
+    class Inside;  // of this module alone
+
   private:
-    class Inside;
     std::unique_ptr<Inside> inside_;
 };
 
