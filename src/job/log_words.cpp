@@ -147,7 +147,7 @@ std::string log_work(ItemKind kind, const std::string& name) {
     return drill_called(name).id;
 }
 
-Scale named_simply(int root, const ScaleType& type) {
+Scale named_simply(int root, const ScaleType& type, std::optional<PitchClass> rather) {
     Scale best{PitchClass{}, &type};
     int fewest = 1000;
     // From the flat side: of two names with as many accidentals, players read the flats more often.
@@ -156,20 +156,23 @@ Scale named_simply(int root, const ScaleType& type) {
         if (here.tonic.semitone() != root) continue;
         int accidentals = 0;
         for (const PitchClass note : spelled(here)) accidentals += std::abs(note.alter());
-        if (accidentals >= fewest) continue;
+        if (accidentals > fewest || (accidentals == fewest && here.tonic != rather)) continue;
         fewest = accidentals;
         best = here;
     }
     return best;
 }
 
-Key key_named_simply(int root, Mode mode) {
+Key key_named_simply(int root, Mode mode, std::optional<PitchClass> rather) {
     Key best{PitchClass{}, mode};
     int fewest = 1000;
     for (int fifths = -8; fifths <= 8; ++fifths) {
         const Key here{PitchClass::from_fifths(fifths), mode};
-        if (here.tonic.semitone() != root || std::abs(signature(here)) >= fewest) continue;
-        fewest = std::abs(signature(here));
+        const int accidentals = std::abs(signature(here));
+        if (here.tonic.semitone() != root || accidentals > fewest ||
+            (accidentals == fewest && here.tonic != rather))
+            continue;
+        fewest = accidentals;
         best = here;
     }
     return best;
@@ -216,30 +219,53 @@ std::string tune_id(const std::string& typed) {
     return std::filesystem::path{typed}.stem().string();
 }
 
-std::string name_of(const Item& item) {
-    std::string out;
-    if (const auto scale = scale_of(item)) {
+namespace {
+
+struct Named {
+    std::string name;                 // without drill or line
+    std::optional<PitchClass> tonic;  // of a scale or a unit that is known here
+};
+
+// `rather`: of two names as simple, this one.
+Named named(const Item& item, std::optional<PitchClass> rather = {}) {
+    const ScaleType* type = item.kind == ItemKind::Scale ? find_scale_type(item.subject) : nullptr;
+    const bool has_root = item.root >= 0 && item.root < 12;
+    if (type != nullptr && has_root) {
+        const Scale scale = named_simply(item.root, *type, rather);
         // Nobody tells a beginner to practise Ionian.
-        out = scale->type->id == "ionian" ? to_string(scale->tonic) + " major" : to_string(*scale);
-    } else if (const auto unit = unit_with_id(item.subject); item.kind == ItemKind::Unit && unit) {
-        const Mode mode = *unit == UnitKind::MinorTwoFiveOne ? Mode::Minor : Mode::Major;
-        out = std::string{to_word(*unit)} + " in " + to_string(key_named_simply(item.root, mode).tonic);
-    } else {
-        out = item.subject;
+        const bool is_major = type->id == "ionian";
+        return {is_major ? to_string(scale.tonic) + " major" : to_string(scale), scale.tonic};
     }
-    return out + ", " + item.work;
+    const auto unit = item.kind == ItemKind::Unit ? unit_with_id(item.subject) : std::nullopt;
+    if (unit && has_root) {
+        const Mode mode = *unit == UnitKind::MinorTwoFiveOne ? Mode::Minor : Mode::Major;
+        const PitchClass tonic = key_named_simply(item.root, mode, rather).tonic;
+        return {std::string{to_word(*unit)} + " in " + to_string(tonic), tonic};
+    }
+    return {item.subject, std::nullopt};
+}
+
+}  // namespace
+
+std::string name_of(const Item& item) {
+    return named(item).name + ", " + item.work;
+}
+
+SubjectAsRead subject_as_read(const Item& item) {
+    const Named concert = named(item);
+    const Instrument* instrument = find_instrument(item.instrument);
+    if (instrument == nullptr || !concert.tonic) return {concert.name, ""};
+    const Interval by = -to_sounding(instrument->transposition);
+    Item read = item;
+    const PitchClass tonic = *concert.tonic + by;
+    read.root = tonic.semitone();
+    if (read.root == item.root) return {concert.name, ""};
+    return {named(read, tonic).name, " (concert " + to_string(*concert.tonic) + ")"};
 }
 
 std::string name_as_read(const Item& item) {
-    const Instrument* instrument = find_instrument(item.instrument);
-    if (instrument == nullptr || item.root == kNoRoot) return name_of(item);
-    Item read = item;
-    read.root = (item.root + 24 - to_sounding(instrument->transposition).semitones() % 12) % 12;
-    if (read.root == item.root) return name_of(item);
-    const std::string concert = name_of(item);
-    const std::size_t in = item.kind == ItemKind::Unit ? concert.find(" in ") + 4 : 0;
-    const std::string tonic = concert.substr(in, concert.find_first_of(" ,", in) - in);
-    return name_of(read) + " (concert " + tonic + ")";
+    const SubjectAsRead subject = subject_as_read(item);
+    return subject.name + ", " + item.work + subject.concert;
 }
 
 bool is_known_here(const Item& item) {

@@ -32,8 +32,15 @@ struct LogSubject {
 
 // The scale of an item, on the root that needs the fewest accidentals; nothing if it is not known here.
 [[nodiscard]] std::optional<Scale> scale_of(const Item& item);
-[[nodiscard]] Scale named_simply(int root, const ScaleType& type);
-[[nodiscard]] Key key_named_simply(int root, Mode mode);
+// With the fewest accidentals; of two names as simple `rather`, else the one with flats.
+[[nodiscard]] Scale named_simply(int root, const ScaleType& type, std::optional<PitchClass> rather = {});
+[[nodiscard]] Key key_named_simply(int root, Mode mode, std::optional<PitchClass> rather = {});
+// What an item is on, as its instrument reads it.
+struct SubjectAsRead {
+    std::string name;     // "Bb Lydian dominant", "ii-V-I in D"
+    std::string concert;  // " (concert Db)"; empty where it reads what sounds
+};
+[[nodiscard]] SubjectAsRead subject_as_read(const Item& item);
 
 [[nodiscard]] Day day_called(const std::string& word, Day today);
 [[nodiscard]] std::optional<int> number_called(const std::string& option, const std::string& word, int low,

@@ -46,10 +46,8 @@ ProgressRow row_of(const std::string& group, const Item& subject, const std::vec
     out.group = group;
     out.item = subject;
     out.item.work = works.empty() ? "" : works.front();
-    const std::string name = name_as_read(out.item);
-    const std::size_t comma = name.find(", ");
-    const std::size_t concert = name.find(" (concert");
-    out.name = name.substr(0, comma) + (concert == std::string::npos ? "" : name.substr(concert));
+    const SubjectAsRead read = subject_as_read(out.item);
+    out.name = read.name + read.concert;
     std::set<std::string> seen;
     const auto add = [&](const std::string& work) {
         Item item = subject;
@@ -102,8 +100,6 @@ class ProgressMaker {
             if (!seen.emplace(item.kind, item.subject, item.root).second) continue;
             ProgressRow row = row_of(std::string{to_word(item.kind)} + "s", item, {}, known_);
             row.item = item;
-            const std::string name = name_as_read(item);
-            row.name = name.substr(0, name.find(", "));
             row.share = mean_share(row.cells);
             out_.rows.push_back(std::move(row));
         }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstdlib>
 #include <utility>
 #include <vector>
@@ -172,25 +173,25 @@ std::string day_in_words(Day day, Day today) {
     return out;
 }
 
-std::optional<int> parse_minutes(std::string_view typed) {
-    std::string text;
-    for (const char c : lower_case(typed)) {
-        if (c != ' ') text += c == ',' ? '.' : c;
+std::optional<int> parse_minutes(std::string_view text) {
+    std::string typed;
+    for (const char c : lower_case(text)) {
+        if (c != ' ') typed += c == ',' ? '.' : c;
     }
     std::optional<int> out;
-    if (const std::size_t at = text.find_first_of(":h"); at != std::string::npos) {
-        std::string_view clock{text};
+    if (const std::size_t at = typed.find_first_of(":h"); at != std::string::npos) {
+        std::string_view clock{typed};
         if (clock.ends_with("min")) clock.remove_suffix(3);
         out = hours_and_minutes(clock, at);
     } else {
-        const std::size_t unit = text.find_first_not_of("0123456789.");
-        const std::string word = unit == std::string::npos ? "" : text.substr(unit);
-        const std::optional<double> number = decimal(std::string_view{text}.substr(0, unit));
+        const std::size_t unit = typed.find_first_not_of("0123456789.");
+        const std::string word = unit == std::string::npos ? "" : typed.substr(unit);
+        const std::optional<double> number = decimal(std::string_view{typed}.substr(0, unit));
         const bool in_seconds = word == "s" || word == "sec" || word == "seconds";
         const bool in_minutes = word.empty() || word == "m" || word == "min" || word == "minutes" ||
                                 word == "minute" || word == "'";
-        if (number && in_seconds) out = static_cast<int>(*number + 0.5);
-        if (number && in_minutes) out = static_cast<int>(*number * 60 + 0.5);
+        if (number && in_seconds) out = static_cast<int>(std::lround(*number));
+        if (number && in_minutes) out = static_cast<int>(std::lround(*number * 60));
     }
     constexpr int kDayInSeconds = 24 * 3600;
     return out && *out > 0 && *out <= kDayInSeconds ? out : std::nullopt;

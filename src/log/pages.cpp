@@ -23,6 +23,7 @@ Data number_data(int number) {
 
 Data piece_data(const PrintedPiece& piece) {
     Data::Array boxes;
+    boxes.reserve(piece.boxes.size());
     for (const int tempo : piece.boxes) boxes.push_back(number_data(tempo));
     return Data{Data::Object{{"number", Data{piece.number}},
                              {"kind", Data{std::string{to_word(piece.item.kind)}}},
@@ -53,12 +54,14 @@ std::optional<PrintedPiece> piece_of(Fields fields) {
 
 std::string tempos_text(const std::vector<int>& tempos) {
     std::vector<std::string> out;
+    out.reserve(tempos.size());
     for (const int tempo : tempos) out.push_back(std::to_string(tempo));
     return join(out, ", ");
 }
 
 std::vector<std::string> numbers_of(const PrintedPages& pages) {
     std::vector<std::string> out;
+    out.reserve(pages.pieces.size());
     for (const PrintedPiece& piece : pages.pieces) out.push_back(piece.number);
     return out;
 }
@@ -83,6 +86,7 @@ std::string page_code(std::string_view contents) {
 void save_pages(const std::string& folder, const PrintedPages& pages) {
     make_private_folders(folder);
     Data::Array pieces;
+    pieces.reserve(pages.pieces.size());
     for (const PrintedPiece& piece : pages.pieces) pieces.push_back(piece_data(piece));
     Data::Object all{{"code", Data{pages.code}}};
     if (!pages.title.empty()) all.emplace_back("title", Data{pages.title});
