@@ -154,7 +154,7 @@ Part show_part_of_log(Syntax& log) {
                         [&](const std::function<void(const Record&)>& take) {
                             show_entries(*request, take, terminal);
                         },
-                        std::cout);
+                        std::cout, true);
                     return kDone;
                 }
                 bool is_empty = true;

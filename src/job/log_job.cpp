@@ -197,9 +197,13 @@ std::size_t export_log(const std::string& file, const LogPlace& place) {
             take(record);
         });
     };
+    std::error_code error;
+    const bool is_new = !std::filesystem::exists(file, error);
     write_atomically(file, [&](std::ostream& out) {
         as_csv ? write_records_csv(records, out) : write_records_json(records, out);
     });
+    // As the log itself: for its owner alone.
+    if (is_new) std::filesystem::permissions(file, std::filesystem::perms{0600}, error);
     return count;
 }
 

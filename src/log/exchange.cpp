@@ -180,7 +180,7 @@ Record RecordReader::read_object(const Data& entry, const Data::Object& members)
     Record record;
     std::vector<bool> is_there(record_columns().size());
     for (const auto& [name, value] : members) {
-        const RecordColumn* column = column_at(name, value.where);
+        const RecordColumn* column = name == "id" ? nullptr : column_at(name, value.where);
         if (column == nullptr) continue;
         is_there[index_of(column)] = true;
         set(record, *column, text_of(value), value.where);
@@ -223,11 +223,12 @@ void write_records_csv(const Records& records, std::ostream& out) {
     });
 }
 
-void write_records_json(const Records& records, std::ostream& out) {
+void write_records_json(const Records& records, std::ostream& out, bool with_ids) {
     out << "{\"shedbook_log\": 1, \"entries\": [";
     bool is_first = true;
     records([&](const Record& record) {
         Data::Object object;
+        if (with_ids) object.emplace_back("id", Data{record.id});
         for (const RecordColumn& column : record_columns()) {
             const std::string text = column.text(record);
             Data value;

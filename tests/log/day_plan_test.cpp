@@ -124,6 +124,15 @@ TEST_CASE("nothing new is begun while what is due does not fit", "[log]") {
     CHECK(plan.waiting == 40 - count(plan, PieceOfDay::Back));
 }
 
+TEST_CASE("what waits comes before anything new, also where little comes back in the long run", "[log]") {
+    DayWishes wishes = wishes_with_tune(30);
+    for (int i = 0; i < 12; ++i) wishes.known.push_back(known(scale("dorian", i, std::to_string(i)), -3, 5));
+    const DayPlan plan = plan_day(wishes);
+    INFO(text_of(plan));
+    CHECK(plan.waiting > 0);
+    CHECK(count(plan, PieceOfDay::New) == 0);
+}
+
 TEST_CASE("from level 3 on long pieces come twice and no scale follows itself", "[log]") {
     DayWishes wishes = wishes_with_tune(45);
     for (int i = 0; i < 6; ++i) wishes.known.push_back(known(scale("dorian", i / 3, std::to_string(i)), -1));

@@ -215,6 +215,18 @@ TEST_CASE("a log of a newer program is refused and not touched", "[log]") {
     CHECK(folder.count_files() == 1);
 }
 
+TEST_CASE("a database of another program is refused and not touched", "[log]") {
+    const ScratchFolder folder;
+    const std::string file = folder.file("other.db");
+    { LogBook{file}.add("me", sample(), 1); }
+    std::fstream change{file, std::ios::in | std::ios::out | std::ios::binary};
+    change.seekp(68).write("them", 4);
+    change.close();
+    const std::string before = bytes_of(file);
+    CHECK_THAT(fault_of([&] { const LogBook log{file}; }), Catch::Contains("of another program"));
+    CHECK(bytes_of(file) == before);
+}
+
 TEST_CASE("what is no log is refused and not touched", "[log]") {
     const ScratchFolder folder;
     const std::string file = folder.file("notes.txt");

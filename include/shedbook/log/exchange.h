@@ -18,7 +18,8 @@ namespace shedbook {
 // Hands on record after record.
 using Records = std::function<void(const std::function<void(const Record&)>&)>;
 void write_records_csv(const Records& records, std::ostream& out);
-void write_records_json(const Records& records, std::ostream& out);
+// With ids, as this log shows them: for programs that look, not for another log. They are not read back.
+void write_records_json(const Records& records, std::ostream& out, bool with_ids = false);
 
 // Either form, told apart by the first character. Columns may stand in any order and most may be missing
 // (kind, subject, work, instrument and day may not); what is wrong is said at its place. A line without a uid
