@@ -24,7 +24,9 @@ void say_standing(const Entered& entered, const LogPlace& place) {
 }
 
 void say_entered(const Entered& entered, const LogPlace& place, const char* what) {
-    const Entry& entry = entered.entry;
+    Entry entry = entered.entry;
+    // Where none was said, that of the entries before counts.
+    if (!entry.goal && entered.now.goal > 0) entry.goal = entered.now.goal;
     const std::string played = played_in_words(entry);
     std::cout << what << " " << entered.id << ": " << name_of(entry.item) << ", " << entry.item.instrument
               << "; " << day_in_words(entry.day, place.today) << (played.empty() ? "" : ", ") << played

@@ -28,16 +28,17 @@ int in_fours(int tempo) {
     return (tempo + 2) / 4 * 4;
 }
 
-// The same for the same item, day and seed, and as good as none for another.
-std::uint64_t lot(const Item& item, const DayWishes& wishes) {
-    std::uint64_t sum = 0xCBF29CE484222325U ^ (wishes.seed * 0x9E3779B97F4A7C15U);
-    const auto add = [&](std::string_view text) {
-        for (const char c : text) sum = (sum ^ static_cast<unsigned char>(c)) * 0x100000001B3U;
-    };
-    add(item.subject);
-    add(item.work);
-    add(std::to_string(item.root) + date_text(wishes.today));
+// As good as another number for each item, and the same wherever it is worked out (FNV-1a, 64 bits).
+std::uint64_t lot_of(const Item& item, std::uint64_t seed) {
+    std::uint64_t sum = 0xCBF29CE484222325U ^ (seed * 0x9E3779B97F4A7C15U);
+    for (const char c : item.subject + "/" + item.work + "/" + std::to_string(item.root))
+        sum = (sum ^ static_cast<unsigned char>(c)) * 0x100000001B3U;
     return sum ^ (sum >> 29U);
+}
+
+// Another one each day.
+std::uint64_t lot(const Item& item, const DayWishes& wishes) {
+    return lot_of(item, wishes.seed + static_cast<std::uint64_t>(days_between(Day{}, wishes.today)) * 7919);
 }
 
 // How urgent: days beyond its day, of an item with long gaps less so. Everything gets there in the end.
@@ -62,6 +63,8 @@ std::string why_again(const Standing& standing) {
     switch (standing.state) {
         case Mastery::AtTempo:
             return "at tempo, not yet from memory";
+        case Mastery::Fluent:
+            return "fluent, to keep it so";
         case Mastery::FromMemory:
             return "from memory on " + days_text(standing.memory_days) + " of three";
         default:
@@ -81,10 +84,12 @@ class DayPlanner {
     DayPlan plan() {
         const int breaks = std::max(0, (wishes_.minutes - 1) / (kPlayingBetweenBreaks + kMinutesBreak));
         playing_ = wishes_.minutes - breaks * kMinutesBreak;
+        const bool has_tune = !wishes_.units.empty();
+        has_room_ = has_room_for_more(has_tune);
         take_form();
-        const bool has_tune = take_unit(0);
+        take_unit(0);
         take_back(minutes_back(has_tune));
-        if (due_at_ == due_.size() && has_room_for_more(has_tune)) take_new();
+        if (due_at_ == due_.size() && has_room_) take_new();
         fill();
         share_out();
         DayPlan out;
@@ -102,14 +107,24 @@ class DayPlanner {
         std::uint64_t lot;
     };
 
+    // All of it on the day before would be too much: what was not played in the last week before the gig has
+    // its day within that week.
+    [[nodiscard]] Day due_for_gig(const KnownItem& known) const {
+        constexpr int kWeek = 7;
+        const Day due = due_before_gig(known.standing, wishes_.today, wishes_.gig);
+        const Day week_before = day_after(*wishes_.gig, -kWeek);
+        if (known.standing.last >= week_before) return due;
+        const std::uint64_t day_of_week = lot_of(known.item, wishes_.seed) % kWeek;
+        return std::min(due, day_after(week_before, static_cast<int>(day_of_week)));
+    }
+
     void find_due() {
         const std::set<Item> for_gig{wishes_.for_gig.begin(), wishes_.for_gig.end()};
         for (const KnownItem& known : wishes_.known) {
             if (known.standing.last >= wishes_.today) continue;
             const bool is_for_gig = wishes_.gig && *wishes_.gig > wishes_.today &&
                                     (for_gig.empty() || for_gig.contains(known.item));
-            const Day due =
-                due_before_gig(known.standing, wishes_.today, is_for_gig ? wishes_.gig : std::nullopt);
+            const Day due = is_for_gig ? due_for_gig(known) : known.standing.due;
             if (due > wishes_.today) continue;
             due_.push_back({&known, urgency(days_between(due, wishes_.today), known.standing.step),
                             is_for_gig, lot(known.item, wishes_)});
@@ -124,14 +139,16 @@ class DayPlanner {
     [[nodiscard]] int minutes_back(bool has_tune) const {
         return playing_ * (has_tune ? kShareBackWithTune : kShareBackAlone) / 100;
     }
-    // Whether all that is known comes back within its share of the days to come, with some to spare: each
-    // item takes a piece of every so manieth day.
+    // Whether what is due fits today, and all that is known into its share of the days to come, with some to
+    // spare: each item takes a piece of every so manieth day.
     [[nodiscard]] bool has_room_for_more(bool has_tune) const {
         constexpr double kFull = 0.6;
         double pieces_a_day = 0;
         for (const KnownItem& known : wishes_.known)
             pieces_a_day += 1.0 / kGaps[static_cast<std::size_t>(known.standing.step)];
-        return pieces_a_day * kMinutesBack <= kFull * minutes_back(has_tune);
+        const int minutes = minutes_back(has_tune);
+        return static_cast<int>(due_.size()) * kMinutesBack <= minutes &&
+               pieces_a_day * kMinutesBack <= kFull * minutes;
     }
 
     [[nodiscard]] int used() const {
@@ -163,17 +180,29 @@ class DayPlanner {
         take(PieceOfDay::Form, form.item, std::min(kMinutesForm, playing_ / 4), form.goal, form.why);
     }
 
+    // Of the lines of a unit: one that is known from memory needs days between, not hours, and waits for the
+    // one on which it is due; a new one waits while what comes back takes all its time.
+    [[nodiscard]] bool is_its_turn(const Item& item) const {
+        const Standing standing = standing_of_item(item);
+        if (standing.state == Mastery::New) return has_room_;
+        return standing.state != Mastery::FromMemory || standing.due <= wishes_.today;
+    }
+
     // The first line that is not fluent, of the hardest unit that has one; with `skip` of the one after.
     bool take_unit(std::size_t skip) {
-        for (const std::vector<Offer>& lines : wishes_.units) {
-            const auto line = std::ranges::find_if(lines, [&](const Offer& offer) {
-                return standing_of_item(offer.item).state != Mastery::Fluent && !is_taken(offer.item);
-            });
-            if (line == lines.end() || skip-- > 0) continue;
-            if (left() < 2) return false;
-            take(PieceOfDay::Unit, line->item, std::max(2, std::min(kMinutesUnit, playing_ / 4)), line->goal,
-                 line->why);
-            return true;
+        for (const bool in_turn : {true, false}) {
+            std::size_t units = skip;
+            for (const std::vector<Offer>& lines : wishes_.units) {
+                const auto line = std::ranges::find_if(lines, [&](const Offer& offer) {
+                    return standing_of_item(offer.item).state != Mastery::Fluent && !is_taken(offer.item) &&
+                           (!in_turn || is_its_turn(offer.item));
+                });
+                if (line == lines.end() || units-- > 0) continue;
+                if (left() < 2) return false;
+                take(PieceOfDay::Unit, line->item, std::max(2, std::min(kMinutesUnit, playing_ / 4)),
+                     line->goal, line->why);
+                return true;
+            }
         }
         return false;
     }
@@ -201,16 +230,16 @@ class DayPlanner {
         return false;
     }
 
-    // What is known worst and was not played for the longest time.
-    bool take_again() {
+    // What is known worst and was not played for the longest time; with `fluent_too`, where nothing else is
+    // left.
+    bool take_again(bool fluent_too = false) {
         const KnownItem* best = nullptr;
         const auto key = [&](const KnownItem& known) {
             return std::tuple{known.standing.state, known.standing.last, lot(known.item, wishes_)};
         };
         for (const KnownItem& known : wishes_.known) {
-            if (known.standing.last >= wishes_.today || known.standing.state == Mastery::Fluent ||
-                is_taken(known.item))
-                continue;
+            const bool is_kept = known.standing.state == Mastery::Fluent && !fluent_too;
+            if (known.standing.last >= wishes_.today || is_kept || is_taken(known.item)) continue;
             if (best == nullptr || key(known) < key(*best)) best = &known;
         }
         if (best == nullptr || left() < 2) return false;
@@ -230,7 +259,7 @@ class DayPlanner {
         const bool little_is_known = 3 * static_cast<int>(wishes_.known.size()) < wishes_.minutes;
         while (left() >= kMinutesBack && std::ranges::count_if(pieces_, is_new) < most_new) {
             const bool taken = (little_is_known && take_new()) || take_again() || take_unit(1);
-            if (!taken && !take_new()) break;
+            if (!taken && !take_new() && !take_again(true)) break;
         }
     }
 
@@ -246,6 +275,7 @@ class DayPlanner {
     std::size_t due_at_ = 0;
     std::size_t fresh_at_ = 0;
     int playing_ = 0;
+    bool has_room_ = true;  // for something new
     std::vector<PlannedPiece> pieces_;
 };
 

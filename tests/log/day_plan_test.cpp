@@ -113,6 +113,22 @@ TEST_CASE("a unit gives way to the next one when all its lines are fluent", "[lo
     CHECK(unit->item.subject == "turnaround");
 }
 
+TEST_CASE("a line from memory waits for its day, and the next line is worked on meanwhile", "[log]") {
+    DayWishes wishes = wishes_with_tune(30);
+    wishes.known = {known(wishes.units[0][0].item, 2, 1, Mastery::FromMemory)};
+    const auto unit_line = [&] {
+        const DayPlan plan = plan_day(wishes);
+        const auto unit = std::ranges::find(plan.pieces, PieceOfDay::Unit, &PlannedPiece::what);
+        return unit == plan.pieces.end() ? "" : unit->item.subject + " " + unit->item.work;
+    };
+    CHECK(unit_line() == "ii-v-i unbroken-scale");
+    wishes.known[0].standing.state = Mastery::AtTempo;
+    CHECK(unit_line() == "ii-v-i guide-tones");
+    wishes.known[0].standing.state = Mastery::FromMemory;
+    wishes.known[0].standing.due = kToday;
+    CHECK(unit_line() == "ii-v-i guide-tones");
+}
+
 TEST_CASE("nothing new is begun while what is due does not fit", "[log]") {
     DayWishes wishes = wishes_with_tune(30);
     for (int i = 0; i < 40; ++i)
