@@ -21,5 +21,8 @@ Action play_command(Syntax& syntax);
 Action convert_command(Syntax& syntax);
 Action list_command(Syntax& syntax);
 Action measure_command(Syntax& syntax);
+Action log_command(Syntax& syntax);
+Action progress_command(Syntax& syntax);
+Action today_command(Syntax& syntax);
 
 }  // namespace shedbook

@@ -26,7 +26,7 @@ struct Command {
     Action (*set_up)(Syntax&);
 };
 
-constexpr std::array<Command, 10> kCommands{{
+constexpr std::array<Command, 13> kCommands{{
     {"chord", "Explain a chord: its notes, the scale to play first and why, what else fits",
      "shedbook chord \"Db7#11\" \"Em7b5\"", chord_command},
     {"drills", "Write a drill sheet for chords or scales, without a tune",
@@ -44,6 +44,12 @@ constexpr std::array<Command, 10> kCommands{{
     {"convert",
      "Turn a tune from one form into another, transpose it, write out the changes for an instrument",
      "shedbook convert song.mxl -o song.tune", convert_command},
+    {"today", "Say what to practise today, in the minutes there are, and print it",
+     "shedbook today --minutes 30 --for alto-sax --tune my-tune.tune -o today.pdf", today_command},
+    {"log", "Write down what was practised; correct, export, back up or forget it",
+     "shedbook log add \"Db7#11\" thirds --for alto-sax --tempo 96 --right 4 --wrong 1", log_command},
+    {"progress", "Say what is mastered, of a tune, of a scale or of all, and draw it",
+     "shedbook progress my-tune.tune --for alto-sax -o progress.svg", progress_command},
     {"measure", "Say in figures how hard a score is: range, leaps, accidentals, notes a beat",
      "shedbook measure book.mxl", measure_command},
     {"list", "List instruments, scales, drills, etudes, plans, levels and more", "shedbook list instruments",

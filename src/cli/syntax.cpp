@@ -56,6 +56,17 @@ void Syntax::add_flag(const std::string& name, bool& value, const std::string& a
     command_->add_flag(name, value, about);
 }
 
+Syntax Syntax::add_command(const std::string& name, const std::string& about, const std::string& footer) {
+    command_->require_subcommand(1);
+    CLI::App* command = command_->add_subcommand(name, about);
+    command->footer(footer);
+    return Syntax{command};
+}
+
+bool Syntax::is_asked() const {
+    return command_->parsed();
+}
+
 void Syntax::add_answer(const std::string& name, std::function<void()> answer, const std::string& about) {
     command_->add_flag_callback(
         name,

@@ -49,6 +49,9 @@ class Syntax {
     SyntaxOption add_option(const std::string& name, int& value, const std::string& about);
     SyntaxOption add_option(const std::string& name, std::uint64_t& value, const std::string& about);
     void add_flag(const std::string& name, bool& value, const std::string& about);
+    // A command of this one: `log add`. One of them must be asked for.
+    Syntax add_command(const std::string& name, const std::string& about, const std::string& footer);
+    [[nodiscard]] bool is_asked() const;
     // A flag that is answered at once, in place of the command.
     void add_answer(const std::string& name, std::function<void()> answer, const std::string& about);
 

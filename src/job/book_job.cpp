@@ -6,6 +6,7 @@
 #include "level_request.h"
 #include "output.h"
 #include "parts.h"
+#include "printed_pages.h"
 #include "shedbook/chart/readers.h"
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
@@ -144,12 +145,17 @@ Files make_book(BookRequest request, Caller& caller) {
     if (request.drill.meter.empty()) options.setting.meter = options.usual_meter = meter_for_drills(tunes);
     if (request.level.goal == 0 && tunes.front().chart.tempo) options.goal_tempo = *tunes.front().chart.tempo;
     check_choice(tunes, options);
-    return write_parts(
+    std::vector<PrintedPages> pages(parts.size());
+    Files out = write_parts(
         request.output, parts,
         [&](std::size_t which, BlockSink& sink, Diagnostics& diagnostics) {
-            assemble_book(tunes, parts, which, options, sink, diagnostics);
+            PiecesSeen seen{tunes, sink};
+            assemble_book(tunes, parts, which, options, seen, diagnostics);
+            pages[which] = seen.pages();
         },
         caller);
+    keep_pages(pages, caller);
+    return out;
 }
 
 }  // namespace shedbook

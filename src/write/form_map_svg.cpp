@@ -7,9 +7,8 @@
 #include <string_view>
 #include <vector>
 
-#include "musicxml_elements.h"
 #include "shedbook/base/enum_table.h"
-#include "shedbook/base/text.h"
+#include "svg_drawing.h"
 
 namespace shedbook {
 namespace {
@@ -25,48 +24,6 @@ constexpr double kRegionRow = 26;
 
 double to_double(Rational value) {
     return static_cast<double>(value.num()) / static_cast<double>(value.den());
-}
-
-std::string number(double value) {
-    // One decimal is finer than any printer of such a picture.
-    const auto tenths = static_cast<long>(value * 10 + (value < 0 ? -0.5 : 0.5));
-    std::string out = std::to_string(tenths / 10);
-    if (tenths % 10 != 0) out += "." + std::to_string(std::abs(tenths % 10));
-    return out;
-}
-
-class Drawing {
-  public:
-    void line(double x1, double y1, double x2, double y2, double width = 1.2) {
-        svg_ += "<line x1=\"" + number(x1) + "\" y1=\"" + number(y1) + "\" x2=\"" + number(x2) + "\" y2=\"" +
-                number(y2) + "\" stroke-width=\"" + number(width) + "\"/>\n";
-    }
-    void dotted(const std::string& d) { svg_ += "<path d=\"" + d + "\" stroke-dasharray=\"1 4\"/>\n"; }
-    // Behind what is drawn later; `grey` is 0 white to 1 black.
-    void shade(double x, double y, double width, double height, double grey) {
-        const std::string value = std::to_string(255 - static_cast<int>(grey * 255));
-        svg_ += "<rect x=\"" + number(x) + "\" y=\"" + number(y) + "\" width=\"" + number(width) +
-                "\" height=\"" + number(height) + "\" stroke=\"none\" fill=\"rgb(" + value + "," + value +
-                "," + value + ")\"/>\n";
-    }
-    void text(double x, double y, double size, std::string_view content, bool bold = false,
-              bool middle = false) {
-        svg_ += "<text x=\"" + number(x) + "\" y=\"" + number(y) + "\" font-size=\"" + number(size) + "\"";
-        if (bold) svg_ += " font-weight=\"bold\"";
-        if (middle) svg_ += " text-anchor=\"middle\"";
-        svg_ += ">";
-        append_escaped(svg_, content);
-        svg_ += "</text>\n";
-    }
-    [[nodiscard]] const std::string& svg() const { return svg_; }
-
-  private:
-    std::string svg_;
-};
-
-// About how wide a text is: nobody here can ask the font.
-double width_of(std::string_view text, double size) {
-    return static_cast<double>(count_characters(text)) * size * 0.56;
 }
 
 // Puts labels into the first row where they do not touch the one before.
@@ -89,7 +46,7 @@ class Rows {
 
 class PhraseDrawer {
   public:
-    PhraseDrawer(const MapPhrase& phrase, Drawing& drawing, double top)
+    PhraseDrawer(const MapPhrase& phrase, SvgDrawing& drawing, double top)
         : phrase_{phrase},
           drawing_{drawing},
           line_{top + kArcRoom + kSymbolRow + 16},
@@ -154,9 +111,10 @@ class PhraseDrawer {
             const double from = chord_x(lead.from) + 10;
             const double to = lead.to ? chord_x(*lead.to) + 8 : kRight + 26;
             const double height = std::min(30.0, 12 + (to - from) / 12);
-            drawing_.dotted("M " + number(from) + " " + number(y) + " C " + number(from + 8) + " " +
-                            number(y - height) + " " + number(to - 8) + " " + number(y - height) + " " +
-                            number(to) + " " + number(lead.to ? y : y - height * 0.75));
+            drawing_.dotted("M " + svg_number(from) + " " + svg_number(y) + " C " + svg_number(from + 8) +
+                            " " + svg_number(y - height) + " " + svg_number(to - 8) + " " +
+                            svg_number(y - height) + " " + svg_number(to) + " " +
+                            svg_number(lead.to ? y : y - height * 0.75));
             drawing_.text((from + to) / 2, y - height * 0.75 - 4, 10, "to " + lead.goal, false, true);
         }
     }
@@ -221,7 +179,7 @@ class PhraseDrawer {
     }
 
     const MapPhrase& phrase_;
-    Drawing& drawing_;
+    SvgDrawing& drawing_;
     double line_;
     double bar_;
 };
@@ -229,7 +187,7 @@ class PhraseDrawer {
 }  // namespace
 
 void write_form_map(const FormMap& map, std::ostream& out) {
-    Drawing drawing;
+    SvgDrawing drawing;
     drawing.text(kLeft, 40, 26, map.title, true);
     drawing.text(kLeft, 62, 14, map.about);
     drawing.text(kLeft, 82, 11,
@@ -237,14 +195,7 @@ void write_form_map(const FormMap& map, std::ostream& out) {
                  "Grey: the darker, the harder.");
     double y = 92;
     for (const MapPhrase& phrase : map.phrases) y = PhraseDrawer{phrase, drawing, y}.draw();
-    out << "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"http://www.w3.org/2000/svg\" "
-           "viewBox=\"0 0 "
-        << number(kWidth) << " " << number(y + 20)
-        << "\" font-family=\"Nimbus Sans, Helvetica, Arial, sans-serif\" stroke-linecap=\"round\">\n"
-           "<rect width=\"100%\" height=\"100%\" fill=\"white\"/>\n"
-           "<g fill=\"none\" stroke=\"black\" stroke-width=\"1.2\">\n<style>text { fill: black; stroke: "
-           "none; }</style>\n"
-        << drawing.svg() << "</g>\n</svg>\n";
+    drawing.finish(kWidth, y + 20, out);
 }
 
 }  // namespace shedbook

@@ -1,6 +1,7 @@
 // How often the large steps are taken for one thing that is asked: a tune is unfolded and understood once, a
 // book assembled once. The calls come through here by the linker (--wrap, see CMakeLists.txt).
 #include <catch2/catch.hpp>
+#include <cstdlib>
 #include <filesystem>
 #include <ostream>
 
@@ -80,6 +81,7 @@ BookRequest book_of(const std::string& tune, const std::string& file,
 
 TEST_CASE("a book understands its tune once and is assembled once, on paper and as sound", "[job]") {
     const ScratchFolder folder;
+    setenv("XDG_DATA_HOME", folder.file("data").c_str(), 1);
     save(folder.file("a.tune"), kTune);
     Quiet caller;
     for (const char* name : {"b.musicxml", "b.mxl", "b.ly", "b.mid"}) {
@@ -98,6 +100,7 @@ TEST_CASE("a book understands its tune once and is assembled once, on paper and 
 
 TEST_CASE("several tempos and chosen pieces are cut from one book", "[job]") {
     const ScratchFolder folder;
+    setenv("XDG_DATA_HOME", folder.file("data").c_str(), 1);
     save(folder.file("a.tune"), kTune);
     Quiet caller;
     BookRequest request = book_of(folder.file("a.tune"), folder.file("b.mid"), {"flute"});
@@ -137,6 +140,7 @@ TEST_CASE("a tune whose key must be found before it can be moved is understood o
 TEST_CASE("a class understands its tune once for each palette of its levels, and makes each book once",
           "[job]") {
     const ScratchFolder folder;
+    setenv("XDG_DATA_HOME", folder.file("data").c_str(), 1);
     save(folder.file("a.tune"), kTune);
     std::string roster;
     for (int level = 1; level <= 6; ++level)

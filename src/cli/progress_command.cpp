@@ -1,0 +1,112 @@
+#include <array>
+#include <iostream>
+#include <memory>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "command.h"
+#include "log_lines.h"
+#include "shedbook/base/text.h"
+#include "shedbook/io/data.h"
+#include "terminal.h"
+
+namespace shedbook {
+namespace {
+
+constexpr std::array<const char*, 5> kSigns{".", "s", "t", "m", "F"};
+
+const char* sign_of(Mastery state) {
+    return kSigns[static_cast<std::size_t>(state)];
+}
+
+void print_details(const ProgressRow& row, const LogPlace& place) {
+    for (const ProgressRow::Cell& cell : row.cells) {
+        std::cout << "  " << padded(cell.work, 34) << " " << padded(std::string{to_word(cell.state)}, 12);
+        if (cell.tempo > 0) std::cout << " clean at " << cell.tempo;
+        if (cell.goal > 0) std::cout << " of " << cell.goal;
+        if (cell.due) std::cout << ", comes back on " << day_in_words(*cell.due, place.today);
+        std::cout << "\n";
+    }
+}
+
+void print_report(const ProgressReport& report, const LogPlace& place) {
+    std::cout << report.title << ", " << report.instrument << ": " << report.share << " %\n";
+    if (report.rows.size() == 1) {
+        print_details(report.rows.front(), place);
+    } else {
+        std::string group;
+        for (const ProgressRow& row : report.rows) {
+            if (row.group != group) std::cout << "\n" << row.group << "\n";
+            group = row.group;
+            std::string signs;
+            for (const ProgressRow::Cell& cell : row.cells) signs += sign_of(cell.state);
+            std::cout << "  " << padded(row.name, 44) << " " << padded(signs, 12) << " " << row.share
+                      << " %\n";
+        }
+        std::cout << "\na sign for each drill: . new, s slow, t at tempo, m from memory, F fluent\n";
+    }
+    for (const std::string& note : report.notes) std::cout << printable(note) << "\n";
+}
+
+Data row_as_data(const ProgressRow& row) {
+    Data::Array cells;
+    for (const ProgressRow::Cell& cell : row.cells) {
+        cells.push_back(Data{Data::Object{{"work", Data{cell.work}},
+                                          {"state", Data{std::string{to_word(cell.state)}}},
+                                          {"clean_tempo", Data{std::int64_t{cell.tempo}}},
+                                          {"goal", Data{std::int64_t{cell.goal}}},
+                                          {"due", cell.due ? Data{date_text(*cell.due)} : Data{}}}});
+    }
+    return Data{Data::Object{{"name", Data{row.name}},
+                             {"group", Data{row.group}},
+                             {"kind", Data{std::string{to_word(row.item.kind)}}},
+                             {"subject", Data{row.item.subject}},
+                             {"root", row.item.root == kNoRoot ? Data{} : Data{std::int64_t{row.item.root}}},
+                             {"share", Data{std::int64_t{row.share}}},
+                             {"drills", Data{std::move(cells)}}}};
+}
+
+void print_report_json(const ProgressReport& report) {
+    Data::Array rows;
+    for (const ProgressRow& row : report.rows) rows.push_back(row_as_data(row));
+    Data::Array notes;
+    for (const std::string& note : report.notes) notes.push_back(Data{note});
+    std::cout << write_json(Data{Data::Object{{"title", Data{report.title}},
+                                              {"instrument", Data{report.instrument}},
+                                              {"share", Data{std::int64_t{report.share}}},
+                                              {"rows", Data{std::move(rows)}},
+                                              {"notes", Data{std::move(notes)}}}})
+              << "\n";
+}
+
+}  // namespace
+
+Action progress_command(Syntax& syntax) {
+    auto request = std::make_shared<ProgressRequest>();
+    auto all = std::make_shared<bool>(false);
+    syntax.add_option(
+        "what", request->what,
+        "a tune's file, a chord (\"Db7#11\"), a scale (\"F lydian\") or a unit (\"ii-V-I in F\")");
+    syntax.add_flag("--all", *all, "all that was practised");
+    syntax.add_option("--for", request->instrument, "the instrument (default: that of the last entry)")
+        .one_value();
+    syntax.add_option("--level", request->level, "whose drills a tune asks for: 1 to 6 (default: 3)")
+        .between(1, 6);
+    syntax.add_flag("--json", request->json, "JSON, for programs");
+    syntax.add_option("-o,--output", request->output,
+                      "draw it too, as .svg: of a scale tempos over days, else scales by keys");
+    add_log_options(syntax, request->place);
+    return [request, all] {
+        set_now(request->place);
+        if (request->what.empty() != *all)
+            throw UsageError(*all ? "say one thing: '" + request->what + "' or --all"
+                                  : "progress of what? a tune, a chord, a scale, or --all");
+        Terminal terminal;
+        const ProgressReport report = progress(*request, terminal);
+        request->json ? print_report_json(report) : print_report(report, request->place);
+        return kDone;
+    };
+}
+
+}  // namespace shedbook

@@ -1,0 +1,52 @@
+// Words about the log turned into values. What they cannot mean is a UsageError.
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "shedbook/book/book.h"
+#include "shedbook/harmony/units.h"
+#include "shedbook/job/caller.h"
+#include "shedbook/job/log_requests.h"
+#include "shedbook/log/entry.h"
+
+namespace shedbook {
+
+// What an entry is on, without drill and instrument.
+struct LogSubject {
+    ItemKind kind = ItemKind::Scale;
+    std::string id;
+    int root = kNoRoot;
+    std::string typed;
+    std::string tune;          // id; may be empty
+    std::optional<int> tempo;  // of the tune
+};
+[[nodiscard]] LogSubject log_subject(const std::string& topic, const std::string& bars,
+                                     const TuneRequest& reading, Caller& caller);
+// The drill, or the kind of line.
+[[nodiscard]] std::string log_work(ItemKind kind, const std::string& name);
+
+// "ii-v-i", "minor-ii-v-i": plain letters, and the same for good.
+[[nodiscard]] std::string unit_id(UnitKind kind);
+[[nodiscard]] std::optional<UnitKind> unit_with_id(const std::string& id);
+
+// The scale of an item, on the root that needs the fewest accidentals; nothing if it is not known here.
+[[nodiscard]] std::optional<Scale> scale_of(const Item& item);
+// With the fewest accidentals; of two names as simple `rather`, else the one with flats.
+[[nodiscard]] Scale named_simply(int root, const ScaleType& type, std::optional<PitchClass> rather = {});
+[[nodiscard]] Key key_named_simply(int root, Mode mode, std::optional<PitchClass> rather = {});
+// What an item is on, as its instrument reads it.
+struct SubjectAsRead {
+    std::string name;     // "Bb Lydian dominant", "ii-V-I in D"
+    std::string concert;  // " (concert Db)"; empty where it reads what sounds
+};
+[[nodiscard]] SubjectAsRead subject_as_read(const Item& item);
+
+[[nodiscard]] Day day_called(const std::string& word, Day today);
+[[nodiscard]] std::optional<int> number_called(const std::string& option, const std::string& word, int low,
+                                               int high);
+// A tune's file, or its id.
+[[nodiscard]] std::string tune_id(const std::string& typed);
+[[nodiscard]] std::string player_called(const std::string& name);
+
+}  // namespace shedbook

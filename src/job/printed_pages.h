@@ -1,0 +1,43 @@
+// Remembers which items the pieces of a book are, while the book is written.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+#include "shedbook/book/book.h"
+#include "shedbook/harmony/units.h"
+#include "shedbook/job/caller.h"
+#include "shedbook/log/pages.h"
+
+namespace shedbook {
+
+// Hands everything on.
+class PiecesSeen : public BlockSink {
+  public:
+    // The tunes must live as long.
+    PiecesSeen(const std::vector<Tune>& tunes, BlockSink& to) : tunes_{tunes}, to_{to} {}
+    void begin(const DocumentHead& head) override;
+    void take(const Block& block) override;
+    void finish() override { to_.finish(); }
+    [[nodiscard]] const PrintedPages& pages() const { return pages_; }
+
+  private:
+    void see(const Drill& drill);
+    void see(const Etude& etude);
+    void open_unit(const UnitHead& head);
+
+    const std::vector<Tune>& tunes_;
+    BlockSink& to_;
+    PrintedPages pages_;
+    std::string instrument_;
+    const Tune* tune_ = nullptr;  // of this chapter
+    std::map<const Tune*, std::vector<PracticeUnit>> units_;
+    const PracticeUnit* unit_ = nullptr;  // of this section
+    int root_ = kNoRoot;
+};
+
+// Into the data folder. Where that cannot be, it is said: the book itself is there.
+void keep_pages(const std::vector<PrintedPages>& all, Caller& caller);
+
+}  // namespace shedbook

@@ -1,0 +1,129 @@
+// What to play today.
+#include <algorithm>
+#include <utility>
+
+#include "goals.h"
+#include "log_words.h"
+#include "output.h"
+#include "parts.h"
+#include "printed_pages.h"
+#include "shedbook/base/text.h"
+#include "shedbook/job/log_jobs.h"
+#include "shedbook/job/words.h"
+#include "shedbook/log/place.h"
+#include "today_offers.h"
+#include "today_pages.h"
+
+namespace shedbook {
+namespace {
+
+std::string player_of(const TodayRequest& request) {
+    return player_called(request.place.player);
+}
+
+// What the log knows and can be played; the rest is said.
+std::vector<KnownItem> known_here(LogBook& log, const std::string& player, const std::string& instrument,
+                                  std::vector<std::string>& notes) {
+    std::vector<KnownItem> out = log.standings(player, instrument);
+    std::vector<std::string> gone;
+    std::erase_if(out, [&](const KnownItem& known) {
+        if (is_known_here(known.item)) return false;
+        gone.push_back(name_of(known.item));
+        return true;
+    });
+    if (!gone.empty()) {
+        constexpr std::size_t kShown = 3;
+        const std::size_t count = gone.size();
+        if (count > kShown) gone.resize(kShown);
+        notes.push_back("in the log and not known here any more, so not planned: " + join(gone, "; ") +
+                        (count > kShown ? " and " + std::to_string(count - kShown) + " more" : ""));
+    }
+    return out;
+}
+
+void note_days_ahead(const std::vector<KnownItem>& known, Day day, std::vector<std::string>& notes) {
+    const auto ahead =
+        std::ranges::count_if(known, [&](const KnownItem& k) { return k.standing.last > day; });
+    if (ahead > 0)
+        notes.push_back(std::to_string(ahead) + (ahead == 1 ? " item has an entry" : " items have entries") +
+                        " of a later day: they wait for it");
+}
+
+std::string instrument_of(const TodayRequest& request, LogBook& log) {
+    if (request.part.instruments.size() > 1) throw UsageError("today is for one instrument at a time");
+    if (!request.part.instruments.empty()) return instrument_called(request.part.instruments.front()).id;
+    std::string last = log.last_instrument(player_of(request));
+    if (last.empty() || find_instrument(last) == nullptr)
+        throw UsageError(
+            "on which instrument? --for alto-sax; 'shedbook list instruments' shows what there is");
+    return last;
+}
+
+std::optional<Day> gig_of(const TodayRequest& request, Day day) {
+    if (request.gig.empty()) return std::nullopt;
+    const Day gig = day_called(request.gig, day);
+    if (gig < day)
+        throw UsageError("the gig of " + date_text(gig) + " is over; leave out --gig, or say a later day");
+    return gig;
+}
+
+// What the pages of the day are about, for their code.
+std::string contents_of(const Today& today) {
+    std::string out = today.instrument;
+    for (const PlannedPiece& piece : today.plan.pieces)
+        out += "|" + name_of(piece.item) + std::to_string(piece.tempo.start);
+    return out;
+}
+
+void check_minutes(const TodayRequest& request) {
+    if (request.minutes < kFewestMinutes || request.minutes > kMostMinutes)
+        throw UsageError("--minutes takes " + std::to_string(kFewestMinutes) + " to " +
+                         std::to_string(kMostMinutes) + ", not " + std::to_string(request.minutes));
+}
+
+}  // namespace
+
+Today today(const TodayRequest& request, Caller& caller) {
+    check_minutes(request);
+    Today out;
+    out.day = day_called(request.on, request.place.today);
+    const std::optional<Day> gig = gig_of(request, out.day);
+    std::vector<Tune> tunes;
+    if (!request.tunes.empty()) tunes = load_tunes(request.tunes, request.reading, caller);
+    LogBook log{log_file(request.place.data, data_environment()), {.for_reading = true, .on_network = {}}};
+    out.instrument = instrument_of(request, log);
+    const std::vector<UnitOfTune> units = units_of_tunes(tunes);
+    DayWishes wishes;
+    wishes.today = out.day;
+    wishes.minutes = request.minutes;
+    wishes.level = request.level;
+    wishes.gig = gig;
+    wishes.seed = request.seed;
+    wishes.known = known_here(log, player_of(request), out.instrument, out.notes);
+    note_days_ahead(wishes.known, out.day, out.notes);
+    if (!tunes.empty()) wishes.for_gig = needed_by(tunes, units, wishes.known);
+    wishes.units = unit_offers(units, out.instrument, request.level);
+    wishes.forms = form_offers(tunes, out.instrument, wishes.known);
+    wishes.fresh = fresh_offers(tunes, out.instrument, request.level, wishes.known);
+    out.plan = plan_day(wishes);
+    if (request.output.file.empty()) return out;
+    PartRequest part = request.part;
+    part.instruments = {out.instrument};
+    if (part.range.empty()) part.range = level(request.level).range;
+    const std::vector<BookPart> parts = parts_of(part, nullptr, caller);
+    const std::string title = "Today, " + day_in_words(out.day, Day{});
+    const PagesOfDay pages{
+        title,       page_code(title + contents_of(out)), out.plan.pieces, tunes, units, request.level,
+        request.seed};
+    PrintedPages printed;
+    out.files = write_parts(
+        request.output, parts,
+        [&](std::size_t which, BlockSink& sink, Diagnostics& said) {
+            printed = assemble_day(pages, parts, which, sink, said);
+        },
+        caller);
+    keep_pages({printed}, caller);
+    return out;
+}
+
+}  // namespace shedbook
