@@ -7,7 +7,8 @@
 
 namespace shedbook {
 
-enum ExitCode { kDone = 0, kBadInput = 1, kUsage = 2, kMachine = 3 };
+// help_text.h says them in words.
+enum ExitCode { kDone = 0, kBadInput = 1, kUsage = 2, kMachine = 3, kStopped = 130 };
 
 // A command declares its arguments and leaves behind what to do when it is chosen.
 using Action = std::function<int()>;

@@ -180,7 +180,9 @@ int run_list(const std::string& what) {
 
 Action list_command(Syntax& syntax) {
     auto what = std::make_shared<std::string>();
-    syntax.add_option("what", *what, join(listing_names(), ", ") + " (chord kinds)").required();
+    syntax.add_option("what", *what, join(listing_names(), ", ") + " (chord kinds)")
+        .required()
+        .offers(listing_names);
     return [what] { return run_list(*what); };
 }
 

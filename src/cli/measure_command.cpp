@@ -38,8 +38,10 @@ int run_measure(const MeasureArguments& arguments) {
 
 Action measure_command(Syntax& syntax) {
     auto arguments = std::make_shared<MeasureArguments>();
-    syntax.add_option("file", arguments->files, "scores: .mxl or .musicxml, ours or anybody's").required();
-    syntax.add_option("--part", arguments->part, "which part of a score with several");
+    syntax.add_option("file", arguments->files, "scores: .mxl or .musicxml, ours or anybody's")
+        .required()
+        .reads_file();
+    syntax.add_option("--part", arguments->part, "which part of a score with several").takes("NAME");
     return [arguments] { return run_measure(*arguments); };
 }
 

@@ -18,14 +18,13 @@
 #include "shedbook/io/process.h"
 #include "shedbook/io/temporary_folder.h"
 #include "shedbook/job/jobs.h"
+#include "shedbook/job/words.h"
 #include "terminal.h"
 
 namespace shedbook {
 namespace {
 
 namespace fs = std::filesystem;
-
-constexpr int kStopped = 130;  // what a shell gives for Ctrl-C
 
 struct Player {
     const char* name;
@@ -132,17 +131,26 @@ Action play_command(Syntax& syntax) {
         .add_option("what", request->what,
                     "a tune (" + chart_endings() + "), or chords (\"Db7#11\") and scales (\"F lydian\")")
         .required();
-    syntax.add_option("--for", *instrument, "the instrument that plays the line (default: piano)");
-    syntax.add_option("--range", request->part.range,
-                      "practical, student, full, or two written notes: Bb3-F6");
+    syntax.begin_group("Who plays it");
+    syntax.add_option("--for", *instrument, "the instrument that plays the line (default: piano)")
+        .takes("INSTRUMENT")
+        .offers(instrument_names)
+        .checked([](const std::string& name) { (void)instrument_called(name); });
+    syntax
+        .add_option("--range", request->part.range, "practical, student, full, or two written notes: Bb3-F6")
+        .takes("RANGE");
     add_drill_options(syntax, request->drill);
+    syntax.begin_group("The tune");
     syntax
         .add_option("--only", request->only,
                     "only the pieces of the tune's book with these numbers, e.g. --only 2.3")
+        .takes("NUMBERS")
         .with_commas();
-    syntax.add_option("--transpose", request->tune.transpose,
-                      "a tune to a key (Eb) or by an interval (\"up m3\")");
-    syntax.add_option("--part", request->tune.part, "which part of a score with several");
+    syntax
+        .add_option("--transpose", request->tune.transpose,
+                    "a tune to a key (Eb) or by an interval (\"up m3\")")
+        .takes("WHERE");
+    syntax.add_option("--part", request->tune.part, "which part of a score with several").takes("NAME");
     add_sound_options(syntax, request->sound);
     return [request, instrument] {
         request->part.instruments = {*instrument};

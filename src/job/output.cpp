@@ -60,13 +60,6 @@ bool has_box_at(const Block& block, int tempo) {
 
 }  // namespace
 
-const Writer& writer_for(const std::string& file_name) {
-    if (const Writer* writer = find_writer(file_name)) return *writer;
-    std::vector<std::string> endings;
-    for (const Writer& writer : writers()) endings.emplace_back(writer.ending);
-    throw UsageError("'" + file_name + "' has no ending that can be written; endings: " + join(endings, " "));
-}
-
 WriteOptions write_options_of(const OutputRequest& request) {
     const std::string& file = request.file;
     if (!file.empty()) {
