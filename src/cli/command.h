@@ -21,6 +21,9 @@ Action etude_command(Syntax& syntax);
 Action play_command(Syntax& syntax);
 Action convert_command(Syntax& syntax);
 Action list_command(Syntax& syntax);
+Action explain_command(Syntax& syntax);
 Action measure_command(Syntax& syntax);
+Action new_command(Syntax& syntax);
+Action try_command(Syntax& syntax);
 
 }  // namespace shedbook

@@ -104,7 +104,6 @@ std::string help_of_program(std::span<const CommandRows> commands) {
             if (command.group == group) out += entry(command.name, command.about, kCommandColumns);
         }
     }
-    out += "\nTo begin:\n  shedbook try --for alto-sax\n  shedbook new \"My Tune\" --form blues\n";
     out +=
         "\n'shedbook help COMMAND' explains a command, with an example; 'shedbook -V' says which this is.\n";
     out += "Exit codes:\n";

@@ -1,9 +1,12 @@
 #include "options.h"
 
+#include <algorithm>
+
 #include "shedbook/base/text.h"
 #include "shedbook/book/plan.h"
 #include "shedbook/drill/drill_template.h"
 #include "shedbook/etude/etude.h"
+#include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
 #include "shedbook/notation/instrument.h"
 #include "shedbook/write/sound_options.h"
@@ -68,10 +71,7 @@ void add_part_options(Syntax& syntax, PartRequest& part, OutputRequest& output) 
             return Words{"sharps", "flats"};
         });
     syntax.begin_group("Into which file");
-    syntax.add_option("-o,--output", output.file, "file to write: " + writer_endings())
-        .required()
-        .writes_file()
-        .checked([](const std::string& file) { (void)writer_for(file); });
+    add_output_option(syntax, output).required();
     syntax
         .add_option("--only", output.only,
                     "only the pieces with these numbers, e.g. --only 2.3 or --only 1.1,2.1")
@@ -83,6 +83,25 @@ void add_part_options(Syntax& syntax, PartRequest& part, OutputRequest& output) 
     syntax.add_option("--page", output.page, "which page, for a picture (.svg, .png; default: the first)")
         .positive();
     add_sound_options(syntax, output.sound);
+}
+
+SyntaxOption add_output_option(Syntax& syntax, OutputRequest& output, const std::string& if_absent) {
+    return syntax
+        .add_option("-o,--output", output.file,
+                    "file to write: " + writer_endings() + (if_absent.empty() ? "" : " " + if_absent))
+        .writes_file()
+        .checked([](const std::string& file) { (void)writer_for(file); });
+}
+
+void add_form_option(Syntax& syntax, std::string& form) {
+    syntax
+        .add_option("--form", form, "the form of the tune: " + join(form_names(), ", ") + " (default: aaba)")
+        .takes("FORM")
+        .offers(form_names)
+        .checked([](const std::string& word) {
+            const Words known = form_names();
+            if (std::ranges::find(known, slug(word)) == known.end()) unknown_word("--form", word, known);
+        });
 }
 
 void add_paper_option(Syntax& syntax, std::string& paper, const std::string& about) {

@@ -17,6 +17,9 @@ SyntaxOption takes_word_of(const SyntaxOption& option, const std::string& name) 
 }
 // --for, of those who take several instruments.
 SyntaxOption add_instruments(Syntax& syntax, PartRequest& part, const std::string& about);
+// -o, with what is written where it is not given.
+SyntaxOption add_output_option(Syntax& syntax, OutputRequest& output, const std::string& if_absent = {});
+void add_form_option(Syntax& syntax, std::string& form);
 void add_paper_option(Syntax& syntax, std::string& paper, const std::string& about);
 // --transpose, --part.
 void add_transpose_option(Syntax& syntax, TuneRequest& request);

@@ -23,6 +23,7 @@ namespace shedbook {
 namespace {
 
 // Headings of the help, in the order in which they come there.
+constexpr const char* kBegin = "Begin";
 constexpr const char* kFindOut = "Find out";
 constexpr const char* kWrite = "Write";
 constexpr const char* kListen = "Listen";
@@ -36,9 +37,15 @@ struct Command {
     const char* group = kPractise;
 };
 
-constexpr std::array<Command, 10> kCommands{{
+constexpr std::array<Command, 13> kCommands{{
+    {"try", "Write a first book, of a tune that comes with the program", "shedbook try --for trumpet",
+     try_command, kBegin},
+    {"new", "Begin the chart of a tune: its form with plain changes, and notes on how to go on",
+     "shedbook new \"Nine Wet Pegs\" --form aaba --key F", new_command, kBegin},
     {"chord", "Explain a chord: its notes, the scale to play first and why, what else fits",
      "shedbook chord \"Db7#11\" \"Em7b5\"", chord_command, kFindOut},
+    {"explain", "Explain a word of a page or a reason: V7/ii, guide tone, enclosure",
+     "shedbook explain \"V7/ii\" \"guide tone\"", explain_command, kFindOut},
     {"drills", "Write a drill sheet for chords or scales, without a tune",
      "shedbook drills \"Db7#11\" \"F lydian\" --for tenor-sax -o sheet.mxl", drills_command, kWrite},
     {"changes", "Say for every chord of a tune: key, function, scale, and the reason",

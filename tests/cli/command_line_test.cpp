@@ -22,7 +22,8 @@ std::size_t longest_line(const std::string& text) {
 }
 
 const std::vector<std::string> kCommandNames{"chord", "drills",  "changes", "book", "class",
-                                             "etude", "convert", "measure", "play", "list"};
+                                             "etude", "convert", "measure", "play", "list",
+                                             "try",   "new",     "explain"};
 
 }  // namespace
 
