@@ -7,6 +7,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "command.h"
@@ -75,6 +76,13 @@ std::vector<Player> players_here() {
     return out;
 }
 
+// Where Linux has them; elsewhere nobody knows, and the players' own words must do.
+bool has_sound_card() {
+    std::error_code error;
+    if (!fs::is_directory("/proc", error)) return true;
+    return fs::is_directory("/dev/snd", error) && !fs::is_empty("/dev/snd", error);
+}
+
 // Whichever can: the first may be there without a device to play on.
 int play_file(const std::vector<Player>& players, const std::string& path) {
     ProcessOptions options;
@@ -87,10 +95,17 @@ int play_file(const std::vector<Player>& players, const std::string& path) {
         const ProcessResult result = run_process(command, options);
         if (result.interrupted) return kStopped;
         if (result.exit_code == 0) return kDone;
-        const std::string why{trimmed(result.said.substr(0, 200))};
+        // The first thing that a player says; libraries behind it say much more.
+        const std::string_view all = trimmed(result.said);
+        const std::string why{all.substr(0, std::min<std::size_t>(all.find('\n'), 200))};
         said += std::string{"\n  "} + player.name + ": " + (why.empty() ? how_it_ended(result) : why);
     }
-    throw FailedProgram("the sound cannot be played here:" + said);
+    throw FailedProgram((has_sound_card()
+                             ? "the sound cannot be played here:"
+                             : "this machine has no sound card that could be heard; write a file "
+                               "and play it on another (shedbook convert my-tune.tune -o "
+                               "my-tune.wav). What was tried:") +
+                        said);
 }
 
 // False if Ctrl-C came first.

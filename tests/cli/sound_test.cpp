@@ -426,6 +426,18 @@ TEST_CASE("play goes through several tempos one after the other", "[cli][sound]"
     CHECK(fs::is_empty(folder.file("tmp")));
 }
 
+TEST_CASE("on a machine without a sound card play says so", "[cli][sound]") {
+    if (!has_synthesizer() || fs::exists("/dev/snd")) return;
+    const ScratchFolder folder;
+    put_program(folder, "aplay", "echo cannot find card 0; exit 1\n");
+    put_program(folder, "paplay", "echo connection refused; exit 1\n");
+    put_program(folder, "ffplay", "exit 1\n");
+    const Outcome outcome = run_with(folder, "play Dm7 --tempo 300 --times 1");
+    CHECK(outcome.exit_code == 3);
+    CHECK_THAT(outcome.err, Catch::Contains("this machine has no sound card") &&
+                                Catch::Contains("aplay: cannot find card 0"));
+}
+
 TEST_CASE("without a player the message says what to install or to write", "[cli][sound]") {
     const ScratchFolder folder;
     fs::create_directories(folder.file("bin"));
