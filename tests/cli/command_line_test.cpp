@@ -8,6 +8,7 @@
 #include "program.h"
 #include "scratch_folder.h"
 #include "shedbook/base/text.h"
+#include "shedbook/io/data.h"
 
 namespace shedbook {
 namespace {
@@ -143,6 +144,39 @@ TEST_CASE("with --quiet only errors are said", "[cli][line]") {
     CHECK_FALSE(run_program("changes --key 'G minor' " + folder.file("a.tune")).err.empty());
     save(folder.file("b.tune"), "| Xq |\n");
     CHECK_THAT(run_program("changes --quiet " + folder.file("b.tune")).err, Catch::Contains("error:"));
+}
+
+TEST_CASE("lists and measures are there for programs too", "[cli][line][json]") {
+    for (const char* what : {"instruments", "scales", "drills", "etudes", "plans", "levels", "rhythms",
+                             "articulations", "phrases", "chords"}) {
+        INFO(what);
+        const Outcome listed = run_program(std::string{"list --json "} + what);
+        CHECK(listed.exit_code == 0);
+        Diagnostics faults;
+        const std::optional<Data> data = read_json(SourceText{what, listed.out}, faults);
+        REQUIRE(data);
+        REQUIRE(data->as_array() != nullptr);
+        CHECK(data->as_array()->size() > 3);
+        for (const Data& entry : *data->as_array()) {
+            CHECK(entry.as_object() != nullptr);
+            CHECK((entry.find("id") != nullptr || entry.find("level") != nullptr));
+        }
+    }
+    const ScratchFolder folder;
+    REQUIRE(run_program("drills Dm7 --for flute --drills thirds -o " + folder.file("a.mxl")).exit_code == 0);
+    const Outcome measured =
+        run_program("measure --json " + folder.file("a.mxl") + " " + folder.file("a.mxl"));
+    CHECK(measured.exit_code == 0);
+    std::istringstream lines{measured.out};
+    int scores = 0;
+    for (std::string line; std::getline(lines, line); ++scores) {
+        Diagnostics faults;
+        const std::optional<Data> data = read_json(SourceText{"measure", line}, faults);
+        REQUIRE(data);
+        CHECK(data->find("largest_leap")->as_int() == 4);
+        CHECK(data->find("file")->as_string() == folder.file("a.mxl"));
+    }
+    CHECK(scores == 2);
 }
 
 }  // namespace shedbook
