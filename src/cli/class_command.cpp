@@ -35,7 +35,9 @@ int run_class(const ClassRequest& request) {
 
 Action class_command(Syntax& syntax) {
     auto request = std::make_shared<ClassRequest>();
-    syntax.add_option("roster", request->roster, "the class: a .toml file, a [[student]] for each")
+    syntax
+        .add_option("roster", request->roster,
+                    "the class: a .toml file with a [[student]] for each, or a .csv with a row for each")
         .required()
         .reads_file();
     syntax.add_option("tune", request->tune, "a tune: " + chart_endings()).required().reads_file();
