@@ -38,11 +38,17 @@ bool is_number_of_piece(const std::string& word) {
 
 }  // namespace
 
+Words instrument_ids() {
+    Words out;
+    for (const Instrument& instrument : instruments()) out.push_back(instrument.id);
+    return out;
+}
+
 SyntaxOption add_instruments(Syntax& syntax, PartRequest& part, const std::string& about) {
     return syntax.add_option("--for", part.instruments, about)
         .takes("INSTRUMENTS")
         .with_commas()
-        .offers(instrument_names)
+        .offers(instrument_ids)
         .goes_on_with([](const std::string& word) { return find_instrument(word) != nullptr; })
         .checked([](const std::string& name) { (void)instrument_called(name); });
 }

@@ -15,6 +15,8 @@ SyntaxOption takes_word_of(const SyntaxOption& option, const std::string& name) 
         (void)choice_of<Enum>(name, word);
     });
 }
+// The instruments by the names that 'list' shows, without the others that they have.
+[[nodiscard]] Words instrument_ids();
 // --for, of those who take several instruments.
 SyntaxOption add_instruments(Syntax& syntax, PartRequest& part, const std::string& about);
 // -o, with what is written where it is not given.

@@ -127,7 +127,9 @@ int run_play(const ListenRequest& request) {
     const std::string path = folder.path() + "/sound.wav";
     // Several tempos follow each other.
     for (const Listening& piece : pieces) {
+        terminal.step(1, 1, "making the sound");
         if (!render(piece, path)) return kStopped;
+        terminal.end_line();
         say_caution();
         if (InterruptWatch::is_interrupted()) return kStopped;
         std::cerr << "Playing" << (piece.per_minute ? " at " + std::to_string(*piece.per_minute) : "")
@@ -149,7 +151,7 @@ Action play_command(Syntax& syntax) {
     syntax.begin_group("Who plays it");
     syntax.add_option("--for", *instrument, "the instrument that plays the line (default: piano)")
         .takes("INSTRUMENT")
-        .offers(instrument_names)
+        .offers(instrument_ids)
         .checked([](const std::string& name) { (void)instrument_called(name); });
     syntax
         .add_option("--range", request->part.range, "practical, student, full, or two written notes: Bb3-F6")

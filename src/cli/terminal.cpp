@@ -34,21 +34,25 @@ bool has_colours() {
 
 constexpr const char* kPlain = "\x1b[0m";
 constexpr const char* kColours[] = {"\x1b[1;31m", "\x1b[1;33m", "\x1b[1;36m"};  // error, warning, note
-constexpr std::string_view kSeverities[] = {": error: ", ": warning: ", ": note: "};
+constexpr std::string_view kSeverities[] = {"error", "warning", "note"};
 
 // The word that says how bad it is, and the caret, in its colour.
 std::string coloured(const Diagnostic& diagnostic) {
     std::string out = render(diagnostic);
     const auto which = static_cast<std::size_t>(diagnostic.severity);
-    const auto paint = [&](std::string_view text, std::size_t from) {
-        const std::size_t at = text.empty() ? std::string::npos : out.find(text, from);
-        if (at == std::string::npos) return;
-        out.insert(at + text.size(), kPlain);
+    const auto paint = [&](std::size_t at, std::size_t length) {
+        out.insert(at + length, kPlain);
         out.insert(at, kColours[which]);
     };
-    paint(diagnostic.line.empty() ? "" : "\n    " + diagnostic.marker + "\n", 0);
+    const std::string caret_line = "\n    " + diagnostic.marker + "\n";
+    const std::size_t line = diagnostic.line.empty() ? std::string::npos : out.find(caret_line);
+    if (line != std::string::npos) {
+        const std::size_t caret = out.find('^', line);
+        paint(caret, out.find('\n', caret) - caret);
+    }
     const std::string_view word = kSeverities[which];
-    paint(word.substr(2, word.size() - 3), diagnostic.where.size());
+    const std::size_t at = out.find(": " + std::string{word} + ": ");
+    if (at != std::string::npos) paint(at + 2, word.size());
     return out;
 }
 

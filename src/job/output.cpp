@@ -147,7 +147,9 @@ Files write_parts(const OutputRequest& request, const std::vector<BookPart>& par
                 request.only, [&](BlockSink& to) { assemble(i, to, diagnostics); }, with_music);
         };
         try {
+            caller.step(i + 1, parts.size(), name);
             for (const AtTempo& each : at_tempos(writer, options, part)) {
+                if (each.per_minute) caller.step(i + 1, parts.size(), each.file_name(name));
                 writer.write(each.file_name(name), each.assemble, each.options);
                 out.push_back(each.file_name(name));
             }
