@@ -105,7 +105,10 @@ class CommandLine {
         // Nothing that is taken here begins with two hyphens: the next option does.
         const bool has_value =
             at_ < words_.size() && !words_[at_].starts_with("--") && find(words_[at_]) == nullptr;
-        if (!has_value) return fault(row.name + " needs a value, " + row.value + ": " + row.about);
+        if (!has_value) {
+            ++times_[&row];
+            return fault(row.name + " needs a value, " + row.value + ": " + row.about);
+        }
         take_values(row, words_[at_++]);
         while (row.goes_on && at_ < words_.size() && !is_there(words_[at_]) && row.goes_on(words_[at_]))
             take(row, words_[at_++]);

@@ -6,8 +6,11 @@
 #include <csignal>
 #include <cstdlib>
 #include <iostream>
+#include <map>
+#include <string>
 #include <string_view>
 #include <utility>
+#include <vector>
 
 #include "shedbook/base/text.h"
 
@@ -56,6 +59,18 @@ std::string coloured(const Diagnostic& diagnostic) {
     return out;
 }
 
+// More slips of one kind than this say nothing new.
+constexpr std::size_t kMostOfAKind = 10;
+
+// A message without what it quotes: "error: expected a root, A to G, but found '...'".
+std::string kind_of(const Diagnostic& diagnostic) {
+    const std::vector<std::string_view> pieces = split(diagnostic.message, '\'');
+    std::string out{kSeverities[static_cast<std::size_t>(diagnostic.severity)]};
+    out += ": ";
+    for (std::size_t i = 0; i < pieces.size(); ++i) out += i % 2 == 0 ? std::string{pieces[i]} : "'...'";
+    return out;
+}
+
 }  // namespace
 
 void say_fault(const std::string& text) {
@@ -76,9 +91,14 @@ Terminal::~Terminal() {
 
 void Terminal::say(const Diagnostics& diagnostics) {
     end_line();
+    std::map<std::string, std::size_t> times;
     for (const Diagnostic& diagnostic : diagnostics.all()) {
         if (says_errors_only && diagnostic.severity != Severity::Error) continue;
+        if (++times[kind_of(diagnostic)] > kMostOfAKind) continue;
         std::cerr << (has_colours() ? coloured(diagnostic) : render(diagnostic));
+    }
+    for (const auto& [kind, count] : times) {
+        if (count > kMostOfAKind) std::cerr << "and " << count - kMostOfAKind << " more: " << kind << "\n";
     }
 }
 

@@ -2,6 +2,7 @@
 #include <string>
 #include <utility>
 
+#include "pasted_chart.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
 #include "shedbook/chart/readers.h"
@@ -366,7 +367,8 @@ class TuneReader {
 
 std::optional<Chart> read_tune(const SourceText& source, Diagnostics& diagnostics) {
     if (!is_readable_text(source, diagnostics)) return std::nullopt;
-    return TuneReader{source, diagnostics}.run();
+    const std::optional<SourceText> ours = as_our_chart(source, diagnostics);
+    return TuneReader{ours ? *ours : source, diagnostics}.run();
 }
 
 }  // namespace shedbook
