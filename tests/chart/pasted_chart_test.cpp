@@ -61,6 +61,17 @@ TEST_CASE("text of any editor is read", "[chart][pasted]") {
     CHECK(pasted(wide, 0) == ours("| Dm7 | G7 |\n"));
 }
 
+TEST_CASE("lines of signs alone are no trouble", "[chart][pasted]") {
+    for (const char* text :
+         {"x |\n", "  x | C |\n", "##\n| C |\n", "//\n| C |\n", "()\n| C |\n", "x\n", "|x", "\xC2\xA0", ":\n",
+          "Key: moll\n| C |\n", "Tonart:\n| h |\n", "-\n", "- - -\n| C |\n"}) {
+        Diagnostics said;
+        INFO(text);
+        (void)read_chart("a.tune", text, {}, said);
+        CHECK(said.all().size() < 4);
+    }
+}
+
 TEST_CASE("a file that is no chart is named for what it is", "[chart][pasted]") {
     for (const auto& [bytes, name] : {std::pair{"%PDF-1.7", "a PDF"},
                                       {"\x89PNG\r\n", "a picture"},

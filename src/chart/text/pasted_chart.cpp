@@ -117,7 +117,8 @@ class PastedChart {
         if (line.empty() || line.starts_with(';') || line.starts_with('[')) return;
         if (line.starts_with("//") || line.starts_with("# ") || line.starts_with("##")) {
             notes_.note(i + 1, std::string{line});
-            text = "; " + std::string{trimmed(line.substr(line.find_first_not_of("/# ")))};
+            const std::size_t words = std::min(line.find_first_not_of("/# "), line.size());
+            text = "; " + std::string{line.substr(words)};
         } else if (const std::string section = section_of(line); !section.empty()) {
             sections_.note(i + 1, section);
             text = "[" + section + "]";
@@ -136,11 +137,10 @@ class PastedChart {
     void put_repeats(std::size_t i) {
         std::string& text = lines_[i].text;
         for (std::size_t at = 0; (at = text.find_first_of("xX", at)) != std::string::npos; ++at) {
-            const std::size_t before = text.find_last_not_of(' ', at == 0 ? 0 : at - 1);
-            const std::size_t after = text.find_first_not_of(' ', at + 1);
-            const bool stands_alone = at > 0 && text[before] == '|' &&
-                                      (before == 0 || text[before - 1] != ':') &&
-                                      after != std::string::npos && text[after] == '|';
+            const std::string_view before = trimmed(std::string_view{text}.substr(0, at));
+            const std::string_view after = trimmed(std::string_view{text}.substr(at + 1));
+            const bool stands_alone =
+                before.ends_with('|') && !before.ends_with(":|") && after.starts_with('|');
             const bool has_bar_before = has_music_ || text.find_first_not_of(" |:") < at;
             if (!stands_alone || !has_bar_before) continue;
             repeats_.note(i + 1, std::string(1, text[at]));
