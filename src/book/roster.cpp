@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "shedbook/base/text.h"
+#include "shedbook/io/csv.h"
 #include "shedbook/io/fields.h"
 
 namespace shedbook {
@@ -117,9 +118,56 @@ bool joins(std::uint32_t code) {
 
 }  // namespace
 
+namespace {
+
+constexpr std::array<std::string_view, 7> kStudentFields{"name", "instrument", "level",     "range",
+                                                         "goal", "plan",       "fingerings"};
+
+// Columns that say nothing here: a slip of a name is a fault, what a school notes beside is read past.
+void check_columns(const CsvTable& table, const SourceText& source, Diagnostics& diagnostics) {
+    const std::vector<std::string> known{kStudentFields.begin(), kStudentFields.end()};
+    for (const auto& [name, where] : table.columns) {
+        if (name.empty() || std::ranges::find(known, name) != known.end()) continue;
+        if (const std::string near = nearest(name, known); !near.empty()) {
+            diagnostics.error(source, where, "no column is called '" + name + "'",
+                              "did you mean '" + near + "'?");
+        } else {
+            diagnostics.warning(source, where, "this column is read past",
+                                "those that are known: " + join(known, ", "));
+        }
+    }
+}
+
+// A spreadsheet as the file with a [[student]] for each row that it stands for.
+std::optional<Data> students_of_table(const SourceText& source, Diagnostics& diagnostics) {
+    const std::size_t before = diagnostics.error_count();
+    CsvTable table = read_csv(source, diagnostics);
+    const bool has_names = std::ranges::any_of(table.columns, [](const auto& column) {
+        return column.first == "name" || column.first == "instrument";
+    });
+    if (!has_names) {
+        diagnostics.error(source, {0, source.line_at(0).size()}, "the first line does not name the columns",
+                          "write above the students: name,instrument,level");
+        return std::nullopt;
+    }
+    check_columns(table, source, diagnostics);
+    if (diagnostics.error_count() > before) return std::nullopt;
+    for (Data& row : table.rows) {
+        std::erase_if(std::get<Data::Object>(row.value), [](const Data::Member& member) {
+            return std::ranges::find(kStudentFields, member.first) == kStudentFields.end();
+        });
+    }
+    if (table.rows.empty()) return Data{Data::Object{}};
+    return Data{Data::Object{{"student", {std::move(table.rows)}}}};
+}
+
+}  // namespace
+
 Roster read_roster(const SourceText& source, Diagnostics& diagnostics) {
     Roster out;
-    const std::optional<Data> data = read_toml(source, diagnostics);
+    const bool is_table = lower_case(source.name).ends_with(".csv");
+    const std::optional<Data> data =
+        is_table ? students_of_table(source, diagnostics) : read_toml(source, diagnostics);
     if (!data) return out;
     Fields fields{source, *data, "roster", diagnostics};
     Defaults defaults;
@@ -131,7 +179,8 @@ Roster read_roster(const SourceText& source, Diagnostics& diagnostics) {
     const bool is_sound = fields.finish();
     if (!has_students) {
         diagnostics.error(source, {}, "this roster has no student",
-                          "each begins with a line [[student]], then name, instrument and level");
+                          is_table ? "each has a line under the names of the columns"
+                                   : "each begins with a line [[student]], then name, instrument and level");
         return out;
     }
     for (const Data& entry : entries_of(*data, "student", source, diagnostics)) {

@@ -39,7 +39,7 @@ int run_changes(const ChangesArguments& arguments) {
         throw UsageError("--json goes to standard output, a map to a file: not both at once");
     if (!arguments.output.empty()) {
         if (arguments.tunes.size() != 1) throw UsageError("a map shows one tune");
-        draw_map(arguments.tunes.front(), arguments.tune, arguments.output, terminal);
+        terminal.announce(draw_map(arguments.tunes.front(), arguments.tune, arguments.output, terminal));
         return kDone;
     }
     bool failed = false;
@@ -69,15 +69,23 @@ int run_changes(const ChangesArguments& arguments) {
 Action changes_command(Syntax& syntax) {
     auto arguments = std::make_shared<ChangesArguments>();
     syntax.add_option("tune", arguments->tunes, "tunes: " + chart_endings() + "; - is standard input")
-        .required();
+        .required()
+        .reads_file();
+    syntax.begin_group("What is shown");
     syntax.add_flag("--why", arguments->why, "give the reason under each chord");
     syntax.add_flag("--units", arguments->units,
                     "the tune cut into practice units, with their places and how hard they are");
     syntax.add_flag("--difficulty", arguments->difficulty, "its bars, the hardest first, and why");
     syntax.add_flag("--json", arguments->json, "JSON lines, for programs");
-    syntax.add_option("-o,--output", arguments->output, "draw the form as a picture instead: map.svg");
-    syntax.add_option("--symbols", arguments->symbols,
-                      "how chord symbols are printed, e.g. signs,triangle,dash (also: letters, M)");
+    syntax.add_option("-o,--output", arguments->output, "draw the form as a picture instead: map.svg")
+        .writes_file()
+        .checked([](const std::string& file) {
+            if (!lower_case(file).ends_with(".svg")) throw UsageError(fault_of_ending(file, {".svg"}));
+        });
+    syntax
+        .add_option("--symbols", arguments->symbols,
+                    "how chord symbols are printed, e.g. signs,triangle,dash (also: letters, M)")
+        .takes("WORDS");
     add_tune_options(syntax, arguments->tune);
     return [arguments] { return run_changes(*arguments); };
 }

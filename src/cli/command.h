@@ -7,7 +7,8 @@
 
 namespace shedbook {
 
-enum ExitCode { kDone = 0, kBadInput = 1, kUsage = 2, kMachine = 3 };
+// help_text.h says them in words.
+enum ExitCode { kDone = 0, kBadInput = 1, kUsage = 2, kMachine = 3, kStopped = 130 };
 
 // A command declares its arguments and leaves behind what to do when it is chosen.
 using Action = std::function<int()>;
@@ -20,9 +21,12 @@ Action etude_command(Syntax& syntax);
 Action play_command(Syntax& syntax);
 Action convert_command(Syntax& syntax);
 Action list_command(Syntax& syntax);
+Action explain_command(Syntax& syntax);
 Action measure_command(Syntax& syntax);
 Action log_command(Syntax& syntax);
 Action progress_command(Syntax& syntax);
 Action today_command(Syntax& syntax);
+Action new_command(Syntax& syntax);
+Action try_command(Syntax& syntax);
 
 }  // namespace shedbook

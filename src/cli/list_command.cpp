@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "command.h"
+#include "list_json.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/plan.h"
 #include "shedbook/drill/drill_template.h"
@@ -24,20 +25,6 @@ namespace {
 void cell(const std::string& text, std::size_t width) {
     const std::size_t used = count_characters(text);
     std::cout << text << std::string(used < width ? width - used : 1, ' ');
-}
-
-std::string range_text(const WrittenRange& range) {
-    return to_string(range.low.on_paper()) + "-" + to_string(range.high.on_paper());
-}
-
-// "a major sixth lower"; the instrument sounds so far from what it reads.
-std::string transposition_text(const Instrument& instrument) {
-    const Interval by = to_sounding(instrument.transposition);
-    if (by == kUnison) return "as written";
-    std::string name = interval_name(by);
-    const bool lower = name.starts_with('-');
-    if (lower) name.erase(0, 1);
-    return name + (lower ? " lower" : " higher");
 }
 
 void list_instruments() {
@@ -72,14 +59,6 @@ void list_drills() {
         std::cout << drill.title << " (level " << drill.level << ")\n"
                   << std::string(40, ' ') << drill.about << "\n";
     }
-}
-
-// The lengths of a rhythm as they are typed.
-std::string rhythm_text(const Rhythm& rhythm) {
-    std::vector<std::string> out;
-    for (const RhythmStep& step : rhythm)
-        out.push_back((step.is_rest ? "r" : "") + to_string(step.length.whole_notes));
-    return join(out, " ");
 }
 
 void list_rhythms() {
@@ -142,18 +121,19 @@ void list_levels() {
 struct Listing {
     std::string_view name;
     void (*print)();
+    Data::Array (*as_data)();
 };
 constexpr std::array<Listing, 10> kListings{{
-    {"instruments", list_instruments},
-    {"scales", list_scales},
-    {"drills", list_drills},
-    {"etudes", list_etudes},
-    {"plans", list_plans},
-    {"levels", list_levels},
-    {"rhythms", list_rhythms},
-    {"articulations", list_articulations},
-    {"phrases", list_phrases},
-    {"chords", list_chords},
+    {"instruments", list_instruments, instruments_as_data},
+    {"scales", list_scales, scales_as_data},
+    {"drills", list_drills, drills_as_data},
+    {"etudes", list_etudes, etudes_as_data},
+    {"plans", list_plans, plans_as_data},
+    {"levels", list_levels, levels_as_data},
+    {"rhythms", list_rhythms, rhythms_as_data},
+    {"articulations", list_articulations, articulations_as_data},
+    {"phrases", list_phrases, phrases_as_data},
+    {"chords", list_chords, chords_as_data},
 }};
 
 std::vector<std::string> listing_names() {
@@ -163,7 +143,15 @@ std::vector<std::string> listing_names() {
     return out;
 }
 
-int run_list(const std::string& what) {
+// An entry a line, within one list.
+void print_data(const Data::Array& entries) {
+    std::cout << "[";
+    for (std::size_t i = 0; i < entries.size(); ++i)
+        std::cout << (i == 0 ? "\n" : ",\n") << write_json(entries[i]);
+    std::cout << "\n]\n";
+}
+
+int run_list(const std::string& what, bool json) {
     const std::string name = slug(what) == "chord-kinds" ? "chords" : slug(what);
     const auto found = std::ranges::find(kListings, name, &Listing::name);
     if (found == kListings.end()) {
@@ -172,16 +160,27 @@ int run_list(const std::string& what) {
                          (near.empty() ? "; there are: " + join(listing_names(), ", ")
                                        : "; did you mean '" + near + "'?"));
     }
-    found->print();
+    if (json) {
+        print_data(found->as_data());
+    } else {
+        found->print();
+    }
     return kDone;
 }
 
 }  // namespace
 
 Action list_command(Syntax& syntax) {
-    auto what = std::make_shared<std::string>();
-    syntax.add_option("what", *what, join(listing_names(), ", ") + " (chord kinds)").required();
-    return [what] { return run_list(*what); };
+    struct Asked {
+        std::string what;
+        bool json = false;
+    };
+    auto asked = std::make_shared<Asked>();
+    syntax.add_option("what", asked->what, join(listing_names(), ", ") + " (chord kinds)")
+        .required()
+        .offers(listing_names);
+    syntax.add_flag("--json", asked->json, "as one JSON list, for programs");
+    return [asked] { return run_list(asked->what, asked->json); };
 }
 
 }  // namespace shedbook

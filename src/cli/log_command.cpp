@@ -37,7 +37,7 @@ void say_entered(const Entered& entered, const LogPlace& place, const char* what
 // What was played and how; of `add` and `correct`.
 void add_entry_options(Syntax& syntax, EntryRequest& request) {
     const auto text = [&](const char* name, std::string& value, const std::string& about) {
-        syntax.add_option(name, value, about).one_value();
+        syntax.add_option(name, value, about);
     };
     text("--for", request.instrument, "the instrument (default: the one of the last entry)");
     text("--tempo", request.tempo, "beats a minute at which it was played");
@@ -87,8 +87,8 @@ Part correct_part_of_log(Syntax& log) {
     auto request = std::make_shared<EntryRequest>();
     auto id = std::make_shared<std::uint64_t>(0);
     syntax.add_option("id", *id, "the number of the entry").required();
-    syntax.add_option("--topic", request->topic, kTopicHelp).one_value();
-    syntax.add_option("--drill", request->work, kWorkHelp).one_value();
+    syntax.add_option("--topic", request->topic, kTopicHelp);
+    syntax.add_option("--drill", request->work, kWorkHelp);
     add_entry_options(syntax, *request);
     syntax.add_flag("--with-sheet", request->with_sheet, "not from memory after all");
     return {syntax, [request, id] {
@@ -136,7 +136,7 @@ Part show_part_of_log(Syntax& log) {
     auto request = std::make_shared<ShowRequest>();
     syntax.add_option("topic", request->topic, "only this: a chord, a scale, a unit in a key, a tune's file");
     const auto text = [&](const char* name, std::string& value, const char* about) {
-        syntax.add_option(name, value, about).one_value();
+        syntax.add_option(name, value, about);
     };
     text("--drill", request->work, "only this drill or kind of line");
     text("--for", request->instrument, "only this instrument");
@@ -181,10 +181,8 @@ Part ticks_part_of_log(Syntax& log) {
     auto request = std::make_shared<TicksRequest>();
     syntax.add_option("line", request->words, "the code in the footer and what was ticked; or a file")
         .required();
-    syntax.add_option("--on", request->on, "the day: " + std::string{kDaysThatAreRead} + " (default: today)")
-        .one_value();
-    syntax.add_option("--pages", request->pages, "the table of pages that were made on another machine")
-        .one_value();
+    syntax.add_option("--on", request->on, "the day: " + std::string{kDaysThatAreRead} + " (default: today)");
+    syntax.add_option("--pages", request->pages, "the table of pages that were made on another machine");
     add_log_options(syntax, request->place);
     return {syntax, [request] {
                 set_now(request->place);

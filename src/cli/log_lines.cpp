@@ -24,12 +24,10 @@ std::string padded(const std::string& text, std::size_t width) {
 }
 
 void add_log_options(Syntax& syntax, LogPlace& place) {
-    syntax.add_option("--player", place.player, "whose practice, where several share a machine (default: me)")
-        .one_value();
-    syntax
-        .add_option("--data", place.data,
-                    "the file of the log (default: $SHEDBOOK_DATA, or practice.db in your data folder)")
-        .one_value();
+    syntax.add_option("--player", place.player,
+                      "whose practice, where several share a machine (default: me)");
+    syntax.add_option("--data", place.data,
+                      "the file of the log (default: $SHEDBOOK_DATA, or practice.db in your data folder)");
 }
 
 void set_now(LogPlace& place) {

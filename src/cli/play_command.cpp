@@ -7,6 +7,7 @@
 #include <memory>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "command.h"
@@ -18,14 +19,13 @@
 #include "shedbook/io/process.h"
 #include "shedbook/io/temporary_folder.h"
 #include "shedbook/job/jobs.h"
+#include "shedbook/job/words.h"
 #include "terminal.h"
 
 namespace shedbook {
 namespace {
 
 namespace fs = std::filesystem;
-
-constexpr int kStopped = 130;  // what a shell gives for Ctrl-C
 
 struct Player {
     const char* name;
@@ -76,6 +76,13 @@ std::vector<Player> players_here() {
     return out;
 }
 
+// Where Linux has them; elsewhere nobody knows, and the players' own words must do.
+bool has_sound_card() {
+    std::error_code error;
+    if (!fs::is_directory("/proc", error)) return true;
+    return fs::is_directory("/dev/snd", error) && !fs::is_empty("/dev/snd", error);
+}
+
 // Whichever can: the first may be there without a device to play on.
 int play_file(const std::vector<Player>& players, const std::string& path) {
     ProcessOptions options;
@@ -88,10 +95,17 @@ int play_file(const std::vector<Player>& players, const std::string& path) {
         const ProcessResult result = run_process(command, options);
         if (result.interrupted) return kStopped;
         if (result.exit_code == 0) return kDone;
-        const std::string why{trimmed(result.said.substr(0, 200))};
+        // The first thing that a player says; libraries behind it say much more.
+        const std::string_view all = trimmed(result.said);
+        const std::string why{all.substr(0, std::min<std::size_t>(all.find('\n'), 200))};
         said += std::string{"\n  "} + player.name + ": " + (why.empty() ? how_it_ended(result) : why);
     }
-    throw FailedProgram("the sound cannot be played here:" + said);
+    throw FailedProgram((has_sound_card()
+                             ? "the sound cannot be played here:"
+                             : "this machine has no sound card that could be heard; write a file "
+                               "and play it on another (shedbook convert my-tune.tune -o "
+                               "my-tune.wav). What was tried:") +
+                        said);
 }
 
 // False if Ctrl-C came first.
@@ -113,7 +127,9 @@ int run_play(const ListenRequest& request) {
     const std::string path = folder.path() + "/sound.wav";
     // Several tempos follow each other.
     for (const Listening& piece : pieces) {
+        terminal.step(1, 1, "making the sound");
         if (!render(piece, path)) return kStopped;
+        terminal.end_line();
         say_caution();
         if (InterruptWatch::is_interrupted()) return kStopped;
         std::cerr << "Playing" << (piece.per_minute ? " at " + std::to_string(*piece.per_minute) : "")
@@ -132,17 +148,26 @@ Action play_command(Syntax& syntax) {
         .add_option("what", request->what,
                     "a tune (" + chart_endings() + "), or chords (\"Db7#11\") and scales (\"F lydian\")")
         .required();
-    syntax.add_option("--for", *instrument, "the instrument that plays the line (default: piano)");
-    syntax.add_option("--range", request->part.range,
-                      "practical, student, full, or two written notes: Bb3-F6");
+    syntax.begin_group("Who plays it");
+    syntax.add_option("--for", *instrument, "the instrument that plays the line (default: piano)")
+        .takes("INSTRUMENT")
+        .offers(instrument_ids)
+        .checked([](const std::string& name) { (void)instrument_called(name); });
+    syntax
+        .add_option("--range", request->part.range, "practical, student, full, or two written notes: Bb3-F6")
+        .takes("RANGE");
     add_drill_options(syntax, request->drill);
+    syntax.begin_group("The tune");
     syntax
         .add_option("--only", request->only,
                     "only the pieces of the tune's book with these numbers, e.g. --only 2.3")
+        .takes("NUMBERS")
         .with_commas();
-    syntax.add_option("--transpose", request->tune.transpose,
-                      "a tune to a key (Eb) or by an interval (\"up m3\")");
-    syntax.add_option("--part", request->tune.part, "which part of a score with several");
+    syntax
+        .add_option("--transpose", request->tune.transpose,
+                    "a tune to a key (Eb) or by an interval (\"up m3\")")
+        .takes("WHERE");
+    syntax.add_option("--part", request->tune.part, "which part of a score with several").takes("NAME");
     add_sound_options(syntax, request->sound);
     return [request, instrument] {
         request->part.instruments = {*instrument};

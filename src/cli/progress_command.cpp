@@ -89,8 +89,7 @@ Action progress_command(Syntax& syntax) {
         "what", request->what,
         "a tune's file, a chord (\"Db7#11\"), a scale (\"F lydian\") or a unit (\"ii-V-I in F\")");
     syntax.add_flag("--all", *all, "all that was practised");
-    syntax.add_option("--for", request->instrument, "the instrument (default: that of the last entry)")
-        .one_value();
+    syntax.add_option("--for", request->instrument, "the instrument (default: that of the last entry)");
     syntax.add_option("--level", request->level, "whose drills a tune asks for: 1 to 6 (default: 3)")
         .between(1, 6);
     syntax.add_flag("--json", request->json, "JSON, for programs");

@@ -1,59 +1,127 @@
 #include "syntax.h"
 
-#include <CLI/CLI.hpp>
+#include <charconv>
 #include <utility>
+
+#include "shedbook/job/caller.h"
 
 namespace shedbook {
 
+std::int64_t whole_number(const std::string& text) {
+    std::int64_t out = 0;
+    const char* end = text.data() + text.size();
+    const auto [stopped, error] = std::from_chars(text.data(), end, out);
+    if (error != std::errc{} || stopped != end || text.empty())
+        throw UsageError("takes a whole number, not '" + text + "'");
+    return out;
+}
+
+namespace {
+
+void check_within(const std::string& text, std::int64_t low, std::int64_t high) {
+    const std::int64_t number = whole_number(text);
+    if (number >= low && number <= high) return;
+    throw UsageError("takes a whole number from " + std::to_string(low) +
+                     (high == INT32_MAX ? " up" : " to " + std::to_string(high)) + ", not " + text);
+}
+
+}  // namespace
+
 SyntaxOption SyntaxOption::required() const {
-    option_->required();
+    row().is_required = true;
     return *this;
 }
 
 SyntaxOption SyntaxOption::with_commas() const {
-    option_->delimiter(',');
+    row().with_commas = true;
     return *this;
 }
 
 SyntaxOption SyntaxOption::positive() const {
-    option_->check(CLI::PositiveNumber);
-    return *this;
+    return between(1, INT32_MAX);
 }
 
 SyntaxOption SyntaxOption::between(int low, int high) const {
-    option_->check(CLI::Range(low, high));
-    return *this;
+    return checked([=](const std::string& text) { check_within(text, low, high); });
 }
 
 SyntaxOption SyntaxOption::in_group(const std::string& heading) const {
-    option_->group(heading);
+    row().group = heading;
     return *this;
 }
 
-SyntaxOption SyntaxOption::one_value() const {
-    option_->allow_extra_args(false);
+SyntaxOption SyntaxOption::takes(const std::string& placeholder) const {
+    row().value = placeholder;
     return *this;
+}
+
+SyntaxOption SyntaxOption::reads_file() const {
+    row().file = SyntaxRow::File::Read;
+    return row().is_argument() ? *this : takes("FILE");
+}
+
+SyntaxOption SyntaxOption::writes_file() const {
+    row().file = SyntaxRow::File::Written;
+    return takes("FILE");
+}
+
+SyntaxOption SyntaxOption::checked(std::function<void(const std::string&)> check) const {
+    row().checks.push_back(std::move(check));
+    return *this;
+}
+
+SyntaxOption SyntaxOption::offers(std::function<Words()> words) const {
+    row().words = std::move(words);
+    return *this;
+}
+
+SyntaxOption SyntaxOption::goes_on_with(std::function<bool(const std::string&)> is_more) const {
+    row().goes_on = std::move(is_more);
+    return *this;
+}
+
+SyntaxOption Syntax::add(SyntaxRow row, const std::string& names) {
+    const std::size_t comma = names.find(',');
+    if (comma != std::string::npos) row.short_name = names.substr(0, comma);
+    row.name = comma == std::string::npos ? names : names.substr(comma + 1);
+    if (row.group.empty()) row.group = group_;
+    command_->rows.push_back(std::move(row));
+    return {&command_->rows, command_->rows.size() - 1};
 }
 
 SyntaxOption Syntax::add_option(const std::string& name, std::string& value, const std::string& about) {
-    return SyntaxOption{command_->add_option(name, value, about)};
+    return add({.value = "WORD", .about = about, .set = [&value](const std::string& text) { value = text; }},
+               name);
 }
 
-SyntaxOption Syntax::add_option(const std::string& name, std::vector<std::string>& values,
-                                const std::string& about) {
-    return SyntaxOption{command_->add_option(name, values, about)};
+SyntaxOption Syntax::add_option(const std::string& name, Words& values, const std::string& about) {
+    return add({.value = "WORDS",
+                .about = about,
+                .is_list = true,
+                .set = [&values](const std::string& text) { values.push_back(text); }},
+               name);
 }
 
 SyntaxOption Syntax::add_option(const std::string& name, int& value, const std::string& about) {
-    return SyntaxOption{command_->add_option(name, value, about)};
+    const auto set = [&value](const std::string& text) {
+        check_within(text, INT32_MIN, INT32_MAX);
+        value = static_cast<int>(whole_number(text));
+    };
+    return add({.value = "NUMBER", .about = about, .set = set}, name);
 }
 
 SyntaxOption Syntax::add_option(const std::string& name, std::uint64_t& value, const std::string& about) {
-    return SyntaxOption{command_->add_option(name, value, about)};
+    const auto set = [&value](const std::string& text) {
+        const char* end = text.data() + text.size();
+        const auto [stopped, error] = std::from_chars(text.data(), end, value);
+        if (error != std::errc{} || stopped != end)
+            throw UsageError("takes a whole number from 0 up, not '" + text + "'");
+    };
+    return add({.value = "NUMBER", .about = about, .set = set}, name);
 }
 
 void Syntax::add_flag(const std::string& name, bool& value, const std::string& about) {
-    command_->add_flag(name, value, about);
+    add({.about = about, .set = [&value](const std::string&) { value = true; }}, name);
 }
 
 Syntax Syntax::add_command(const std::string& name, const std::string& about, const std::string& footer) {
@@ -68,43 +136,10 @@ bool Syntax::is_asked() const {
 }
 
 void Syntax::add_answer(const std::string& name, std::function<void()> answer, const std::string& about) {
-    command_->add_flag_callback(
-        name,
-        [answer = std::move(answer)] {
-            answer();
-            throw CLI::Success{};
-        },
-        about);
-}
-
-ProgramSyntax::ProgramSyntax(const std::string& name, const std::string& about, const std::string& version,
-                             const std::string& footer)
-    : program_{std::make_unique<CLI::App>(about, name)} {
-    program_->set_version_flag("--version", version);
-    program_->require_subcommand(1);
-    program_->footer(footer);
-}
-
-ProgramSyntax::~ProgramSyntax() = default;
-
-Syntax ProgramSyntax::add_command(const std::string& name, const std::string& about,
-                                  const std::string& footer) {
-    CLI::App* command = program_->add_subcommand(name, about);
-    command->footer(footer);
-    commands_.push_back(command);
-    return Syntax{command};
-}
-
-ProgramSyntax::Asked ProgramSyntax::read(int argc, char** argv) {
-    try {
-        program_->parse(argc, argv);
-    } catch (const CLI::ParseError& error) {
-        return {std::nullopt, program_->exit(error) != 0};
-    }
-    for (std::size_t i = 0; i < commands_.size(); ++i) {
-        if (commands_[i]->parsed()) return {i, false};
-    }
-    return {std::nullopt, true};
+    add({.about = about,
+         .set = [answer = std::move(answer)](const std::string&) { answer(); },
+         .is_answer = true},
+        name);
 }
 
 }  // namespace shedbook

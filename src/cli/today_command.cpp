@@ -111,10 +111,9 @@ Action today_command(Syntax& syntax) {
     auto request = std::make_shared<TodayRequest>();
     auto json = std::make_shared<bool>(false);
     syntax.add_option("--minutes", request->minutes, "how long you have, breaks included (default: 30)");
-    syntax.add_option("--for", request->part.instruments, "your instrument (default: that of the last entry)")
-        .one_value();
-    syntax.add_option("--tune", request->tunes, "a tune you work on; several: --tune a.tune --tune b.tune")
-        .one_value();
+    syntax.add_option("--for", request->part.instruments,
+                      "your instrument (default: that of the last entry)");
+    syntax.add_option("--tune", request->tunes, "a tune you work on; several: --tune a.tune --tune b.tune");
     syntax
         .add_option("--level", request->level,
                     "1 (first year) to 6: what is new for you, and from 3 on mixed order (default: 3)")
@@ -125,10 +124,8 @@ Action today_command(Syntax& syntax) {
     syntax.add_option("--seed", request->seed, "another number, another choice among what is as urgent");
     syntax.add_option("--range", request->part.range,
                       "first, student, practical, full, or two written notes");
-    syntax
-        .add_option("--roster", request->roster,
-                    "a class (docs/class.md): a day for each student, named as the player in the log")
-        .one_value();
+    syntax.add_option("--roster", request->roster,
+                      "a class (docs/class.md): a day for each student, named as the player in the log");
     syntax.add_flag("--json", *json, "JSON, for programs");
     syntax.add_option("-o,--output", request->output.file,
                       "print just these drills, with boxes: today.pdf, today.mxl; or hear them: today.mid");

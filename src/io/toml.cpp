@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <set>
 #include <string>
 #include <utility>
 #include <vector>
@@ -6,6 +7,7 @@
 #include <toml++/toml.h>
 
 #include "shedbook/io/data.h"
+#include "toml_faults.h"
 
 namespace shedbook {
 namespace {
@@ -42,14 +44,40 @@ Data to_data(const toml::node& node, const SourceText& source) {
     return out;
 }
 
+// The text with one line in the place of another; the lines keep their numbers.
+std::string with_line(const std::string& text, std::size_t begin, const std::string& instead) {
+    const std::size_t end = std::min(text.find('\n', begin), text.size());
+    return text.substr(0, begin) + instead + text.substr(end);
+}
+
+// Where a text of several lines would have to be mended to go on, nothing that follows can be trusted.
+bool spans_lines(std::string_view said) {
+    return said.find("array") != std::string_view::npos ||
+           said.find("multi-line") != std::string_view::npos || said.find("utf-8") != std::string_view::npos;
+}
+
 }  // namespace
 
+// The library stops at the first fault: the line that has it is replaced, and it is asked again.
 std::optional<Data> read_toml(const SourceText& source, Diagnostics& diagnostics) {
-    try {
-        return to_data(toml::parse(std::string_view{source.text}), source);
-    } catch (const toml::parse_error& error) {
-        diagnostics.error(source, span_of(error.source(), source), std::string{error.description()});
-        return std::nullopt;
+    std::string text = source.text;
+    for (std::set<std::size_t> mended;;) {
+        try {
+            const toml::table table = toml::parse(std::string_view{text});
+            if (!mended.empty()) return std::nullopt;
+            return to_data(table, source);
+        } catch (const toml::parse_error& error) {
+            const Span span = span_of(error.source(), source);
+            const std::string_view said = error.description();
+            const std::size_t line = source.line_begin(span.begin);
+            const TomlFault fault = toml_fault(said, source.line_at(span.begin), span.begin - line);
+            if (!mended.insert(error.source().begin.line).second) return std::nullopt;
+            diagnostics.error(source, span, fault.message, fault.hint);
+            if (spans_lines(said) || diagnostics.is_full()) return std::nullopt;
+            const SourceText now{source.name, text};
+            text = with_line(text, now.byte_of({error.source().begin.line, 1}),
+                             stand_in_for(source.line_at(span.begin)));
+        }
     }
 }
 

@@ -136,7 +136,7 @@ void take_from_level(BookRequest& request) {
 
 Files make_book(BookRequest request, Caller& caller) {
     take_from_level(request);
-    const std::vector<BookPart> parts = parts_of(request.part, &request.tunes, caller);
+    const std::vector<BookPart> parts = parts_of(request.part, caller);
     const ChosenDrills drills = choose_drills(request.drill);
     std::optional<BookPlan> plan;
     BookOptions options = options_of(request, drills, plan, caller);

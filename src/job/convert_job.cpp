@@ -60,6 +60,7 @@ Files write_sheet(const Chart& chart, const Instrument& instrument, Prefer prefe
     Files out;
     for (const AtTempo& each : at_tempos(writer, {.sound = sound}, sheet)) {
         out.push_back(each.file_name(output));
+        caller.step(1, 1, out.back());
         writer.write(out.back(), each.assemble, each.options);
     }
     caller.say(diagnostics);

@@ -62,7 +62,7 @@ void check_ranges(const std::vector<BookPart>& parts, const EtudeKind& kind) {
 }  // namespace
 
 Files make_etude(EtudeJobRequest request, Caller& caller) {
-    const std::vector<BookPart> parts = parts_of(request.part, &request.tunes, caller);
+    const std::vector<BookPart> parts = parts_of(request.part, caller);
     if (request.part.fingerings == "scales")
         throw UsageError("an etude is no scale: --fingerings takes all here, or none");
     EtudeRequest etude = request_of(request);

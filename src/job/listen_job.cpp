@@ -48,7 +48,7 @@ Assemble assemble_what(const ListenRequest& request, Caller& caller) {
     const bool of_tunes = is_tune_file(request.what.front());
     const bool has_drills = !request.drill.drills.empty() || !own_drills().empty();
     auto heard = std::make_shared<Heard>();
-    heard->parts = parts_of(request.part, nullptr, caller);
+    heard->parts = parts_of(request.part, caller);
     DrillRequest drill = request.drill;
     if (!of_tunes && !has_drills) drill.drills = sheet_drills();
     Diagnostics diagnostics;

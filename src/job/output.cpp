@@ -60,13 +60,6 @@ bool has_box_at(const Block& block, int tempo) {
 
 }  // namespace
 
-const Writer& writer_for(const std::string& file_name) {
-    if (const Writer* writer = find_writer(file_name)) return *writer;
-    std::vector<std::string> endings;
-    for (const Writer& writer : writers()) endings.emplace_back(writer.ending);
-    throw UsageError("'" + file_name + "' has no ending that can be written; endings: " + join(endings, " "));
-}
-
 WriteOptions write_options_of(const OutputRequest& request) {
     const std::string& file = request.file;
     if (!file.empty()) {
@@ -155,7 +148,9 @@ Files write_parts(const OutputRequest& request, const std::vector<BookPart>& par
                 request.only, [&](BlockSink& to) { assemble(i, to, diagnostics); }, with_music);
         };
         try {
+            caller.step(i + 1, parts.size(), name);
             for (const AtTempo& each : at_tempos(writer, options, part)) {
+                if (each.per_minute) caller.step(i + 1, parts.size(), each.file_name(name));
                 writer.write(each.file_name(name), each.assemble, each.options);
                 out.push_back(each.file_name(name));
             }

@@ -17,8 +17,6 @@ namespace shedbook {
 
 using Assemble = std::function<void(BlockSink&)>;
 
-// The writer for a file name; UsageError if there is none.
-[[nodiscard]] const Writer& writer_for(const std::string& file_name);
 // UsageError for what this kind of file cannot use.
 [[nodiscard]] WriteOptions write_options_of(const OutputRequest& request);
 // "book.mxl" with "alto-sax": "book-alto-sax.mxl".

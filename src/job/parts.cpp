@@ -29,19 +29,11 @@ void add_fingerings_to(std::vector<BookPart>& parts, const std::string& word, Ca
     caller.say(diagnostics);
 }
 
-bool is_tune_name(const std::string& word) {
-    return word == "-" || word.find('.') != std::string::npos;
-}
-
 }  // namespace
 
-std::vector<BookPart> parts_of(const PartRequest& request, std::vector<std::string>* tunes, Caller& caller) {
+std::vector<BookPart> parts_of(const PartRequest& request, Caller& caller) {
     std::vector<BookPart> out;
     for (const std::string& name : request.instruments) {
-        if (tunes != nullptr && find_instrument(name) == nullptr && is_tune_name(name)) {
-            tunes->push_back(name);
-            continue;
-        }
         const Instrument& instrument = instrument_called(name);
         const std::optional<WrittenRange> range =
             parse_range(request.range.empty() ? "practical" : request.range, instrument);

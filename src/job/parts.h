@@ -10,9 +10,7 @@
 
 namespace shedbook {
 
-// One part for each instrument, each once. Words among the instruments that are tunes go to `tunes`, where
-// there is one (a command line cannot always tell where the list of instruments ends).
-[[nodiscard]] std::vector<BookPart> parts_of(const PartRequest& request, std::vector<std::string>* tunes,
-                                             Caller& caller);
+// One part for each instrument, each once.
+[[nodiscard]] std::vector<BookPart> parts_of(const PartRequest& request, Caller& caller);
 
 }  // namespace shedbook

@@ -74,7 +74,7 @@ Files make_unit_sheet(const SheetRequest& request, Caller& caller) {
     if (!request.topics.empty())
         throw UsageError("a --unit has its own chords: leave out '" + request.topics.front() + "'");
     check_no_drill_options(request);
-    const std::vector<BookPart> parts = parts_of(request.part, nullptr, caller);
+    const std::vector<BookPart> parts = parts_of(request.part, caller);
     BookOptions options;
     options.prefer = prefer_of(request.part.prefer);
     options.etude.seed = request.seed;
@@ -97,7 +97,7 @@ Files make_sheet(const SheetRequest& request, Caller& caller) {
     if (!request.unit.empty()) return make_unit_sheet(request, caller);
     if (request.level.level > 0 || request.level.goal > 0)
         throw UsageError("--level and --goal are for the lines on a --unit");
-    const std::vector<BookPart> parts = parts_of(request.part, nullptr, caller);
+    const std::vector<BookPart> parts = parts_of(request.part, caller);
     BookOptions options;
     options.prefer = prefer_of(request.part.prefer);
     Diagnostics diagnostics;

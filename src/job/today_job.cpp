@@ -110,7 +110,7 @@ Today today(const TodayRequest& request, Caller& caller) {
     PartRequest part = request.part;
     part.instruments = {out.instrument};
     if (part.range.empty()) part.range = level(request.level).range;
-    const std::vector<BookPart> parts = parts_of(part, nullptr, caller);
+    const std::vector<BookPart> parts = parts_of(part, caller);
     const std::string title = "Today, " + day_in_words(out.day, Day{});
     const PagesOfDay pages{
         title,       page_code(title + contents_of(out)), out.plan.pieces, tunes, units, request.level,

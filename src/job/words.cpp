@@ -2,14 +2,76 @@
 
 #include <algorithm>
 #include <array>
+#include <iterator>
 
 #include "shedbook/base/text.h"
 
 namespace shedbook {
 
+namespace {
+
+// Few enough to be read at a glance.
+constexpr std::size_t kMostOffered = 8;
+
+// Whether a word of a name begins with it: "sax" in "alto-sax", "enclosure" in "enclosures-above".
+bool has_part(const std::string& name, const std::string& beginning) {
+    const std::string all = slug(name);
+    const std::vector<std::string_view> parts = split(all, '-');
+    return std::ranges::any_of(parts, [&](std::string_view part) { return part.starts_with(beginning); });
+}
+
+std::string one_of_several(const std::vector<std::string>& several) {
+    std::vector<std::string> shown = several;
+    if (shown.size() > kMostOffered) shown.resize(kMostOffered);
+    return join(shown, ", ") + (several.size() > kMostOffered
+                                    ? " and " + std::to_string(several.size() - kMostOffered) + " more"
+                                    : "");
+}
+
+// Those that share a word with what was typed; a letter or two say too little.
+std::vector<std::string> of_that_kind(const std::string& typed, const std::vector<std::string>& known) {
+    constexpr std::size_t kLeast = 3;
+    std::vector<std::string> out;
+    const std::string word = slug(typed);
+    if (word.size() < kLeast) return out;
+    std::ranges::copy_if(known, std::back_inserter(out),
+                         [&](const std::string& name) { return has_part(name, word); });
+    return out;
+}
+
+[[noreturn]] void unclear_name(const std::string& what, const std::string& name,
+                               const std::vector<std::string>& meant) {
+    throw UsageError("no " + what + " is called just '" + name + "'; say which: " + one_of_several(meant));
+}
+
+// Words of players for families of drills that have another name here.
+constexpr std::pair<std::string_view, std::string_view> kFamilies[]{
+    {"bebop", "added"}, {"chromatic", "approach"}, {"intervals", "leaps"}, {"modes", "scales"}};
+
+// The drills of a family ("enclosures"), or that tell of it.
+std::vector<std::string> drills_about(const std::string& typed) {
+    std::vector<std::string> of_family;
+    std::vector<std::string> telling;
+    std::string word = slug(typed);
+    for (const auto& [said, family] : kFamilies) {
+        if (word.starts_with(said)) word = family;
+    }
+    for (const DrillTemplate& drill : drill_templates()) {
+        if (has_part(drill.family, word)) of_family.push_back(drill.id);
+        if (has_part(drill.title + " " + drill.about, word)) telling.push_back(drill.id);
+    }
+    return of_family.empty() ? telling : of_family;
+}
+
+}  // namespace
+
 void unknown_name(const std::string& what, const std::string& name, const std::vector<std::string>& known,
                   const std::string& what_there_is) {
     const std::string near = nearest(slug(name), known);
+    if (near.empty()) {
+        if (const std::vector<std::string> meant = of_that_kind(name, known); !meant.empty())
+            unclear_name(what, name, meant);
+    }
     throw UsageError("no " + what + " is called '" + name + "'" +
                      (near.empty() ? "; " + what_there_is : "; did you mean '" + near + "'?"));
 }
@@ -26,18 +88,60 @@ const EtudeKind& etude_kind_called(const std::string& name) {
 }
 
 const Instrument& instrument_called(const std::string& name) {
-    const Instrument* instrument = find_instrument(name);
-    if (instrument == nullptr)
-        unknown_name("instrument", name, instrument_names(),
-                     "'shedbook list instruments' shows what there is");
-    return *instrument;
+    if (const Instrument* instrument = find_instrument(name)) return *instrument;
+    // Of a family each is named once, by the name that 'list' shows.
+    if (nearest(slug(name), instrument_names()).empty()) {
+        std::vector<std::string> ids;
+        for (const Instrument& instrument : instruments()) ids.push_back(instrument.id);
+        if (const std::vector<std::string> meant = of_that_kind(name, ids); !meant.empty())
+            unclear_name("instrument", name, meant);
+    }
+    unknown_name("instrument", name, instrument_names(), "'shedbook list instruments' shows what there is");
 }
 
 const DrillTemplate& drill_called(const std::string& name) {
     const DrillTemplate* drill = find_drill(name);
-    if (drill == nullptr)
-        unknown_name("drill", name, drill_names(), "'shedbook list drills' shows what there is");
-    return *drill;
+    if (drill != nullptr) return *drill;
+    const std::vector<std::string> known = drill_names();
+    const bool is_known_kind = !nearest(slug(name), known).empty() || !of_that_kind(name, known).empty();
+    if (const std::vector<std::string> meant = drills_about(name); !is_known_kind && !meant.empty())
+        unclear_name("drill", name, meant);
+    unknown_name("drill", name, known, "'shedbook list drills' shows what there is");
+}
+
+namespace {
+
+// What people ask for, and what comes nearest to it here.
+constexpr std::pair<std::string_view, std::string_view> kEndingsElsewhere[]{
+    {".midi", ".mid"}, {".mp3", ".wav or .flac"}, {".ogg", ".flac"},  {".m4a", ".flac"},
+    {".jpg", ".png"},  {".jpeg", ".png"},         {".doc", ".pdf"},   {".docx", ".pdf"},
+    {".htm", ".svg"},  {".html", ".svg"},         {".xhtml", ".svg"}, {".mscz", ".mxl"},
+    {".sib", ".mxl"},  {".musx", ".mxl"},         {".mus", ".mxl"},   {".mscx", ".mxl"}};
+
+}  // namespace
+
+std::string fault_of_ending(const std::string& file, const std::vector<std::string>& endings) {
+    const std::size_t dot = file.rfind('.');
+    const std::size_t slash = file.rfind('/');
+    const bool has_ending =
+        dot != std::string::npos && dot + 1 < file.size() && (slash == std::string::npos || dot > slash + 1);
+    const std::string ending = has_ending ? lower_case(file.substr(dot)) : "";
+    std::string near = nearest(ending, endings);
+    for (const auto& [elsewhere, here] : kEndingsElsewhere) {
+        const bool can_be_written =
+            std::ranges::find(endings, here.substr(0, here.find(' '))) != endings.end();
+        if (ending == elsewhere && can_be_written) near = here;
+    }
+    return (has_ending ? "'" + ending + "' of '" + file + "' is no ending that can be written"
+                       : "'" + file + "' has no ending, which says what to write") +
+           (near.empty() ? "; " : "; did you mean " + near + "? ") + "there are: " + join(endings, ", ");
+}
+
+const Writer& writer_for(const std::string& file_name) {
+    if (const Writer* writer = find_writer(file_name)) return *writer;
+    std::vector<std::string> endings;
+    for (const Writer& writer : writers()) endings.emplace_back(writer.ending);
+    throw UsageError(fault_of_ending(file_name, endings));
 }
 
 Palette palette_of(const std::string& word) {

@@ -249,4 +249,29 @@ TEST_CASE("a class of thirty is one run, the same bytes every time", "[cli]") {
     CHECK(run.content(*files.begin()) == score);
 }
 
+TEST_CASE("a class is read from a spreadsheet's table as from a list", "[cli][class]") {
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), "Title: Blue Door\nKey: Bb\n| Cm7 | F7 | Bbmaj7 | G7 |\n");
+    save(folder.file("c.csv"),
+         "Instrument;Name;Level;E-Mail\nalto-sax;\"Lind; Ada\";3;a@b\n\nTrumpet;Bo;2;\n");
+    const auto make = [&](const std::string& list) {
+        return run_program("class " + folder.file(list) + " " + folder.file("a.tune") + " --as ly -o " +
+                           folder.file("out"));
+    };
+    const Outcome done = make("c.csv");
+    CHECK(done.exit_code == 0);
+    CHECK_THAT(done.err, Catch::Contains("this column is read past"));
+    CHECK(std::filesystem::exists(folder.file("out/01-lind-ada-alto-sax.ly")));
+    CHECK(std::filesystem::exists(folder.file("out/02-bo-trumpet.ly")));
+    save(folder.file("d.csv"), "Ada,alto-sax,3\n");
+    CHECK_THAT(make("d.csv").err, Catch::Contains("the first line does not name the columns"));
+    save(folder.file("d.csv"), "name,instrumnt,level\nAda,alto-sax,3\n");
+    CHECK_THAT(make("d.csv").err,
+               Catch::Contains("d.csv:1:6") && Catch::Contains("did you mean 'instrument'?"));
+    save(folder.file("d.csv"), "name,instrument,level\nAda,alto-sex,3\nBo,flute,9\n");
+    CHECK_THAT(make("d.csv").err, Catch::Contains("d.csv:2:5") && Catch::Contains("d.csv:3:10"));
+    save(folder.file("d.csv"), "name,instrument,level\n");
+    CHECK_THAT(make("d.csv").err, Catch::Contains("this roster has no student"));
+}
+
 }  // namespace shedbook

@@ -426,6 +426,18 @@ TEST_CASE("play goes through several tempos one after the other", "[cli][sound]"
     CHECK(fs::is_empty(folder.file("tmp")));
 }
 
+TEST_CASE("on a machine without a sound card play says so", "[cli][sound]") {
+    if (!has_synthesizer() || fs::exists("/dev/snd")) return;
+    const ScratchFolder folder;
+    put_program(folder, "aplay", "echo cannot find card 0; exit 1\n");
+    put_program(folder, "paplay", "echo connection refused; exit 1\n");
+    put_program(folder, "ffplay", "exit 1\n");
+    const Outcome outcome = run_with(folder, "play Dm7 --tempo 300 --times 1");
+    CHECK(outcome.exit_code == 3);
+    CHECK_THAT(outcome.err, Catch::Contains("this machine has no sound card") &&
+                                Catch::Contains("aplay: cannot find card 0"));
+}
+
 TEST_CASE("without a player the message says what to install or to write", "[cli][sound]") {
     const ScratchFolder folder;
     fs::create_directories(folder.file("bin"));
@@ -454,7 +466,7 @@ TEST_CASE("Ctrl-C while a file is rendered leaves neither the file nor anything 
     save(folder.file("any.sf2"), kFontHead);
     const Outcome outcome = run_with(folder, "drills Dm7 --for flute --sound-font " + folder.file("any.sf2") +
                                                  " -o " + folder.file("x.wav"));
-    CHECK(outcome.exit_code == 3);
+    CHECK(outcome.exit_code == 130);
     CHECK_THAT(outcome.err, Catch::Contains("stopped before the sound was ready"));
     CHECK_FALSE(fs::exists(folder.file("x.wav")));
     CHECK(fs::is_empty(folder.file("tmp")));
@@ -470,10 +482,11 @@ TEST_CASE("a synthesizer that fails is quoted, and nothing is written", "[cli][s
     CHECK_THAT(outcome.err, Catch::Contains("no such font"));
     CHECK_FALSE(fs::exists(folder.file("x.flac")));
     save(folder.file("text.sf2"), "a text by the name of a sound font");
-    for (const std::string& font : {std::string{"none.sf2"}, folder.file("text.sf2")}) {
-        CHECK_THAT(run_with(folder, "drills Dm7 --for flute --sound-font " + font + " -o x.wav").err,
-                   Catch::Contains(font + ": no sound font"));
-    }
+    const std::string with_font = "drills Dm7 --for flute -o x.wav --sound-font ";
+    CHECK_THAT(run_with(folder, with_font + folder.file("text.sf2")).err,
+               Catch::Contains(folder.file("text.sf2") + ": no sound font"));
+    CHECK_THAT(run_with(folder, with_font + "none.sf2").err,
+               Catch::Contains("none.sf2: there is no such file"));
 }
 
 TEST_CASE("a sound that was cut short is never taken for a whole one", "[cli][sound]") {

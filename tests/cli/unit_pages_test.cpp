@@ -13,6 +13,8 @@
 namespace shedbook {
 namespace {
 
+const std::string kFerry = std::string{SHEDBOOK_SOURCE_DIR} + "/sample-charts/ferry-at-six.tune";
+
 namespace fs = std::filesystem;
 
 // The page of the log, which is the last.
@@ -85,7 +87,7 @@ TEST_CASE("a book by units says which options it has no use for", "[cli][units]"
     for (const char* option :
          {"--plan scale-a-week", "--drills thirds", "--bars 1-4", "--chords Dm7", "--all"}) {
         const Outcome outcome =
-            run_program(std::string{"book x.tune --for alto-sax --by unit -o x.mxl "} + option);
+            run_program("book " + kFerry + " --for alto-sax --by unit -o x.mxl " + option);
         INFO(option);
         CHECK(outcome.exit_code != 0);
         CHECK_THAT(outcome.err, Catch::Contains("leave out --"));
@@ -93,7 +95,7 @@ TEST_CASE("a book by units says which options it has no use for", "[cli][units]"
 }
 
 TEST_CASE("an unknown way to make a book is said with those that there are", "[cli][units]") {
-    const Outcome outcome = run_program("book x.tune --for alto-sax --by bar -o x.mxl");
+    const Outcome outcome = run_program("book " + kFerry + " --for alto-sax --by bar -o x.mxl");
     CHECK(outcome.exit_code != 0);
     CHECK_THAT(outcome.err, Catch::Contains("--by takes chord, unit"));
 }

@@ -34,7 +34,7 @@ class Caller {
     virtual void say(const Diagnostics& diagnostics) = 0;
     // Something that is no diagnostic of any place: "nothing is left to play for Flute".
     virtual void remark(const std::string& line) = 0;
-    // The next of so many steps begins: a student's book, a part of the pages.
+    // The next of so many steps begins: a student's book, a file.
     virtual void step(std::size_t /*done*/, std::size_t /*of*/, const std::string& /*what*/) {}
 };
 

@@ -33,6 +33,14 @@ Files make_sheet(const SheetRequest& request, Caller& caller);
 Files make_etude(EtudeJobRequest request, Caller& caller);
 Files convert(const ConvertRequest& request, Caller& caller);
 
+// A chart to write over, with notes that teach its signs. UsageError where the file is there already:
+// nobody's tune is written over.
+Files start_chart(const StarterRequest& request, Caller& caller);
+// A book of such a chart, without one being left behind.
+Files make_trial_book(const TrialRequest& request, Caller& caller);
+// The forms that a starter can have, and what they are in words.
+[[nodiscard]] std::vector<std::string> form_names();
+
 // Tunes, read and understood: every one is read before the first error ends it, so that all faults are said.
 [[nodiscard]] std::vector<Tune> load_tunes(const std::vector<std::string>& files, const TuneRequest& request,
                                            Caller& caller);

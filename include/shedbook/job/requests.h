@@ -72,6 +72,23 @@ struct LevelRequest {
     std::uint64_t seed = 1;
 };
 
+// A chart to begin with.
+struct StarterRequest {
+    std::string title;
+    std::string form;           // a word of Form; empty: aaba, or `bars` plain bars
+    int bars = 0;               // of a form without sections
+    std::string key = "C";      // major or minor
+    std::string meter = "4/4";  // as parse_meter takes it
+    std::string file;           // empty: the title as a file name, in the folder at hand
+};
+
+// A book of a chart that comes with the program.
+struct TrialRequest {
+    PartRequest part;
+    OutputRequest output;
+    std::string form;
+};
+
 struct BookRequest {
     std::vector<std::string> tunes;
     TuneRequest tune;

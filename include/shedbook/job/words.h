@@ -31,6 +31,10 @@ Enum choice_of(const std::string& option, const std::string& word) {
 [[nodiscard]] const EtudeKind& etude_kind_called(const std::string& name);
 [[nodiscard]] const Instrument& instrument_called(const std::string& name);
 [[nodiscard]] const DrillTemplate& drill_called(const std::string& name);
+// The writer for a file name; UsageError, with the endings there are, if there is none.
+[[nodiscard]] const Writer& writer_for(const std::string& file_name);
+// What is said of a file name with none of these endings.
+[[nodiscard]] std::string fault_of_ending(const std::string& file, const std::vector<std::string>& endings);
 // An empty word: the usual palette, A4.
 [[nodiscard]] Palette palette_of(const std::string& word);
 [[nodiscard]] Prefer prefer_of(const std::string& word);

@@ -284,6 +284,12 @@ void TuneCell::lay_out_slots() {
               "one for each beat; a place before a chord puts it elsewhere: 2&:G7");
         return;
     }
+    const std::int64_t beats = beats_in(length, meter_);
+    const bool is_by_beats =
+        std::ranges::none_of(items_, [](const Item& item) { return item.is_slash || item.has_place; });
+    const bool has_shares = slots < 2 || beats % static_cast<std::int64_t>(slots) == 0;
+    if (is_by_beats && !has_shares && static_cast<std::int64_t>(slots) < beats)
+        uneven_ = std::to_string(slots) + " chords in " + std::to_string(beats) + " beats";
     std::size_t slot = 0;
     for (Item& item : items_) {
         if (!item.has_place) item.chord.at = (*places)[slot++];

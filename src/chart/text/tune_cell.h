@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <span>
+#include <string>
 #include <vector>
 
 #include "shedbook/base/diagnostics.h"
@@ -31,6 +32,9 @@ class TuneCell {
     // A word in it was not understood and may have been meant for a sign of the form.
     [[nodiscard]] bool may_miss_a_sign() const { return may_miss_a_sign_; }
     [[nodiscard]] Span where() const { return bar_.where; }
+    // Once it is finished: fewer chords than beats, no slash, and so the last one has the beats that are
+    // left: "three chords in four beats". Empty where each has its share.
+    [[nodiscard]] const std::string& uneven() const { return uneven_; }
     // The bars, their chords laid out; faults of the layout are reported.
     [[nodiscard]] std::vector<Bar> finish();
 
@@ -68,6 +72,7 @@ class TuneCell {
     bool is_empty_ = true;
     bool is_bad_ = false;
     bool may_miss_a_sign_ = false;
+    std::string uneven_;
 };
 
 }  // namespace shedbook

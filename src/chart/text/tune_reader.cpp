@@ -2,6 +2,7 @@
 #include <string>
 #include <utility>
 
+#include "pasted_chart.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
 #include "shedbook/chart/readers.h"
@@ -242,6 +243,7 @@ class TuneReader {
                       "a short bar elsewhere: lasts 2/4");
             }
             for (Bar& bar : cell_.finish()) push(std::move(bar));
+            say_uneven();
         } else {
             keep_signs(cell_.signs());
             comments_ = std::move(cell_comments_);
@@ -249,6 +251,14 @@ class TuneReader {
         cell_comments_.clear();
         if (cell_.closes_bracket()) open_endings_.clear();
         reset_cell();
+    }
+
+    // Once for a chart: how a bar is read whose chords do not share it evenly.
+    void say_uneven() {
+        if (cell_.uneven().empty() || std::exchange(uneven_is_said_, true)) return;
+        diagnostics_.note_at(source_.name + ":" + std::to_string(source_.place_of(cell_.where().begin).line),
+                             cell_.uneven() + ": a beat for each, and the last goes on",
+                             "a slash lets another go on: | Dm7 / G7 C |");
     }
 
     void reset_cell() { cell_ = TuneCell{source_, diagnostics_, meter_}; }
@@ -359,6 +369,7 @@ class TuneReader {
     bool label_of_line_ = false;
     bool sign_has_count_ = false;  // ":| x3", and nothing behind it yet
     bool form_is_uncertain_ = false;
+    bool uneven_is_said_ = false;
     bool is_full_ = false;  // more bars than a chart may have
 };
 
@@ -366,7 +377,8 @@ class TuneReader {
 
 std::optional<Chart> read_tune(const SourceText& source, Diagnostics& diagnostics) {
     if (!is_readable_text(source, diagnostics)) return std::nullopt;
-    return TuneReader{source, diagnostics}.run();
+    const std::optional<SourceText> ours = as_our_chart(source, diagnostics);
+    return TuneReader{ours ? *ours : source, diagnostics}.run();
 }
 
 }  // namespace shedbook

@@ -1,0 +1,74 @@
+// What only a terminal gets: colours, and the line that tells how far it is. script(1) is the terminal.
+#include <catch2/catch.hpp>
+#include <cstdlib>
+#include <filesystem>
+#include <string>
+
+#include "program.h"
+#include "program_on_path.h"
+#include "scratch_folder.h"
+#include "shedbook/io/files.h"
+#include "shedbook/io/process.h"
+
+namespace shedbook {
+namespace {
+
+const std::string kFaultyTune = "Title: A\n| Cm7 | Xq |\n";
+
+bool has_terminal() {
+    if (find_program("script")) return true;
+    WARN("skipped: no script(1) on this machine");
+    return false;
+}
+
+// All that stands on the terminal in the end, in the order in which it came.
+std::string on_terminal(const ScratchFolder& folder, const std::string& arguments,
+                        const std::string& before = "") {
+    const std::string line = "TERM=xterm " + before + " script -qec \"" + SHEDBOOK_PROGRAM + " " + arguments +
+                             "\" " + folder.file("seen") + " > /dev/null < /dev/null";
+    std::system(line.c_str());  // NOLINT: a shell is what users have
+    return read_file(folder.file("seen"));
+}
+
+}  // namespace
+
+TEST_CASE("errors have a colour on a terminal, unless it is not wanted", "[cli][terminal]") {
+    if (!has_terminal()) return;
+    const ScratchFolder folder;
+    save(folder.file("a.tune"), kFaultyTune);
+    const std::string arguments = "changes " + folder.file("a.tune");
+    CHECK_THAT(on_terminal(folder, arguments),
+               Catch::Contains("\x1b[1;31merror\x1b[0m") && Catch::Contains("expected a root"));
+    CHECK_THAT(on_terminal(folder, "bok"), Catch::Contains("\x1b[1;31mshedbook:\x1b[0m"));
+    CHECK_THAT(on_terminal(folder, arguments, "NO_COLOR=1"), !Catch::Contains("\x1b["));
+    CHECK_THAT(on_terminal(folder, arguments, "TERM=dumb"), !Catch::Contains("\x1b["));
+    // Nor where it goes into a file or another program.
+    CHECK_THAT(run_program(arguments).err, !Catch::Contains("\x1b["));
+}
+
+TEST_CASE("work of more than a second tells on a terminal how far it is", "[cli][terminal]") {
+    if (!has_terminal()) return;
+    const ScratchFolder folder;
+    const ProgramOnPath engraver{"lilypond", "sleep 2.5; exit 1"};
+    const std::string arguments = "try --for flute,cello -o " + folder.file("first.pdf");
+    const std::string seen = on_terminal(folder, arguments);
+    CHECK_THAT(seen, Catch::Contains("\r\x1b[K1/2 " + folder.file("first-flute.pdf") + ", 1 s") &&
+                         Catch::Contains("\r\x1b[K1/2 " + folder.file("first-flute.pdf") + ", 2 s"));
+    // It is gone before anything else is said.
+    CHECK_THAT(seen, Catch::Contains(", 2 s\r\x1b[K"));
+    CHECK_THAT(on_terminal(folder, arguments + " --quiet"), !Catch::Contains("\r\x1b[K"));
+    CHECK_THAT(run_program(arguments).err, !Catch::Contains("\r"));
+}
+
+TEST_CASE("what takes no second says nothing while it lasts, and then what was written", "[cli][terminal]") {
+    if (!has_terminal()) return;
+    const ScratchFolder folder;
+    const std::string arguments = "drills Dm7 --for flute -o " + folder.file("a.mxl");
+    const std::string seen = on_terminal(folder, arguments);
+    CHECK_THAT(seen,
+               !Catch::Contains("\x1b[K") && Catch::Contains("shedbook: wrote " + folder.file("a.mxl")));
+    CHECK_THAT(on_terminal(folder, arguments + " --quiet"), !Catch::Contains("wrote"));
+    CHECK(run_program(arguments).err.empty());
+}
+
+}  // namespace shedbook
