@@ -67,22 +67,23 @@ if command -v zsh > /dev/null; then
     cat > "$folder/offers.zsh" << 'ZSH'
 zmodload zsh/zpty
 zpty -b shell zsh -f
-zpty -w shell "PS1=; fpath=($1 \$fpath); autoload -Uz compinit && compinit -u -D; LISTMAX=0; unsetopt automenu"
-hear() { repeat $1; do sleep 0.1; while zpty -rt shell piece; do said+=$piece; done; done }
-hear 10
+# Listens until a word comes, ten seconds at most.
+hear() { repeat 100; do while zpty -rt shell piece; do said+=$piece; done; [[ $said == *$1* ]] && return; sleep 0.1; done }
+zpty -w shell "PS1=; fpath=($1 \$fpath); autoload -Uz compinit && compinit -u -D; LISTMAX=0; unsetopt automenu; print ready\$((40+2))"
+hear ready42
 said=
 zpty -w -n shell "$2"$'\t'
-hear 15
+hear $3
 zpty -d shell
 print -r -- $said
 ZSH
     zsh_offers() {
-        timeout 20 zsh -f "$folder/offers.zsh" "$manual/completions" "$1" 2>&1 |
+        timeout 30 zsh -f "$folder/offers.zsh" "$manual/completions" "$1" "$2" 2>&1 |
             sed 's/\x1b\[[0-9;?]*[A-Za-z]//g' | tr -c 'a-zA-Z0-9.,\n-' '\n'
     }
-    has alto-sax, "$(zsh_offers 'shedbook book --for alto-s')" zsh
-    has goat-path.tune "$(zsh_offers 'shedbook book goat')" zsh
-    has --drills "$(zsh_offers 'shedbook book --dr')" zsh
+    has alto-sax, "$(zsh_offers 'shedbook book --for alto-s' alto-sax)" zsh
+    has goat-path.tune "$(zsh_offers 'shedbook book goat' goat-path.tune)" zsh
+    has --drills "$(zsh_offers 'shedbook book --dr' --drills)" zsh
 else
     echo "passed over: no zsh here"
 fi

@@ -1,7 +1,9 @@
 #include <algorithm>
 #include <string>
 #include <string_view>
+#include <vector>
 
+#include "help_text.h"
 #include "manual.h"
 #include "shedbook/base/text.h"
 
@@ -97,8 +99,16 @@ std::string zsh_spec(const SyntaxRow& row) {
     return out;
 }
 
+// "log add" is asked for where both words stand in the line.
+std::string fish_seen(const CommandRows& command) {
+    Words seen;
+    for (const std::string_view word : split(command.name, ' '))
+        seen.push_back("__fish_seen_subcommand_from " + std::string{word});
+    return join(seen, "; and ");
+}
+
 std::string fish_option(const CommandRows& command, const SyntaxRow& row) {
-    std::string out = "complete -c shedbook -n '__fish_seen_subcommand_from " + command.name + "'";
+    std::string out = "complete -c shedbook -n '" + fish_seen(command) + "'";
     if (!row.is_argument()) {
         if (!row.short_name.empty()) out += " -s " + row.short_name.substr(1);
         out += " -l " + row.name.substr(2);
@@ -132,29 +142,80 @@ _shedbook() {
     COMPREPLY=()
 )";
 
+Words own_names(const CommandRows& command) {
+    Words out;
+    for (const CommandRows& own : command.commands) out.push_back(own_name(own));
+    return out;
+}
+
+// Commands and the commands of commands, in one list.
+std::vector<const CommandRows*> with_own(std::span<const CommandRows> commands) {
+    std::vector<const CommandRows*> out;
+    for (const CommandRows& command : commands) {
+        out.push_back(&command);
+        for (const CommandRows& own : command.commands) out.push_back(&own);
+    }
+    return out;
+}
+
+std::string bash_own_commands(const CommandRows& command) {
+    return "    if [[ $command == " + command.name +
+           " ]]; then\n        if ((COMP_CWORD == 2)); then _shedbook_words " +
+           join(own_names(command), " ") + "; return; fi\n        command+=\" ${COMP_WORDS[2]}\"\n    fi\n";
+}
+
+// What stands in the line of a command without an option before it: options, words or files.
+std::string bash_words(const CommandRows& command) {
+    Words arguments;
+    for (const SyntaxRow& row : command.rows) {
+        if (!row.is_argument()) continue;
+        for (const std::string& word : plain_words(row)) arguments.push_back(word);
+    }
+    return "        '" + command.name + "')\n            if [[ $current == -* ]]; then _shedbook_words " +
+           join(option_names(command), " ") + "; else " +
+           (arguments.empty() ? "_shedbook_files" : "_shedbook_words " + join(arguments, " ")) + "; fi ;;\n";
+}
+
+std::string zsh_descriptions(const auto& commands) {
+    std::string out;
+    for (const CommandRows& command : commands)
+        out += "        " + in_marks(own_name(command) + ":" + escaped(command.about, ":\\")) + "\n";
+    return out;
+}
+
+std::string zsh_case(const CommandRows& command) {
+    std::string out = "        " + own_name(command) + ")\n";
+    if (command.commands.empty()) {
+        out += "            _arguments";
+        for (const SyntaxRow& row : command.rows) out += " \\\n                " + zsh_spec(row);
+        return out + " ;;\n";
+    }
+    out += "            commands=(\n" + zsh_descriptions(command.commands) +
+           "            )\n            if (( CURRENT == 2 )); then _describe command commands; return; fi\n"
+           "            shift words\n            (( CURRENT-- ))\n            case $words[1] in\n";
+    for (const CommandRows& own : command.commands) out += zsh_case(own);
+    return out + "            esac ;;\n";
+}
+
 }  // namespace
 
 std::string bash_completion(std::span<const CommandRows> commands) {
     const std::string names = join(command_names(commands), " ");
     std::string out{kBashHead};
     out += "    if ((COMP_CWORD == 1)) || [[ $command == help ]]; then _shedbook_words " + names +
-           "; return; fi\n    case \"$command $before\" in\n";
+           "; return; fi\n";
     for (const CommandRows& command : commands) {
-        for (const SyntaxRow& row : command.rows) {
-            if (!row.is_argument() && !row.is_flag()) out += bash_values(command, row);
+        if (!command.commands.empty()) out += bash_own_commands(command);
+    }
+    out += "    case \"$command $before\" in\n";
+    for (const CommandRows* command : with_own(commands)) {
+        for (const SyntaxRow& row : command->rows) {
+            if (!row.is_argument() && !row.is_flag()) out += bash_values(*command, row);
         }
     }
     out += "    esac\n    case $command in\n";
-    for (const CommandRows& command : commands) {
-        Words arguments;
-        for (const SyntaxRow& row : command.rows) {
-            if (!row.is_argument()) continue;
-            for (const std::string& word : plain_words(row)) arguments.push_back(word);
-        }
-        out += "        " + command.name + ")\n            if [[ $current == -* ]]; then _shedbook_words " +
-               join(option_names(command), " ") + "; else " +
-               (arguments.empty() ? "_shedbook_files" : "_shedbook_words " + join(arguments, " ")) +
-               "; fi ;;\n";
+    for (const CommandRows* command : with_own(commands)) {
+        if (command->commands.empty()) out += bash_words(*command);
     }
     return out + "    esac\n}\ncomplete -F _shedbook shedbook\n";
 }
@@ -163,19 +224,13 @@ std::string zsh_completion(std::span<const CommandRows> commands) {
     std::string out =
         "#compdef shedbook\n"
         "# Completions of shedbook for zsh; made of the rows that its help is made of.\n"
-        "_shedbook() {\n    local -a commands\n    commands=(\n";
-    for (const CommandRows& command : commands)
-        out += "        " + in_marks(command.name + ":" + escaped(command.about, ":\\")) + "\n";
-    out +=
+        "_shedbook() {\n    local -a commands\n    commands=(\n" +
+        zsh_descriptions(commands) +
         "    )\n"
         "    if (( CURRENT == 2 )); then _describe command commands; return; fi\n"
         "    local command=$words[2]\n"
         "    shift words\n    (( CURRENT-- ))\n    case $command in\n";
-    for (const CommandRows& command : commands) {
-        out += "        " + command.name + ")\n            _arguments";
-        for (const SyntaxRow& row : command.rows) out += " \\\n                " + zsh_spec(row);
-        out += " ;;\n";
-    }
+    for (const CommandRows& command : commands) out += zsh_case(command);
     return out +
            "        help) _describe command commands ;;\n    esac\n}\n"
            "_shedbook \"$@\"\n";
@@ -183,15 +238,20 @@ std::string zsh_completion(std::span<const CommandRows> commands) {
 
 std::string fish_completion(std::span<const CommandRows> commands) {
     std::string out = "# Completions of shedbook for fish; made of the rows that its help is made of.\n";
-    for (const CommandRows& command : commands)
+    for (const CommandRows& command : commands) {
         out += "complete -c shedbook -f -n __fish_use_subcommand -a " + command.name + " -d " +
                in_marks(in_short(command.about)) + "\n";
+        for (const CommandRows& own : command.commands)
+            out += "complete -c shedbook -f -n '" + fish_seen(command) +
+                   "; and not __fish_seen_subcommand_from " + join(own_names(command), " ") + "' -a " +
+                   own_name(own) + " -d " + in_marks(in_short(own.about)) + "\n";
+    }
     out += "complete -c shedbook -f -n __fish_use_subcommand -a help -d 'Explain a command'\n";
     out += "complete -c shedbook -f -n '__fish_seen_subcommand_from help' -a '" +
            join(command_names(commands), " ") + "'\n";
-    for (const CommandRows& command : commands) {
-        for (const SyntaxRow& row : command.rows) {
-            if (!row.is_argument() || !plain_words(row).empty()) out += fish_option(command, row);
+    for (const CommandRows* command : with_own(commands)) {
+        for (const SyntaxRow& row : command->rows) {
+            if (!row.is_argument() || !plain_words(row).empty()) out += fish_option(*command, row);
         }
     }
     return out;

@@ -69,6 +69,7 @@ std::string name_in_help(const SyntaxRow& row) {
 
 std::string usage_of(const CommandRows& command) {
     std::string out = "shedbook " + command.name;
+    if (!command.commands.empty()) return out + " COMMAND ...";
     for (const SyntaxRow& row : command.rows) {
         if (row.is_argument()) out += " " + (row.is_required ? usage_of(row) : "[" + usage_of(row) + "]");
     }
@@ -78,8 +79,22 @@ std::string usage_of(const CommandRows& command) {
     return out + " [options]";
 }
 
+std::string own_name(const CommandRows& command) {
+    return command.name.substr(command.name.rfind(' ') + 1);
+}
+
+std::string example_of(const CommandRows& command) {
+    for (const std::string_view line : split(command.footer, '\n')) {
+        if (line.starts_with("  ")) return std::string{trimmed(line)};
+    }
+    return {};
+}
+
 std::string help_of(const CommandRows& command) {
     std::string out = wrapped_lines(command.about + ".", 0) + "\n  " + usage_of(command) + "\n\n";
+    for (const CommandRows& own : command.commands) out += entry(own_name(own), own.about, kCommandColumns);
+    if (!command.commands.empty())
+        out += "\n'shedbook help " + command.name + " COMMAND' explains one of them.\n";
     for (const SyntaxRow& row : command.rows) {
         if (row.is_argument()) out += entry(usage_of(row), row.about, kNameColumns);
     }
@@ -90,7 +105,12 @@ std::string help_of(const CommandRows& command) {
                 out += entry(name_in_help(row), row.about, kNameColumns);
         }
     }
-    return out + "\nExample:\n  " + command.example + "\n";
+    out += "\n";
+    for (const std::string_view line : split(command.footer, '\n')) {
+        // An example is one line, however long.
+        out += line.starts_with("  ") ? std::string{line} + "\n" : wrapped_lines(std::string{line}, 0);
+    }
+    return out;
 }
 
 std::string help_of_program(std::span<const CommandRows> commands) {

@@ -17,6 +17,10 @@ inline constexpr std::size_t kHelpColumns = 100;
 [[nodiscard]] std::string help_of(const CommandRows& command);
 // "shedbook book TUNE... --for INSTRUMENTS -o FILE [options]"
 [[nodiscard]] std::string usage_of(const CommandRows& command);
+// The first example of its footer: "shedbook book my-tune.tune ..."
+[[nodiscard]] std::string example_of(const CommandRows& command);
+// The last word of its name: "add" of "log add".
+[[nodiscard]] std::string own_name(const CommandRows& command);
 // The headings of the options of a command, in the order in which they come.
 [[nodiscard]] Words groups_of(const CommandRows& command);
 // "-o, --output FILE"

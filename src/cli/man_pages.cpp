@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <string>
 #include <string_view>
 
@@ -50,19 +51,38 @@ std::string exit_status() {
 }
 
 std::string example(const std::string& text) {
-    return ".SH EXAMPLE\n.nf\n" + roff(text) + "\n.fi\n";
+    std::string out = ".SH EXAMPLE\n.nf\n";
+    for (const std::string_view line : split(text, '\n')) {
+        if (!line.starts_with("Example")) out += roff(trimmed(line)) + "\n";
+    }
+    return out + ".fi\n";
+}
+
+// The page of the program, and those of its own commands.
+std::string see_also(const CommandRows& command) {
+    std::string out = ".SH SEE ALSO\n.BR shedbook (1)";
+    for (const CommandRows& own : command.commands) out += ",\n.BR " + roff(man_page_name(own)) + " (1)";
+    return out + "\n";
 }
 
 }  // namespace
 
+std::string man_page_name(const CommandRows& command) {
+    std::string out = "shedbook-" + command.name;
+    std::ranges::replace(out, ' ', '-');
+    return out;
+}
+
 std::string man_page_of(const CommandRows& command, const std::string& version) {
-    std::string out = title("shedbook-" + command.name, version);
-    out += ".SH NAME\n" + roff("shedbook-" + command.name) + " \\- " + roff(command.about) + "\n";
+    std::string out = title(man_page_name(command), version);
+    out += ".SH NAME\n" + roff(man_page_name(command)) + " \\- " + roff(command.about) + "\n";
     out += ".SH SYNOPSIS\n" + roff(usage_of(command)) + "\n";
     out += ".SH DESCRIPTION\n" + sentence(command.about);
+    for (const CommandRows& own : command.commands) out += item(own_name(own), own.about);
     for (const SyntaxRow& row : command.rows) {
         if (row.is_argument()) out += item(usage_of(row), row.about);
     }
+    if (!command.commands.empty()) return out + exit_status() + see_also(command);
     out +=
         ".SH OPTIONS\nOptions and arguments stand in any order; a list is written with commas, or its option "
         "again.\n";
@@ -72,7 +92,7 @@ std::string man_page_of(const CommandRows& command, const std::string& version) 
             if (!row.is_argument() && row.group == group) out += item(name_in_help(row), row.about);
         }
     }
-    return out + example(command.example) + exit_status() + ".SH SEE ALSO\n.BR shedbook (1)\n";
+    return out + example(command.footer) + exit_status() + see_also(command);
 }
 
 std::string man_page_of_program(std::span<const CommandRows> commands, const std::string& version) {
@@ -90,8 +110,7 @@ std::string man_page_of_program(std::span<const CommandRows> commands, const std
            item("XDG_STATE_HOME", "where it is remembered that a caution was read (default: ~/.local/state)");
     out += exit_status() + ".SH SEE ALSO\n";
     for (std::size_t i = 0; i < commands.size(); ++i)
-        out +=
-            ".BR " + roff("shedbook-" + commands[i].name) + (i + 1 < commands.size() ? " (1),\n" : " (1)\n");
+        out += ".BR " + roff(man_page_name(commands[i])) + (i + 1 < commands.size() ? " (1),\n" : " (1)\n");
     return out;
 }
 

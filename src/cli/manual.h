@@ -12,6 +12,8 @@ namespace shedbook {
 // In the language of man(7).
 [[nodiscard]] std::string man_page_of_program(std::span<const CommandRows> commands,
                                               const std::string& version);
+// "shedbook-book", "shedbook-log-add"
+[[nodiscard]] std::string man_page_name(const CommandRows& command);
 [[nodiscard]] std::string man_page_of(const CommandRows& command, const std::string& version);
 
 [[nodiscard]] std::string bash_completion(std::span<const CommandRows> commands);

@@ -17,14 +17,18 @@ void write_text(const std::filesystem::path& path, const std::string& text) {
     shedbook::write_atomically(path.string(), [&](std::ostream& out) { out << text; });
 }
 
+void write_pages(const std::filesystem::path& folder, const shedbook::CommandRows& command,
+                 const std::string& version) {
+    write_text(folder / (shedbook::man_page_name(command) + ".1"), shedbook::man_page_of(command, version));
+    for (const shedbook::CommandRows& own : command.commands) write_pages(folder, own, version);
+}
+
 void write_manual(const std::filesystem::path& folder, const std::string& version) {
     const std::vector<shedbook::CommandRows> commands = shedbook::all_commands();
     std::filesystem::create_directories(folder / "man");
     std::filesystem::create_directories(folder / "completions");
     write_text(folder / "man/shedbook.1", shedbook::man_page_of_program(commands, version));
-    for (const shedbook::CommandRows& command : commands)
-        write_text(folder / "man" / ("shedbook-" + command.name + ".1"),
-                   shedbook::man_page_of(command, version));
+    for (const shedbook::CommandRows& command : commands) write_pages(folder / "man", command, version);
     write_text(folder / "completions/shedbook.bash", shedbook::bash_completion(commands));
     write_text(folder / "completions/_shedbook", shedbook::zsh_completion(commands));
     write_text(folder / "completions/shedbook.fish", shedbook::fish_completion(commands));

@@ -161,7 +161,14 @@ int say_no_command(const std::string& word) {
 }
 
 CommandRows rows_of(const Command& command) {
-    return {command.name, command.what, command.example, command.group};
+    return {command.name, command.what, std::string{"Example:\n  "} + command.example, command.group};
+}
+
+// The commands of a command have them as well; one that has such has no options of its own.
+void add_options_below(CommandRows& command, ReadBefore& read_before) {
+    for (CommandRows& own : command.commands) add_options_below(own, read_before);
+    Syntax syntax{command};
+    if (command.commands.empty()) add_options_of_all(syntax, read_before);
 }
 
 // Declares a command's options onto `rows`.
@@ -169,36 +176,64 @@ Action declare(const Command& command, CommandRows& rows, ReadBefore& read_befor
     rows = rows_of(command);
     Syntax syntax{rows};
     Action action = command.set_up(syntax);
-    add_options_of_all(syntax, read_before);
+    add_options_below(rows, read_before);
     return action;
+}
+
+void add_commands_with(const std::string& option, const CommandRows& command, Words& out) {
+    const bool has = std::ranges::any_of(command.rows, [&](const SyntaxRow& row) {
+        return !row.is_argument() && (row.name == option || row.short_name == option);
+    });
+    if (has) out.push_back(command.name);
+    for (const CommandRows& own : command.commands) add_commands_with(option, own, out);
 }
 
 Words commands_with(const std::string& option) {
     Words out;
-    for (const CommandRows& command : all_commands()) {
-        const bool has = std::ranges::any_of(command.rows, [&](const SyntaxRow& row) {
-            return !row.is_argument() && (row.name == option || row.short_name == option);
-        });
-        if (has) out.push_back(command.name);
-    }
+    for (const CommandRows& command : all_commands()) add_commands_with(option, command, out);
     return out;
 }
 
-int run_command(const Command& command, const Words& words) {
+// Goes down the commands that the first words name; null, and said, where one is missing or misspelt.
+CommandRows* asked_command(CommandRows& command, Words& words, bool asks_for_help) {
+    if (command.commands.empty()) return &command;
+    Words names;
+    for (const CommandRows& own : command.commands) names.push_back(own_name(own));
+    if (words.empty() || words.front().starts_with('-')) {
+        if (asks_for_help) return &command;
+        say_fault("'" + command.name + "' needs a command of its own: " + join(names, ", "));
+        return nullptr;
+    }
+    const auto found = std::ranges::find(command.commands, words.front(), own_name);
+    if (found == command.commands.end()) {
+        const std::string near = nearest(words.front(), names);
+        say_fault("'" + command.name + "' has no command '" + words.front() + "'" +
+                  (near.empty() ? "; there are: " + join(names, ", ") : "; did you mean '" + near + "'?"));
+        return nullptr;
+    }
+    words.erase(words.begin());
+    return asked_command(*found, words, asks_for_help);
+}
+
+int run_command(const Command& command, Words words) {
     CommandRows rows;
     ReadBefore read_before;
     const Action action = declare(command, rows, read_before);
-    if (asks_for(words, {"-h", "--help"})) {
-        std::cout << help_of(rows);
+    const bool asks_for_help = asks_for(words, {"-h", "--help"});
+    CommandRows* asked = asked_command(rows, words, asks_for_help);
+    if (asked == nullptr) return kUsage;
+    if (asks_for_help) {
+        std::cout << help_of(*asked);
         return kDone;
     }
-    const LineRead read = read_command_line(rows, words, commands_with);
+    const LineRead read = read_command_line(*asked, words, commands_with);
     for (const std::string& fault : read.faults) say_fault(fault);
     if (!read.faults.empty()) {
         if (read.is_only_missing_files) return kMachine;
-        std::cerr << "for instance: " << rows.example << "\n";
+        std::cerr << "for instance: " << example_of(*asked) << "\n";
         return kUsage;
     }
+    asked->is_asked = true;
     return read.is_answered ? static_cast<int>(kDone) : action();
 }
 
@@ -210,7 +245,10 @@ int show_help(const Words& words) {
         return kDone;
     }
     const Command* command = find_command(words.front());
-    return command == nullptr ? say_no_command(words.front()) : run_command(*command, {"--help"});
+    if (command == nullptr) return say_no_command(words.front());
+    Words rest{words.begin() + 1, words.end()};
+    rest.emplace_back("--help");
+    return run_command(*command, rest);
 }
 
 // A line that begins with an option.

@@ -120,19 +120,13 @@ SyntaxOption Syntax::add_option(const std::string& name, std::uint64_t& value, c
     return add({.value = "NUMBER", .about = about, .set = set}, name);
 }
 
+Syntax Syntax::add_command(const std::string& name, const std::string& about, const std::string& footer) {
+    return Syntax{command_->commands.emplace_back(
+        CommandRows{command_->name + " " + name, about, footer, command_->group})};
+}
+
 void Syntax::add_flag(const std::string& name, bool& value, const std::string& about) {
     add({.about = about, .set = [&value](const std::string&) { value = true; }}, name);
-}
-
-Syntax Syntax::add_command(const std::string& name, const std::string& about, const std::string& footer) {
-    command_->require_subcommand(1);
-    CLI::App* command = command_->add_subcommand(name, about);
-    command->footer(footer);
-    return Syntax{command};
-}
-
-bool Syntax::is_asked() const {
-    return command_->parsed();
 }
 
 void Syntax::add_answer(const std::string& name, std::function<void()> answer, const std::string& about) {

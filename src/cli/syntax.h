@@ -9,6 +9,7 @@
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <list>
 #include <string>
 #include <vector>
 
@@ -39,13 +40,16 @@ struct SyntaxRow {
     [[nodiscard]] bool is_flag() const { return value.empty(); }
 };
 
-// A command with all that can be said to it.
+// A command with all that can be said to it. One that has commands of its own, as `log` has `log add`, takes
+// one of them and nothing else.
 struct CommandRows {
-    std::string name;
+    std::string name;  // "book", "log add"
     std::string about;
-    std::string example;
+    std::string footer;  // of its help: "Example:\n  shedbook book ..."
     std::string group;
     std::vector<SyntaxRow> rows = {};
+    std::list<CommandRows> commands = {};
+    bool is_asked = false;  // it is the one that is to run
 };
 
 // A row that was declared, to say more of it.
@@ -85,10 +89,10 @@ class Syntax {
     SyntaxOption add_option(const std::string& name, Words& values, const std::string& about);
     SyntaxOption add_option(const std::string& name, int& value, const std::string& about);
     SyntaxOption add_option(const std::string& name, std::uint64_t& value, const std::string& about);
-    void add_flag(const std::string& name, bool& value, const std::string& about);
-    // A command of this one: `log add`. One of them must be asked for.
+    // A command of this one: "add" of `log`. One of them must be asked for.
     Syntax add_command(const std::string& name, const std::string& about, const std::string& footer);
-    [[nodiscard]] bool is_asked() const;
+    [[nodiscard]] bool is_asked() const { return command_->is_asked; }
+    void add_flag(const std::string& name, bool& value, const std::string& about);
     // A flag that is answered at once, in place of the command.
     void add_answer(const std::string& name, std::function<void()> answer, const std::string& about);
     // The heading for what is declared from here on.
