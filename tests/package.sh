@@ -1,7 +1,8 @@
 #!/usr/bin/env bash
 # Makes the package of a release build and looks at it: what lintian says, that no path of this machine is in it, that the program
 # works from it, and that a program of somebody else's builds against the installed libraries.
-# usage: tests/package.sh build
+# usage: tests/package.sh build            of a release build
+#        tests/package.sh build libraries   only the program of somebody else's; CXXFLAGS as those of the build
 set -euo pipefail
 build=$(realpath "$1")
 cd "$(dirname "$0")/.."
@@ -10,6 +11,7 @@ folder=$(mktemp -d)
 trap 'rm -rf "$folder"' EXIT
 fail() { echo "FAILED: $*" >&2; exit 1; }
 
+the_package() {
 echo "== the package"
 cpack --config "$build/CPackConfig.cmake" -B "$folder/packages" > "$folder/said" 2>&1 || { cat "$folder/said"; fail "cpack"; }
 package=$(echo "$folder"/packages/*.deb)
@@ -41,6 +43,9 @@ echo "== the program, from the package"
     [ -s first.mxl ] && [ -s book.mid ]
 )
 
+}
+[ "${2:-}" = libraries ] || the_package
+
 echo "== the libraries, for somebody else's program"
 cmake --install "$build" --component library --prefix "$folder/prefix" > "$folder/said"
 cmake -S tests/consumer -B "$folder/consumer" -DCMAKE_PREFIX_PATH="$folder/prefix" > "$folder/said" || { cat "$folder/said"; fail "consumer"; }
@@ -51,7 +56,7 @@ if command -v pkg-config > /dev/null; then
         > "$folder/shedbook.pc" 2> /dev/null || true
     flags=$(PKG_CONFIG_PATH=$folder pkg-config --static --cflags --libs shedbook)
     # shellcheck disable=SC2086
-    g++ -std=c++20 tests/consumer/consumer.cpp $flags -o "$folder/by-pkg-config" || fail "pkg-config"
+    g++ -std=c++20 ${CXXFLAGS:-} tests/consumer/consumer.cpp $flags -o "$folder/by-pkg-config" || fail "pkg-config"
     "$folder/by-pkg-config" | grep -q 'Fmaj7: F Ionian' || fail "pkg-config: the consumer says something else"
 fi
-echo "the package is good"
+echo "good"
