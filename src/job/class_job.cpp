@@ -6,6 +6,7 @@
 
 #include "class_books.h"
 #include "output.h"
+#include "printed_pages.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/roster.h"
 #include "shedbook/io/files.h"
@@ -131,6 +132,7 @@ class ClassRun {
             caller_.step(++done, all, book.student.name);
             write_book(book);
         }
+        keep_pages(pages_, caller_);
     }
 
     void write_score_file() {
@@ -145,6 +147,7 @@ class ClassRun {
     void write_book(const StudentBook& book) {
         const std::string file = file_name_of(book.student, roster_.rows) + "." + request_.ending;
         const bool is_written = try_file(file, book.document);
+        if (is_written) pages_.push_back(pages_of(book.document, {books_.tune_at(book.student.level)}));
         result_.rows.push_back({book.student.name, book.student.part.instrument->name,
                                 std::to_string(book.student.level), std::to_string(book.bars),
                                 is_written ? file : "", book.said});
@@ -184,6 +187,7 @@ class ClassRun {
     ClassBooks books_;
     std::vector<StudentBook> prepared_;
     std::optional<ClassScore> score_;
+    std::vector<PrintedPages> pages_;  // of the books that are written
     ClassResult result_;
 };
 

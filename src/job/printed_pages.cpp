@@ -78,6 +78,18 @@ void PiecesSeen::see(const Etude& etude) {
     if (!piece.item.subject.empty()) pages_.pieces.push_back(std::move(piece));
 }
 
+PrintedPages pages_of(const Document& document, const std::vector<Tune>& tunes) {
+    class Nowhere : public BlockSink {
+        void begin(const DocumentHead& /*head*/) override {}
+        void take(const Block& /*block*/) override {}
+        void finish() override {}
+    };
+    Nowhere nowhere;
+    PiecesSeen seen{tunes, nowhere};
+    hand_over(document, seen);
+    return seen.pages();
+}
+
 void keep_pages(const std::vector<PrintedPages>& all, Caller& caller) {
     try {
         const std::string folder = pages_folder(log_file("", data_environment()));

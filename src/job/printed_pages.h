@@ -9,6 +9,7 @@
 #include "shedbook/harmony/units.h"
 #include "shedbook/job/caller.h"
 #include "shedbook/log/pages.h"
+#include "shedbook/notation/pieces.h"
 
 namespace shedbook {
 
@@ -36,6 +37,9 @@ class PiecesSeen : public BlockSink {
     const PracticeUnit* unit_ = nullptr;  // of this section
     int root_ = kNoRoot;
 };
+
+// Of a book that is there as a value.
+[[nodiscard]] PrintedPages pages_of(const Document& document, const std::vector<Tune>& tunes);
 
 // Into the data folder. Where that cannot be, it is said: the book itself is there.
 void keep_pages(const std::vector<PrintedPages>& all, Caller& caller);

@@ -323,4 +323,16 @@ TEST_CASE("each student of a class has a day, and the teacher sees the week", "[
     CHECK(my.run("today", "--roster " + my.file("nowhere.toml")).exit_code == 3);
 }
 
+TEST_CASE("the books of a class have their codes too", "[cli]") {
+    const MyLog my;
+    save(my.file("class.toml"),
+         "level = 2\n[[student]]\nname = \"Ada Lind\"\ninstrument = \"alto-sax\"\n[[student]]\n"
+         "name = \"Bruno Quast\"\ninstrument = \"trumpet\"\n");
+    REQUIRE(setenv("SHEDBOOK_DATA", my.data().c_str(), 1) == 0);
+    CHECK(run_program("class " + my.file("class.toml") + " " + kSample + " -o " + my.file("lesson"))
+              .exit_code == 0);
+    CHECK(codes_in(my.file("pages")).size() == 2);
+    unsetenv("SHEDBOOK_DATA");
+}
+
 }  // namespace shedbook
