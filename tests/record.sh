@@ -17,6 +17,8 @@ record() {
     shift 2
     for ending in $endings; do
         "$program" "$@" -o "$folder/$name.$ending" > "$folder/$name.$ending.said" 2>&1 || echo "exit $?" >> "$folder/$name.$ending.said"
+        # What was written is told with its folder, which differs between two records.
+        sed -i "s|$folder/||g" "$folder/$name.$ending.said"
     done
 }
 all="musicxml ly mid"

@@ -1,5 +1,5 @@
-// A class: who plays what, at which level. One TOML file, a [[student]] for each, or a table (.csv) with a row
-// for each; docs/class.md explains it to the teacher who writes one.
+// A class: who plays what, at which level. One TOML file, a [[student]] for each, or a table (.csv) with a
+// row for each; docs/class.md explains it to the teacher who writes one.
 //
 //     Roster roster = read_roster(source, diagnostics);
 //     roster.students[0].name;                                 // "Ada Lind"
