@@ -1,5 +1,6 @@
 #include "command_line.h"
 
+#include <CLI/CLI.hpp>
 #include <algorithm>
 #include <filesystem>
 #include <map>
@@ -38,29 +39,34 @@ std::string did_you_mean(const std::string& near) {
     return near.empty() ? "" : "; did you mean '" + near + "'?";
 }
 
+// What CLI11 gives as the value where an option stands without one; no value begins with two hyphens.
+constexpr const char* kNoValue = "--";
+
+// CLI11 tells options from values and words; what the rows say of them is looked at here, so that one run
+// finds all faults. Nothing is required of it that a line could break: it throws nothing.
 class CommandLine {
   public:
     CommandLine(const CommandRows& command, const std::vector<std::string>& words,
                 const CommandsWith& commands_with)
         : command_{command}, commands_with_{commands_with} {
-        for (const std::string& word : words) words_.push_back(as_typed(word));
+        Words typed;
+        for (const std::string& word : words) typed.push_back(as_typed(word));
+        // CLI11 loses this mark behind an option with its value.
+        const auto mark = std::ranges::find(typed, "--");
+        std::for_each(typed.begin(), mark, [&](const std::string& word) { add(word); });
+        if (mark != typed.end()) behind_mark_.assign(mark + 1, typed.end());
         for (const SyntaxRow& row : command.rows) {
-            if (row.is_argument()) arguments_.push_back(&row);
+            if (row.is_argument()) argument_rows_.push_back(&row);
         }
     }
 
     LineRead read() {
-        bool options_are_over = false;
-        while (at_ < words_.size() && !out_.is_answered) {
-            const std::string word = words_[at_++];
-            if (word == "--" && !options_are_over) {
-                options_are_over = true;
-            } else if (!options_are_over && word.size() > 1 && word.starts_with('-')) {
-                read_option(word);
-            } else {
-                read_argument(word);
-            }
+        for (const std::string& word : Words{words_}) {
+            if (lacks_a_dash(word)) put_aside(word);
         }
+        for (const std::string& word : parse()) put_aside(word);
+        (void)parse();
+        take_all();
         if (!out_.is_answered) tell_missing();
         out_.is_only_missing_files = missing_files_ == out_.faults.size() && missing_files_ > 0;
         return std::move(out_);
@@ -69,6 +75,53 @@ class CommandLine {
   private:
     void fault(std::string text) { out_.faults.push_back(std::move(text)); }
 
+    // What CLI11 would read in another way: "--key=" as an option without a value, "-o=a.mxl" as -o with
+    // "=a.mxl", and "--transpose -m3" as two options.
+    void add(const std::string& word) {
+        const bool is_short = word.starts_with('-') && !word.starts_with("--");
+        const std::size_t equals = word.find('=');
+        const SyntaxRow* row = value_option(word.substr(0, equals));
+        const SyntaxRow* before = words_.empty() ? nullptr : value_option(words_.back());
+        if (before != nullptr && is_short && word.size() > 1 && find(word) == nullptr) {
+            words_.back() = before->name + "=" + word;
+        } else if (row != nullptr && equals == word.size() - 1) {
+            words_.insert(words_.end(), {row->name, ""});
+        } else if (row != nullptr && is_short && equals != std::string::npos) {
+            words_.push_back(row->name + word.substr(equals));
+        } else {
+            words_.push_back(word);
+        }
+    }
+
+    const SyntaxRow* value_option(const std::string& name) const {
+        const SyntaxRow* row = name.starts_with('-') ? find(name) : nullptr;
+        return row == nullptr || row->is_flag() ? nullptr : row;
+    }
+
+    // Gives the options that there are not.
+    Words parse() {
+        CLI::App& parser = parser_.emplace();  // a second line would be added to the order of the first
+        parser.allow_extras();
+        parser.set_help_flag();
+        rows_.clear();
+        for (const SyntaxRow& row : command_.rows) {
+            if (!row.is_argument()) rows_[declare(row)] = &row;
+        }
+        // All in one, for which of them are values of an option that goes on is not known yet.
+        arguments_ = parser.add_option("arguments");
+        arguments_->expected(static_cast<int>(words_.size()) + 1);
+        arguments_->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+        parser.parse(Words{words_.rbegin(), words_.rend()});
+        return parser.remaining();
+    }
+
+    CLI::Option* declare(const SyntaxRow& row) {
+        const std::string names = row.short_name.empty() ? row.name : row.short_name + "," + row.name;
+        CLI::Option* option = parser_->add_option(names);
+        option->expected(0, row.is_flag() ? 0 : 1)->default_str(kNoValue);
+        return option->multi_option_policy(CLI::MultiOptionPolicy::TakeAll);
+    }
+
     const SyntaxRow* find(const std::string& name) const {
         const auto found = std::ranges::find_if(command_.rows, [&](const SyntaxRow& row) {
             return !row.is_argument() && (row.name == name || row.short_name == name);
@@ -76,45 +129,57 @@ class CommandLine {
         return found == command_.rows.end() ? nullptr : &*found;
     }
 
-    // "--for=flute" and "-oa.mxl" hold their value.
-    void read_option(const std::string& word) {
-        std::string name = word;
-        std::optional<std::string> value;
-        const std::size_t equals = word.find('=');
-        if (equals != std::string::npos) {
-            name = word.substr(0, equals);
-            value = word.substr(equals + 1);
-        } else if (!word.starts_with("--") && word.size() > 2 && find(word.substr(0, 2)) != nullptr &&
-                   find("-" + word) == nullptr) {
-            name = word.substr(0, 2);
-            value = word.substr(2);
-        }
-        const SyntaxRow* row = find(name);
-        if (row == nullptr) return unknown_option(name, value.has_value());
-        if (row->is_flag()) {
-            if (value) return fault(row->name + " takes no value");
-            take(*row, "");
-        } else if (value) {
-            take_values(*row, *value);
-        } else {
-            read_value(*row);
-        }
+    // "-only" is "--only" with a dash missing, not -o with "nly".
+    bool lacks_a_dash(const std::string& word) const {
+        return word.size() > 2 && word.starts_with('-') && !word.starts_with("--") &&
+               find("-" + word.substr(0, word.find('='))) != nullptr;
     }
 
-    void read_value(const SyntaxRow& row) {
-        // Nothing that is taken here begins with two hyphens: the next option does.
-        const bool has_value =
-            at_ < words_.size() && !words_[at_].starts_with("--") && find(words_[at_]) == nullptr;
-        if (!has_value) {
-            ++times_[&row];
-            return fault(row.name + " needs a value, " + row.value + ": " + row.about);
+    // Tells of an option that there is not and takes it out of the line. What stands behind it is its value,
+    // and no fault of its own.
+    void put_aside(const std::string& word) {
+        const bool takes_value = tell_unknown(word.substr(0, word.find('=')));
+        const auto at = std::ranges::find(words_, word);
+        if (at == words_.end()) return;
+        const auto value = at + 1;
+        const bool has_value = takes_value && word.find('=') == std::string::npos && value != words_.end() &&
+                               !value->starts_with('-') && !is_there(*value);
+        words_.erase(at, has_value ? value + 1 : value);
+    }
+
+    // In the order of the line.
+    void take_all() {
+        std::map<const CLI::Option*, std::size_t> taken;
+        const SyntaxRow* before = nullptr;
+        for (const CLI::Option* option : parser_->parse_order()) {
+            const std::string& word = option->results()[taken[option]++];
+            if (option != arguments_) {
+                before = rows_.at(option);
+                take_option(*before, word);
+                if (out_.is_answered) return;
+            } else if (before != nullptr && before->goes_on && !is_there(word) && before->goes_on(word)) {
+                take(*before, word);
+            } else {
+                before = nullptr;
+                take_argument(word);
+            }
         }
-        take_values(row, words_[at_++]);
-        while (row.goes_on && at_ < words_.size() && !is_there(words_[at_]) && row.goes_on(words_[at_]))
-            take(row, words_[at_++]);
+        for (const std::string& word : behind_mark_) take_argument(word);
+    }
+
+    void take_option(const SyntaxRow& row, const std::string& value) {
+        if (!row.is_flag()) return take_values(row, value);
+        if (value != kNoValue) return fault(row.name + " takes no value");
+        take(row, "");
+    }
+
+    void tell_needs_value(const SyntaxRow& row) {
+        ++times_[&row];
+        fault(row.name + " needs a value, " + row.value + ": " + row.about);
     }
 
     void take_values(const SyntaxRow& row, const std::string& text) {
+        if (text == kNoValue) return tell_needs_value(row);
         if (!row.with_commas) return take(row, text);
         bool has_any = false;
         for (const std::string_view part : split(text, ',')) {
@@ -123,7 +188,7 @@ class CommandLine {
             has_any = true;
             take(row, std::string{value});
         }
-        if (!has_any) fault(row.name + " needs a value, " + row.value + ": " + row.about);
+        if (!has_any) tell_needs_value(row);
     }
 
     void take(const SyntaxRow& row, const std::string& value) {
@@ -144,7 +209,8 @@ class CommandLine {
         }
     }
 
-    void unknown_option(const std::string& name, bool holds_value) {
+    // Whether it takes a value, as far as is known.
+    bool tell_unknown(const std::string& name) {
         std::vector<std::string> names;
         for (const SyntaxRow& row : command_.rows) {
             if (!row.is_argument()) names.push_back(row.name);
@@ -161,18 +227,15 @@ class CommandLine {
                                  : did_you_mean(near);
         }
         fault(said);
-        // What stands behind it is its value, and no fault of its own.
         const SyntaxRow* meant = near.empty() ? nullptr : find(near);
-        const bool takes_one = meant != nullptr ? !meant->is_flag() : !others.empty();
-        if (takes_one && !holds_value && at_ < words_.size() && !words_[at_].starts_with('-') &&
-            !is_there(words_[at_]))
-            ++at_;
-        if (meant != nullptr) ++times_[meant];
+        if (meant == nullptr) return !others.empty();
+        ++times_[meant];
+        return !meant->is_flag();
     }
 
-    void read_argument(const std::string& word) {
-        while (next_argument_ < arguments_.size()) {
-            const SyntaxRow& row = *arguments_[next_argument_];
+    void take_argument(const std::string& word) {
+        while (next_argument_ < argument_rows_.size()) {
+            const SyntaxRow& row = *argument_rows_[next_argument_];
             if (!row.is_list) ++next_argument_;
             return take(row, word);
         }
@@ -193,9 +256,12 @@ class CommandLine {
 
     const CommandRows& command_;
     const CommandsWith& commands_with_;
-    std::vector<std::string> words_;
-    std::vector<const SyntaxRow*> arguments_;
-    std::size_t at_ = 0;
+    Words words_;
+    Words behind_mark_;  // "--": none of them is an option
+    std::optional<CLI::App> parser_;
+    CLI::Option* arguments_ = nullptr;
+    std::map<const CLI::Option*, const SyntaxRow*> rows_;
+    std::vector<const SyntaxRow*> argument_rows_;
     std::size_t next_argument_ = 0;
     std::size_t missing_files_ = 0;
     std::map<const SyntaxRow*, int> times_;

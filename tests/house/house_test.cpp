@@ -34,7 +34,7 @@ const std::map<std::string, Row>& rows() {
         {"drill", {{"base", "io", "theory"}, {}}},
         {"etude", {{"base", "io", "theory", "chart", "harmony", "drill"}, {}}},
         {"notation", {{"base", "io", "theory"}, {}}},
-        {"write", {{"base", "io", "theory", "band", "notation"}, {}}},
+        {"write", {{"base", "io", "theory", "band", "notation"}, {"qpdf"}}},
         {"book", {{"base", "io", "theory", "band", "chart", "harmony", "drill", "etude", "notation"}, {}}},
         {"job",
          {{"base", "io", "theory", "band", "chart", "harmony", "drill", "etude", "notation", "write", "book",
@@ -43,7 +43,7 @@ const std::map<std::string, Row>& rows() {
         {"cli",
          {{"base", "io", "theory", "band", "chart", "harmony", "drill", "etude", "notation", "write", "book",
            "job", "report", "log"},
-          {}}},
+          {"CLI"}}},
     };
     return kRows;
 }
@@ -117,7 +117,7 @@ TEST_CASE("each module includes only what lies below it", "[house]") {
 }
 
 TEST_CASE("a large header of a library is seen by one source", "[house]") {
-    std::map<std::string, int> seen{{"nlohmann", 0}, {"toml++", 0}, {"sqlite3.h", 0}};
+    std::map<std::string, int> seen{{"CLI", 0}, {"nlohmann", 0}, {"toml++", 0}, {"sqlite3.h", 0}, {"qpdf/QPDF.hh", 0}};
     for (const auto& [module, row] : rows()) {
         for (const fs::path& path : sources_of(module)) {
             std::ifstream file{path};
