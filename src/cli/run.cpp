@@ -240,6 +240,7 @@ int run_command(const Command& command, Words words) {
 int show_help(const Words& words) {
     if (words.empty()) {
         std::vector<CommandRows> commands;
+        commands.reserve(kCommands.size());
         for (const Command& command : kCommands) commands.push_back(rows_of(command));
         std::cout << help_of_program(commands);
         return kDone;

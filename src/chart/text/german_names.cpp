@@ -1,5 +1,6 @@
 #include "german_names.h"
 
+#include <algorithm>
 #include <array>
 #include <utility>
 
@@ -37,10 +38,7 @@ constexpr std::array<Pair, 14> kGermanRoots{{{"cis", "C#"},
 bool is_quality(std::string_view rest) {
     static constexpr std::array<std::string_view, 10> kQualities{"",  "7",    "6",   "m",    "m7",
                                                                  "9", "maj7", "7b5", "m7b5", "dim"};
-    for (const std::string_view quality : kQualities) {
-        if (rest == quality) return true;
-    }
-    return false;
+    return std::ranges::find(kQualities, rest) != kQualities.end();
 }
 
 bool is_space(char c) {
