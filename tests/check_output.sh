@@ -13,6 +13,7 @@ if [ ! -x "$check" ]; then
     exit 0
 fi
 folder=$(mktemp -d)
+export XDG_CACHE_HOME=$folder/cache XDG_DATA_HOME=$folder/data
 trap 'rm -rf "$folder"' EXIT
 tunes=("$@")
 if [ ${#tunes[@]} -eq 0 ]; then

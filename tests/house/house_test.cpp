@@ -117,7 +117,7 @@ TEST_CASE("each module includes only what lies below it", "[house]") {
 }
 
 TEST_CASE("a large header of a library is seen by one source", "[house]") {
-    std::map<std::string, int> seen{{"CLI", 0}, {"nlohmann", 0}, {"toml++", 0}, {"sqlite3.h", 0}, {"qpdf/QPDF.hh", 0}};
+    std::map<std::string, int> seen{{"CLI", 0}, {"nlohmann", 0}, {"toml++", 0}, {"sqlite3.h", 0}};
     for (const auto& [module, row] : rows()) {
         for (const fs::path& path : sources_of(module)) {
             std::ifstream file{path};

@@ -11,7 +11,7 @@ for tool in lilypond pdftoppm python3; do
 done
 folder=$(mktemp -d)
 trap 'rm -rf "$folder"' EXIT
-export XDG_CACHE_HOME=$folder
+export XDG_CACHE_HOME=$folder XDG_DATA_HOME=$folder
 cd "$here"
 
 status=0

@@ -59,6 +59,9 @@ bx = \markup \path #0.14 #'((moveto 0 0)(lineto 1.75 0)(lineto 1.75 1.75)(lineto
   (interpret-markup layout props #{ \markup \concat { \sans \bold \fontsize #0 $txt \hspace #1.4 } #}))
 #(define-markup-command (drillname layout props txt) (markup?)
   (interpret-markup layout props #{ \markup \sans \fontsize #0 $txt #}))
+% A touch or a click goes to that page.
+#(define-markup-command (toPage layout props page arg) (number? markup?)
+  (interpret-markup layout props (make-page-link-markup page arg)))
 ns = \markup \concat { \hspace #0.08 \up #0.5 \fontsize #-3 \sharp }
 nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
 #(define-markup-command (why layout props symbol name notes reason page) (markup? markup? markup? markup? markup?)
@@ -120,15 +123,39 @@ lineLayout = \layout {
   \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow
     \undo \omit BarNumber \override BarNumber.font-size = #-3 \override BarNumber.font-family = #'sans }
 }
-\paper { page-post-process = #(lambda (layout pages) (format (current-error-port) "shedbook-part ~a ~a\n" (ly:output-def-lookup layout 'shedpart) (length pages)) (force-output (current-error-port))) }
+
+#(define (shed-say . words)
+  (apply format (current-error-port) words)
+  (force-output (current-error-port)))
+#(define (shed-ink line axis)
+  (let ((stencil (ly:prob-property line 'stencil)))
+    (if (and (ly:stencil? stencil) (not (ly:stencil-empty? stencil)))
+        (ly:stencil-extent stencil axis)
+        '(0 . 0))))
+#(define (shed-measure-line line width)
+  (let* ((ink (shed-ink line X))
+         (is-text (ly:prob-property line 'is-title #f))
+         (over (max (- (cdr ink) width) (- (+ (car ink) (if is-text 0 1.5))))))
+    (if (> over 0.4) (shed-say "shedbook-wide ~,4f\n" (/ (+ width over) width)))))
+#(define (shed-measure-page page layout)
+  (let* ((lines (ly:prob-property page 'lines))
+         (offsets (ly:prob-property page 'configuration))
+         (number (ly:prob-property page 'page-number))
+         (bottom (- (ly:output-def-lookup layout 'paper-height) (ly:output-def-lookup layout 'bottom-margin)))
+         (lowest (if (null? lines) 0 (- (car (last-pair offsets)) (car (shed-ink (car (last-pair lines)) Y))))))
+    (for-each (lambda (line) (shed-measure-line line (ly:output-def-lookup layout 'line-width))) lines)
+    (shed-say "shedbook-page ~a ~,2f\n" number (/ lowest bottom))))
+\paper { page-post-process = #(lambda (layout pages)
+  (for-each (lambda (page) (shed-measure-page page layout)) pages)
+  (shed-say "shedbook-part ~a ~a\n" (ly:output-def-lookup layout 'shedpart) (length pages))) }
 \header { tagline = ##f foottune = \markup \concat { "Drills on G7  ·  Guitar" } }
 \bookpart {
 \paper { first-page-number = #1 shedpart = #0 page-count = #1 ragged-bottom = ##t ragged-last-bottom = ##t }
 \header { footpart = \markup { \concat { "G" \fig \concat { "7" } } "  ·  " \concat { "G Mixolydian" } } }
-\markup \column { \line { \bold \sans \fontsize #8 \concat { "G" \fig \concat { "7" } } \hspace #3 \column { \line { \sans \fontsize #3 \concat { "G Mixolydian" } } \override #'(word-space . 1.2) \line { \sans \fontsize #-1 { \combine \hspace #8 "Degrees" \concat { "1" } \concat { "2" } \concat { "3" } \concat { "4" } \concat { "5" } \concat { "6" } \concat { \nf "7" } } } \override #'(word-space . 1.2) \line { \sans \fontsize #-1 { \combine \hspace #8 "Notes" \concat { "G" } \concat { "A" } \concat { "B" } \concat { "C" } \concat { "D" } \concat { "E" } \concat { "F" } } } \fontsize #-1.5 \italic \override #'(baseline-skip . 1.8) \override #'(line-width . 78) \wordwrap-string "by itself a dominant seventh is heard as V of a major key: the notes of that key" } } \vspace #0.3 \draw-hline }
+\markup \column { \fill-line { \line { \bold \sans \fontsize #8 \concat { "G" \fig \concat { "7" } } \hspace #3 \column { \line { \sans \fontsize #3 \concat { "G Mixolydian" } } \override #'(word-space . 1.2) \line { \sans \fontsize #-1 { \combine \hspace #8 "Degrees" \concat { "1" } \concat { "2" } \concat { "3" } \concat { "4" } \concat { "5" } \concat { "6" } \concat { \nf "7" } } } \override #'(word-space . 1.2) \line { \sans \fontsize #-1 { \combine \hspace #8 "Notes" \concat { "G" } \concat { "A" } \concat { "B" } \concat { "C" } \concat { "D" } \concat { "E" } \concat { "F" } } } \fontsize #-1.5 \italic \override #'(baseline-skip . 1.8) \override #'(line-width . 78) \wordwrap-string "by itself a dominant seventh is heard as V of a major key: the notes of that key" } } \fontsize #-1 \italic \concat { "Guitar" } } \vspace #0.3 \draw-hline }
 \score { \header { number = \markup \dnum "1.1" dname = \markup \drillname \concat { "The scale, one octave" } ticks = \markup \line { \tick "at 60" \tick "at 80" \tick "at 100" \tick "from memory" } }
 <<
-  \new Lyrics \lyricmode { \markup \concat { "G" \fig \concat { "7" } } 1*1/1 \skip 1*1/1 \skip 1*1/1 \skip 1*1/1 }
+  \new Lyrics \lyricmode { \skip 1*1/1 \skip 1*1/1 \skip 1*1/1 \skip 1*1/1 }
   \new Staff { \clef "treble" \time #'(2 2) 4/4 g'4 a'4 b'4 c''4 |
   d''4 e''4 f''4 g''4 |
   f''4 e''4 d''4 c''4 |
