@@ -148,9 +148,8 @@ std::string LilypondBook::preamble() const {
     out += kLilypondReport;
     out += "\\header { tagline = ##f foottune = \\markup " +
            text_markup(short_title(plan_.head->title, kTitleInFooter) + "  \u00B7  " +
-                       plan_.head->parts.front().name +
-                       (plan_.head->code.empty() ? "" : "  \u00B7  " + plan_.head->code)) +
-           " }\n";
+                       plan_.head->parts.front().name) +
+           (plan_.head->code.empty() ? "" : " footcode = " + quoted(plan_.head->code)) + " }\n";
     return out;
 }
 

@@ -38,9 +38,11 @@ inline constexpr std::string_view kLilypondStyle = R"ly(
   oddFooterMarkup = \markup \column { \draw-hline \vspace #0.15
     \fill-line { \sans \fontsize #-3 \fromproperty #'header:foottune
                  \sans \fontsize #-3 \fromproperty #'header:footpart
-                 \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string } }
+                 \line { \sans \fontsize #-3 \fromproperty #'header:footcode
+                         \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string } } }
   evenFooterMarkup = \markup \column { \draw-hline \vspace #0.15
-    \fill-line { \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string
+    \fill-line { \line { \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string
+                         \sans \fontsize #-3 \fromproperty #'header:footcode }
                  \sans \fontsize #-3 \fromproperty #'header:footpart
                  \sans \fontsize #-3 \fromproperty #'header:foottune } }
 }

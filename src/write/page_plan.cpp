@@ -18,7 +18,7 @@
 namespace shedbook {
 namespace {
 
-constexpr int kMostEmptyStaves = 14;
+constexpr int kMostEmptyStaves = 2;
 constexpr int kMostForMelody = 4;
 constexpr double kRounding = 0.3;  // a third of a system is found between the others
 

@@ -32,9 +32,11 @@
   oddFooterMarkup = \markup \column { \draw-hline \vspace #0.15
     \fill-line { \sans \fontsize #-3 \fromproperty #'header:foottune
                  \sans \fontsize #-3 \fromproperty #'header:footpart
-                 \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string } }
+                 \line { \sans \fontsize #-3 \fromproperty #'header:footcode
+                         \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string } } }
   evenFooterMarkup = \markup \column { \draw-hline \vspace #0.15
-    \fill-line { \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string
+    \fill-line { \line { \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string
+                         \sans \fontsize #-3 \fromproperty #'header:footcode }
                  \sans \fontsize #-3 \fromproperty #'header:footpart
                  \sans \fontsize #-3 \fromproperty #'header:foottune } }
 }
@@ -165,5 +167,5 @@ lineLayout = \layout {
 >>
 }
 \score { \header { number = \markup \null dname = \markup \drillname "Your own line on this chord" ticks = \markup \null }
- \new Staff \with { \omit BarLine } { \clef "treble" s1 \break s1 \break s1 \break s1 \break s1 \break s1 } \layout { \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow } } }
+ \new Staff \with { \omit BarLine } { \clef "treble" s1 \break s1 } \layout { \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow } } }
 }
