@@ -20,7 +20,11 @@ void say_standing(const Entered& entered, const LogPlace& place) {
     std::cout << "  now " << to_word(now.state);
     if (entered.before && entered.before->state != now.state)
         std::cout << " (before: " << to_word(entered.before->state) << ")";
-    std::cout << "; it comes back on " << day_in_words(now.due, place.today) << "\n";
+    if (is_phrase(entered.entry.item)) {
+        std::cout << "; phrases are yours to choose: 'today' plans none\n";
+    } else {
+        std::cout << "; it comes back on " << day_in_words(now.due, place.today) << "\n";
+    }
 }
 
 void say_entered(const Entered& entered, const LogPlace& place, const char* what) {

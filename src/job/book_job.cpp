@@ -129,7 +129,7 @@ void take_from_level(BookRequest& request) {
     if (request.level.level == 0) return;
     const Level& asked = level(request.level.level);
     if (request.part.range.empty()) request.part.range = asked.range;
-    if (request.tune.scales.empty()) request.tune.scales = to_word(asked.palette);
+    request.tune = as_at_level(std::move(request.tune), request.level.level);
 }
 
 }  // namespace

@@ -61,7 +61,7 @@ void check_ranges(const std::vector<BookPart>& parts, const EtudeKind& kind) {
 
 }  // namespace
 
-Files make_etude(EtudeJobRequest request, Caller& caller) {
+Files make_etude(const EtudeJobRequest& request, Caller& caller) {
     const std::vector<BookPart> parts = parts_of(request.part, caller);
     if (request.part.fingerings == "scales")
         throw UsageError("an etude is no scale: --fingerings takes all here, or none");

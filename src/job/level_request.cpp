@@ -9,6 +9,11 @@
 
 namespace shedbook {
 
+TuneRequest as_at_level(TuneRequest request, int at) {
+    if (request.scales.empty()) request.scales = to_word(level(at).palette);
+    return request;
+}
+
 void apply_level(const Level& level, BookOptions& options) {
     options.drills.clear();
     for (const std::string& id : level.drills) options.drills.push_back(find_drill(id));

@@ -14,6 +14,9 @@ namespace shedbook {
 // to use: they belong to the analysis and to the part.
 void apply_level(const Level& level, BookOptions& options);
 
+// How a tune is read for somebody of that level: with the level's palette of scales where none was asked for.
+[[nodiscard]] TuneRequest as_at_level(TuneRequest request, int level);
+
 // Sets what was asked. The plan lives in `plan`, which must outlast the options. InputError after the faults
 // of a plan's file were said.
 void apply(const LevelRequest& request, BookOptions& options, std::optional<BookPlan>& plan, Caller& caller);

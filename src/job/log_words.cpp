@@ -9,6 +9,7 @@
 
 #include "shedbook/base/text.h"
 #include "shedbook/book/unit_sheet.h"
+#include "shedbook/etude/phrase.h"
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/log_jobs.h"
 #include "shedbook/job/words.h"
@@ -268,10 +269,14 @@ std::string name_as_read(const Item& item) {
     return subject.name + ", " + item.work + subject.concert;
 }
 
+bool is_phrase(const Item& item) {
+    return std::ranges::find(phrases(), item.work, &Phrase::id) != phrases().end();
+}
+
 bool is_known_here(const Item& item) {
     if (item.kind == ItemKind::Scale) return scale_of(item) && find_drill(item.work) != nullptr;
     if (item.kind == ItemKind::Unit && !unit_with_id(item.subject)) return false;
-    return find_etude_kind(item.work) != nullptr;
+    return find_etude_kind(item.work) != nullptr || is_phrase(item);
 }
 
 }  // namespace shedbook

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "goals.h"
+#include "level_request.h"
 #include "log_words.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
@@ -106,7 +107,8 @@ class ProgressMaker {
     }
 
     void tune() {
-        const std::vector<Tune> tunes = load_tunes({request_.what}, request_.reading, caller_);
+        const std::vector<Tune> tunes =
+            load_tunes({request_.what}, as_at_level(request_.reading, level_), caller_);
         out_.title = tunes.front().chart.name();
         const std::vector<UnitOfTune> units = units_of_tunes(tunes);
         std::set<std::tuple<ItemKind, std::string, int>> there;

@@ -3,6 +3,7 @@
 #include <utility>
 
 #include "goals.h"
+#include "level_request.h"
 #include "log_words.h"
 #include "output.h"
 #include "parts.h"
@@ -27,6 +28,7 @@ std::vector<KnownItem> known_here(LogBook& log, const std::string& player, const
     std::vector<KnownItem> out = log.standings(player, instrument);
     std::vector<std::string> gone;
     std::erase_if(out, [&](const KnownItem& known) {
+        if (is_phrase(known.item)) return true;
         if (is_known_here(known.item)) return false;
         gone.push_back(name_of(known.item));
         return true;
@@ -89,7 +91,8 @@ Today today(const TodayRequest& request, Caller& caller) {
     out.day = day_called(request.on, request.place.today);
     const std::optional<Day> gig = gig_of(request, out.day);
     std::vector<Tune> tunes;
-    if (!request.tunes.empty()) tunes = load_tunes(request.tunes, request.reading, caller);
+    if (!request.tunes.empty())
+        tunes = load_tunes(request.tunes, as_at_level(request.reading, request.level), caller);
     LogBook log{log_file(request.place.data, data_environment()), {.for_reading = true, .on_network = {}}};
     out.instrument = instrument_of(request, log);
     const std::vector<UnitOfTune> units = units_of_tunes(tunes);

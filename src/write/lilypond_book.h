@@ -42,7 +42,7 @@ class LilypondBook {
     void bars_of_unit(const UnitBars& bars);
     void line_of_unit(const Etude& etude);
     void piece(const PieceNumber& number, const PieceHeading& heading, const TempoBoxes& boxes,
-               const WrittenMusic& music, std::string_view layout);
+               const WrittenMusic& music, std::string_view settings);
     // The layout of a score, its staff smaller where the part would not fit between the margins.
     [[nodiscard]] std::string layout(std::string_view settings) const;
     // Of a head, likewise: words before its markup.

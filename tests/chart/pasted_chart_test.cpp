@@ -33,6 +33,11 @@ TEST_CASE("chords without bar lines are a bar each", "[chart][pasted]") {
     CHECK(pasted("| Dm7 | G7 |\nC6 F6 |\n", 0) == ours("| Dm7 | G7 |\n| C6 F6 |\n"));
 }
 
+TEST_CASE("a letter alone between bars is a section, and a chord where nothing has bars", "[chart][pasted]") {
+    CHECK(pasted("A\n| C | F |\nB2:\n| G | C |\n", 1) == pasted("[A]\n| C | F |\n[B2]\n| G | C |\n", 0));
+    CHECK(pasted("A\nD E\n", 1) == ours("| A |\n| D | E |\n"));
+}
+
 TEST_CASE("sections, titles, notes and words of the song need no signs of ours", "[chart][pasted]") {
     CHECK(
         pasted("Wet Pegs\nVerse 2:\n| C | F |\nI walked the old road\n(Bridge)\n| G | x |\n# mine\n", 5) ==

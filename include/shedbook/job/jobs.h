@@ -30,7 +30,7 @@ using Files = std::vector<std::string>;
 
 Files make_book(BookRequest request, Caller& caller);
 Files make_sheet(const SheetRequest& request, Caller& caller);
-Files make_etude(EtudeJobRequest request, Caller& caller);
+Files make_etude(const EtudeJobRequest& request, Caller& caller);
 Files convert(const ConvertRequest& request, Caller& caller);
 
 // A chart to write over, with notes that teach its signs. UsageError where the file is there already:

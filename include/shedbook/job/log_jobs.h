@@ -55,6 +55,8 @@ std::size_t forget_player(const LogPlace& place);
 [[nodiscard]] std::string name_as_read(const Item& item);
 // Whether scale, drill, unit and line are there to be played.
 [[nodiscard]] bool is_known_here(const Item& item);
+// A phrase of a book: it is kept, and no plan of a day has it.
+[[nodiscard]] bool is_phrase(const Item& item);
 
 // What is mastered, of a tune, of a scale or of all.
 struct ProgressRow {

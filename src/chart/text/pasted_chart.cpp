@@ -54,6 +54,15 @@ std::string section_of(std::string_view line) {
     return std::ranges::find(kSectionWords, bare) == kSectionWords.end() ? "" : word;
 }
 
+// "A", "B2:", "C1." on a line of its own, where other lines have bars.
+std::string section_letter(std::string_view line) {
+    std::string word{trimmed(line)};
+    if (word.ends_with(':') || word.ends_with('.')) word.pop_back();
+    const bool is_letter = !word.empty() && word[0] >= 'A' && word[0] <= 'H';
+    const bool is_numbered = word.size() == 2 && is_digit(word[1]);
+    return is_letter && (word.size() == 1 || is_numbered) ? word : "";
+}
+
 bool is_header_line(std::string_view line) {
     const std::size_t colon = line.find(':');
     if (colon == std::string_view::npos) return false;
@@ -86,6 +95,7 @@ class PastedChart {
     explicit PastedChart(const SourceText& source) : source_{source} {
         for (const std::string_view line : split(source.text, '\n'))
             lines_.push_back({with_plain_blanks(std::string{line})});
+        is_in_bars_ = source.text.find('|') != std::string::npos;
     }
 
     std::optional<SourceText> rewrite(Diagnostics& diagnostics) {
@@ -120,8 +130,9 @@ class PastedChart {
             const std::size_t words = std::min(line.find_first_not_of("/# "), line.size());
             text = "; " + std::string{line.substr(words)};
         } else if (const std::string section = section_of(line); !section.empty()) {
-            sections_.note(i + 1, section);
-            text = "[" + section + "]";
+            take_section(i, section);
+        } else if (const std::string letter = section_letter(line); is_in_bars_ && !letter.empty()) {
+            take_section(i, letter);
         } else if (line.find('|') != std::string_view::npos) {
             put_repeats(i);
             has_bar_lines_ = true;
@@ -131,6 +142,11 @@ class PastedChart {
         } else {
             rewrite_words(i);
         }
+    }
+
+    void take_section(std::size_t i, const std::string& name) {
+        sections_.note(i + 1, name);
+        lines_[i].text = "[" + name + "]";
     }
 
     // A bar with nothing but x is the bar before again, where there is one.
@@ -212,7 +228,8 @@ class PastedChart {
 
     const SourceText& source_;
     std::vector<PastedLine> lines_;
-    bool has_bar_lines_ = false;
+    bool is_in_bars_ = false;     // some line of the chart has bar lines
+    bool has_bar_lines_ = false;  // one of those so far has
     bool has_music_ = false;
     bool has_title_ = false;
     Change bars_, sections_, title_, song_, notes_, repeats_, german_;
