@@ -70,7 +70,7 @@ void unmark_sections(WrittenMusic& music) {
         // Words stand in the order of their places.
         const auto behind =
             std::ranges::find_if(music.texts, [&](const TextMark& mark) { return mark.measure >= b; });
-        if (!is_named) music.texts.insert(behind, {b, 0, "again", true});
+        if (!is_named) music.texts.insert(behind, {b, 0, "another way", true});
     }
 }
 

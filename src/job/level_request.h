@@ -15,7 +15,7 @@ namespace shedbook {
 void apply_level(const Level& level, BookOptions& options);
 
 // How a tune is read for somebody of that level: with the level's palette of scales where none was asked for.
-[[nodiscard]] TuneRequest as_at_level(TuneRequest request, int level);
+[[nodiscard]] TuneRequest as_at_level(TuneRequest request, int at);
 
 // Sets what was asked. The plan lives in `plan`, which must outlast the options. InputError after the faults
 // of a plan's file were said.

@@ -40,7 +40,10 @@ std::string boxes_markup(const TempoBoxes& boxes, const Meter& meter) {
     std::string out = "\\markup \\line { ";
     if (const NoteValue beat = note_value(meter.beat_length()); beat != NoteValue{})
         out += "\\fontsize #-2 " + note_markup(beat, "0.8");
-    for (const std::string& label : labels_of(boxes)) out += "\\tick " + quoted(label) + " ";
+    constexpr std::size_t kFewBoxes = 5;  // more of them stand closer, or they would touch a long title
+    const std::vector<std::string> labels = labels_of(boxes);
+    const char* const each = labels.size() > kFewBoxes ? "\\closetick " : "\\tick ";
+    for (const std::string& label : labels) out += each + quoted(label) + " ";
     return out + "}";
 }
 

@@ -46,7 +46,8 @@ std::string name_in_outline(const SectionStart& start) {
 }
 
 std::string name_of_own_line(const std::variant<TopicHead, RoundHead, UnitHead>& head) {
-    if (std::holds_alternative<TopicHead>(head)) return "Your own line on this chord";
+    if (const auto* topic = std::get_if<TopicHead>(&head))
+        return topic->parts.front().symbol ? "Your own line on this chord" : "Your own line on this scale";
     return std::holds_alternative<UnitHead>(head) ? "Your own line through these bars" : "Your own line";
 }
 

@@ -162,6 +162,9 @@ class MusicText {
         const bool last = index + 1 == music_.measures.size();
         if (last && measure.ending && measure.ending->stops)
             out_ += "\\set Score.repeatCommands = #'((volta #f)) ";
+        if (measure.repeat_end > 2)
+            out_ += "\\textEndMark \\markup \\sans \\fontsize #-1 " +
+                    quoted(std::to_string(measure.repeat_end) + "\u00D7") + " ";
         out_ += bar_line(index) + "\n  ";
     }
 

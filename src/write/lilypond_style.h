@@ -63,6 +63,9 @@ bx = \markup \path #0.14 #'((moveto 0 0)(lineto 1.75 0)(lineto 1.75 1.75)(lineto
 #(define-markup-command (tick layout props txt) (markup?)
   (interpret-markup layout props
     #{ \markup \concat { \hspace #2.2 \translate #'(0 . -0.25) \bx \hspace #0.6 \sans \fontsize #-2 $txt } #}))
+#(define-markup-command (closetick layout props txt) (markup?)
+  (interpret-markup layout props
+    #{ \markup \concat { \hspace #0.7 \translate #'(0 . -0.25) \bx \hspace #0.4 \sans \fontsize #-2.5 $txt } #}))
 #(define-markup-command (dnum layout props txt) (markup?)
   (interpret-markup layout props #{ \markup \concat { \sans \bold \fontsize #0 $txt \hspace #1.4 } #}))
 #(define-markup-command (drillname layout props txt) (markup?)

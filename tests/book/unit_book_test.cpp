@@ -427,7 +427,7 @@ TEST_CASE("two bars are played twice, and the second time is another way or left
         for (const Etude* etude : made.sink.all<Etude>()) {
             const WrittenMusic& music = etude->music.front();
             if (etude->number.piece == 0 || is_phrase(*etude) || music.measures.size() > 4) continue;
-            const auto mark = std::ranges::find(music.texts, "again", &TextMark::text);
+            const auto mark = std::ranges::find(music.texts, "another way", &TextMark::text);
             if (mark == music.texts.end()) {
                 once += music.measures.size() <= 2 ? 1 : 0;
                 continue;
