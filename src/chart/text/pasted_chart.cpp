@@ -54,11 +54,11 @@ std::string section_of(std::string_view line) {
     return std::ranges::find(kSectionWords, bare) == kSectionWords.end() ? "" : word;
 }
 
-// "A", "B2:", "C1." on a line of its own, where other lines have bars.
+// "A", "B2:", "C1." on a line of its own, before one that has bar lines.
 std::string section_letter(std::string_view line) {
     std::string word{trimmed(line)};
     if (word.ends_with(':') || word.ends_with('.')) word.pop_back();
-    const bool is_letter = !word.empty() && word[0] >= 'A' && word[0] <= 'H';
+    const bool is_letter = !word.empty() && word[0] >= 'A' && word[0] <= 'D';
     const bool is_numbered = word.size() == 2 && is_digit(word[1]);
     return is_letter && (word.size() == 1 || is_numbered) ? word : "";
 }
@@ -95,7 +95,6 @@ class PastedChart {
     explicit PastedChart(const SourceText& source) : source_{source} {
         for (const std::string_view line : split(source.text, '\n'))
             lines_.push_back({with_plain_blanks(std::string{line})});
-        is_in_bars_ = source.text.find('|') != std::string::npos;
     }
 
     std::optional<SourceText> rewrite(Diagnostics& diagnostics) {
@@ -131,7 +130,7 @@ class PastedChart {
             text = "; " + std::string{line.substr(words)};
         } else if (const std::string section = section_of(line); !section.empty()) {
             take_section(i, section);
-        } else if (const std::string letter = section_letter(line); is_in_bars_ && !letter.empty()) {
+        } else if (const std::string letter = section_letter(line); !letter.empty() && has_bars_behind(i)) {
             take_section(i, letter);
         } else if (line.find('|') != std::string_view::npos) {
             put_repeats(i);
@@ -142,6 +141,14 @@ class PastedChart {
         } else {
             rewrite_words(i);
         }
+    }
+
+    // The next line with anything on it has bar lines.
+    [[nodiscard]] bool has_bars_behind(std::size_t i) const {
+        for (++i; i < lines_.size(); ++i) {
+            if (!trimmed(lines_[i].text).empty()) return lines_[i].text.find('|') != std::string::npos;
+        }
+        return false;
     }
 
     void take_section(std::size_t i, const std::string& name) {
@@ -228,8 +235,7 @@ class PastedChart {
 
     const SourceText& source_;
     std::vector<PastedLine> lines_;
-    bool is_in_bars_ = false;     // some line of the chart has bar lines
-    bool has_bar_lines_ = false;  // one of those so far has
+    bool has_bar_lines_ = false;
     bool has_music_ = false;
     bool has_title_ = false;
     Change bars_, sections_, title_, song_, notes_, repeats_, german_;
