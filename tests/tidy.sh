@@ -6,14 +6,16 @@
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
+# clang-14 cannot read a header of qpdf in C++20: it has a vector of what is not yet complete.
+unread=/pdf_join.cpp
 changed() {
     local base
     base=$(git merge-base HEAD origin/main 2>/dev/null || git merge-base HEAD main 2>/dev/null || git rev-parse HEAD)
     if [ "$base" = "$(git rev-parse HEAD)" ]; then base=$(git rev-parse -q --verify HEAD~1 || git rev-parse HEAD); fi
-    git diff --name-only --diff-filter=d "$base" -- 'src/*.cpp' 'src/**/*.cpp'
+    git diff --name-only --diff-filter=d "$base" -- 'src/*.cpp' 'src/**/*.cpp' | grep -v "$unread" || true
 }
 # As they are compiled in the preset: joined.
-joined() { sed -n 's/^ *"file": "\(.*\)".*/\1/p' build-tidy/compile_commands.json | grep -v /embedded_templates; }
+joined() { sed -n 's/^ *"file": "\(.*\)".*/\1/p' build-tidy/compile_commands.json | grep -v -e /embedded_templates -e "$unread"; }
 
 cmake --preset tidy > /dev/null
 cmake --build build-tidy --target src/io/embedded_templates.cpp > /dev/null

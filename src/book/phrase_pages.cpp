@@ -96,6 +96,9 @@ std::vector<PhrasePages::Candidate> PhrasePages::candidates(const Tune& tune, Un
         const Outside outside = outside_of(lines.front().line, ground);
         if (outside.has_long) continue;
         const Position from = lines.front().line.notes.front().at;
+        // What rests through half of the unit before it begins is no phrase on it.
+        const Duration before = from - Position{};
+        if (before + before > ground.length) continue;
         ranked.push_back({{ease(*phrase), used_.contains(phrase->id), outside.has_any, from, turn},
                           {phrase, std::move(lines)}});
     }

@@ -1,5 +1,7 @@
 #include "degree_over.h"
 
+#include <optional>
+
 #include "shedbook/base/rational.h"
 #include "shedbook/drill/degree.h"
 
@@ -15,16 +17,26 @@ Interval degree_over(const ScaleSpan& span, const ChordFacts& facts, int steps) 
     const PitchClass root = root_of(span);
     const int letter = modulo(steps, 7);
     const int octaves = (steps - letter) / 7;
-    for (const std::vector<PitchClass>* notes : {&span.chord, &span.notes}) {
-        for (const PitchClass note : *notes) {
+    const auto named = [&](const std::vector<PitchClass>& notes) -> std::optional<Interval> {
+        for (const PitchClass note : notes) {
             if ((note - root).steps() == letter) return (note - root) + octaves * kOctave;
         }
-    }
+        return std::nullopt;
+    };
     const auto above = [&](SoundSet set) {
         SoundsAbove out;
         for (int up = 0; up < 12; ++up) out[static_cast<std::size_t>(up)] = holds(set, root.semitone() + up);
         return out;
     };
+    if (const auto tone = named(span.chord)) return *tone;
+    // Under a simpler name than the letter has: the third of a diminished seventh chord on G flat is read as
+    // A.
+    const bool is_of_triad = letter > 0 && letter % 2 == 0;
+    if (is_of_triad) {
+        const auto tone = degrees_above(above(set_of(span.chord)), {})[static_cast<std::size_t>(letter)];
+        if (tone) return Interval{letter, *tone} + octaves * kOctave;
+    }
+    if (const auto note = named(span.notes)) return *note;
     for (const SoundsAbove notes : {above(set_of(span.notes) | facts.all), above(facts.inside), kPlain}) {
         const auto sounding = degrees_above(notes, {})[static_cast<std::size_t>(letter)];
         if (sounding) return Interval{letter, *sounding} + octaves * kOctave;

@@ -154,6 +154,7 @@ std::string pages_of_book(const Document& document, const WriteOptions& options,
         const std::vector<const SetPart*> parts = typesetter.set(book);
         if (note_faults(parts, faults)) continue;
         std::vector<PdfPages> pieces;
+        pieces.reserve(parts.size());
         for (const SetPart* part : parts) pieces.push_back(part->pages);
         return joined_pdf(pieces, book);
     }

@@ -96,6 +96,7 @@ std::vector<std::string> run_engraver(const TemporaryFolder& folder, const std::
     if (result.exit_code != 0)
         throw FailedProgram("the engraver could not set these pages: " + said.substr(0, 600));
     std::vector<std::string> out;
+    out.reserve(names.size());
     for (const std::string& name : names) out.push_back(said_of(name, said));
     return out;
 }
