@@ -28,10 +28,16 @@ Interval degree_over(const ScaleSpan& span, const ChordFacts& facts, int steps) 
         for (int up = 0; up < 12; ++up) out[static_cast<std::size_t>(up)] = holds(set, root.semitone() + up);
         return out;
     };
+    // A chord may be read under simpler names than its degrees have: the third of a diminished seventh chord
+    // on G flat as A, which is then no second.
+    const bool is_of_triad = letter % 2 == 0;
+    if (!is_of_triad) {
+        for (const PitchClass note : span.notes) {
+            const bool is_tone = holds(set_of(span.chord), note.semitone());
+            if ((note - root).steps() == letter && !is_tone) return (note - root) + octaves * kOctave;
+        }
+    }
     if (const auto tone = named(span.chord)) return *tone;
-    // Under a simpler name than the letter has: the third of a diminished seventh chord on G flat is read as
-    // A.
-    const bool is_of_triad = letter > 0 && letter % 2 == 0;
     if (is_of_triad) {
         const auto tone = degrees_above(above(set_of(span.chord)), {})[static_cast<std::size_t>(letter)];
         if (tone) return Interval{letter, *tone} + octaves * kOctave;

@@ -286,6 +286,18 @@ TEST_CASE("a cell keeps its degrees over every chord", "[etude]") {
     }
 }
 
+// A diminished seventh chord on G flat is read as G flat, A, C, E flat: common practice, no source.
+TEST_CASE("a cell keeps its degrees where the chord is read under simpler names", "[etude]") {
+    const EtudeGround tune =
+        ground_of_bars("Title: Gate\nKey: Eb\nMeter: 4/4\n| Ebmaj7 Gbdim7 | Fm7 Bb7 | Ebmaj7 | % |\n");
+    const ConcertLine line =
+        make_etude(tune, {.kind = "cell", .level = 4, .cell = "1 2 3 5"}, test_ranges()[4].range);
+    std::vector<int> above;
+    for (std::size_t i = 4; i < 8; ++i)
+        above.push_back(line.notes[i].pitch.midi() - line.notes[4].pitch.midi());
+    CHECK(above == std::vector<int>{0, 2, 3, 6});
+}
+
 TEST_CASE("a cell moves as a whole, and begins on a beat where its chord is pushed", "[etude]") {
     // Every root, in a range that holds the cell twice at most.
     const EtudeGround roots = ground_of_bars(
