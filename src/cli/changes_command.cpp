@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <iostream>
 #include <memory>
 #include <string>
@@ -77,10 +78,15 @@ Action changes_command(Syntax& syntax) {
                     "the tune cut into practice units, with their places and how hard they are");
     syntax.add_flag("--difficulty", arguments->difficulty, "its bars, the hardest first, and why");
     syntax.add_flag("--json", arguments->json, "JSON lines, for programs");
-    syntax.add_option("-o,--output", arguments->output, "draw the form as a picture instead: map.svg")
+    syntax
+        .add_option("-o,--output", arguments->output,
+                    "draw the form as a picture instead: map.svg, .pdf or .png")
         .writes_file()
         .checked([](const std::string& file) {
-            if (!lower_case(file).ends_with(".svg")) throw UsageError(fault_of_ending(file, {".svg"}));
+            const std::vector<std::string> forms{".svg", ".pdf", ".png"};
+            const std::string name = lower_case(file);
+            if (std::ranges::none_of(forms, [&](const std::string& form) { return name.ends_with(form); }))
+                throw UsageError(fault_of_ending(file, forms));
         });
     syntax
         .add_option("--symbols", arguments->symbols,

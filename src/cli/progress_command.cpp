@@ -94,7 +94,7 @@ Action progress_command(Syntax& syntax) {
         .between(1, 6);
     syntax.add_flag("--json", request->json, "JSON, for programs");
     syntax.add_option("-o,--output", request->output,
-                      "draw it too, as .svg: of a scale tempos over days, else scales by keys");
+                      "draw it too, as .svg, .pdf or .png: of a scale tempos over days, else scales by keys");
     add_log_options(syntax, request->place);
     return [request, all] {
         set_now(request->place);

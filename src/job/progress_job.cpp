@@ -6,6 +6,7 @@
 #include <set>
 #include <utility>
 
+#include "drawings.h"
 #include "goals.h"
 #include "level_request.h"
 #include "log_words.h"
@@ -234,13 +235,11 @@ KeyMap key_map(const ProgressReport& report) {
 }
 
 void draw(const ProgressReport& report, const std::string& file) {
-    if (!lower_case(file).ends_with(".svg"))
-        throw UsageError("progress draws its picture as .svg: -o progress.svg");
     const bool has_days = !report.entries.empty();
     const KeyMap map = key_map(report);
     if (!has_days && map.rows.empty())
         throw UsageError("there is nothing to draw yet: nothing is entered there");
-    write_atomically(file, [&](std::ostream& out) {
+    write_drawing(file, "progress", [&](std::ostream& out) {
         has_days ? write_tempo_chart(tempo_chart(report), out) : write_key_map(map, out);
     });
 }

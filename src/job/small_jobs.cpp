@@ -1,7 +1,7 @@
 // Jobs that are a few lines each.
 #include <ostream>
 
-#include "shedbook/base/text.h"
+#include "drawings.h"
 #include "shedbook/book/map_of_tune.h"
 #include "shedbook/io/files.h"
 #include "shedbook/job/jobs.h"
@@ -10,9 +10,8 @@
 namespace shedbook {
 
 Files draw_map(const std::string& tune, const TuneRequest& request, const std::string& file, Caller& caller) {
-    if (!lower_case(file).ends_with(".svg")) throw UsageError("changes draws its map as .svg: -o map.svg");
     const FormMap map = map_of_tune(load_tune(tune, request, caller));
-    write_atomically(file, [&](std::ostream& out) { write_form_map(map, out); });
+    write_drawing(file, "the map", [&](std::ostream& out) { write_form_map(map, out); });
     return {file};
 }
 

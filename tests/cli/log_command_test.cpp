@@ -12,6 +12,7 @@
 #include "shedbook/base/text.h"
 #include "shedbook/io/data.h"
 #include "shedbook/io/files.h"
+#include "shedbook/io/process.h"
 #include "shedbook/log/pages.h"
 
 namespace shedbook {
@@ -253,6 +254,14 @@ TEST_CASE("what is mastered is said and drawn", "[cli]") {
     CHECK_THAT(one.out, Catch::Contains("fluent       clean at 100 of 100"));
     CHECK_THAT(read_file(my.file("f.svg")), Catch::Contains("<circle"));
     CHECK(my.run("progress", "--all -o " + my.file("all.svg")).exit_code == 0);
+    if (find_program("rsvg-convert")) {
+        // ISO 32000-1, 7.5.2, and the PNG specification (W3C), 5.2: what such files begin with.
+        CHECK(my.run("progress", "--all -o " + my.file("all.pdf")).exit_code == 0);
+        CHECK_THAT(read_file(my.file("all.pdf")), Catch::StartsWith("%PDF-"));
+        CHECK(my.run("progress", "--all -o " + my.file("all.png")).exit_code == 0);
+        CHECK_THAT(read_file(my.file("all.png")), Catch::StartsWith("\x89PNG"));
+    }
+    CHECK(my.run("progress", "--all -o " + my.file("all.txt")).exit_code == 2);
     CHECK_THAT(read_file(my.file("all.svg")), Catch::Contains(">Lydian<"));
     CHECK_THAT(my.run("progress", kSample + " --json").out, Catch::Contains("\"group\":\"units\""));
     CHECK(my.run("progress", "").exit_code == 2);
