@@ -84,6 +84,10 @@ void unknown_word(const std::string& option, const std::string& word, const std:
 
 const EtudeKind& etude_kind_called(const std::string& name) {
     if (const EtudeKind* kind = find_etude_kind(name)) return *kind;
+    // As pages print it.
+    for (const EtudeKind& kind : etude_kinds()) {
+        if (slug(kind.title) == slug(name)) return kind;
+    }
     unknown_name("kind of etude", name, etude_kind_names(), "there are: " + join(etude_kind_names(), ", "));
 }
 
@@ -100,8 +104,11 @@ const Instrument& instrument_called(const std::string& name) {
 }
 
 const DrillTemplate& drill_called(const std::string& name) {
-    const DrillTemplate* drill = find_drill(name);
-    if (drill != nullptr) return *drill;
+    if (const DrillTemplate* drill = find_drill(name)) return *drill;
+    // As pages print it.
+    for (const DrillTemplate& drill : drill_templates()) {
+        if (lower_case(drill.title) == lower_case(name)) return drill;
+    }
     const std::vector<std::string> known = drill_names();
     const bool is_known_kind = !nearest(slug(name), known).empty() || !of_that_kind(name, known).empty();
     if (const std::vector<std::string> meant = drills_about(name); !is_known_kind && !meant.empty())

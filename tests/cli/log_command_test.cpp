@@ -239,6 +239,15 @@ TEST_CASE("the day is printed: its drills, each once, with boxes", "[cli]") {
     CHECK(my.run("today", wish + my.file("today.doc")).exit_code == 2);
 }
 
+TEST_CASE("drills and lines are known by the names that pages print", "[cli]") {
+    const MyLog my;
+    CHECK_THAT(
+        my.run("log add", "'Eb major' 'The scale through the whole range' --for trumpet --tempo 72").out,
+        Catch::Contains("Eb major, range-scale"));
+    CHECK_THAT(my.run("log add", "'ii-V-I in F' 'One line through the changes' --for trumpet --tempo 72").out,
+               Catch::Contains("ii-V-I in F, unbroken-scale"));
+}
+
 TEST_CASE("what is mastered is said and drawn", "[cli]") {
     const MyLog my;
     for (const char* day : {"2026-11-01", "2026-11-02", "2026-11-05"})
