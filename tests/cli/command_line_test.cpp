@@ -108,7 +108,7 @@ TEST_CASE("what is near to a slip is offered: files, families of instruments and
     CHECK_THAT(says("drills Dm7 --for flute -o tune"),
                Catch::Contains("'tune' has no ending") && Catch::Contains(".mxl"));
     CHECK_THAT(says("drills Dm7 --for flute -o tune.mp3"), Catch::Contains("did you mean .wav or .flac?"));
-    CHECK_THAT(says("changes " + folder.file("goat-path.tune") + " -o map.png"),
+    CHECK_THAT(says("changes " + folder.file("goat-path.tune") + " -o map.jpg"),
                Catch::Contains("there are: .svg"));
     CHECK_THAT(says("convert " + folder.file("goat-path.tune") + " -o a.tuen"),
                Catch::Contains("did you mean .tune?"));
