@@ -263,8 +263,10 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
             bars_of_unit(*section.bars);
         }
         for (const Drill* each : section.drills) {
+            may_tear_ = section.rooms[piece] > room_.without_head;
             turn_page();
             drill(*each, *section.section());
+            may_tear_ = false;
         }
         for (const Etude* each : section.lines) {
             turn_page();
@@ -295,10 +297,13 @@ std::string LilypondBook::smaller() const {
 std::string LilypondBook::layout(std::string_view settings) const {
     // Not all that stands in a line becomes narrower with the staff: from measurement.
     constexpr double kMoreThanWide = 1.45;
-    if (wide_ <= 1) return settings.empty() ? "" : "\\layout { " + std::string{settings} + "} ";
+    std::string all{settings};
+    if (may_tear_)
+        all += "\\context { \\Score \\override NonMusicalPaperColumn.page-break-permission = #'allow } ";
+    if (wide_ <= 1) return all.empty() ? "" : "\\layout { " + all + "} ";
     std::ostringstream size;
     size << room_.staff / std::pow(wide_, kMoreThanWide);
-    return "\\layout { #(layout-set-staff-size " + size.str() + ") " + std::string{settings} + "} ";
+    return "\\layout { #(layout-set-staff-size " + size.str() + ") " + all + "} ";
 }
 
 void LilypondBook::drill(const Drill& drill, const SectionStart& section) {

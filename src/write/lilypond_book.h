@@ -70,7 +70,8 @@ class LilypondBook {
     const PageRoom& room_;
     EngraverText text_;
     int next_page_ = 1;
-    double wide_ = 1;  // of the part at hand, see Fault
+    double wide_ = 1;        // of the part at hand, see Fault
+    bool may_tear_ = false;  // the piece at hand is longer than a page
 };
 
 // What a section is called: markup of its chord, its scale, or which round it is,

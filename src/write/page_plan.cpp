@@ -46,7 +46,7 @@ void fill_up(PlannedSection& section, int systems, int most, int thin) {
     if (systems + section.empty_staves > most) section.empty_staves = 0;
 }
 
-// Whether the drills fit on so many pages, in order, none of them split.
+// Whether the drills fit on so many pages, in order, none of them split but what is longer than a page.
 bool fits(const PlannedSection& section, int pages, const PageRoom& room, double stretch) {
     int page = 1;
     double used = 0;
@@ -57,6 +57,7 @@ bool fits(const PlannedSection& section, int pages, const PageRoom& room, double
             used = 0;
         }
         used += drill;
+        for (; drill > room.without_head && used > room.without_head; used -= room.without_head) ++page;
         if (used > (page == 1 ? room.with_head : room.without_head) + stretch) return false;
     }
     return page <= pages;
