@@ -355,14 +355,15 @@ void append_heading(std::string& out, const WrittenMusic& music, const PieceWord
         out += "</rehearsal></direction-type></direction>\n";
     }
     const std::string feel = before_tempo(music);
-    if (words.title.empty() && feel.empty() && !music.tempo) return;
-    out += "      <direction placement=\"above\">";
+    const std::string title = words.remark.empty() ? words.title : words.title + " (" + words.remark + ")";
     const bool has_more = !feel.empty() || music.tempo.has_value();
-    if (!words.title.empty()) {
-        const std::string title =
-            words.remark.empty() ? words.title : words.title + " (" + words.remark + ")";
+    if (title.empty() && !has_more) return;
+    // Beside feel and tempo where there is room; else a line of its own, which stands over theirs.
+    constexpr std::size_t kRoomOfTitle = 70;
+    const bool is_beside = !has_more || count_characters(title) + count_characters(feel) <= kRoomOfTitle;
+    out += "      <direction placement=\"above\">";
+    if (!title.empty() && is_beside)
         append_words_type(out, has_more ? title + "   " : title, "bold", 12, has_more);
-    }
     if (!feel.empty())
         append_words_type(out, music.tempo ? feel + " " : feel, "normal", 11, music.tempo.has_value());
     if (music.tempo) {
@@ -381,6 +382,7 @@ void append_heading(std::string& out, const WrittenMusic& music, const PieceWord
         out += "\"/>";
     }
     out += "</direction>\n";
+    if (!is_beside) append_words(out, title, "bold", 12);
 }
 
 }  // namespace shedbook
