@@ -100,6 +100,25 @@ TEST_CASE("texts before a piece stand over its first bar, long ones in several r
     CHECK(xml.find("A caution") > xml.find("into two rows"));
 }
 
+TEST_CASE("a heading has feel and tempo beside it, or over them where both are too long for a line",
+          "[write]") {
+    const auto heading = [](const std::string& remark) {
+        WrittenMusic music = piece("flute", 1).music.front();
+        music.feel = "jazz waltz";
+        music.tempo = TempoMark{138, NoteValue{}};
+        std::string out;
+        append_heading(out, music, {"4.5", "Comping shapes", remark});
+        return out;
+    };
+    const std::string one_line = heading("in F minor");
+    CHECK(count(one_line, "<direction placement") == 2);  // the number, then all of it
+    CHECK(one_line.find("Comping shapes (in F minor)   ") < one_line.find("jazz waltz"));
+    const std::string two = heading("frets from the lowest string up, in F minor, bars 22 and 23");
+    CHECK(count(two, "<direction placement") == 3);
+    // Of several texts over one place the later stands further from the staff.
+    CHECK(two.find("jazz waltz") < two.find("Comping shapes (frets"));
+}
+
 TEST_CASE("the same blocks give the same bytes", "[write]") {
     CHECK(written("guitar", {piece("guitar", 1)}) == written("guitar", {piece("guitar", 1)}));
 }
