@@ -3,38 +3,25 @@
 #include <cstdint>
 #include <string_view>
 
+#include "shedbook/base/checksum.h"
+
 namespace shedbook {
 namespace {
 
-constexpr std::string_view kLetters = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789";
-constexpr int kBitsALetter = 5;
-constexpr int kLength = 6;
-
-// FNV-1a, 64 bits (Fowler, Noll and Vo): the same sum on every machine, which std::hash does not promise.
 class Sum {
   public:
     Sum& add(std::string_view text) {
-        for (const char c : text) add_byte(static_cast<unsigned char>(c));
-        add_byte(0);  // "ab", "c" is not "a", "bc"
+        constexpr std::string_view kEnd{"\0", 1};  // "ab", "c" is not "a", "bc"
+        sum_ = checksum(kEnd, checksum(text, sum_));
         return *this;
     }
     Sum& add(std::int64_t number) { return add(std::string_view{std::to_string(number)}); }
     Sum& add(bool flag) { return add(std::int64_t{flag}); }
     Sum& add(const Rational& fraction) { return add(fraction.num()).add(fraction.den()); }
-
-    [[nodiscard]] std::string code() const {
-        std::uint64_t rest = sum_ ^ (sum_ >> 32U);
-        std::string out;
-        for (int i = 0; i < kLength; ++i) {
-            out += kLetters[rest % kLetters.size()];
-            rest >>= static_cast<unsigned>(kBitsALetter);
-        }
-        return out;
-    }
+    [[nodiscard]] std::string code() const { return code_of(sum_); }
 
   private:
-    void add_byte(unsigned char byte) { sum_ = (sum_ ^ byte) * 0x100000001B3U; }
-    std::uint64_t sum_ = 0xCBF29CE484222325U;
+    std::uint64_t sum_ = kEmptyChecksum;
 };
 
 void add(Sum& sum, const Tune& tune) {

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "day_order.h"
+#include "shedbook/base/checksum.h"
 
 namespace shedbook {
 namespace {
@@ -28,11 +29,10 @@ int in_fours(int tempo) {
     return (tempo + 2) / 4 * 4;
 }
 
-// As good as another number for each item, and the same wherever it is worked out (FNV-1a, 64 bits).
+// As good as another number for each item, and the same wherever it is worked out.
 std::uint64_t lot_of(const Item& item, std::uint64_t seed) {
-    std::uint64_t sum = 0xCBF29CE484222325U ^ (seed * 0x9E3779B97F4A7C15U);
-    for (const char c : item.subject + "/" + item.work + "/" + std::to_string(item.root))
-        sum = (sum ^ static_cast<unsigned char>(c)) * 0x100000001B3U;
+    const std::uint64_t sum = checksum(item.subject + "/" + item.work + "/" + std::to_string(item.root),
+                                       kEmptyChecksum ^ (seed * 0x9E3779B97F4A7C15U));
     return sum ^ (sum >> 29U);
 }
 

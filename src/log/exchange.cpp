@@ -9,6 +9,7 @@
 
 #include "record_columns.h"
 #include "shedbook/base/text.h"
+#include "shedbook/io/csv.h"
 #include "shedbook/io/data.h"
 
 namespace shedbook {
@@ -24,55 +25,6 @@ std::string csv_field(const std::string& text) {
     }
     return out + "\"";
 }
-
-// Fields of a CSV text one after the other, with their places.
-class CsvReader {
-  public:
-    explicit CsvReader(const SourceText& source) : text_{source.text} {
-        if (text_.starts_with("\xEF\xBB\xBF")) at_ = 3;
-    }
-    struct Field {
-        std::string text;
-        Span where;
-    };
-    // False at the end of the text. Empty lines are left out.
-    bool next_line(std::vector<Field>& fields) {
-        fields.clear();
-        while (at_ < text_.size() && (text_[at_] == '\n' || text_[at_] == '\r')) ++at_;
-        if (at_ >= text_.size()) return false;
-        while (true) {
-            fields.push_back(field());
-            if (at_ >= text_.size() || text_[at_] != ',') return true;
-            ++at_;
-        }
-    }
-
-  private:
-    Field field() {
-        Field out;
-        out.where.begin = at_;
-        if (at_ < text_.size() && text_[at_] == '"') {
-            quoted(out.text);
-        }
-        while (at_ < text_.size() && text_[at_] != ',' && text_[at_] != '\n' && text_[at_] != '\r')
-            out.text += text_[at_++];
-        out.where.end = at_;
-        return out;
-    }
-    void quoted(std::string& out) {
-        for (++at_; at_ < text_.size(); ++at_) {
-            if (text_[at_] == '"') {
-                if (at_ + 1 >= text_.size() || text_[at_ + 1] != '"') break;
-                ++at_;
-            }
-            out += text_[at_];
-        }
-        if (at_ < text_.size()) ++at_;
-    }
-
-    const std::string& text_;
-    std::size_t at_ = 0;
-};
 
 const RecordColumn* column_called(std::string_view name) {
     const auto columns = record_columns();
@@ -132,39 +84,40 @@ class RecordReader {
 };
 
 std::vector<const RecordColumn*> RecordReader::read_heading(CsvReader& reader) {
-    std::vector<CsvReader::Field> fields;
+    const auto fields = reader.next();
     std::vector<const RecordColumn*> out;
     std::vector<bool> is_there(record_columns().size());
-    if (!reader.next_line(fields)) {
+    if (!fields) {
         fail({}, "there is nothing in it; expected a line with the names of the columns");
         return out;
     }
-    for (const CsvReader::Field& field : fields) {
+    for (const CsvCell& field : *fields) {
         out.push_back(
             column_at(slug(field.text) == "from-memory" ? "from_memory" : lower_case(trimmed(field.text)),
                       field.where));
         if (out.back() != nullptr) is_there[index_of(out.back())] = true;
     }
-    check_needed(is_there, {fields.front().where.begin, fields.back().where.end});
+    check_needed(is_there, {fields->front().where.begin, fields->back().where.end});
     return out;
 }
 
 std::vector<Record> RecordReader::read_csv() {
-    CsvReader reader{source_};
+    CsvReader reader{source_, diagnostics_};
     const std::vector<const RecordColumn*> columns = read_heading(reader);
     std::vector<Record> out;
     if (diagnostics_.has_errors()) return out;
-    std::vector<CsvReader::Field> fields;
-    while (!diagnostics_.is_full() && reader.next_line(fields)) {
-        if (fields.size() != columns.size()) {
-            fail({fields.front().where.begin, fields.back().where.end},
+    while (!diagnostics_.is_full()) {
+        const auto fields = reader.next();
+        if (!fields) break;
+        if (fields->size() != columns.size()) {
+            fail({fields->front().where.begin, fields->back().where.end},
                  "expected " + std::to_string(columns.size()) + " columns as in the first line, but found " +
-                     std::to_string(fields.size()));
+                     std::to_string(fields->size()));
             continue;
         }
         Record record;
-        for (std::size_t i = 0; i < fields.size(); ++i)
-            set(record, *columns[i], fields[i].text, fields[i].where);
+        for (std::size_t i = 0; i < fields->size(); ++i)
+            set(record, *columns[i], (*fields)[i].text, (*fields)[i].where);
         out.push_back(std::move(record));
     }
     return out;

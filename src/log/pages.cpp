@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "private_folder.h"
+#include "shedbook/base/checksum.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/fields.h"
 #include "shedbook/io/files.h"
@@ -69,18 +70,7 @@ std::vector<std::string> numbers_of(const PrintedPages& pages) {
 }  // namespace
 
 std::string page_code(std::string_view contents) {
-    // FNV-1a, 64 bits (Fowler, Noll and Vo). Letters and digits that are not taken for one another.
-    constexpr std::string_view kLetters = "ABCDEFGHJKLMNPQRSTUVWXYZ23456789";
-    constexpr int kLetterCount = 6;
-    std::uint64_t sum = 0xCBF29CE484222325U;
-    for (const char c : contents) sum = (sum ^ static_cast<unsigned char>(c)) * 0x100000001B3U;
-    sum ^= sum >> 32U;
-    std::string out;
-    for (int i = 0; i < kLetterCount; ++i) {
-        out += kLetters[sum % kLetters.size()];
-        sum /= kLetters.size();
-    }
-    return out;
+    return code_of(checksum(contents));
 }
 
 void save_pages(const std::string& folder, const PrintedPages& pages) {

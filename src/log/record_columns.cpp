@@ -7,6 +7,7 @@
 #include <optional>
 #include <string_view>
 
+#include "shedbook/base/checksum.h"
 #include "shedbook/base/text.h"
 
 namespace shedbook {
@@ -148,15 +149,10 @@ std::span<const RecordColumn> record_columns() {
     return kColumns;
 }
 
-// FNV-1a, 64 bits (Fowler, Noll and Vo): the same sum on every machine.
 std::uint64_t uid_from(const Record& record) {
-    std::uint64_t sum = 0xCBF29CE484222325U;
+    std::uint64_t sum = kEmptyChecksum;
     for (const RecordColumn& column : kColumns) {
-        if (std::string_view{column.name} == "uid") continue;
-        for (const char c : column.text(record) + '\n') {
-            sum ^= static_cast<unsigned char>(c);
-            sum *= 0x100000001B3U;
-        }
+        if (std::string_view{column.name} != "uid") sum = checksum(column.text(record) + '\n', sum);
     }
     return sum == 0 ? 1 : sum;
 }

@@ -8,6 +8,7 @@
 #include <ostream>
 #include <sstream>
 
+#include "shedbook/base/checksum.h"
 #include "shedbook/io/errors.h"
 #include "shedbook/io/files.h"
 
@@ -19,15 +20,11 @@ namespace fs = std::filesystem;
 constexpr std::string_view kEntry = ".part";
 constexpr std::size_t kMostOfAFile = 64U * 1024 * 1024;
 
-// 128 bits in hexadecimal: G. Fowler, L. C. Noll, K.-P. Vo, FNV-1a of 64 bits, from two beginnings. What it
-// names is compared in full before it is used.
+// 128 bits in hexadecimal, from two beginnings. What it names is compared in full before it is used.
 std::string digest(std::string_view text) {
     std::ostringstream out;
-    for (const std::uint64_t begin : {14695981039346656037ULL, 1099511628211ULL}) {
-        std::uint64_t hash = begin;
-        for (const char c : text) hash = (hash ^ static_cast<unsigned char>(c)) * 1099511628211ULL;
-        out << std::hex << std::setfill('0') << std::setw(16) << hash;
-    }
+    for (const std::uint64_t begin : {kEmptyChecksum, ~kEmptyChecksum})
+        out << std::hex << std::setfill('0') << std::setw(16) << checksum(text, begin);
     return out.str();
 }
 

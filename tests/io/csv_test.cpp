@@ -45,4 +45,33 @@ TEST_CASE("a cell knows its place, and faults of a table are all told", "[io][cs
     CHECK(source.text.substr(table.rows[2].find("level")->where.begin, 1) == "5");
 }
 
+// RFC 4180, 2.6 and 2.7: line ends and doubled marks within quotation marks.
+TEST_CASE("lines of a table are read as they stand between quotation marks", "[io]") {
+    const SourceText source{"t.csv", "a;b\r\n\"two\nlines, \"\"so\"\" \"; plain \r\n;\r\nlast;\n"};
+    Diagnostics said;
+    CsvReader reader{source, said};
+    const auto texts = [&] {
+        std::vector<std::string> out;
+        if (const auto cells = reader.next()) {
+            for (const CsvCell& cell : *cells) out.push_back(cell.text);
+        }
+        return out;
+    };
+    using Texts = std::vector<std::string>;
+    CHECK(texts() == Texts{"a", "b"});
+    CHECK(texts() == Texts{"two\nlines, \"so\" ", "plain"});
+    CHECK(texts() == Texts{"last", ""});
+    CHECK(texts().empty());
+    CHECK(said.all().empty());
+}
+
+TEST_CASE("a quotation mark that is never closed costs its own line", "[io]") {
+    const SourceText source{"t.csv", "name\n\"Ada\nBo\n"};
+    Diagnostics said;
+    const CsvTable table = read_csv(source, said);
+    CHECK(said.error_count() == 1);
+    REQUIRE(table.rows.size() == 2);
+    CHECK(table.rows[1].find("name")->as_string() == "Bo");
+}
+
 }  // namespace shedbook
