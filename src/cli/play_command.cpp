@@ -1,6 +1,5 @@
 #include <algorithm>
 #include <array>
-#include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <iostream>
@@ -18,6 +17,7 @@
 #include "shedbook/io/interrupt.h"
 #include "shedbook/io/process.h"
 #include "shedbook/io/temporary_folder.h"
+#include "shedbook/io/user_folder.h"
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
 #include "terminal.h"
@@ -39,18 +39,10 @@ const std::array<Player, 3>& players() {
     return kPlayers;
 }
 
-// Where it is remembered that the caution was read; empty where there is no home to keep it in.
-std::string state_folder() {
-    if (const char* state = std::getenv("XDG_STATE_HOME"); state != nullptr && *state == '/')
-        return std::string{state} + "/shedbook";
-    if (const char* home = std::getenv("HOME"); home != nullptr && *home == '/')
-        return std::string{home} + "/.local/state/shedbook";
-    return {};
-}
-
 // Once, the first time; if that cannot be remembered, again.
 void say_caution() {
-    const std::string folder = state_folder();
+    // Empty where there is no home to remember it in.
+    const std::string folder = user_folder(UserFolder::State);
     const std::string mark = folder + "/caution-read";
     std::error_code error;
     if (!folder.empty() && fs::exists(mark, error)) return;

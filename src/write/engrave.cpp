@@ -17,6 +17,7 @@
 #include "shedbook/io/files.h"
 #include "shedbook/io/interrupt.h"
 #include "shedbook/io/temporary_folder.h"
+#include "shedbook/io/user_folder.h"
 
 namespace shedbook {
 namespace {
@@ -27,6 +28,12 @@ constexpr int kMostRounds = 6;  // of mending the parts that did not fit, before
 // Fewer pages are set by one process: its start takes as long as two pages.
 constexpr int kFewestPagesAtOnce = 4;
 constexpr std::uintmax_t kMostBytes = 512U * 1024 * 1024;
+
+// Empty where there is none.
+std::string folder_of_cache() {
+    const std::string folder = user_folder(UserFolder::Cache);
+    return folder.empty() ? folder : folder + "/pages";
+}
 
 // Parts in files of about as many pages, in their order.
 using Batch = std::vector<EngraverPart>;
@@ -54,7 +61,7 @@ struct SetPart {
 // Sets parts, each text once.
 class Typesetter {
   public:
-    explicit Typesetter(bool uses_cache) : cache_{uses_cache ? user_cache_folder() : std::string{}} {}
+    explicit Typesetter(bool uses_cache) : cache_{uses_cache ? folder_of_cache() : std::string{}} {}
 
     // What came of each part of the book, in order.
     std::vector<const SetPart*> set(const EngraverText& book) {

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <chrono>
-#include <cstdlib>
 #include <filesystem>
 #include <iomanip>
 #include <ostream>
@@ -55,14 +54,6 @@ void bring(const fs::path& from, const fs::path& to) {
 }
 
 }  // namespace
-
-std::string user_cache_folder() {
-    if (const char* cache = std::getenv("XDG_CACHE_HOME"); cache != nullptr && *cache == '/')
-        return std::string{cache} + "/shedbook/pages";
-    if (const char* home = std::getenv("HOME"); home != nullptr && *home == '/')
-        return std::string{home} + "/.cache/shedbook/pages";
-    return {};
-}
 
 PageCache::PageCache(std::string folder, std::uintmax_t most) : folder_{std::move(folder)}, most_{most} {}
 

@@ -1,7 +1,7 @@
 // Pages that were set before, kept in the user's cache folder: a part of a book with the same text, set by
 // the same engraver, need not be set again.
 //
-//     PageCache cache{user_cache_folder()};
+//     PageCache cache{user_folder(UserFolder::Cache) + "/pages"};
 //     if (const auto pages = cache.find(key, folder)) ...      // a file in `folder`, and where in it
 #pragma once
 
@@ -13,9 +13,6 @@
 #include "pdf_join.h"
 
 namespace shedbook {
-
-// Empty where there is none (neither XDG_CACHE_HOME nor HOME is set).
-[[nodiscard]] std::string user_cache_folder();
 
 // Whatever goes wrong with it (no folder, no room, damaged files), nothing is found or nothing is kept.
 // Several programs may use one folder at a time: files appear whole, and those found are the finder's own.
