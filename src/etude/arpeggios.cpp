@@ -59,6 +59,8 @@ class ArpeggioLine : LineMaker {
         const int root = span.span->symbol->root.semitone();
         constexpr int kFlatNinth = 1;
         constexpr int kSharpNinth = 3;
+        constexpr int kMinorThird = 3;
+        constexpr int kMajorThird = 4;
         constexpr int kFourth = 5;
         constexpr int kSharpFourth = 6;
         constexpr int kFifth = 7;
@@ -70,12 +72,14 @@ class ArpeggioLine : LineMaker {
         naming &= span.facts.all & ~span.facts.tones;
         const bool has_fifth = holds(span.facts.all, root + kFifth) && naming != 0;
         if (has_fifth && (count <= kRoom || holds(naming, root + kFlatSixth))) out &= ~sound(root + kFifth);
-        // Two notes are those that tell the chord, where more than its third and seventh do.
+        // Two notes are the third and what tells the chord, where more than third and seventh do.
         constexpr int kTwo = 2;
         const SoundSet altered =
             (span.facts.tell & ~span.facts.guide) |
             (naming & (sound(root + kFlatNinth) | sound(root + kSharpNinth) | sound(root + kFlatSixth)));
-        if (count <= kTwo && altered != 0 && !plays_roots()) return span.facts.guide | altered;
+        const SoundSet third = span.facts.guide & (sound(root + kMinorThird) | sound(root + kMajorThird));
+        if (count <= kTwo && altered != 0 && !plays_roots())
+            return (third != 0 ? third : span.facts.guide) | altered;
         const bool has_ninth = holds(naming, root + kFlatNinth) || holds(naming, root + kSharpNinth);
         if (has_ninth && !plays_roots()) out &= ~sound(root);
         return out | naming;

@@ -286,6 +286,21 @@ TEST_CASE("a cell keeps its degrees over every chord", "[etude]") {
     }
 }
 
+TEST_CASE("two notes of an arpeggio over an altered dominant are its third and what is altered", "[etude]") {
+    const EtudeGround tune =
+        ground_of_bars("Title: Lamp\nKey: F minor\nMeter: 3/4\n| Bbm7 | Bbm7 Gm7b5 C7b9 | Fm6 | % |\n");
+    for (const char* kind : {"arpeggios-up", "arpeggios-down"}) {
+        CAPTURE(kind);
+        const ConcertLine line = make_etude(tune, {.kind = kind, .level = 4}, test_ranges()[4].range);
+        std::set<int> sounds;
+        for (const LineNote& note : line.notes) {
+            const ScaleSpan& span = sounding_at(tune, note.at);
+            if (span.symbol == parse_chord_symbol("C7b9")) sounds.insert(note.pitch.midi() % 12);
+        }
+        CHECK(sounds == std::set<int>{1, 4});
+    }
+}
+
 // A diminished seventh chord on G flat is read as G flat, A, C, E flat: common practice, no source.
 TEST_CASE("a cell keeps its degrees where the chord is read under simpler names", "[etude]") {
     const EtudeGround tune =
