@@ -64,11 +64,18 @@ inline constexpr Worded<BookBy> kWords<BookBy>[] = {{BookBy::Chord, "chord"}, {B
 // Of the lines on units, where no level is asked for: they can be played at the tempo of the tune.
 inline constexpr int kUsualLevelOfUnits = 3;
 
+// Which signature stands before drills: none; that of the tune; or that of the drill's own scale, where a
+// scale has one. Teachers differ.
+enum class Signatures { None, Tune, Scale };
+template <>
+inline constexpr Worded<Signatures> kWords<Signatures>[] = {
+    {Signatures::None, "none"}, {Signatures::Tune, "tune"}, {Signatures::Scale, "scale"}};
+
 struct BookOptions {
     BookBy by = BookBy::Chord;
     std::vector<const DrillTemplate*> drills;  // in this order
     DrillSetting setting;                      // all drills in this meter, rhythm and so on
-    bool signatures = false;                   // drills stand in the key of the tune, else in none
+    std::optional<Signatures> signatures;      // nothing: the tune's in a book by units, else none
     std::optional<Meter> usual_meter;          // of the tune: said once, not over every drill
     const BookPlan* plan = nullptr;            // nothing: one sitting with everything
     Material material = Material::Chords;

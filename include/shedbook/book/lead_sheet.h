@@ -11,7 +11,7 @@
 
 namespace shedbook {
 
-// What MusicXML cannot carry (optional chords, fixed scales, pushes) is said as warnings.
+// What is done to a melody outside the instrument's range is said.
 void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefer prefer, BlockSink& sink,
                          Diagnostics& diagnostics);
 

@@ -50,6 +50,8 @@ struct ChartReader {
 [[nodiscard]] std::string write_tune(const Chart& chart, const SymbolStyle& style = {});
 // Whether a chart says more than a text chart can hold, in words ("the melody"); empty if not.
 [[nodiscard]] std::vector<std::string> lost_in_tune(const Chart& chart);
+// The same of a MusicXML part: notes of the writer's own, fixed scales, brackets of optional chords.
+[[nodiscard]] std::vector<std::string> lost_in_score(const Chart& chart);
 [[nodiscard]] std::string write_chart_json(const Chart& chart, Diagnostics& diagnostics);
 
 }  // namespace shedbook

@@ -90,4 +90,7 @@ struct TuneUnits {
 // Difficulty counts at the chart's tempo, or 120, in the chart's own key.
 [[nodiscard]] TuneUnits units_of(const Chart& chart, const Analysis& analysis);
 
+// How unusual a scale is to the hands, 0 to 10: the points that a bar has for it (docs/units.md).
+[[nodiscard]] double points_of_scale(const Scale& scale);
+
 }  // namespace shedbook

@@ -58,6 +58,7 @@ struct DrillRequest {
     std::string articulation;
     std::string octaves = "best";  // or all
     int displaced = 0;             // eighths
+    std::string signatures;        // none, tune, scale; empty: as the book has them
 };
 
 // What is asked of the player.

@@ -82,6 +82,7 @@ struct Instrument {
     WrittenRange student;
     WrittenRange practical;
     WrittenRange full;
+    std::optional<WrittenRange> first;        // of the first year; nothing: the lower part of `student`
     std::optional<WrittenRange> comfortable;  // where lines read and speak well, if that is less
     std::optional<int> ledger_lines;          // more than so many are read under an octave line; nothing: all
     std::optional<Clef> high_clef;            // bars that lie high stand in it; nothing: none does
@@ -103,8 +104,8 @@ struct Instrument {
 [[nodiscard]] std::vector<std::string> instrument_names();
 
 [[nodiscard]] PitchRange sounding_range(const Instrument& instrument, const WrittenRange& range);
-// "first" (the lowest octave and a fifth of "student"), "student", "practical", "full", "frets 5-9" where
-// there are frets, or two written notes, "Bb3-F6"; "low G to top C" is not understood.
+// "first" (its own, or the lowest octave and a fifth of "student"), "student", "practical", "full", "frets
+// 5-9" where there are frets, or two written notes, "Bb3-F6"; "low G to top C" is not understood.
 [[nodiscard]] std::optional<WrittenRange> parse_range(std::string_view text, const Instrument& instrument);
 // "frets 5-9": the part of the neck; nothing for any other text.
 [[nodiscard]] std::optional<FretSpan> parse_frets(std::string_view text);

@@ -25,6 +25,7 @@ enum class Prefer { Fewest, Sharps, Flats };
 struct PlacedSymbol {
     Position at;  // from the start of the line
     std::optional<ChordSymbol> symbol;
+    bool is_optional = false;  // in brackets: a player may leave it out
 };
 
 // A length or a place that no notation has, as a bar of a seventh of a whole note: which bar, and why.
@@ -44,8 +45,9 @@ struct PlacedScale {
 struct NotateOptions {
     const Instrument* instrument = nullptr;
     Meter meter;
-    std::optional<Key> key;  // concert key of the tune; nothing: none
-    bool open_key = false;   // print no signature; `key` then only says which way to spell
+    std::optional<Key> key;             // concert key of the tune; nothing: none
+    bool open_key = false;              // print no signature; `key` then only says which way to spell
+    std::optional<Key> signature = {};  // concert; printed in place of that of `key`
     // Concert notes of the scale, where one scale is all there is: they may ask for another spelling than the
     // key does.
     std::vector<PitchClass> scale;

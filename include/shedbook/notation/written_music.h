@@ -81,6 +81,7 @@ struct Sounded {
 // note.
 struct Slash {
     WrittenPitch on;
+    bool has_stem = false;  // shorter than a quarter: a rhythm that is to be played
 };
 
 struct Event {
@@ -96,6 +97,7 @@ struct Event {
 struct ChordMark {
     Ticks at = 0;
     std::optional<ChordSymbol> symbol;
+    bool is_optional = false;  // in brackets: a player may leave it out
 };
 
 // Small words below the staff, before the event at the same tick of the same measure.
@@ -140,6 +142,7 @@ struct Measure {
     bool is_pickup = false;      // shorter than the meter, before the first full bar
     bool new_system = false;
     bool new_page = false;
+    bool repeats_before = false;  // the bar before once more: a page may show % in its place
     Barline right = Barline::Plain;
     // That it is counted by on pages (a MusicXML file counts all its bars); nothing: one more than the bar
     // before, 1 at first.

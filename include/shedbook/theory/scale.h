@@ -22,7 +22,8 @@ struct ScaleType {
     DegreeList degrees;     // over the tonic, rising from the unison: "1 2 3 #4 5 6 b7"
     std::string_view
         labels;  // degrees as they are called where that differs from how they are written (altered)
-    std::string_view other_names;  // separated by "; "
+    std::string_view other_names;      // separated by "; "
+    std::string_view read_names = {};  // the same, understood but never offered
 
     [[nodiscard]] std::span<const Interval> intervals() const { return degrees.intervals(); }
     // Semitones over the tonic as a bit set: bit 0 is the tonic.
