@@ -49,7 +49,9 @@ std::vector<NamedType> names_of_table() {
         add(type.name, &type);
     }
     for (const ScaleType& type : scale_types()) {
-        for (const std::string_view other : split(type.other_names, ';')) add(other, &type);
+        for (const std::string_view names : {type.other_names, type.read_names}) {
+            for (const std::string_view other : split(names, ';')) add(other, &type);
+        }
     }
     return out;
 }

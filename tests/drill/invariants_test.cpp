@@ -67,8 +67,8 @@ TEST_CASE("a note that slips in a shipped drill is found by what the drill keeps
     CHECK(fault_after("chord-tones-approached", note(1, "F4")) == "a neighbour from above");
     CHECK(fault_after("chord-tones-approached", note(1, "D4")) == "not a half step");
     CHECK(fault_after("enclosures-above", note(2, "C4")) == "neighbours on one side only");
-    CHECK(fault_after("digits-1235-on-chord-tones", note(0, "D4")) == "a group of another shape");
-    CHECK(fault_after("digits-1321", note(1, "F4")) == "a group of another size");
+    CHECK(fault_after("cell-1235-on-chord-tones", note(0, "D4")) == "a group of another shape");
+    CHECK(fault_after("cell-1321", note(1, "F4")) == "a group of another size");
     CHECK(fault_after("pentatonic-fours", note(1, "F4")) == "more than five notes");
     CHECK(fault_after("triad-pair", note(1, "A4")) == "no triad");
     CHECK(fault_after("long-tones", [](ConcertLine& line) {

@@ -242,7 +242,7 @@ Play first: E Dorian
 Guide tones: G D
 
 Also fits:
-  E bebop Dorian: E F# G G# A B C# D
+  E Dorian added 3: E F# G G# A B C# D
     a passing major 3, so that chord tones fall on the beat
   E minor pentatonic: E G A B D
     five notes, none to pass over

@@ -157,11 +157,24 @@ TEST_CASE("scales are found by what players call them", "[theory]") {
     CHECK(find_scale_type("super locrian")->id == "altered");
     CHECK(find_scale_type("half whole diminished")->id == "half_whole_diminished");
     CHECK(find_scale_type("blues")->id == "blues");
+    CHECK(find_scale_type("Dorian pentatonic")->id == "flat_3_pentatonic");
     CHECK(find_scale_type("nonsense") == nullptr);
     CHECK(find_scale_type("") == nullptr);
     CHECK(to_string(*parse_scale("F lydian")) == "F Lydian");
     CHECK_FALSE(parse_scale("lydian"));
     CHECK_FALSE(parse_scale("H lydian"));
+}
+
+TEST_CASE("names that nobody is offered are understood all the same", "[theory]") {
+    CHECK(find_scale_type("composite blues") == find_scale_type("blues with both thirds"));
+    CHECK(find_scale_type("major sixth diminished") == find_scale_type("bebop major"));
+    for (const ScaleType& type : scale_types()) {
+        CAPTURE(type.name);
+        CHECK(type.other_names.find("sixth diminished") == std::string_view::npos);
+        for (const std::string& offered : scale_type_names()) {
+            if (!type.read_names.empty()) CHECK(offered != type.read_names);
+        }
+    }
 }
 
 // A parent scale and its modes in order, as steps in half steps from note to note. The steps: Open Music
