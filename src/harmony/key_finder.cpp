@@ -85,6 +85,11 @@ void settle_blues(const std::vector<ChordView>& chords, KeyReading& reading) {
     reading.home = settled;
 }
 
+// A tune that ends on its own tonic has come home, wherever it was before.
+void end_at_home(const std::vector<ChordView>& chords, KeyReading& reading) {
+    if (is_tonic_chord(chords.back(), reading.home)) reading.keys.back() = reading.home;
+}
+
 // A V, and the ii before it, belong to the key that begins where they come home.
 void lead_into_new_keys(const std::vector<ChordView>& chords, std::vector<Tonality>& keys) {
     for (std::size_t i = chords.size(); i-- > 1;) {
@@ -114,6 +119,7 @@ KeyReading find_keys(const std::vector<ChordView>& chords, const std::optional<T
 
     KeyReading out = find_from_first(moved, hint, said, model);
     weigh_homes(moved, model.scores, out);
+    end_at_home(moved, out);
     lead_into_new_keys(moved, out.keys);
     settle_blues(moved, out);
     out.home.tonic = modulo12(out.home.tonic + first);

@@ -118,6 +118,15 @@ TEST_CASE("a passage that comes to rest in another key is read in that key", "[h
     CHECK(tune.key(7) == "Eb major");
 }
 
+TEST_CASE("a tune that ends on its own tonic has come home, whatever key it was in before", "[harmony]") {
+    const Analysed it =
+        analysed(tune("Key: Ab\nMeter: 3/4\n| Abmaj7 | Fm7 | Bbm7 | Eb7 | Abmaj7 | Gm7b5 | Fm7 | Bb7 |\n"
+                      "| Bbm7 | Eb7 | Abmaj7 | C7b9 | Fm6 | C7b9 | Fm6 | Ab6 |\n"));
+    CHECK(it.key(14) == "F minor");
+    CHECK(it.key(15) == "Ab major");
+    CHECK(it[15].numeral == "I6");
+}
+
 TEST_CASE("a stated key is a strong hint", "[harmony]") {
     CHECK(to_string(analysed("Key: Am\n| Am | F | C | G | Am | F | C | G |").analysis.home) == "A minor");
     CHECK(to_string(analysed("Key: C\n| Am | F | C | G | Am | F | C | G |").analysis.home) == "C major");
