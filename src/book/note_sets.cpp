@@ -1,16 +1,28 @@
 #include "note_sets.h"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <utility>
 
 #include "shedbook/drill/degree.h"
+#include "shedbook/harmony/units.h"
 
 namespace shedbook {
 namespace {
 
 unsigned long sounds_of(const std::vector<PitchClass>& scale) {
     return sounds_above(scale, {}).to_ulong();
+}
+
+// What comes four times as often is worth twice the trouble.
+double weight_of(const NoteSet& set, const Key& key) {
+    constexpr double kForeignNote = 2;  // points, as for a bar (docs/units.md)
+    const Rational whole_notes = set.sounding.whole_notes;
+    const double length = static_cast<double>(whole_notes.num()) / static_cast<double>(whole_notes.den());
+    const double points =
+        kForeignNote * notes_foreign_to(key, set) + points_of_scale(set.topics.front().scale.scale);
+    return points * std::sqrt(length);
 }
 
 }  // namespace
@@ -37,10 +49,9 @@ std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics, const Key& key)
     for (NoteSet& set : out)
         std::ranges::stable_sort(set.topics, std::ranges::greater{}, &SectionTopic::sounding);
     std::ranges::stable_sort(out, std::ranges::greater{}, &NoteSet::sounding);
-    // What has no note that the signature lacks is played already; what passes in a beat or two can wait.
     if (!out.empty())
         std::ranges::stable_sort(out.begin() + 1, out.end(), std::ranges::greater{}, [&](const NoteSet& set) {
-            return std::pair{notes_foreign_to(key, set) > 0, set.sounding};
+            return std::pair{weight_of(set, key), set.sounding};
         });
     return out;
 }

@@ -12,8 +12,8 @@ struct NoteSet {
     Duration sounding;                 // of all
 };
 
-// The commonest first, and then those with notes that the key's signature lacks: nobody has them in the
-// fingers. Of each kind what sounds longest comes first.
+// The commonest first, and then the hardest: by notes that the key's signature lacks and by how unusual the
+// scale is, which count for the more the longer it sounds.
 [[nodiscard]] std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics, const Key& key);
 // How many of its notes are none of the key's signature.
 [[nodiscard]] int notes_foreign_to(const Key& key, const NoteSet& set);

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 #include <string_view>
+#include <utility>
 
 namespace shedbook {
 namespace {
@@ -47,19 +48,27 @@ int pages(double height, double page) {
     return static_cast<int>(std::ceil(height / page));
 }
 
+double height_of_notes(const std::vector<Drill>& drills) {
+    return height_of(drills) + kNotesHead;
+}
+
 // Sections one after the other, none torn over a page that it does not fill.
 class Packing {
   public:
+    explicit Packing(double page = kPage) : page_{page} {}
+
     void add(double height) {
         if (height > left_) {
-            pages_ += pages(height, kPage);
-            left_ = pages(height, kPage) * kPage;
+            pages_ += pages(height, page_);
+            left_ = pages(height, page_) * page_;
         }
         left_ -= height;
     }
     [[nodiscard]] int count() const { return pages_; }
+    [[nodiscard]] double left() const { return left_; }
 
   private:
+    double page_;
     int pages_ = 0;
     double left_ = 0;
 };
@@ -187,8 +196,7 @@ int estimated_pages(const UnitSitting& book, const WrittenMusic& changes) {
         }
     }
     Packing notes;
-    for (const UnitSitting::OnNotes& on_notes : book.notes)
-        notes.add(height_of(on_notes.drills) + kNotesHead);
+    for (const UnitSitting::OnNotes& on_notes : book.notes) notes.add(height_of_notes(on_notes.drills));
     out += shorts.count() + notes.count();
     for (const Etude& line : book.form) out += pages(height(line.music), kPageOfSystems);
     return out;
@@ -202,6 +210,39 @@ void fill_pages(UnitSitting& book, const MoreLines& more_lines) {
         heights.push_back(height_of(at->lines) + kUnitHead);
     for (const SharedPage& page : shared_pages(heights))
         fill_with_lines(book, static_cast<std::size_t>(first), page, more_lines);
+}
+
+void pack_notes(UnitSitting& book) {
+    std::vector<UnitSitting::OnNotes> left = std::move(book.notes);
+    book.notes.clear();
+    Packing packed{kMayShare};
+    while (!left.empty()) {
+        const auto has_room = [&](const UnitSitting::OnNotes& on_notes) {
+            return height_of_notes(on_notes.drills) <= packed.left();
+        };
+        auto next = std::ranges::find_if(left, has_room);
+        if (next == left.end() || book.notes.empty()) next = left.begin();
+        packed.add(height_of_notes(next->drills));
+        book.notes.push_back(std::move(*next));
+        left.erase(next);
+    }
+}
+
+void fill_page_of_notes(UnitSitting& book, std::size_t sets, const MoreNotes& more_notes) {
+    if (book.notes.empty()) return;
+    Packing packed{kMayShare};
+    std::size_t last = 0;
+    for (const UnitSitting::OnNotes& on_notes : book.notes) {
+        packed.add(height_of_notes(on_notes.drills));
+        last = std::max(last, on_notes.set);
+    }
+    for (std::size_t set = last + 1; set < sets; ++set) {
+        std::vector<Drill> made = more_notes(set);
+        const double height = height_of_notes(made);
+        if (made.empty() || height > packed.left()) continue;
+        packed.add(height);
+        book.notes.push_back({set, std::move(made)});
+    }
 }
 
 void keep_to_pages(UnitSitting& book, const WrittenMusic& changes, int most, const ShortLines& short_lines) {

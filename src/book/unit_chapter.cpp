@@ -151,6 +151,9 @@ class UnitChapter {
         fill_pages(out, [&](std::size_t unit, const std::string& kind) {
             return pieces_.of_kinds(*chosen_[unit].unit, {kind});
         });
+        pack_notes(out);
+        fill_page_of_notes(out, sets_.size(),
+                           [&](std::size_t set) { return drills_on(set, kDrillsOnOthers); });
         return out;
     }
 
@@ -320,10 +323,7 @@ class UnitChapter {
 
 void write_unit_chapters(const std::vector<Tune>& tunes, const Ensemble& ensemble, const BookOptions& options,
                          BlockSink& sink, Diagnostics& diagnostics) {
-    // Drills stand in the key of the tune, as the lines of units do.
-    BookOptions with_keys = options;
-    with_keys.signatures = true;
-    DrillSectionMaker sections{ensemble, with_keys, sink, diagnostics};
+    DrillSectionMaker sections{ensemble, options, sink, diagnostics};
     int number = 0;
     for (std::size_t i = 0; i < tunes.size(); ++i) {
         sink.take(

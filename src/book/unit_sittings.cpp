@@ -112,7 +112,7 @@ void UnitSittingMaker::add_notes(UnitSitting& out, const Sitting& sitting,
         if (units_->empty() || belongs_to((*sets_)[i], chosen)) sets.push_back(i);
     }
     const Key key = key_of(tune_);
-    // What the key's signature has is played already; of the rest what sounds longest stands first.
+    // What the key's signature has is played already; of the rest the hardest stands first.
     std::ranges::stable_sort(sets, {}, [&](std::size_t i) {
         return std::pair<bool, bool>{drilled_[i], notes_foreign_to(key, (*sets_)[i]) == 0};
     });

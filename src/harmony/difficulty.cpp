@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "shedbook/base/text.h"
+#include "shedbook/harmony/units.h"
 
 namespace shedbook {
 namespace {
@@ -30,7 +31,7 @@ double& of(Causes& causes, Cause cause) {
     return causes[static_cast<std::size_t>(cause)];
 }
 
-// How unusual a scale is to the hands: by the family that its notes belong to. The first row that names it.
+// By the family that the notes of a scale belong to. The first row that names it.
 struct ScaleCost {
     const char* ids;  // with blanks between
     double points;
@@ -44,14 +45,6 @@ constexpr ScaleCost kScaleCosts[]{
      6},
     {" half_whole_diminished whole_half_diminished whole_tone augmented ", 10},
 };
-
-double cost_of(const Scale& scale) {
-    const std::string id = " " + std::string{scale.type->id} + " ";
-    for (const ScaleCost& row : kScaleCosts) {
-        if (std::string_view{row.ids}.find(id) != std::string_view::npos) return row.points;
-    }
-    return 0;
-}
 
 double cost_of_leap(int from, int to) {
     // By half steps up: the fifth and the fourth are what roots do by themselves.
@@ -113,7 +106,7 @@ class Costs {
             before != nullptr ? set_of_scale(before->readings.front()->scale.scale) : key_notes_;
         of(causes, Cause::NewNotes) += kNewNoteWeight * count_bits(notes & ~old);
         of(causes, Cause::Accidentals) += accidentals_of(reading);
-        of(causes, Cause::Scale) = std::max(of(causes, Cause::Scale), cost_of(reading.scale.scale));
+        of(causes, Cause::Scale) = std::max(of(causes, Cause::Scale), points_of_scale(reading.scale.scale));
         if (before == nullptr) return;
         of(causes, Cause::Lost) += kLostWeight * lost(before->symbol(), reading.symbol);
         of(causes, Cause::Leap) += cost_of_leap(before->root, chord.root);
@@ -156,7 +149,7 @@ class Costs {
         } else if (sounding_[bar] != nullptr) {
             // What goes on asks for half as much.
             of(causes, Cause::Accidentals) = accidentals_of(*sounding_[bar]) / 2;
-            of(causes, Cause::Scale) = cost_of(sounding_[bar]->scale.scale) / 2;
+            of(causes, Cause::Scale) = points_of_scale(sounding_[bar]->scale.scale) / 2;
         }
         BarCost out;
         for (std::size_t i = 0; i < causes.size(); ++i) {
@@ -225,6 +218,14 @@ class Costs {
 };
 
 }  // namespace
+
+double points_of_scale(const Scale& scale) {
+    const std::string id = " " + std::string{scale.type->id} + " ";
+    for (const ScaleCost& row : kScaleCosts) {
+        if (std::string_view{row.ids}.find(id) != std::string_view::npos) return row.points;
+    }
+    return 0;
+}
 
 std::vector<BarCost> bar_costs(const Chart& chart, const Analysis& analysis, const UnitRows& rows) {
     Costs costs{chart, analysis};
