@@ -153,6 +153,9 @@ Message no_root(const Typed& typed) {
         if (parse_pitch_class(capital)) out.hint += ", or " + quoted(capital + "m") + " for minor";
         return out;
     }
+    if (text == "-" || text == "\u2013")
+        return {"a dash is no chord",
+                "% plays the bar before again, / lets its chord go on, N.C. is silence"};
     return {"expected a root, A to G, but found " + quoted(typed.fault)};
 }
 

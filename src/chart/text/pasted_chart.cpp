@@ -133,6 +133,7 @@ class PastedChart {
         } else if (const std::string letter = section_letter(line); !letter.empty() && has_bars_behind(i)) {
             take_section(i, letter);
         } else if (line.find('|') != std::string_view::npos) {
+            cut_remark(i);
             put_repeats(i);
             has_bar_lines_ = true;
             has_music_ = true;
@@ -141,6 +142,16 @@ class PastedChart {
         } else {
             rewrite_words(i);
         }
+    }
+
+    // What stands behind the last bar line after // is a remark.
+    void cut_remark(std::size_t i) {
+        std::string& text = lines_[i].text;
+        const std::size_t behind = text.rfind('|') + 1;
+        const std::string_view remark = trimmed(std::string_view{text}.substr(behind));
+        if (!remark.starts_with("//")) return;
+        notes_.note(i + 1, std::string{remark});
+        text = text.substr(0, behind) + " ; " + std::string{trimmed(remark.substr(2))};
     }
 
     // The next line with anything on it has bar lines.

@@ -10,6 +10,7 @@
 #include "../time_limits.h"
 #include "shedbook/base/text.h"
 #include "shedbook/chart/limits.h"
+#include "tune_headers.h"
 
 namespace shedbook {
 namespace {
@@ -51,6 +52,11 @@ std::optional<std::size_t> too_long_line(std::string_view text) {
     return std::nullopt;
 }
 
+// A chord, or a slash that lets one go on.
+bool fills_a_beat(const TuneToken& word) {
+    return (word.text.front() >= 'A' && word.text.front() <= 'G') || word.text == "/";
+}
+
 }  // namespace
 
 bool is_readable_text(const SourceText& source, Diagnostics& diagnostics) {
@@ -69,6 +75,27 @@ bool is_readable_text(const SourceText& source, Diagnostics& diagnostics) {
         return false;
     }
     return true;
+}
+
+bool has_three_in_bars(const std::vector<TuneToken>& tokens) {
+    constexpr int kThree = 3;
+    constexpr int kLeastBars = 2;
+    int bars = 0;
+    int beats = 0;
+    bool is_plain = true;
+    for (const TuneToken& token : tokens) {
+        if (token.kind == TokenKind::Header && header_kind(token.name) == HeaderKind::Meter) return false;
+        if (token.kind == TokenKind::Word) {
+            is_plain = is_plain && fills_a_beat(token);
+            ++beats;
+        } else if (token.kind == TokenKind::BarSign) {
+            if (is_plain && beats > 1 && beats != kThree) return false;
+            bars += is_plain && beats == kThree ? 1 : 0;
+            beats = 0;
+            is_plain = true;
+        }
+    }
+    return bars >= kLeastBars;
 }
 
 void check_tune(Chart& chart, const std::vector<Span>& labels, bool checks_form, const SourceText& source,

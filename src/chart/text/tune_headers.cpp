@@ -122,16 +122,31 @@ class HeaderReader {
                     fault("'" + std::string{value} + "' is no meter", "as in: 4/4, 6/8, 3+2/8");
                 break;
             case HeaderKind::Tempo:
-                chart_.tempo = parse_tempo(value);
-                if (!chart_.tempo) {
-                    fault("'" + std::string{value} + "' is no tempo",
-                          "beats a minute, from 10 to 600: Tempo: 132");
-                }
+                set_tempo(value);
                 break;
             case HeaderKind::Other:
                 keep(value);
                 break;
         }
+    }
+
+    // "138", and also "138 medium swing", whose words say how the tune goes.
+    void set_tempo(std::string_view value) {
+        chart_.tempo = parse_tempo(value);
+        const std::size_t blank = std::min(value.find_first_of(" ,"), value.size());
+        const std::string words{trimmed(value.substr(std::min(blank + 1, value.size())))};
+        if (!chart_.tempo && chart_.feel.empty() && !words.empty() && is_letter(words.front())) {
+            chart_.tempo = parse_tempo(value.substr(0, blank));
+            if (chart_.tempo) take_as_feel(words);
+        }
+        if (!chart_.tempo)
+            fault("'" + std::string{value} + "' is no tempo", "beats a minute, from 10 to 600: Tempo: 132");
+    }
+
+    void take_as_feel(const std::string& words) {
+        chart_.feel = words;
+        diagnostics_.note_at(source_.name + ":" + std::to_string(source_.place_of(header_.span.begin).line),
+                             "'" + words + "' taken as the feel", "Feel: " + words);
     }
 
     // A title may be left for later; what the music hangs on is not passed over.
