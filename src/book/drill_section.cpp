@@ -48,13 +48,30 @@ std::optional<PlacedScale> scale_of_chart(const SectionTopic& topic, const std::
     return scale_in_part({}, notes, topic.symbol, by, Key{topic.key->tonic + by, topic.key->mode});
 }
 
+// The key, major or a mode of it, that has just these notes and a signature of seven accidentals at most.
+std::optional<Key> key_of_notes(const std::vector<PitchClass>& notes) {
+    constexpr std::size_t kNotes = 7;
+    if (notes.size() != kNotes) return std::nullopt;
+    for (const Mode mode : {Mode::Major, Mode::Dorian, Mode::Phrygian, Mode::Lydian, Mode::Mixolydian,
+                            Mode::Aeolian, Mode::Locrian}) {
+        const Key key{notes.front(), mode};
+        if (within_signatures(key) == key &&
+            std::ranges::all_of(notes, [&](PitchClass note) { return is_in_signature(key, note); }))
+            return key;
+    }
+    return std::nullopt;
+}
+
 NotateOptions notation_for(const BookPart& part, const SectionTopic& topic, const ScaleLadder& ladder,
                            const DrillTemplate& drill, const BookOptions& options) {
     const Prefer prefer = options.prefer;
     NotateOptions notation;
     notation.instrument = part.instrument;
     notation.key = topic.key;
-    notation.open_key = !options.signatures;
+    const Signatures signatures =
+        options.signatures.value_or(options.by == BookBy::Unit ? Signatures::Tune : Signatures::None);
+    notation.open_key = signatures != Signatures::Tune;
+    if (signatures == Signatures::Scale) notation.signature = key_of_notes(ladder.notes());
     if (const auto scale = scale_of_chart(topic, ladder.notes(), *part.instrument, prefer)) {
         notation.scales = {*scale};
     } else {

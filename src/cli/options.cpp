@@ -141,6 +141,13 @@ void add_drill_options(Syntax& syntax, DrillRequest& request) {
                     "every drill articulated so: slurred-in-twos, \"(o o) . .\" ...")
         .takes("MARKS");
     syntax
+        .add_option(
+            "--signatures", request.signatures,
+            "what stands before drills: none, tune (its signature), scale (its own, where it has one)")
+        .offers([] {
+            return Words{"none", "tune", "scale"};
+        });
+    syntax
         .add_option("--octaves", request.octaves,
                     "best (the octave that lies best) or all (each that the range has room for)")
         .offers([] {

@@ -108,6 +108,7 @@ BookOptions options_of(const BookRequest& request, const ChosenDrills& drills, s
     if (has_level) apply_level(level(request.level.level), options);
     if (!has_level || has_drills) options.drills = drills.drills;
     options.setting = drills.setting;
+    options.signatures = drills.signatures;
     options.prefer = prefer_of(request.part.prefer);
     options.only_chords = chords_of(request.chords, caller);
     if (!request.bars.empty()) options.only_bars = bars_of(request.bars);

@@ -50,6 +50,8 @@ ChosenDrills choose_drills(const DrillRequest& request) {
         }
     }
     out.setting = setting_of(request);
+    if (!request.signatures.empty())
+        out.signatures = choice_of<Signatures>("--signatures", request.signatures);
     return out;
 }
 

@@ -55,12 +55,13 @@ std::vector<Tune> keys_wanted(const SheetRequest& request, const PlainUnit& unit
 // What only drills on chords and scales have.
 void check_no_drill_options(const SheetRequest& request) {
     const DrillRequest& drill = request.drill;
-    const std::array<std::pair<const char*, bool>, 6> options{
+    const std::array<std::pair<const char*, bool>, 7> options{
         {{"--drills", !drill.drills.empty()},
          {"--rhythm", !drill.rhythm.empty()},
          {"--meter", !drill.meter.empty()},
          {"--displace", drill.displaced != 0},
          {"--articulation", !drill.articulation.empty()},
+         {"--signatures", !drill.signatures.empty()},
          {"--octaves", drill.octaves != DrillRequest{}.octaves}}};
     for (const auto& [option, is_given] : options) {
         if (is_given) throw UsageError(std::string{"a --unit has its own lines: leave out "} + option);
@@ -104,6 +105,7 @@ Files make_sheet(const SheetRequest& request, Caller& caller) {
     const ChosenDrills drills = choose_drills(drills_wanted(request));
     options.drills = drills.drills;
     options.setting = drills.setting;
+    options.signatures = drills.signatures;
     const std::vector<SheetTopic> topics = topics_wanted(request, *parts.front().instrument, diagnostics);
     caller.say(diagnostics);
     if (diagnostics.has_errors()) throw InputError{};
