@@ -47,6 +47,7 @@ class LeadSheetMaker {
         notation.prefer = prefer_;
         WrittenMusic music = notate(line_, notation);
         mark_form(music);
+        mark_repeats(music);
         set_order_of_play(music);
         music.shows_bar_numbers = true;
         music.feel = chart_.feel;
@@ -77,16 +78,13 @@ class LeadSheetMaker {
         if (!has_melody_) line_.open.push_back({Position{}, line_.length});
         part_doubled_places(at);
         if (has_melody_) move_into_range();
-        say_what_is_lost();
     }
 
     void add_chord(const SoundingChord& sounding, Position bar_start) {
         const PlacedChord& chord = *sounding.chord;
-        optional_chords_ += chord.is_optional ? 1 : 0;
-        fixed_scales_ += chord.fixed_scale ? 1 : 0;
         const auto before = symbols_.empty() ? std::nullopt : std::optional{symbols_.back().at};
         const Position at = struck_at(bar_start + (sounding.at - Position{}), sounding.push(), before);
-        symbols_.push_back({at, chord.symbol});
+        symbols_.push_back({at, chord.symbol, chord.is_optional});
     }
 
     void part_doubled_places(Position end_of_tune) {
@@ -126,13 +124,10 @@ class LeadSheetMaker {
         }
     }
 
-    void say_what_is_lost() {
-        std::vector<std::string> lost;
-        if (optional_chords_ > 0) lost.emplace_back("the brackets of optional chords");
-        if (fixed_scales_ > 0) lost.emplace_back("fixed scales");
-        if (lost.empty()) return;
-        diagnostics_.warning_at(
-            chart_.name(), "a MusicXML part cannot carry " + join(lost, ", ") + ": they are left out of it");
+    // A bar written as % over slashes.
+    void mark_repeats(WrittenMusic& music) const {
+        for (std::size_t i = 0; i < bars_.size() && i < music.measures.size(); ++i)
+            music.measures[i].repeats_before = wants_melody_ && !has_melody_ && bars_[i].bar->simile == 1;
     }
 
     void set_order_of_play(WrittenMusic& music) const {
@@ -213,8 +208,6 @@ class LeadSheetMaker {
     std::vector<NotateOptions::BarPlan> plan_;
     bool wants_melody_ = true;
     bool has_melody_ = false;
-    int optional_chords_ = 0;
-    int fixed_scales_ = 0;
 };
 
 // A pickup is bar 0.
@@ -235,7 +228,7 @@ void assemble_lead_sheet(const Chart& chart, const Instrument& instrument, Prefe
 }
 
 WrittenMusic rhythm_part(const Chart& chart, const Instrument& instrument, Prefer prefer) {
-    Diagnostics unused;  // what a file cannot carry is no loss on this page
+    Diagnostics unused;  // of the melody, which is not here
     WrittenMusic out = LeadSheetMaker{chart, instrument, prefer, unused}.make(false);
     count_bars(out);
     return out;

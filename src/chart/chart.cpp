@@ -1,6 +1,7 @@
 #include "shedbook/chart/chart.h"
 
 #include "shedbook/base/text.h"
+#include "shedbook/chart/readers.h"
 
 namespace shedbook {
 namespace {
@@ -56,6 +57,31 @@ Chart transposed(const Chart& chart, Interval by) {
             }
         }
     }
+    return out;
+}
+
+std::vector<std::string> lost_in_score(const Chart& chart) {
+    bool has_notes = !chart.comments.empty() || !chart.closing_comments.empty();
+    bool has_optional = false;
+    bool has_fixed = false;
+    bool has_similes = false;
+    for (const Section& section : chart.sections) {
+        has_notes = has_notes || !section.comments.empty() || !section.remark.empty();
+        for (const Bar& bar : section.bars) {
+            has_similes = has_similes || bar.simile > 0;
+            has_notes = has_notes || !bar.comments.empty() || !bar.remark.empty();
+            for (const PlacedChord& chord : bar.chords) {
+                has_optional = has_optional || chord.is_optional;
+                has_fixed = has_fixed || chord.fixed_scale;
+            }
+        }
+    }
+    std::vector<std::string> out;
+    if (has_optional) out.emplace_back("the brackets of optional chords");
+    if (has_fixed) out.emplace_back("fixed scales");
+    for (const auto& [name, value] : chart.other_headers) out.push_back("the header '" + name + "'");
+    if (has_notes) out.emplace_back("notes behind ;");
+    if (has_similes) out.emplace_back("% (its bar is written out)");
     return out;
 }
 

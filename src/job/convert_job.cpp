@@ -19,9 +19,14 @@ namespace {
 // Who reads the changes as they sound, where nobody is named.
 constexpr const char* kAsItSounds = "piano";
 
-void say_lost(const Chart& chart, const std::string& form, Diagnostics& diagnostics) {
-    const std::vector<std::string> lost = lost_in_tune(chart);
+void say_lost(const Chart& chart, const std::string& form, const std::vector<std::string>& lost,
+              Diagnostics& diagnostics) {
     if (!lost.empty()) diagnostics.warning_at(chart.name(), form + " cannot carry " + join(lost, ", "));
+}
+
+bool ends_with_any(const std::string& file, std::initializer_list<std::string_view> endings) {
+    const std::string name = lower_case(file);
+    return std::ranges::any_of(endings, [&](std::string_view ending) { return name.ends_with(ending); });
 }
 
 // A text chart or JSON for an instrument is in its written pitch and says so.
@@ -43,7 +48,7 @@ void write_text(const Chart& chart, const std::string& output, bool json, const 
         text = write_chart_json(chart, diagnostics);
         if (!text.ends_with('\n')) text += '\n';
     } else {
-        say_lost(chart, "a text chart", diagnostics);
+        say_lost(chart, "a text chart", lost_in_tune(chart), diagnostics);
         text = write_tune(chart, style);
     }
     write_atomically(output, [&](std::ostream& out) { out << text; });
@@ -53,6 +58,8 @@ void write_text(const Chart& chart, const std::string& output, bool json, const 
 Files write_sheet(const Chart& chart, const Instrument& instrument, Prefer prefer, const std::string& output,
                   const SoundOptions& sound, Caller& caller) {
     Diagnostics diagnostics;
+    if (ends_with_any(output, {".mxl", ".musicxml", ".xml"}))
+        say_lost(chart, "a MusicXML part", lost_in_score(chart), diagnostics);
     const Assemble sheet = [&](BlockSink& sink) {
         assemble_lead_sheet(chart, instrument, prefer, sink, diagnostics);
     };
@@ -65,11 +72,6 @@ Files write_sheet(const Chart& chart, const Instrument& instrument, Prefer prefe
     }
     caller.say(diagnostics);
     return out;
-}
-
-bool ends_with_any(const std::string& file, std::initializer_list<std::string_view> endings) {
-    const std::string name = lower_case(file);
-    return std::ranges::any_of(endings, [&](std::string_view ending) { return name.ends_with(ending); });
 }
 
 }  // namespace

@@ -27,12 +27,14 @@ class Notator {
         music_.meter = options.meter;
         music_.clef = options.instrument->clef;
         music_.transposition = options.instrument->transposition;
-        music_.open_key = options.open_key || !options.key;
-        if (options.scales.empty() && !options.scale.empty() && music_.open_key)
+        const bool has_no_key = options.open_key || !options.key;
+        if (options.scales.empty() && !options.scale.empty() && has_no_key)
             scales_ = {scale_in_part({}, options.scale, {}, by_, {})};
-        if (!music_.open_key) {
-            music_.key_fifths = signature(Key{options.key->tonic + by_, options.key->mode});
-            music_.key_mode = options.key->mode;
+        const std::optional<Key> printed = has_no_key ? options.signature : options.key;
+        music_.open_key = !printed;
+        if (printed) {
+            music_.key_fifths = signature(Key{printed->tonic + by_, printed->mode});
+            music_.key_mode = printed->mode;
         }
     }
 
@@ -80,6 +82,7 @@ class Notator {
         if (options_.key) key = Key{options_.key->tonic + by_, options_.key->mode};
         for (const PlacedSymbol& placed : options_.chords) {
             ChordMark mark;
+            mark.is_optional = placed.is_optional;
             if (placed.symbol) mark.symbol = written_symbol(*placed.symbol, by_, key);
             pending_.push_back({sound_.ticks_at(placed.at), std::move(mark)});
         }
@@ -306,6 +309,8 @@ class Notator {
         for (std::size_t e = first; e < music_.events.size(); ++e) music_.events[e].tuplet.bracket = !beamed;
     }
 
+    static constexpr int kQuarter = 2;
+
     void push(Ticks at, Ticks length, NoteValue value, Tuplet tuplet, const Stretch& stretch, bool is_first,
               bool is_last) {
         Event& event = music_.events.emplace_back();
@@ -318,7 +323,7 @@ class Notator {
                 event.what = Rest{};
                 break;
             case Stretch::Kind::Open:
-                event.what = Slash{middle_of_staff(music_.clef, music_.key_fifths)};
+                event.what = Slash{middle_of_staff(music_.clef, music_.key_fifths), value.log2 > kQuarter};
                 break;
             case Stretch::Kind::Note:
                 event.what = sounded(stretch, is_first, is_last);

@@ -5,6 +5,7 @@
 #include <cstdlib>
 #include <numeric>
 #include <optional>
+#include <span>
 #include <utility>
 #include <vector>
 
@@ -78,6 +79,7 @@ class MusicText {
             const Measure& measure = music_.measures[i];
             const Ticks length = length_of(measure);
             std::vector<ChordMark> marks(music_.chords_of(measure).begin(), music_.chords_of(measure).end());
+            if (shows_percent(i)) marks.clear();
             const bool line_starts = i == 0 || measure.new_system || measure.new_page;
             if (line_starts && has_sounding && (marks.empty() || marks.front().at > 0)) {
                 marks.insert(marks.begin(), ChordMark{0, sounding});
@@ -88,8 +90,8 @@ class MusicText {
             }
             for (std::size_t m = 0; m < marks.size(); ++m) {
                 const Ticks end = m + 1 < marks.size() ? marks[m + 1].at : length;
-                out += marks[m].symbol ? "\\markup " + symbol_markup(*marks[m].symbol) : "\\markup \"N.C.\"";
-                out += " " + length_text(end - marks[m].at, music_.ticks_per_quarter) + " ";
+                out += "\\markup " + chord_markup(marks[m]) + " " +
+                       length_text(end - marks[m].at, music_.ticks_per_quarter) + " ";
                 sounding = marks[m].symbol;
                 has_sounding = true;
             }
@@ -110,6 +112,17 @@ class MusicText {
     }
 
   private:
+    // No line begins with a sign for the bar before, and no sign of the form stands over one.
+    [[nodiscard]] bool shows_percent(std::size_t index) const {
+        const Measure& measure = music_.measures[index];
+        return measure.repeats_before && index > 0 && !measure.new_system && !measure.new_page &&
+               measure.signs_before.empty() && measure.signs_after.empty();
+    }
+
+    static std::string chord_markup(const ChordMark& mark) {
+        const std::string symbol = mark.symbol ? symbol_markup(*mark.symbol) : quoted("N.C.");
+        return mark.is_optional ? "\\concat { \"(\" " + symbol + " \")\" }" : symbol;
+    }
     // A fretted string is named in a circle, a bowed one by its letter.
     static std::string fingering_markup(const NoteFingering& fingering) {
         const std::string text = text_markup(fingering.text);
@@ -145,7 +158,9 @@ class MusicText {
                     quoted(sign.label) + " ";
             }
         }
-        const auto events = music_.events_of(measure);
+        const auto events = shows_percent(index) ? std::span<const Event>{} : music_.events_of(measure);
+        if (events.empty() && measure.repeats_before)
+            out_ += "\\percentBar s" + length_text(length_of(measure), music_.ticks_per_quarter) + " ";
         for (const Event& event : events) {
             const bool is_last = &event == &events.back();
             for (const Sign& sign : measure.signs_after) {
@@ -209,7 +224,8 @@ class MusicText {
         } else if (note != nullptr) {
             this->note(*note, event);
         } else {
-            out_ += "\\slashed " + pitch_text(std::get<Slash>(event.what).on.on_paper()) +
+            const auto& slash = std::get<Slash>(event.what);
+            out_ += (slash.has_stem ? "\\rhythmSlash " : "\\slashed ") + pitch_text(slash.on.on_paper()) +
                     value_text(event.value);
         }
         for (const FormSignRow* row : drawn_) out_ += "^\\markup \\musicglyph " + quoted(row->glyph);

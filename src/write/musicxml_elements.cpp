@@ -272,7 +272,8 @@ void append_event(std::string& out, const WrittenMusic& music, const Event& even
     }
     append_value(out, event, staff, rest != nullptr && rest->whole_bar,
                  note != nullptr ? note->shown : Accidental::None);
-    if (note == nullptr && rest == nullptr) out += "<notehead>slash</notehead>";
+    if (const auto* slash = std::get_if<Slash>(&event.what))
+        out += slash->has_stem ? "<notehead>slash</notehead>" : "<stem>none</stem><notehead>slash</notehead>";
     append_staff(out, staff);
     for (int level = 0; level < kBeamLevels; ++level) {
         const Beam beam = event.beams[static_cast<std::size_t>(level)];

@@ -191,7 +191,13 @@ TEST_CASE("what the machine cannot do has an exit code of its own", "[cli]") {
 }
 
 TEST_CASE("every command explains itself with an example", "[cli]") {
-    CHECK_THAT(run_program("--version").out, Catch::StartsWith("shedbook "));
+    const std::string version = run_program("--version").out;
+    CHECK_THAT(version, Catch::StartsWith("shedbook "));
+    for (const char* library : {"pugixml 1.", "CLI11 2.", "libzip 1.", "SQLite3 3.", "qpdf 11.",
+                                "nlohmann_json 3.", "tomlplusplus 3."}) {
+        CAPTURE(library);
+        CHECK_THAT(version, Catch::Contains(library));
+    }
     for (const char* command : {"chord", "drills", "changes", "book", "convert", "list"}) {
         const Outcome outcome = run_program(std::string{command} + " --help");
         CHECK(outcome.exit_code == 0);
@@ -264,6 +270,38 @@ TEST_CASE("a part written for an instrument reads back to concert pitch", "[cli]
     REQUIRE(run_program("convert " + folder.file("a.tune") + " -o " + folder.file("tidy.tune")).exit_code ==
             0);
     CHECK(read_file(folder.file("back.tune")) == read_file(folder.file("tidy.tune")));
+}
+
+TEST_CASE("drills have the signature that is asked for, and the same notes under each", "[cli]") {
+    const ScratchFolder folder;
+    const std::string file = folder.file("drill.musicxml");
+    const auto sheet = [&](const std::string& words) {
+        REQUIRE(run_program("drills " + words + " --drills range-scale -o " + file).exit_code == 0);
+        return read_file(file);
+    };
+    // Open Music Theory v1, "Key signatures": F major has one flat, and G Dorian its notes.
+    const std::string plain = sheet("\"G dorian\" --for piano");
+    const std::string own = sheet("\"G dorian\" --for piano --signatures scale");
+    CHECK(plain.find("<fifths>0</fifths>") != std::string::npos);
+    CHECK(own.find("<fifths>-1</fifths>") != std::string::npos);
+    CHECK(plain.find("<accidental>flat</accidental>") != std::string::npos);
+    CHECK(own.find("<accidental>") == std::string::npos);
+    // As an alto saxophone reads it, a sixth higher: E Dorian, two sharps.
+    CHECK(sheet("\"G dorian\" --for alto-sax --signatures scale").find("<fifths>2</fifths>") !=
+          std::string::npos);
+    CHECK(sheet("\"G altered\" --for piano --signatures scale").find("<fifths>0</fifths>") !=
+          std::string::npos);
+}
+
+TEST_CASE("what a MusicXML part cannot carry is said once, and a page carries the brackets", "[cli]") {
+    const ScratchFolder folder;
+    const std::string tune = folder.file("notes.tune");
+    save(tune, "Title: Notes\nKey: F\n; softly\n| F | (Gm7) C7 | F | % |\n");
+    const auto said = run_program("convert " + tune + " -o " + folder.file("a.musicxml")).err;
+    CHECK_THAT(said, Catch::Contains("cannot carry the brackets of optional chords, notes behind ;"));
+    REQUIRE(run_program("convert " + tune + " -o " + folder.file("a.ly")).err.find("cannot carry") ==
+            std::string::npos);
+    CHECK(read_file(folder.file("a.ly")).find("\\concat { \"(\" ") != std::string::npos);
 }
 
 TEST_CASE("a teacher's own drills are played at once, alone or in a book", "[cli]") {
