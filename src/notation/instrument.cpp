@@ -23,9 +23,10 @@ std::optional<WrittenRange> parse_two_notes(std::string_view text) {
     return WrittenRange{WrittenPitch{*low}, WrittenPitch{*high}};
 }
 
-// An octave and a fifth from the bottom of the student range: on a clarinet the notes below the break, on
-// brass those that the first two years have (common practice, no source).
+// Where nothing is said, an octave and a fifth from the bottom of the student range: on a clarinet the notes
+// below the break (common practice, no source).
 WrittenRange first_range(const Instrument& instrument) {
+    if (instrument.first) return *instrument.first;
     constexpr Interval kOctaveAndFifth{11, 19};
     const Pitch top = instrument.student.low.on_paper() + kOctaveAndFifth;
     if (top.midi() >= instrument.student.high.on_paper().midi()) return instrument.student;
@@ -147,6 +148,7 @@ std::optional<Instrument> read_entry(Fields fields) {
     read_fingering(fields, out);
     out.full = fields.find("full") != nullptr ? range_field(fields, "full") : out.practical;
     if (fields.find("ledger-lines") != nullptr) out.ledger_lines = fields.number("ledger-lines", 1, 12);
+    if (fields.find("first") != nullptr) out.first = range_field(fields, "first");
     if (fields.find("comfortable") != nullptr) out.comfortable = range_field(fields, "comfortable");
     if (!fields.finish()) return std::nullopt;
     return out;
