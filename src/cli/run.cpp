@@ -269,7 +269,9 @@ int run_words(Words words) {
     }
     const std::string first = words.front();
     if (first == "-V" || first == "--version") {
-        std::cout << "shedbook " << SHEDBOOK_VERSION << "\n";
+        std::cout << "shedbook " << SHEDBOOK_VERSION << "\n"
+                  << "build: " << SHEDBOOK_BUILD << "\n"
+                  << "libraries: " << SHEDBOOK_LIBRARIES << "\n";
         return kDone;
     }
     words.erase(words.begin());
