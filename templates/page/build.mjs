@@ -1,0 +1,53 @@
+// Bundles the page into a folder: `npm run build -- --outdir FOLDER` (or OUT in the environment; else dist beside this file).
+// What lies there afterwards is all that `shedbook serve` hands out; nothing in it asks for anything elsewhere.
+import { build } from 'esbuild';
+import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname, join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
+
+const here = dirname(fileURLToPath(import.meta.url));
+const { values } = parseArgs({ options: { outdir: { type: 'string' } } });
+const out = resolve(values.outdir ?? process.env.OUT ?? join(here, 'dist'));
+
+const common = {
+  absWorkingDir: here,
+  outdir: out,
+  bundle: true,
+  minify: true,
+  format: 'esm',
+  target: ['chrome100', 'firefox110', 'safari16'],
+  charset: 'utf8',
+  legalComments: 'none',
+  logLevel: 'warning',
+};
+
+// The licence texts of what is bundled, as their makers ship them.
+function licences() {
+  const lock = JSON.parse(readFileSync(join(here, 'package-lock.json'), 'utf8'));
+  const texts = [];
+  for (const [path, entry] of Object.entries(lock.packages)) {
+    if (!path || entry.dev) continue;
+    const folder = join(here, path);
+    if (!existsSync(folder)) continue;
+    const file = readdirSync(folder).find((name) => /^(licen[cs]e|copying)/i.test(name));
+    const name = path.replace('node_modules/', '');
+    const text = file ? readFileSync(join(folder, file), 'utf8').trim() : `Licence: ${entry.license}`;
+    texts.push(`${name} ${entry.version} (${entry.license})\n\n${text}\n`);
+  }
+  return texts.join('\n' + '-'.repeat(72) + '\n\n');
+}
+
+rmSync(out, { recursive: true, force: true });
+mkdirSync(out, { recursive: true });
+await build({ ...common, entryPoints: { app: 'src/main.js' } });
+// The engraver is a file of its own: a part under another licence (LGPL) that can be exchanged, and a thread of its own.
+await build({ ...common, entryPoints: { engraver: 'src/engraver_worker.js' }, external: ['node:*'] });
+await build({
+  ...common,
+  entryPoints: { app: 'style/app.css' },
+  loader: { '.woff2': 'file' },
+  assetNames: '[name]',
+});
+cpSync(join(here, 'index.html'), join(out, 'index.html'));
+writeFileSync(join(out, 'licences.txt'), licences());
