@@ -17,35 +17,83 @@ const kOptions = {
   pageMarginBottom: 0,
   svgViewBox: true,
   smuflTextFont: 'none',
-  mnumInterval: 999,
+  mnumInterval: 64,
   minLastJustification: 0,
   systemMaxPerPage: 1,
-  outputIndent: 0,
+  outputIndent: 1,
   svgFormatRaw: true,
 };
 
 const withoutStyles = (svg) => svg.replace(/<style[^>]*>[^]*?<\/style>/g, '').replace(/ style="[^"]*"/g, '');
 
-// How many units of a page one pixel is: a staff of five lines is eight units of nine hundredths high.
-function options({ staff, width, breaks, loopBegins }) {
-  const scale = Math.round((100 * staff) / 72);
-  return {
-    ...kOptions,
-    scale,
-    pageWidth: Math.max(200, Math.round((100 * width) / scale)),
-    breaks,
-    ...(loopBegins ? { rightMarginKeySig: 2 } : { rightMarginKeySig: 1 }),
-  };
+// A staff of five lines is 72 pixels high at a scale of 100.
+function options({ staff, width, breaks }) {
+  const scale = Math.max(10, Math.round((100 * staff) / 72));
+  return { ...kOptions, scale, pageWidth: Math.max(200, Math.round((100 * width) / scale)), breaks };
 }
 
-async function engrave({ score, form, staff, width, breaks = 'auto', loopBegins = false, times = false }) {
-  const toolkit = await ready;
-  toolkit.resetOptions();
-  toolkit.setOptions({ ...options({ staff, width, breaks, loopBegins }), inputFrom: form, xmlIdChecksum: false });
-  if (!toolkit.loadData(score)) throw new Error('the engraver cannot read this score');
+const kMeasure = /<measure\b[^>]*>/g;
+
+// MusicXML whose lines begin at these bars (counted from 0) and nowhere else.
+function brokenAt(score, starts) {
+  let index = -1;
+  return score.replace(/ new-(system|page)="yes"/g, '').replace(kMeasure, (tag) => {
+    index += 1;
+    return starts.has(index) && index > 0 ? `${tag}<print new-system="yes"/>` : tag;
+  });
+}
+
+const countOf = (text, pattern) => (text.match(pattern) ?? []).length;
+const measuresIn = (svg) => countOf(svg, /class="measure"/g);
+
+// So many bars a line from each section on; a pickup does not count.
+function evenStarts(bars, perSystem, sections, pickup) {
+  const starts = new Set();
+  let since = pickup ? -1 : 0;
+  for (let bar = 0; bar < bars; ++bar) {
+    if (sections.includes(bar) && bar > (pickup ? 1 : 0)) since = 0;
+    if (since > 0 && since % perSystem === 0) starts.add(bar);
+    if (since === 0 && bar > (pickup ? 1 : 0)) starts.add(bar);
+    since += 1;
+  }
+  return starts;
+}
+
+function draw(toolkit) {
   const systems = [];
   for (let page = 1; page <= toolkit.getPageCount(); ++page) systems.push(withoutStyles(toolkit.renderToSVG(page, false)));
-  return { systems, times: times ? toolkit.renderToTimemap({ includeMeasures: true }) : null };
+  return systems;
+}
+
+function load(toolkit, score, form, work, breaks) {
+  toolkit.resetOptions();
+  toolkit.setOptions({ ...options({ ...work, breaks }), inputFrom: form });
+  if (!toolkit.loadData(score)) throw new Error('the engraver cannot read this score');
+  return draw(toolkit);
+}
+
+// Lines of eight, four or two bars, as many as fit; else what fits.
+const kEven = [8, 4, 2, 1];
+
+function evenly(toolkit, score, work) {
+  const free = load(toolkit, brokenAt(score, new Set()), 'musicxml', work, 'auto');
+  if (free.length < 2) return free;
+  const bars = free.reduce((sum, svg) => sum + measuresIn(svg), 0);
+  const fewest = Math.min(...free.slice(0, -1).map(measuresIn));
+  const perSystem = kEven.find((even) => even <= fewest) ?? 1;
+  return load(toolkit, brokenAt(score, evenStarts(bars, perSystem, [], work.pickup)), 'musicxml', work, 'encoded');
+}
+
+async function engrave(work) {
+  const toolkit = await ready;
+  const { score, form, perSystem, sections = [], pickup = false, times = false } = work;
+  let systems;
+  if (form === 'mei') systems = load(toolkit, score, 'mei', work, 'auto');
+  else if (perSystem) {
+    const starts = evenStarts(countOf(score, kMeasure), perSystem, sections, pickup);
+    systems = load(toolkit, brokenAt(score, starts), 'musicxml', work, 'encoded');
+  } else systems = evenly(toolkit, score, work);
+  return { systems, times: times ? toolkit.renderToTimemap({ includeMeasures: true, includeRests: true }) : null };
 }
 
 let last = Promise.resolve();
