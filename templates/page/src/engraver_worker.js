@@ -32,14 +32,14 @@ function options({ staff, width, breaks }) {
   return { ...kOptions, scale, pageWidth: Math.max(200, Math.round((100 * width) / scale)), breaks };
 }
 
-const kMeasure = /<measure\b[^>]*>/g;
+const kMeasure = /<measure\s[^>]*>/g;
 
-// MusicXML whose lines begin at these bars (counted from 0) and nowhere else.
+// MusicXML whose lines begin at these bars (counted from 0) and nowhere else. Each is a page, so that each is a drawing.
 function brokenAt(score, starts) {
   let index = -1;
   return score.replace(/ new-(system|page)="yes"/g, '').replace(kMeasure, (tag) => {
     index += 1;
-    return starts.has(index) && index > 0 ? `${tag}<print new-system="yes"/>` : tag;
+    return starts.has(index) && index > 0 ? `${tag}<print new-page="yes"/>` : tag;
   });
 }
 
@@ -58,6 +58,9 @@ function evenStarts(bars, perSystem, sections, pickup) {
   }
   return starts;
 }
+
+// Without the names of parts: on the page the sheet's title says who plays.
+const withoutNames = (score) => score.replace(/<part-(name|abbreviation)[^>]*>[^<]*<\/part-\1>/g, '<part-$1/>');
 
 function draw(toolkit) {
   const systems = [];
@@ -86,7 +89,8 @@ function evenly(toolkit, score, work) {
 
 async function engrave(work) {
   const toolkit = await ready;
-  const { score, form, perSystem, sections = [], pickup = false, times = false } = work;
+  const { form, perSystem, sections = [], pickup = false, times = false, names = false } = work;
+  const score = names ? work.score : withoutNames(work.score);
   let systems;
   if (form === 'mei') systems = load(toolkit, score, 'mei', work, 'auto');
   else if (perSystem) {

@@ -7,7 +7,7 @@ export const Sharp = () => html`<svg class="ac sh" aria-hidden="true"><use href=
 const sign = (letter) => (letter === 'b' || letter === '♭' ? html`<${Flat} />` : html`<${Sharp} />`);
 
 // A note name with accidentals (Ab, F##), or a degree with one (b9, #11, bVI7).
-const kSigned = /(?<![A-Za-z])([A-G])([b#♭♯]{1,2})(?![a-z])|(?<![A-Za-z#b])([b#♭♯]{1,2})(?=\d|[IViv]+)|([♭♯])/g;
+const kSigned = /(?<![A-Za-z])([A-G])([b#♭♯]{1,2})(?![a-z])|(?<![A-Za-z#b])([b#♭♯]{1,2})(\d+|[IViv]+\d*)|([♭♯])/g;
 
 /** Text with the letters b and # made signs where they are accidentals. */
 export function pretty(text) {
@@ -16,8 +16,8 @@ export function pretty(text) {
   let at = 0;
   for (const match of text.matchAll(kSigned)) {
     out.push(text.slice(at, match.index));
-    const accidentals = [...(match[2] ?? match[3] ?? match[4])].map(sign);
-    out.push(match[1] ? html`<span class="nb">${match[1]}${accidentals}</span>` : html`<span class="nb">${accidentals}</span>`);
+    const accidentals = [...(match[2] ?? match[3] ?? match[5])].map(sign);
+    out.push(html`<span class="nb">${match[1]}${accidentals}${match[4]}</span>`);
     at = match.index + match[0].length;
   }
   out.push(text.slice(at));
