@@ -118,15 +118,15 @@ export function usePractice({ document, piece, standing, options, change, onStan
   const start = () => hearing.start(request, how);
   const toggle = () => hearing.toggle(request, how);
 
-  const enter = async (values) => {
-    if (guest || !piece) return null;
+  const enter = async (values, one = piece) => {
+    if (guest || !one) return null;
     const seconds = Math.round((heard.current + (isSounding ? Date.now() - began.current : 0)) / 1000);
     heard.current = 0;
     if (isSounding) began.current = Date.now();
     try {
-      const entry = await send('POST', '/api/log', { document, piece: piece.piece, right: 0, wrong: 0, ...values, seconds });
-      onStanding(piece.piece, entry.standing);
-      setTicks((now) => [...now, { id: entry.id, piece: piece.piece, ...values }]);
+      const entry = await send('POST', '/api/log', { document: one.document ?? document, piece: one.piece, right: 0, wrong: 0, ...values, seconds });
+      onStanding(one.piece, entry.standing);
+      setTicks((now) => [...now, { id: entry.id, piece: one.piece, ...values }]);
       setFault(null);
       return entry;
     } catch (problem) {
@@ -167,14 +167,17 @@ export function usePractice({ document, piece, standing, options, change, onStan
     if (entry) tell('Not yet: noted');
     return entry;
   };
-  /** A box that was pressed by hand. */
-  const tick = async (at, memory, on) => {
-    const box = at ?? piece.boxes?.at(-1) ?? tempo;
-    if (on) return right({ memory, at: memory ? (standing?.clean_tempo ?? box) : box, move: false });
-    const mine = ticks.findLast((one) => one.piece === piece.piece && one.right && (memory ? one.memory : one.tempo === at));
-    if (mine) return undo(mine.id);
-    onStanding(piece.piece, { ...standing });
-    return setFault(new Error('This box was ticked at another time. What stands in the log is changed with shedbook log correct.'));
+  /** A box that was pressed by hand, of this drill or another of the sheet. */
+  const tick = async (at, memory, on, one = piece, its = standing) => {
+    const box = at ?? its?.clean_tempo ?? one.boxes?.at(-1) ?? tempo;
+    if (on) {
+      const entry = await enter({ tempo: box, memory, right: 1, wrong: 0 }, one);
+      if (entry) tell(memory ? `Ticked at ${box}, from memory` : `Ticked at ${box}`);
+      return;
+    }
+    const mine = ticks.findLast((tick) => tick.piece === one.piece && tick.right && (memory ? tick.memory : tick.tempo === at));
+    if (mine) await undo(mine.id);
+    else setFault(new Error('This box was ticked at another time. What stands in the log is changed with shedbook log correct.'));
   };
   const setSteadyTempo = (value) => {
     const next = Math.max(20, Math.min(400, value));

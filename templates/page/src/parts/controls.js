@@ -4,7 +4,11 @@ import { html } from '../html.js';
 /** Every yes or no is the square box of the paper book. */
 export function Box({ checked, onChange, label, disabled, dim, describedBy }) {
   return html`<label class=${`box${dim ? ' dim' : ''}`}>
-    <input type="checkbox" checked=${checked} disabled=${disabled} aria-describedby=${describedBy} onChange=${(event) => onChange(event.target.checked)} />
+    <input type="checkbox" checked=${checked} disabled=${disabled} aria-describedby=${describedBy} onChange=${(event) => {
+      // The box shows what is so, not what was pressed: a tick appears when it stands in the log.
+      event.target.checked = checked;
+      onChange(!checked);
+    }} />
     <span class="sq" aria-hidden="true"></span><span>${label}</span>
   </label>`;
 }

@@ -197,7 +197,7 @@ export function Practise() {
             return html`<${Drill} key=${`${doc.document} ${one.piece}`} piece=${one} music=${music.pieces[one.piece]} now=${now} standing=${standings[one.piece]} guest=${state.guest}
               tag=${now ? practice.tag : ''} larger=${options.larger} hide=${now ? options.hide : 'nothing'} loop=${now && options.loop} bars=${now ? practice.bars : null} onWhere=${setWhere}
               choose=${() => goValues({ unit: section.number, drill: one.piece })}
-              tick=${(tempo, memory, on) => (now ? practice.tick(tempo, memory, on) : goValues({ unit: section.number, drill: one.piece }))} />`;
+              tick=${(tempo, memory, on) => practice.tick(tempo, memory, on, one, standings[one.piece])} />`;
           })}
           ${doc.says?.length > 0 && html`<details class="help"><summary>What was left out, and why</summary><ul>${doc.says.map((line) => html`<li>${pretty(line)}</li>`)}</ul></details>`}
         </section>
