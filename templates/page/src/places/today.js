@@ -2,14 +2,13 @@
 import { html, useEffect, useMemo, useState } from '../html.js';
 import { goValues } from '../address.js';
 import { recall, remember } from '../device.js';
-import { useKeys } from '../keys.js';
 import { get, query, send } from '../net.js';
 import { useNews } from '../news.js';
 import { useOptions, usePractice } from '../practice.js';
 import { useShared } from '../shared.js';
 import { useSitting } from '../sitting.js';
 import { tell } from '../voice.js';
-import { FaultLine, Pick, RestSign, TickSign, kTick } from '../parts/controls.js';
+import { FaultLine, Pick, RestSign, TickSign } from '../parts/controls.js';
 import { Boxes, DrillMusic } from '../parts/drill.js';
 import { Foot } from '../parts/foot.js';
 import { PracticeFoot, whereWords } from '../parts/practice_foot.js';
