@@ -29,7 +29,7 @@ export function warmUp() {
 /**
  * One drawing (SVG text) a system.
  * @param {{score: string, form: 'musicxml'|'mei', staff: number, width: number, perSystem?: number, sections?: number[],
- *   pickup?: boolean, times?: boolean, names?: boolean}} work staff (its height) and width are in CSS pixels; perSystem: bars a line, new lines at
+ *   pickup?: boolean, times?: boolean, names?: boolean, meter?: boolean}} work staff (its height) and width are in CSS pixels; perSystem: bars a line, new lines at
  *   sections (bars from 0); without it as many as fit
  * @returns {Promise<{systems: string[], times: ?object[]}>} times: Verovio's time map
  */

@@ -20,6 +20,8 @@ const kOptions = {
   mnumInterval: 64,
   minLastJustification: 0,
   systemMaxPerPage: 1,
+  spacingLinear: 0.2,
+  spacingNonLinear: 0.5,
   outputIndent: 1,
   svgFormatRaw: true,
 };
@@ -62,6 +64,9 @@ function evenStarts(bars, perSystem, sections, pickup) {
 // Without the names of parts: on the page the sheet's title says who plays.
 const withoutNames = (score) => score.replace(/<part-(name|abbreviation)[^>]*>[^<]*<\/part-\1>/g, '<part-$1/>');
 
+// Without the meter, which everybody knows who plays a drill of a tune.
+const withoutMeter = (score) => score.replace(/<time(?=[\s>])(?![^>]*print-object)/g, '<time print-object="no"');
+
 function draw(toolkit) {
   const systems = [];
   for (let page = 1; page <= toolkit.getPageCount(); ++page) systems.push(withoutStyles(toolkit.renderToSVG(page, false)));
@@ -89,8 +94,9 @@ function evenly(toolkit, score, work) {
 
 async function engrave(work) {
   const toolkit = await ready;
-  const { form, perSystem, sections = [], pickup = false, times = false, names = false } = work;
-  const score = names ? work.score : withoutNames(work.score);
+  const { form, perSystem, sections = [], pickup = false, times = false, names = false, meter = true } = work;
+  const named = names ? work.score : withoutNames(work.score);
+  const score = meter ? named : withoutMeter(named);
   let systems;
   if (form === 'mei') systems = load(toolkit, score, 'mei', work, 'auto');
   else if (perSystem) {

@@ -9,10 +9,10 @@ import { ChordName, pretty, spoken } from './words.js';
 function LoopMarks({ system, offset, first, last }) {
   const out = [];
   const { measures, staffTop, staffBottom } = system;
-  const style = (x) => ({ left: `${x}%`, top: `${staffTop}%`, height: `${staffBottom - staffTop}%` });
+  const style = (x, before = 0) => ({ left: before ? `calc(${x}% - ${before}px)` : `${x}%`, top: `${staffTop}%`, height: `${staffBottom - staffTop}%` });
   const at = (bar) => measures[bar - offset];
   const begin = at(first);
-  if (begin) out.push(html`<span class="rep open" style=${style(first === offset ? Math.max(begin.left, (begin.beats[0] ?? begin.left) - 3.2) : begin.left)} aria-hidden="true"></span>`);
+  if (begin) out.push(html`<span class="rep open" style=${first === offset ? style(begin.beats[0] ?? begin.left, 19) : style(begin.left)} aria-hidden="true"></span>`);
   const end = at(last);
   if (end) out.push(html`<span class="rep close" style=${style(end.right)} aria-hidden="true"></span>`);
   return out;
@@ -22,7 +22,7 @@ export function DrillMusic({ piece, music, tag, larger, hide, loop, bars, onWher
   const place = useRef(null);
   const width = useWidth(place);
   const [shownBar, setShownBar] = useState(false);
-  const work = width && music ? { score: music.musicxml, form: 'musicxml', width, staff: staffFor(width, larger), times: true, pickup: Boolean(music.pickup) } : null;
+  const work = width && music ? { score: music.musicxml, form: 'musicxml', width, staff: staffFor(width, larger), times: true, meter: false, pickup: Boolean(music.pickup) } : null;
   const drawn = useDrawings(work);
   const moments = useMoments(drawn);
   useCursor({ place, tag, moments, systems: drawn.systems, onWhere });

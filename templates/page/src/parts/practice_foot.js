@@ -62,8 +62,9 @@ export function PracticeFoot({ practice, options, change, where, standing, goal,
   return html`<${Foot} left=${practice.feet.left} right=${practice.feet.right} second=${second}>
     <span class="grp main3">
       <${HearButton} hearing=${hearing} tag=${practice.tag} onPress=${practice.toggle} />
-      <${TempoGroup} tempo=${practice.tempo} slower=${practice.slower} faster=${practice.faster} set=${practice.setTempo} />
-      <button class="b morebtn" aria-expanded=${more} onClick=${() => setMore(!more)}>More</button>
+      <${TempoGroup} tempo=${practice.tempo} slower=${practice.slower} faster=${practice.faster} set=${practice.setTempo}>
+        <button class="b morebtn" aria-expanded=${more} onClick=${() => setMore(!more)}>More</button>
+      <//>
     </span>
     <p class="step quiet">${where || html`<br />`}<br />steps of ${practice.step}${goal ? `, goal ${goal}` : ''}</p>
     ${!guest &&

@@ -204,5 +204,5 @@ export function Practise() {
         <${PlayOn} section=${section} />
       </div>
     </main>
-    <${PracticeFoot} practice=${practice} options=${options} change=${change} where=${whereWords(where)} standing=${standings[piece.piece]} goal=${piece.goal ?? doc.goal} guest=${state.guest} barCount=${piece.bars} />`;
+    <${PracticeFoot} practice=${practice} options=${options} change=${change} where=${whereWords(where, section.kind === 'unit' ? (section.places?.[0]?.first_bar ?? 1) : 1)} standing=${standings[piece.piece]} goal=${piece.goal ?? doc.goal} guest=${state.guest} barCount=${piece.bars} />`;
 }
