@@ -29,9 +29,11 @@ const kOptions = {
 const withoutStyles = (svg) => svg.replace(/<style[^>]*>[^]*?<\/style>/g, '').replace(/ style="[^"]*"/g, '');
 
 // A staff of five lines is 72 pixels high at a scale of 100.
-function options({ staff, width, breaks }) {
+function options({ staff, width, breaks, meter = true }) {
   const scale = Math.max(10, Math.round((100 * staff) / 72));
-  return { ...kOptions, scale, pageWidth: Math.max(200, Math.round((100 * width) / scale)), breaks };
+  // Where the meter is left out a loop may begin, whose pencil bars stand behind the key.
+  const room = meter ? {} : { rightMarginKeySig: 2 };
+  return { ...kOptions, ...room, scale, pageWidth: Math.max(200, Math.round((100 * width) / scale)), breaks };
 }
 
 const kMeasure = /<measure\s[^>]*>/g;

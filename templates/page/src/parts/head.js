@@ -3,7 +3,7 @@ import { html } from '../html.js';
 import { classPath, tunePath } from '../address.js';
 import { recall } from '../device.js';
 
-const kLightWords = { device: 'as the device', day: 'day', night: 'night', stage: 'stage' };
+const kLightWords = { device: 'as device', day: 'day', night: 'night', stage: 'stage' };
 
 const Link = ({ to, now, children }) => html`<li><a href=${to} aria-current=${now ? 'page' : undefined}>${children}</a></li>`;
 
