@@ -1,124 +1,14 @@
-// The engraver in a thread of its own. Takes scores (MusicXML or MEI), gives one drawing a system. A strict content policy
-// refuses styles within drawings, so these are left out and stand in style/notation.css.
-import createVerovioModule from 'verovio/wasm';
-import { VerovioToolkit } from 'verovio/esm';
+// The engraver in a thread of its own.
+import { engraveOn, newToolkit } from './engraving.js';
 
-const ready = createVerovioModule().then((module) => new VerovioToolkit(module));
-
-const kOptions = {
-  font: 'Leland',
-  header: 'none',
-  footer: 'none',
-  adjustPageHeight: true,
-  pageHeight: 60000,
-  pageMarginLeft: 0,
-  pageMarginRight: 0,
-  pageMarginTop: 0,
-  pageMarginBottom: 0,
-  svgViewBox: true,
-  smuflTextFont: 'none',
-  mnumInterval: 64,
-  minLastJustification: 0,
-  systemMaxPerPage: 1,
-  spacingLinear: 0.2,
-  spacingNonLinear: 0.5,
-  outputIndent: 1,
-  svgFormatRaw: true,
-};
-
-const withoutStyles = (svg) => svg.replace(/<style[^>]*>[^]*?<\/style>/g, '').replace(/ style="[^"]*"/g, '');
-
-// A staff of five lines is 72 pixels high at a scale of 100.
-function options({ staff, width, breaks, meter = true }) {
-  const scale = Math.max(10, Math.round((100 * staff) / 72));
-  // Where the meter is left out a loop may begin, whose pencil bars stand behind the key.
-  const room = meter ? {} : { rightMarginKeySig: 2 };
-  return { ...kOptions, ...room, scale, pageWidth: Math.max(200, Math.round((100 * width) / scale)), breaks };
-}
-
-const kMeasure = /<measure\s[^>]*>/g;
-
-// MusicXML whose lines begin at these bars (counted from 0) and nowhere else. Each is a page, so that each is a drawing.
-function brokenAt(score, starts) {
-  let index = -1;
-  return score.replace(/ new-(system|page)="yes"/g, '').replace(kMeasure, (tag) => {
-    index += 1;
-    return starts.has(index) && index > 0 ? `${tag}<print new-page="yes"/>` : tag;
-  });
-}
-
-const countOf = (text, pattern) => (text.match(pattern) ?? []).length;
-const measuresIn = (svg) => countOf(svg, /class="measure"/g);
-
-// So many bars a line from each section on; a pickup does not count.
-function evenStarts(bars, perSystem, sections, pickup) {
-  const starts = new Set();
-  let since = pickup ? -1 : 0;
-  for (let bar = 0; bar < bars; ++bar) {
-    if (sections.includes(bar) && bar > (pickup ? 1 : 0)) since = 0;
-    if (since > 0 && since % perSystem === 0) starts.add(bar);
-    if (since === 0 && bar > (pickup ? 1 : 0)) starts.add(bar);
-    since += 1;
-  }
-  return starts;
-}
-
-// Without the names of parts: on the page the sheet's title says who plays.
-const withoutNames = (score) => score.replace(/<part-(name|abbreviation)[^>]*>[^<]*<\/part-\1>/g, '<part-$1/>');
-
-// Without the meter, which everybody knows who plays a drill of a tune.
-const withoutMeter = (score) => score.replace(/<time(?=[\s>])(?![^>]*print-object)/g, '<time print-object="no"');
-
-function draw(toolkit) {
-  const systems = [];
-  for (let page = 1; page <= toolkit.getPageCount(); ++page) systems.push(withoutStyles(toolkit.renderToSVG(page, false)));
-  return systems;
-}
-
-function load(toolkit, score, form, work, breaks) {
-  toolkit.resetOptions();
-  toolkit.setOptions({ ...options({ ...work, breaks }), inputFrom: form });
-  if (!toolkit.loadData(score)) throw new Error('the engraver cannot read this score');
-  return draw(toolkit);
-}
-
-// Lines of eight, four or two bars, as many as fit; else what fits.
-const kEven = [8, 4, 2, 1];
-
-function evenly(toolkit, score, work) {
-  const free = load(toolkit, brokenAt(score, new Set()), 'musicxml', work, 'auto');
-  if (free.length < 2) return free;
-  const bars = free.reduce((sum, svg) => sum + measuresIn(svg), 0);
-  const fewest = Math.min(...free.slice(0, -1).map(measuresIn));
-  const perSystem = kEven.find((even) => even <= fewest) ?? 1;
-  return load(toolkit, brokenAt(score, evenStarts(bars, perSystem, [], work.pickup)), 'musicxml', work, 'encoded');
-}
-
-async function engrave(work) {
-  const toolkit = await ready;
-  const { form, perSystem, sections = [], pickup = false, times = false, names = false, meter = true } = work;
-  const named = names ? work.score : withoutNames(work.score);
-  const score = meter ? named : withoutMeter(named);
-  let systems;
-  if (form === 'mei') systems = load(toolkit, score, 'mei', work, 'auto');
-  else if (perSystem) {
-    const starts = evenStarts(countOf(score, kMeasure), perSystem, sections, pickup);
-    systems = load(toolkit, brokenAt(score, starts), 'musicxml', work, 'encoded');
-  } else systems = evenly(toolkit, score, work);
-  return { systems, times: times ? toolkit.renderToTimemap({ includeMeasures: true, includeRests: true }) : null };
-}
-
+const ready = newToolkit();
 let last = Promise.resolve();
 self.onmessage = ({ data }) => {
   last = last.then(async () => {
     try {
-      self.postMessage({ id: data.id, ...(await engrave(data.work)) });
+      self.postMessage({ id: data.id, ...engraveOn(await ready, data.work) });
     } catch (fault) {
       self.postMessage({ id: data.id, fault: String(fault?.message ?? fault) });
     }
   });
 };
-ready.then(
-  () => self.postMessage({ id: 0 }),
-  (fault) => self.postMessage({ id: 0, fault: String(fault) }),
-);

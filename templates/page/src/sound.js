@@ -1,6 +1,6 @@
 // The one thing on this page that sounds. Never by itself: only after Hear, in one tab at a time, at a limited level.
 import { recall, remember } from './device.js';
-import { getBytes, send } from './net.js';
+import { record } from './recording.js';
 
 const kRate = 44100; // as the server renders, so that places in the file are samples
 const kFadeIn = 0.03;
@@ -60,10 +60,7 @@ function peakOf(buffer) {
 }
 
 async function make(request) {
-  const facts = await send('POST', '/api/sound', request);
-  const bytes = await getBytes(facts.url);
-  const decoder = context ?? new OfflineAudioContext(2, 1, kRate);
-  const buffer = await decoder.decodeAudioData(bytes);
+  const { facts, buffer } = await record(request, context ?? new OfflineAudioContext(2, 1, kRate));
   return { facts, buffer, peak: peakOf(buffer) };
 }
 
