@@ -1,8 +1,9 @@
 // Bundles the page into a folder: `npm run build -- --outdir FOLDER` (or OUT in the environment; else dist beside this file).
 // What lies there afterwards is all that `shedbook serve` hands out; nothing in it asks for anything elsewhere.
 import { build } from 'esbuild';
+import { createHash } from 'node:crypto';
 import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { dirname, join, resolve } from 'node:path';
+import { basename, dirname, join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { parseArgs } from 'node:util';
 
@@ -38,6 +39,41 @@ function licences() {
   return texts.join('\n' + '-'.repeat(72) + '\n\n');
 }
 
+const hashOf = (text) => `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
+
+// What stands in for the server's part in the single file: src/phone/NAME in place of src/NAME.
+const phoneParts = {
+  name: 'phone parts',
+  setup(builder) {
+    builder.onResolve({ filter: /\/(net|engraver|recording)\.js$/ }, ({ path, resolveDir }) => {
+      const asked = resolve(resolveDir, path);
+      const instead = join(here, 'src', 'phone', basename(asked));
+      return { path: dirname(asked) === join(here, 'src') ? instead : asked };
+    });
+  },
+};
+
+// One file with all its scripts, styles and fonts; the program puts a book where @BOOK@ stands.
+async function phonePage() {
+  const written = async (options) => (await build({ ...common, ...options, write: false })).outputFiles[0].text;
+  const code = await written({ entryPoints: ['src/phone/main.js'], format: 'iife', plugins: [phoneParts], external: ['node:*'], define: { 'import.meta.url': '""' } });
+  // Within HTML neither the end of a script nor the begin of a comment may stand in a script.
+  const script = code.replace(/<(?=\/script|script|!--)/gi, '\\x3c').trimEnd();
+  const style = (await written({ entryPoints: ['style/app.css'], loader: { '.woff2': 'dataurl' } })).trimEnd();
+  const policy = [
+    "default-src 'none'",
+    `script-src ${hashOf(script)} 'wasm-unsafe-eval'`,
+    `style-src ${hashOf(style)}`,
+    "style-src-attr 'unsafe-inline'",
+    'img-src data:',
+    'font-src data:',
+    "base-uri 'none'",
+    "form-action 'none'",
+  ].join('; ');
+  const filled = readFileSync(join(here, 'phone.html'), 'utf8').replace(/@(POLICY|STYLE|SCRIPT)@/g, (_, name) => ({ POLICY: policy, STYLE: style, SCRIPT: script })[name]);
+  writeFileSync(join(out, 'phone.html'), filled);
+}
+
 rmSync(out, { recursive: true, force: true });
 mkdirSync(out, { recursive: true });
 await build({ ...common, entryPoints: { app: 'src/main.js' } });
@@ -50,4 +86,5 @@ await build({
   assetNames: '[name]',
 });
 cpSync(join(here, 'index.html'), join(out, 'index.html'));
+await phonePage();
 writeFileSync(join(out, 'licences.txt'), licences());
