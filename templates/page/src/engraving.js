@@ -1,10 +1,14 @@
 // From scores (MusicXML or MEI) to one drawing a system. A strict content policy refuses styles within drawings, so these are
 // left out and stand in style/notation.css.
 import createVerovioModule from 'verovio/wasm';
-import { VerovioToolkit } from 'verovio/esm';
+import { LOG_ERROR, VerovioToolkit, enableLog } from 'verovio/esm';
 
 /** Takes a moment: the engraver is large. */
-export const newToolkit = () => createVerovioModule().then((module) => new VerovioToolkit(module));
+export async function newToolkit() {
+  const module = await createVerovioModule();
+  enableLog(LOG_ERROR, module);
+  return new VerovioToolkit(module);
+}
 
 const kOptions = {
   font: 'Leland',
@@ -83,6 +87,53 @@ function load(toolkit, score, form, work, breaks) {
   return draw(toolkit);
 }
 
+// One score for each line of a part, so that a change draws one line anew and not all. Null where a line cannot stand alone.
+function scoresOfLines(score, starts) {
+  const bars = score.match(/<measure\s[^>]*>[^]*?<\/measure>/g) ?? [];
+  if ((score.match(/<part\s/g) ?? []).length !== 1 || !bars.length) return null;
+  const head = score.slice(0, score.indexOf(bars[0]));
+  const standing = new Map(); // the attributes in force
+  const lines = [];
+  bars.forEach((bar, index) => {
+    const begins = index === 0 || starts.has(index);
+    const own = /^(<measure\s[^>]*>\s*(?:<print\b[^>]*(?:\/>|>[^]*?<\/print>)\s*)?)<attributes>([^]*?)<\/attributes>/.exec(bar);
+    for (const [all, name] of (own?.[2] ?? '').matchAll(/<(divisions|key|time|staves|clef|transpose)\b[^]*?<\/\1>/g)) standing.set(name, all);
+    if (!begins) {
+      lines.at(-1).push(bar);
+      return;
+    }
+    const meter = standing.get('time') ?? '';
+    const shown = index === 0 || /<time\b/.test(own?.[2] ?? '') ? meter : meter.replace(/^<time\b/, '<time print-object="no"');
+    const attributes = ['divisions', 'key', 'time', 'staves', 'clef', 'transpose'].map((name) => (name === 'time' ? shown : (standing.get(name) ?? ''))).join('');
+    const rest = own ? bar.slice(own[0].length) : bar.replace(/^<measure\s[^>]*>/, '');
+    const open = own ? own[1] : /^<measure\s[^>]*>/.exec(bar)[0];
+    lines.push([`${open}<attributes>${attributes}</attributes>${rest}`]);
+  });
+  const texts = lines.map((line) => line.join(''));
+  const isWhole = (text) => countOf(text, /<ending[^>]*type="start"/g) === countOf(text, /<ending[^>]*type="(stop|discontinue)"/g) && !/<(tied|slur)\b/.test(text);
+  return texts.every(isWhole) ? texts.map((text) => `${head}${text}</part></score-partwise>`) : null;
+}
+
+const keptLines = new Map();
+const kKeptLines = 400;
+
+function lineOf(toolkit, score, work) {
+  const key = `${work.width} ${work.staff} ${score}`;
+  let svg = keptLines.get(key);
+  if (!svg) {
+    svg = load(toolkit, score, 'musicxml', work, 'encoded')[0];
+    keptLines.set(key, svg);
+    if (keptLines.size > kKeptLines) keptLines.delete(keptLines.keys().next().value);
+  }
+  return svg;
+}
+
+function inLines(toolkit, score, work, starts) {
+  const scores = work.times ? null : scoresOfLines(score.replace(/ new-(system|page)="yes"/g, ''), starts);
+  if (scores) return scores.map((line) => lineOf(toolkit, line, work));
+  return load(toolkit, brokenAt(score, starts), 'musicxml', work, 'encoded');
+}
+
 // Lines of eight, four or two bars, as many as fit; else what fits.
 const kEven = [8, 4, 2, 1];
 
@@ -104,7 +155,7 @@ export function engraveOn(toolkit, work) {
   if (form === 'mei') systems = load(toolkit, score, 'mei', work, 'auto');
   else if (perSystem) {
     const starts = evenStarts(countOf(score, kMeasure), perSystem, sections, pickup);
-    systems = load(toolkit, brokenAt(score, starts), 'musicxml', work, 'encoded');
+    systems = inLines(toolkit, score, work, starts);
   } else systems = evenly(toolkit, score, work);
   return { systems, times: times ? toolkit.renderToTimemap({ includeMeasures: true, includeRests: true }) : null };
 }

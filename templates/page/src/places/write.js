@@ -121,10 +121,17 @@ function RhythmPart({ answer, slips, open, here, toggle, reasons, strip, textOf 
   const perSystem = width >= 600 ? 4 : width >= 260 ? 2 : 1;
   const staff = width >= 760 ? 32 : 27;
   const drawn = useDrawings(width && answer?.musicxml && { score: answer.musicxml, form: 'musicxml', width, staff, perSystem, sections: sectionStarts(answer) });
-  const systems = useMemo(() => (answer?.chords ? placed(drawn.systems, answer.chords) : []), [drawn.systems, answer?.chords]);
+  // The words of a new reading stand under the old drawing at once, where it has as many chords; else they wait for the new one.
+  const chordsShown = useRef(null);
+  const systems = useMemo(() => {
+    const chords = answer?.chords ?? [];
+    const harms = drawn.systems.reduce((sum, drawing) => sum + drawing.harms.length, 0);
+    if (!drawn.waits || harms === chords.filter((chord) => chord.symbol !== kNone).length) chordsShown.current = chords;
+    return placed(drawn.systems, chordsShown.current ?? []);
+  }, [drawn.systems, drawn.waits, answer?.chords]);
   return html`<div class="part" ref=${place}>
     ${drawn.fault && html`<p class="quiet">${drawn.fault.message}</p>`}
-    ${systems.map((system) => html`<${PartSystem} key=${system.first} system=${system} all=${answer.chords} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} strip=${strip} textOf=${textOf} />`)}
+    ${systems.map((system) => html`<${PartSystem} key=${system.first} system=${system} all=${chordsShown.current} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} strip=${strip} textOf=${textOf} />`)}
   </div>`;
 }
 
