@@ -137,6 +137,55 @@ await claim('a file that is changed outside is noticed, and nothing of one\'s ow
   faults.splice(0, faults.length, ...faults.filter((line) => !/409/.test(line)));
 });
 
+await claim('a key press in a chart of 64 bars is read within 100 ms', async () => {
+  const line = '| Gm7 | C7 | Fmaj7 | Dm7 |\n';
+  writeFileSync(fileOf('long-way'), `Title: Long Way\nKey: F\nMeter: 4/4\n\n[A]\n${line.repeat(16)}`);
+  await page.goto(`${server.origin}/tune/long-way/write`);
+  await until('64 bars', async () => (await page.locator('.an .num').count()) === 64, 20000);
+  await chart().click();
+  await page.keyboard.press('Control+Home');
+  for (let i = 0; i < 5; ++i) await page.keyboard.press('ArrowDown');
+  for (let i = 0; i < 5; ++i) await page.keyboard.press('ArrowRight');
+  await page.evaluate(() => {
+    window.waits = [];
+    let pressed = 0;
+    addEventListener('keydown', () => (pressed = performance.now()), true);
+    new MutationObserver(() => {
+      if (pressed) window.waits.push(performance.now() - pressed);
+      pressed = 0;
+    }).observe(document.querySelector('.part .an'), { subtree: true, childList: true, characterData: true });
+  });
+  for (let i = 0; i < 10; ++i) {
+    await page.keyboard.press(i % 2 === 0 ? 'Backspace' : '7');
+    await page.waitForTimeout(700);
+  }
+  const waits = await page.evaluate(() => window.waits);
+  expect(waits.length >= 5, `only ${waits.length} of 10 keys changed the reading`);
+  const middle = quantile(waits, 0.5);
+  expect(middle < (values.small ? 300 : 100), `${middle.toFixed(0)} ms`);
+  return `${middle.toFixed(0)} ms, at most ${Math.max(...waits).toFixed(0)} ms`;
+});
+
+await claim('keys alone lead from the list of tunes to a tick and back', async () => {
+  await page.goto(`${server.origin}/tunes`);
+  await page.getByRole('link', { name: 'Cellar Steps' }).waitFor();
+  for (let i = 0; i < 40; ++i) {
+    await page.keyboard.press('Tab');
+    if (await page.evaluate(() => document.activeElement.textContent === 'Cellar Steps')) break;
+  }
+  await page.keyboard.press('Enter');
+  await chart().waitFor();
+  await page.waitForTimeout(300);
+  // Tab leads out of the chart, so that nobody is caught in it.
+  await chart().focus();
+  await page.keyboard.press('Tab');
+  expect(await page.evaluate(() => !document.activeElement.closest('.cm-editor')), 'the focus is caught in the chart');
+  await page.keyboard.press('5');
+  await page.locator('.drill.now .mus .note').first().waitFor();
+  await page.keyboard.press('1');
+  await until('Tunes', () => page.url().endsWith('/tunes'));
+});
+
 await claim('keys lead from place to place', async () => {
   await page.locator('h1').click();
   await page.keyboard.press('2');

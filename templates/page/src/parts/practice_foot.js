@@ -12,6 +12,11 @@ const kSilent = [
   { value: '4/8', label: '4 of 8' },
 ];
 const kHide = ['nothing', 'notes', 'all but the first bar'];
+const kNotes = [
+  { value: 1, label: 'usual' },
+  { value: 1.25, label: 'larger' },
+  { value: 1.5, label: 'largest' },
+];
 const kWho = [
   ['line', 'Line'],
   ['bass', 'Bass'],
@@ -56,6 +61,7 @@ export function PracticeFoot({ practice, options, change, where, standing, goal,
       <${Box} label="Count-in" checked=${options.countIn} onChange=${(on) => change({ countIn: on })} />
       <${Pick} label="Silent bars" value=${options.silent} options=${kSilent} onChange=${(silent) => change({ silent })} />
       <${Pick} label="Hide" value=${options.hide} options=${kHide} onChange=${(hide) => change({ hide })} />
+      <${Pick} label="Notes" value=${options.larger} options=${kNotes} onChange=${(larger) => change({ larger: Number(larger) })} />
     </span>
     <${Volume} />
   </div>`;
