@@ -76,3 +76,51 @@ export function likeness(a, b) {
   }
   return aa && bb ? ab / Math.sqrt(aa * bb) : 0;
 }
+
+// How well the recording from the loudspeaker fits the file if its first sample was played at `zero`.
+function fit(heard, zero, from, to, step, start, samples, rate) {
+  const a = [];
+  const b = [];
+  for (let i = from; i < to; i += step) {
+    a.push(heard[i]);
+    b.push(samples[Math.round(inFile(start, zero + i / rate) * rate)] ?? 0);
+  }
+  return likeness(a, b);
+}
+
+/**
+ * The turns of a loop in what was recorded: how many, and how alike the worst of them is to the file around it. The recorder gives
+ * blocks without gaps, but says only about when the first began: that is found where the recording fits the file best.
+ */
+export function turnsOfLoop(blocks, start, samples, rate) {
+  const heard = new Float32Array(blocks.reduce((sum, block) => sum + block.samples.length, 0));
+  let at = 0;
+  for (const block of blocks) {
+    heard.set(block.samples, at);
+    at += block.samples.length;
+  }
+  const from = Math.min(heard.length - 1, Math.round(4 * rate));
+  const to = Math.min(heard.length, from + 3 * rate);
+  let zero = blocks[0].at;
+  let best = -1;
+  const look = (middle, reach, step, every) => {
+    for (let shift = -reach; shift <= reach; shift += step) {
+      const value = fit(heard, middle + shift / rate, from, to, every, start, samples, rate);
+      if (value > best) [best, zero] = [value, middle + shift / rate];
+    }
+  };
+  look(zero, 33000, 6, 61);
+  look(zero, 12, 1, 7);
+  const reach = 4096;
+  const length = start.loopEnd - start.loopStart;
+  let turns = 0;
+  let least = 1;
+  for (let turn = start.when + start.loopEnd - start.offset; ; turn += length) {
+    const middle = Math.round((turn - zero) * rate);
+    if (middle + reach > heard.length) break;
+    if (middle < reach) continue;
+    turns += 1;
+    least = Math.min(least, fit(heard, zero, middle - reach, middle + reach, 1, start, samples, rate));
+  }
+  return { turns, least };
+}

@@ -6,7 +6,7 @@ import { parseArgs } from 'node:util';
 import { accessFaults, launch, openPage } from './browser.mjs';
 import { claim, close, expect, expectNone } from './claims.mjs';
 import { serve } from './server.mjs';
-import { cursorErrors, inFile, likeness, quantile, readWav } from './sound.mjs';
+import { cursorErrors, quantile, readWav, turnsOfLoop } from './sound.mjs';
 
 const { values, positionals } = parseArgs({
   allowPositionals: true,
@@ -121,9 +121,12 @@ await claim('a file that is changed outside is noticed, and nothing of one\'s ow
   const text = readFileSync(fileOf('goat-path'), 'utf8');
   await chart().click();
   await page.keyboard.press('Control+End');
+  let theirs = `; theirs\n${text}`;
   await page.route('**/api/tunes/goat-path', async (route) => {
-    if (route.request().method() === 'PUT') writeFileSync(fileOf('goat-path'), `; theirs\n${text}`);
-    await page.unroute('**/api/tunes/goat-path');
+    if (route.request().method() === 'PUT' && theirs) {
+      writeFileSync(fileOf('goat-path'), theirs);
+      theirs = null;
+    }
     await route.continue();
   });
   await page.keyboard.type('; mine\n');
@@ -267,34 +270,8 @@ await claim('the loop has no gap: around each turn the loudspeaker gets what the
   expect(wav, 'no recording was fetched');
   const { rate, samples } = readWav(new Uint8Array(wav));
   expect(rate === 44100, `rate ${rate}`);
-  const first = start.when + (start.loopEnd - start.offset);
-  const length = start.loopEnd - start.loopStart;
-  const reach = 4096;
-  let turns = 0;
-  let least = 1;
-  for (let turn = first; turn < blocks.at(-1)?.at; turn += length) {
-    const heard = [];
-    for (const block of blocks) {
-      const from = Math.round((turn - block.at) * rate) - reach;
-      for (let i = Math.max(0, from); i < Math.min(block.samples.length, from + 2 * reach); ++i) heard.push([block.at + i / rate, block.samples[i]]);
-    }
-    if (heard.length < 2 * reach - 2) continue;
-    // The tap runs behind by whole blocks: the shift that fits best is looked for, the same for every turn.
-    let best = -1;
-    for (let shift = -9000; shift <= 9000; shift += 1) {
-      const step = 16;
-      const a = [];
-      const b = [];
-      for (let i = 0; i < heard.length; i += step) {
-        a.push(heard[i][1]);
-        b.push(samples[Math.round(inFile(start, heard[i][0] + shift / rate) * rate)] ?? 0);
-      }
-      best = Math.max(best, likeness(a, b));
-    }
-    turns += 1;
-    least = Math.min(least, best);
-  }
-  expect(turns > 0, `no turn of the loop among ${blocks.length} blocks`);
+  const { turns, least } = turnsOfLoop(blocks, start, samples, rate);
+  expect(turns > 0, `no turn of the loop among ${blocks.length} blocks of sound`);
   expect(least > 0.97, `likeness ${least.toFixed(3)}`);
   return `${turns} turns, likeness ${least.toFixed(3)}`;
 });

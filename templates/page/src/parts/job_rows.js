@@ -22,7 +22,7 @@ export function JobRow({ job, stop, forget, again }) {
     <div class="jf">
       ${(job.files ?? []).map((file) => html`<a class="dl" href=${file.url} download=${file.name}>Download ${file.name}</a> <span class="quiet">${size(file.bytes)}</span>${' '}`)}
       ${isOpen(job) ? html`<button class="b q" onClick=${() => stop(job.id)}>Stop</button>`
-        : html`<button class="b q" onClick=${() => again(job.request)}>Make again</button><button class="b q" onClick=${() => forget(job.id)} aria-label=${`Take ${job.of} off the list`}>Take off the list</button>`}
+        : html`<button class="b q" onClick=${() => again(job.request)}>Make again</button><button class="b q" onClick=${() => forget(job.id)} aria-label=${`Take off the list: ${job.of}`}>Take off the list</button>`}
     </div>
     ${job.error && html`<p class="wrong" role="alert">${job.error}</p>`}
     ${job.says?.length > 0 && html`<details class="help jn"><summary>${plural(job.says.length, 'note')}</summary><ul>${job.says.map((line) => html`<li>${line}</li>`)}</ul></details>`}
