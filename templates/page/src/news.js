@@ -13,7 +13,7 @@ export function useNews(of, act, { everySeconds = 3 } = {}) {
     const look = async () => {
       if (document.visibilityState === 'visible') {
         try {
-          const news = await get('/api/news');
+          const { news } = await get('/api/news');
           if (before && !over && of.some((name) => news[name] !== before[name])) latest.current(news, before);
           before = news;
         } catch {

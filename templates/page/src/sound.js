@@ -103,8 +103,9 @@ export async function hear(request, { loop = false, countIn = true, bars = null,
   level.gain.setValueAtTime(0, begin);
   level.gain.linearRampToValueAtTime(gainFor(peak), begin + kFadeIn);
 
-  const from = bars ? facts.bars[bars[0]] : 0;
-  const to = bars ? (facts.bars[bars[1] + 1] ?? facts.pass_seconds) : facts.pass_seconds;
+  const second = (bar) => facts.bars.find(([index]) => index === bar)?.[1];
+  const from = bars ? (second(bars[0]) ?? 0) : 0;
+  const to = bars ? (second(bars[1] + 1) ?? facts.pass_seconds) : facts.pass_seconds;
   const part = from > 0 || to < facts.pass_seconds;
   const lead = countIn ? facts.count_in : 0;
   const first = source(buffer, level);

@@ -2,7 +2,7 @@
 import { html } from '../html.js';
 import { barsOf } from './words.js';
 
-const kStrokes = { easy: 0, 'some work': 1, hard: 2, hardest: 3 };
+const kStrokes = { easy: 0, light: 1, medium: 2, hard: 3 };
 const kWidth = 224;
 const kLeft = 4;
 

@@ -102,7 +102,7 @@ export async function record(request) {
     pass_seconds: pass,
     times,
     loop: times > 1 ? { from: countIn + pass, to: seconds } : { from: countIn, to: countIn + pass },
-    bars: sound.bars.map((at) => at * second),
+    bars: sound.bars.map((at, bar) => [bar, at * second]),
     beats: Array.from({ length: beatCount }, (_, i) => i * (sound.beat ?? 1) * second),
     onsets: sound.onsets.map(([written, sounding]) => [written, sounding * second]),
   };

@@ -12,13 +12,21 @@ import { Form } from '../parts/form.js';
 import { PracticeFoot, whereWords } from '../parts/practice_foot.js';
 import { ChordName, Tempo, barsOf, plural, pretty } from '../parts/words.js';
 
-const kHatch = { easy: '·', 'some work': '/', hard: '//', hardest: '///' };
+const kHatch = { easy: '·', light: '/', medium: '//', hard: '///' };
+
 
 const placesOf = (section) => {
   const places = (section.places ?? []).map((place) => (place.first_bar === place.last_bar ? `${place.first_bar}` : `${place.first_bar}–${place.last_bar}`));
   if (!places.length) return '';
   return places.length === 1 && !places[0].includes('–') ? `bar ${places[0]}` : `bars ${places.join(', ')}`;
 };
+
+// A unit with the key of its hardest place; a plain word begins with a capital.
+function nameOf(section) {
+  const name = /^[a-z]{3,}/.test(section.name) && !/^[iv]+\b/.test(section.name) ? section.name.charAt(0).toUpperCase() + section.name.slice(1) : section.name;
+  const key = section.kind === 'unit' ? section.places?.[0]?.key : null;
+  return key ? `${name} in ${key}` : name;
+}
 
 function standingOf(section, standings) {
   const done = section.pieces.filter((piece) => isAtTempo(piece, standings[piece.piece])).length;
@@ -73,7 +81,7 @@ function Units({ sections, now, standings, address }) {
       sitting = section.sitting ?? sitting;
       return html`${head && html`<li class="sitting">${head}</li>`}<li><a href=${address(section)} aria-current=${section.number === now ? 'true' : undefined}>
         <span class="un">${section.number}</span>
-        <span><b>${pretty(section.name)}</b><span class="quiet">${placesOf(section)}</span>
+        <span><b>${pretty(nameOf(section))}</b><span class="quiet">${placesOf(section)}</span>
           <span class="quiet">${section.grade && html`<span class="hatch" aria-hidden="true">${kHatch[section.grade] ?? ''}</span>${section.grade}, `}${standingOf(section, standings)}</span></span>
       </a></li>`;
     })}
@@ -188,7 +196,7 @@ export function Practise() {
         <${Units} sections=${sections} now=${section.number} standings=${standings} address=${address} />
         <section class="sheet" aria-label=${`Unit ${section.number}`}>
           <${Form} form=${doc.form} units=${sections.filter((one) => one.kind === 'unit')} now=${section.number} address=${address} />
-          <div class="title"><h1>${pretty(section.name)}</h1><p class="it">${placesOf(section)} ${doc.goal && html`<${Tempo} at=${doc.goal} />`}</p></div>
+          <div class="title"><h1>${pretty(nameOf(section))}</h1><p class="it">${placesOf(section)} ${doc.goal && html`<${Tempo} at=${doc.goal} />`}</p></div>
           ${section.why && html`<p class="why lead">${pretty(section.why)}</p>`}
           ${allDone && html`<p class="line">Every drill here is at tempo. What is due comes back under Today.</p>`}
           ${music.fault && html`<${FaultLine} fault=${music.fault} />`}

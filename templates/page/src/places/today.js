@@ -25,7 +25,12 @@ function rungs({ start, step, goal }) {
   return [...new Set([start, middle, goal])].sort((a, b) => a - b);
 }
 
-const pieceOf = (item) => item && !isRest(item) && item.document ? { ...item, piece: String(item.piece), boxes: item.boxes ?? rungs(item), memory: true } : null;
+// The drill of the day's document that an item plays, with what the day says of it.
+function pieceOf(day, item) {
+  if (!item?.piece) return null;
+  const piece = (day.sections ?? []).flatMap((section) => section.pieces).find((one) => one.piece === item.piece);
+  return { ...piece, ...item, name: piece?.name ?? item.name, boxes: piece?.boxes ?? rungs(item), memory: true, document: day.document };
+}
 
 /** A line with bar lines at the items' minutes, a rest for a break, pencil up to now. */
 function ClockLine({ items, minutesOf, now, done, spent, total }) {
@@ -108,7 +113,7 @@ function Progress({ instrument, log }) {
 function Item({ item, index, now, over, minutes, open, children, choose }) {
   const state = isRest(item) ? 'rest' : now ? 'now' : over ? 'done' : 'todo';
   const sign = isRest(item) ? html`<${RestSign} />` : over ? html`<${TickSign} /><span class="vh">done</span>` : index.number;
-  const name = isRest(item) ? 'Rest' : pretty(item.name);
+  const name = isRest(item) ? 'Rest' : pretty(item.read ?? item.name);
   return html`<li class=${state} aria-current=${now ? 'step' : undefined}>
     <span class="nn">${sign}</span>
     <div class="what">
@@ -139,10 +144,9 @@ export function Today() {
   }, [day?.day, items.length, turn]);
   const nowIndex = Math.min(Math.max(0, items.length - 1), at.values.item ? Number(at.values.item) - 1 : firstOpen);
   const item = items[nowIndex];
-  const piece = pieceOf(item);
+  const piece = pieceOf(day, item);
   const music = usePieceMusic(piece);
-  const [standings, setStandings] = useState({});
-  const standingOf = (index) => standings[index] ?? items[index]?.standing;
+  const standingOf = (index) => day?.standings?.[items[index]?.piece];
 
   const goItem = (index) => {
     if (index >= 0 && index < items.length) goValues({ item: index + 1 });
@@ -159,12 +163,17 @@ export function Today() {
     options,
     change,
     guest: state.guest,
-    onStanding: (_, standing) => (setStandings((now) => ({ ...now, [nowIndex]: standing })), setLog((n) => n + 1)),
+    onStanding: (name, standing) => (setDay((now) => ({ ...now, standings: { ...now.standings, [name]: standing } })), setLog((n) => n + 1)),
     next: () => nextItem(),
     before: nowIndex > 0 ? () => goItem(nowIndex - 1) : null,
   });
   const sitting = useSitting(dayName, String(nowIndex), practice.phase === 'sounding');
-  useNews(['log'], () => setLog((n) => n + 1), { everySeconds: 1 });
+  useNews(['log'], async () => {
+    setLog((n) => n + 1);
+    if (!day) return;
+    const answer = await get('/api/standings', { document: day.document }).catch(() => null);
+    if (answer) setDay((now) => now && { ...now, standings: answer.standings });
+  }, { everySeconds: 1 });
   useEffect(() => {
     document.title = 'Today · shedbook';
   }, []);
@@ -208,7 +217,7 @@ export function Today() {
   const feet = practice.feet;
   const timeUp = piece && leftHere === 0 && practice.phase !== 'sounding';
   const shownPractice = { ...practice, feet: { left: feet.left, right: timeUp ? { label: nowIndex + 1 < items.length ? 'Next item' : 'Done for today', act: nextItem } : feet.right } };
-  const instrumentName = day?.instrument?.name ?? words.instruments.find((one) => one.id === (day?.instrument?.id ?? day?.instrument))?.name ?? '';
+  const instrumentName = words.instruments.find((one) => one.id === day?.instrument)?.name ?? '';
   let number = 0;
   return html`<main id="sheet" class="desk p-today"><div class="two">
       <section class="sheet" aria-label="Today's plan">
@@ -246,7 +255,7 @@ export function Today() {
         ${day?.caution && html`<p class="quiet">${day.caution}</p>`}
       </section>
       <aside class="margin" aria-label="What adds up">
-        <${Progress} instrument=${day?.instrument?.id ?? day?.instrument ?? ''} log=${log} />
+        <${Progress} instrument=${day?.instrument ?? ''} log=${log} />
         ${day?.waiting > 0 && html`<section><h2>What waits</h2><p>${plural(day.waiting, 'item')} more, for other days.</p></section>`}
         ${day?.notes?.length > 0 && html`<section><h2>Notes</h2>${day.notes.map((note) => html`<p class="quiet">${pretty(note)}</p>`)}</section>`}
         <section><p class="quiet">Missed days cost nothing: what is due waits and comes in small lots.</p></section>
