@@ -41,7 +41,7 @@ bool Diagnostics::makes_room(Severity severity, const std::string& where) {
 }
 
 void Diagnostics::add(Severity severity, const SourceText& source, Span span, std::string message,
-                      std::string hint) {
+                      std::string hint, std::vector<Mending> mendings) {
     if (!makes_room(severity, source.name)) return;
     span.begin = std::min(span.begin, source.text.size());
     const Place place = source.place_of(span.begin);
@@ -63,15 +63,18 @@ void Diagnostics::add(Severity severity, const SourceText& source, Span span, st
     all_.push_back({severity,
                     source.name + ":" + std::to_string(place.line) + ":" + std::to_string(place.column),
                     std::move(message), std::move(hint), std::string{line},
-                    caret_run(line.substr(0, shown_at), line.substr(shown_at, length))});
+                    caret_run(line.substr(0, shown_at), line.substr(shown_at, length)),
+                    Span{span.begin, std::min(std::max(span.begin, span.end), source.text.size())},
+                    std::move(mendings)});
 }
 
-void Diagnostics::error(const SourceText& source, Span span, std::string message, std::string hint) {
-    add(Severity::Error, source, span, std::move(message), std::move(hint));
+void Diagnostics::error(const SourceText& source, Span span, std::string message, std::string hint,
+                        std::vector<Mending> mendings) {
+    add(Severity::Error, source, span, std::move(message), std::move(hint), std::move(mendings));
 }
 
 void Diagnostics::warning(const SourceText& source, Span span, std::string message, std::string hint) {
-    add(Severity::Warning, source, span, std::move(message), std::move(hint));
+    add(Severity::Warning, source, span, std::move(message), std::move(hint), {});
 }
 
 void Diagnostics::add_at(Severity severity, std::string where, std::string message, std::string hint) {

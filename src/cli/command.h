@@ -28,5 +28,6 @@ Action progress_command(Syntax& syntax);
 Action today_command(Syntax& syntax);
 Action new_command(Syntax& syntax);
 Action try_command(Syntax& syntax);
+Action serve_command(Syntax& syntax);
 
 }  // namespace shedbook

@@ -8,13 +8,13 @@
 #include <vector>
 
 #include "command.h"
-#include "list_json.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/plan.h"
 #include "shedbook/drill/drill_template.h"
 #include "shedbook/etude/etude.h"
 #include "shedbook/etude/phrase.h"
 #include "shedbook/job/caller.h"
+#include "shedbook/job/lists.h"
 #include "shedbook/notation/instrument.h"
 #include "shedbook/theory/chord_symbol.h"
 #include "shedbook/theory/scale.h"

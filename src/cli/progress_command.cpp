@@ -2,13 +2,13 @@
 #include <iostream>
 #include <memory>
 #include <string>
-#include <utility>
 #include <vector>
 
 #include "command.h"
 #include "log_lines.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/data.h"
+#include "shedbook/job/log_data.h"
 #include "terminal.h"
 
 namespace shedbook {
@@ -49,35 +49,8 @@ void print_report(const ProgressReport& report, const LogPlace& place) {
     for (const std::string& note : report.notes) std::cout << printable(note) << "\n";
 }
 
-Data row_as_data(const ProgressRow& row) {
-    Data::Array cells;
-    for (const ProgressRow::Cell& cell : row.cells) {
-        cells.push_back(Data{Data::Object{{"work", Data{cell.work}},
-                                          {"state", Data{std::string{to_word(cell.state)}}},
-                                          {"clean_tempo", Data{std::int64_t{cell.tempo}}},
-                                          {"goal", Data{std::int64_t{cell.goal}}},
-                                          {"due", cell.due ? Data{date_text(*cell.due)} : Data{}}}});
-    }
-    return Data{Data::Object{{"name", Data{row.name}},
-                             {"group", Data{row.group}},
-                             {"kind", Data{std::string{to_word(row.item.kind)}}},
-                             {"subject", Data{row.item.subject}},
-                             {"root", row.item.root == kNoRoot ? Data{} : Data{std::int64_t{row.item.root}}},
-                             {"share", Data{std::int64_t{row.share}}},
-                             {"drills", Data{std::move(cells)}}}};
-}
-
 void print_report_json(const ProgressReport& report) {
-    Data::Array rows;
-    for (const ProgressRow& row : report.rows) rows.push_back(row_as_data(row));
-    Data::Array notes;
-    for (const std::string& note : report.notes) notes.push_back(Data{note});
-    std::cout << write_json(Data{Data::Object{{"title", Data{report.title}},
-                                              {"instrument", Data{report.instrument}},
-                                              {"share", Data{std::int64_t{report.share}}},
-                                              {"rows", Data{std::move(rows)}},
-                                              {"notes", Data{std::move(notes)}}}})
-              << "\n";
+    std::cout << write_json(Data{progress_as_data(report)}) << "\n";
 }
 
 }  // namespace

@@ -37,11 +37,13 @@ struct Command {
     const char* group = kPractise;
 };
 
-constexpr std::array<Command, 16> kCommands{{
+constexpr std::array<Command, 17> kCommands{{
     {"try", "Write a first book, of a tune that comes with the program", "shedbook try --for trumpet",
      try_command, kBegin},
     {"new", "Begin the chart of a tune: its form with plain changes, and notes on how to go on",
      "shedbook new \"Nine Wet Pegs\" --form aaba --key F", new_command, kBegin},
+    {"serve", "Open a page in the browser that does it all: write, practise by ear, log, print",
+     "shedbook serve my-tunes", serve_command, kBegin},
     {"chord", "Explain a chord: its notes, the scale to play first and why, what else fits",
      "shedbook chord \"Db7#11\" \"Em7b5\"", chord_command, kFindOut},
     {"explain", "Explain a word of a page or a reason: V7/ii, guide tone, enclosure",

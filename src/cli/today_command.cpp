@@ -9,6 +9,7 @@
 #include "shedbook/base/text.h"
 #include "shedbook/book/book.h"
 #include "shedbook/io/data.h"
+#include "shedbook/job/log_data.h"
 #include "terminal.h"
 
 namespace shedbook {
@@ -70,39 +71,8 @@ void print_class(const std::vector<StudentDay>& students, const TodayRequest& re
     std::cout << kCaution << "\n";
 }
 
-Data number_or_null(int number) {
-    return number == 0 ? Data{} : Data{std::int64_t{number}};
-}
-
-Data piece_as_data(const PlannedPiece& piece) {
-    Data::Object out{{"what", Data{std::string{to_word(piece.what)}}},
-                     {"minutes", Data{std::int64_t{piece.minutes}}}};
-    if (piece.what == PieceOfDay::Break) return Data{std::move(out)};
-    out.emplace_back("kind", Data{std::string{to_word(piece.item.kind)}});
-    out.emplace_back("subject", Data{piece.item.subject});
-    out.emplace_back("root", piece.item.root == kNoRoot ? Data{} : Data{std::int64_t{piece.item.root}});
-    out.emplace_back("work", Data{piece.item.work});
-    out.emplace_back("name", Data{name_of(piece.item)});
-    out.emplace_back("start", number_or_null(piece.tempo.start));
-    out.emplace_back("step", number_or_null(piece.tempo.step));
-    out.emplace_back("goal", number_or_null(piece.tempo.goal));
-    out.emplace_back("why", Data{piece.why});
-    return Data{std::move(out)};
-}
-
 void print_json(const Today& today) {
-    Data::Array pieces;
-    for (const PlannedPiece& piece : today.plan.pieces) pieces.push_back(piece_as_data(piece));
-    Data::Array notes;
-    for (const std::string& note : today.notes) notes.push_back(Data{note});
-    const Data::Object out{{"day", Data{date_text(today.day)}},
-                           {"instrument", Data{today.instrument}},
-                           {"minutes", Data{std::int64_t{today.plan.minutes()}}},
-                           {"pieces", Data{std::move(pieces)}},
-                           {"waiting", Data{std::int64_t{today.plan.waiting}}},
-                           {"notes", Data{std::move(notes)}},
-                           {"caution", Data{std::string{kCaution}}}};
-    std::cout << write_json(Data{out}) << "\n";
+    std::cout << write_json(Data{today_as_data(today)}) << "\n";
 }
 
 }  // namespace

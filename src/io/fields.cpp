@@ -94,8 +94,10 @@ void Fields::fail(Span where, std::string message, std::string hint) {
 void Fields::fail_unknown(Span where, const std::string& what, const std::string& typed,
                           const std::vector<std::string>& known, const std::string& what_there_is) {
     const std::string near = nearest(slug(typed), known);
-    fail(where, "no " + what + " is called '" + typed + "'",
-         near.empty() ? what_there_is : "did you mean '" + near + "'?");
+    const std::string message = "no " + what + " is called '" + typed + "'";
+    if (near.empty()) return fail(where, message, what_there_is);
+    diagnostics_.error(source_, where, message, "did you mean '" + near + "'?", {{where, near}});
+    failed_ = true;
 }
 
 void Fields::allow_only(const std::vector<std::string>& known) {

@@ -1,29 +1,38 @@
 #include "shedbook/io/interrupt.h"
 
-#include <csignal>
+#include <atomic>
 
 #include "unfinished_files.h"
 
 namespace shedbook {
 namespace {
 
-volatile std::sig_atomic_t interrupted = 0;
-volatile std::sig_atomic_t watches = 0;
+// A handler may read and write them: they have no lock.
+std::atomic<int> interrupted = 0;
+std::atomic<int> watches = 0;
+static_assert(std::atomic<int>::is_always_lock_free);
+thread_local const std::atomic<bool>* own_wish = nullptr;
 
 }  // namespace
 
 InterruptWatch::InterruptWatch() {
-    if (watches == 0) interrupted = 0;
-    watches = watches + 1;
+    if (watches.fetch_add(1) == 0) interrupted = 0;
 }
 
 InterruptWatch::~InterruptWatch() {
-    watches = watches - 1;
-    if (watches == 0) interrupted = 0;
+    if (watches.fetch_sub(1) == 1) interrupted = 0;
 }
 
 bool InterruptWatch::is_interrupted() {
-    return interrupted != 0;
+    return interrupted != 0 || (own_wish != nullptr && own_wish->load());
+}
+
+StopsByWish::StopsByWish(const std::atomic<bool>& wish) : before_{own_wish} {
+    own_wish = &wish;
+}
+
+StopsByWish::~StopsByWish() {
+    own_wish = before_;
 }
 
 bool take_interrupt() noexcept {

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <array>
+#include <memory>
 #include <utility>
 
 #include "drill_request.h"
@@ -133,29 +134,60 @@ void take_from_level(BookRequest& request) {
     request.tune = as_at_level(std::move(request.tune), request.level.level);
 }
 
+// All that a book is made of. The options point to the plan beside them.
+struct BookInHand {
+    std::vector<BookPart> parts;
+    std::optional<BookPlan> plan;
+    BookOptions options;
+    std::vector<Tune> tunes;
+};
+
+std::unique_ptr<BookInHand> take_in_hand(BookRequest request, Caller& caller) {
+    take_from_level(request);
+    auto out = std::make_unique<BookInHand>();
+    out->parts = parts_of(request.part, caller);
+    const ChosenDrills drills = choose_drills(request.drill);
+    BookOptions& options = out->options;
+    options = options_of(request, drills, out->plan, caller);
+    if (request.tunes.empty()) throw UsageError("book needs a tune: a file that ends in " + chart_endings());
+    out->tunes = load_tunes(request.tunes, request.tune, caller);
+    if (request.drill.meter.empty())
+        options.setting.meter = options.usual_meter = meter_for_drills(out->tunes);
+    const std::optional<int>& own_tempo = out->tunes.front().chart.tempo;
+    if (request.level.goal == 0 && own_tempo) options.goal_tempo = *own_tempo;
+    check_choice(out->tunes, options);
+    return out;
+}
+
 }  // namespace
 
 Files make_book(BookRequest request, Caller& caller) {
-    take_from_level(request);
-    const std::vector<BookPart> parts = parts_of(request.part, caller);
-    const ChosenDrills drills = choose_drills(request.drill);
-    std::optional<BookPlan> plan;
-    BookOptions options = options_of(request, drills, plan, caller);
-    if (request.tunes.empty()) throw UsageError("book needs a tune: a file that ends in " + chart_endings());
-    const std::vector<Tune> tunes = load_tunes(request.tunes, request.tune, caller);
-    if (request.drill.meter.empty()) options.setting.meter = options.usual_meter = meter_for_drills(tunes);
-    if (request.level.goal == 0 && tunes.front().chart.tempo) options.goal_tempo = *tunes.front().chart.tempo;
-    check_choice(tunes, options);
-    std::vector<PrintedPages> pages(parts.size());
+    const OutputRequest output = request.output;
+    const std::unique_ptr<BookInHand> book = take_in_hand(std::move(request), caller);
+    std::vector<PrintedPages> pages(book->parts.size());
     Files out = write_parts(
-        request.output, parts,
+        output, book->parts,
         [&](std::size_t which, BlockSink& sink, Diagnostics& diagnostics) {
-            PiecesSeen seen{tunes, sink};
-            assemble_book(tunes, parts, which, options, seen, diagnostics);
+            PiecesSeen seen{book->tunes, sink};
+            assemble_book(book->tunes, book->parts, which, book->options, seen, diagnostics);
             pages[which] = seen.pages();
         },
         caller);
     keep_pages(pages, caller);
+    return out;
+}
+
+BookOnScreen open_book(BookRequest request, Caller& caller) {
+    const std::unique_ptr<BookInHand> book = take_in_hand(std::move(request), caller);
+    BookOnScreen out;
+    out.goal = book->options.goal_tempo;
+    Diagnostics diagnostics;
+    out.document = recorded([&](BlockSink& sink) {
+        PiecesSeen seen{book->tunes, sink};
+        assemble_book(book->tunes, book->parts, 0, book->options, seen, diagnostics);
+        out.pages = seen.pages();
+    });
+    caller.say(diagnostics);
     return out;
 }
 

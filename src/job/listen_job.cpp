@@ -1,4 +1,6 @@
+#include <algorithm>
 #include <memory>
+#include <optional>
 #include <utility>
 
 #include "drill_request.h"
@@ -7,6 +9,7 @@
 #include "shedbook/book/lead_sheet.h"
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
+#include "shedbook/notation/document_words.h"
 #include "sound_request.h"
 #include "topics.h"
 
@@ -79,6 +82,26 @@ std::vector<Listening> listen(const ListenRequest& request, Caller& caller) {
                            writer.write(file, each.assemble, each.options);
                        }});
     }
+    return out;
+}
+
+HeardPiece hear_piece(const Document& document, const std::string& number, const SoundRequest& request) {
+    const auto piece = std::ranges::find_if(document.blocks, [&](const Block& block) {
+        const std::optional<PieceNumber> own = number_of(block);
+        return number.empty() ? music_of(block) != nullptr : own && in_words(*own) == number;
+    });
+    if (piece == document.blocks.end()) throw UsageError("there is no piece " + number);
+    WriteOptions options;
+    options.sound = sound_options_of(request);
+    HeardPiece out;
+    out.timing = timing_of(*piece, options.sound);
+    out.seconds = out.timing.count_in + out.timing.times * out.timing.pass;
+    const auto alone = std::make_shared<const Document>(Document{document.head, {*piece}});
+    out.render = [alone, options](const std::string& file) {
+        writer_for("sound.wav")
+            .write(
+                file, [&](BlockSink& sink) { hand_over(*alone, sink); }, options);
+    };
     return out;
 }
 

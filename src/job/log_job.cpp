@@ -1,6 +1,7 @@
 // Entries in and out of the log.
 #include <algorithm>
 #include <filesystem>
+#include <optional>
 #include <ostream>
 #include <system_error>
 #include <utility>
@@ -18,6 +19,7 @@ namespace shedbook {
 namespace {
 
 constexpr std::size_t kLongestNote = 2000;
+constexpr int kSecondsOfDay = 24 * 60 * 60;
 // A log of a million entries is about 200 MiB as a table.
 constexpr std::size_t kLargestLog = std::size_t{1024} * 1024 * 1024;
 
@@ -30,6 +32,12 @@ std::string note_of(const std::string& text) {
     if (text.size() > kLongestNote)
         throw UsageError("--note is longer than " + std::to_string(kLongestNote) + " letters");
     return text;
+}
+
+void check_number(const std::string& what, std::optional<int> number, int low, int high) {
+    if (number && (*number < low || *number > high))
+        throw UsageError(what + " is " + std::to_string(low) + " to " + std::to_string(high) + ", not " +
+                         std::to_string(*number));
 }
 
 int seconds_of(const std::string& word) {
@@ -108,6 +116,25 @@ Entered enter(const EntryRequest& request, Caller& caller) {
         entry.goal = usual_goal(entry.item, subject.tempo, request.level);
     out.id = log.add(player, entry, request.place.now);
     out.now = log.standing(player, entry.item).value_or(Standing{});
+    return out;
+}
+
+Entered enter(Entry entry, const LogPlace& place) {
+    if (!is_known_here(entry.item)) throw UsageError("'" + name_of(entry.item) + "' is not known here");
+    static_cast<void>(instrument_called(entry.item.instrument));
+    check_number("the tempo", entry.tempo, kSlowestEntry, kFastestEntry);
+    check_number("the goal", entry.goal, kSlowestEntry, kFastestEntry);
+    check_number("how often it was right", entry.right, 0, kMostRepeats);
+    check_number("how often it was wrong", entry.wrong, 0, kMostRepeats);
+    check_number("how long it took", entry.seconds, 0, kSecondsOfDay);
+    entry.note = note_of(entry.note);
+    const std::string player = player_called(place.player);
+    LogBook log{file_of(place)};
+    Entered out;
+    out.before = log.standing(player, entry.item);
+    out.id = log.add(player, entry, place.now);
+    out.now = log.standing(player, entry.item).value_or(Standing{});
+    out.entry = std::move(entry);
     return out;
 }
 

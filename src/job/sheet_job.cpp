@@ -1,11 +1,13 @@
 #include <algorithm>
 #include <array>
 #include <cstdlib>
+#include <optional>
 #include <utility>
 
 #include "drill_request.h"
 #include "output.h"
 #include "parts.h"
+#include "printed_pages.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/key_order.h"
 #include "shedbook/book/unit_sheet.h"
@@ -90,31 +92,69 @@ Files make_unit_sheet(const SheetRequest& request, Caller& caller) {
         caller);
 }
 
+struct SheetInHand {
+    std::vector<BookPart> parts;
+    BookOptions options;
+    std::vector<SheetTopic> topics;
+};
+
+SheetInHand sheet_in_hand(const SheetRequest& request, Caller& caller) {
+    if (request.level.level > 0 || request.level.goal > 0)
+        throw UsageError("--level and --goal are for the lines on a --unit");
+    SheetInHand out;
+    out.parts = parts_of(request.part, caller);
+    out.options.prefer = prefer_of(request.part.prefer);
+    Diagnostics diagnostics;
+    const ChosenDrills drills = choose_drills(drills_wanted(request));
+    out.options.drills = drills.drills;
+    out.options.setting = drills.setting;
+    out.options.signatures = drills.signatures;
+    out.topics = topics_wanted(request, *out.parts.front().instrument, diagnostics);
+    caller.say(diagnostics);
+    if (diagnostics.has_errors()) throw InputError{};
+    return out;
+}
+
+// The scale in place of the one that was worked out.
+void set_scale(SheetTopic& topic, const std::string& name) {
+    std::optional<Scale> scale = parse_scale(name);
+    if (const ScaleType* type = find_scale_type(name))
+        scale = Scale{topic.symbol ? topic.symbol->root : topic.scale.scale.tonic, type};
+    if (!scale) unknown_name("scale", name, scale_type_names(), "'shedbook list scales' shows what there is");
+    topic.scale = {};
+    topic.scale.scale = *scale;
+    topic.scale.notes = spelled(*scale);
+}
+
 }  // namespace
 
 Files make_sheet(const SheetRequest& request, Caller& caller) {
     if (request.unit.empty() && request.topics.empty())
         throw UsageError("drills need a chord (\"Db7#11\"), a scale (\"F lydian\") or a --unit (ii-V-I)");
     if (!request.unit.empty()) return make_unit_sheet(request, caller);
-    if (request.level.level > 0 || request.level.goal > 0)
-        throw UsageError("--level and --goal are for the lines on a --unit");
-    const std::vector<BookPart> parts = parts_of(request.part, caller);
-    BookOptions options;
-    options.prefer = prefer_of(request.part.prefer);
-    Diagnostics diagnostics;
-    const ChosenDrills drills = choose_drills(drills_wanted(request));
-    options.drills = drills.drills;
-    options.setting = drills.setting;
-    options.signatures = drills.signatures;
-    const std::vector<SheetTopic> topics = topics_wanted(request, *parts.front().instrument, diagnostics);
-    caller.say(diagnostics);
-    if (diagnostics.has_errors()) throw InputError{};
+    const SheetInHand sheet = sheet_in_hand(request, caller);
     return write_parts(
-        request.output, parts,
+        request.output, sheet.parts,
         [&](std::size_t which, BlockSink& sink, Diagnostics& said) {
-            assemble_sheet(topics, parts, which, options, sink, said);
+            assemble_sheet(sheet.topics, sheet.parts, which, sheet.options, sink, said);
         },
         caller);
+}
+
+BookOnScreen open_sheet(const SheetRequest& request, const std::string& scale, Caller& caller) {
+    if (request.topics.empty())
+        throw UsageError("a sheet needs a chord (\"Db7#11\") or a scale (\"F lydian\")");
+    SheetInHand sheet = sheet_in_hand(request, caller);
+    if (!scale.empty()) set_scale(sheet.topics.front(), scale);
+    BookOnScreen out;
+    out.goal = sheet.options.goal_tempo;
+    Diagnostics diagnostics;
+    out.document = recorded([&](BlockSink& sink) {
+        assemble_sheet(sheet.topics, sheet.parts, 0, sheet.options, sink, diagnostics);
+    });
+    out.pages = pages_of(out.document, {});
+    caller.say(diagnostics);
+    return out;
 }
 
 }  // namespace shedbook

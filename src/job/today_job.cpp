@@ -1,5 +1,6 @@
 // What to play today.
 #include <algorithm>
+#include <memory>
 #include <utility>
 
 #include "goals.h"
@@ -83,19 +84,25 @@ void check_minutes(const TodayRequest& request) {
                          std::to_string(kMostMinutes) + ", not " + std::to_string(request.minutes));
 }
 
-}  // namespace
+// A plan with what it was made of. The units point to the tunes beside them.
+struct DayInHand {
+    std::vector<Tune> tunes;
+    std::vector<UnitOfTune> units;
+    Today today;
+};
 
-Today today(const TodayRequest& request, Caller& caller) {
+std::unique_ptr<DayInHand> plan_in_hand(const TodayRequest& request, Caller& caller) {
     check_minutes(request);
-    Today out;
+    auto day = std::make_unique<DayInHand>();
+    Today& out = day->today;
+    std::vector<Tune>& tunes = day->tunes;
     out.day = day_called(request.on, request.place.today);
     const std::optional<Day> gig = gig_of(request, out.day);
-    std::vector<Tune> tunes;
     if (!request.tunes.empty())
         tunes = load_tunes(request.tunes, as_at_level(request.reading, request.level), caller);
     LogBook log{log_file(request.place.data, data_environment()), {.for_reading = true, .on_network = {}}};
     out.instrument = instrument_of(request, log);
-    const std::vector<UnitOfTune> units = units_of_tunes(tunes);
+    day->units = units_of_tunes(tunes);
     DayWishes wishes;
     wishes.today = out.day;
     wishes.minutes = request.minutes;
@@ -104,28 +111,60 @@ Today today(const TodayRequest& request, Caller& caller) {
     wishes.seed = request.seed;
     wishes.known = known_here(log, player_of(request), out.instrument, out.notes);
     note_days_ahead(wishes.known, out.day, out.notes);
-    if (!tunes.empty()) wishes.for_gig = needed_by(tunes, units, wishes.known);
-    wishes.units = unit_offers(units, out.instrument, request.level);
+    if (!tunes.empty()) wishes.for_gig = needed_by(tunes, day->units, wishes.known);
+    wishes.units = unit_offers(day->units, out.instrument, request.level);
     wishes.forms = form_offers(tunes, out.instrument, wishes.known);
     wishes.fresh = fresh_offers(tunes, out.instrument, request.level, wishes.known);
     out.plan = plan_day(wishes);
-    if (request.output.file.empty()) return out;
+    return day;
+}
+
+std::vector<BookPart> parts_of_day(const TodayRequest& request, const Today& today, Caller& caller) {
     PartRequest part = request.part;
-    part.instruments = {out.instrument};
+    part.instruments = {today.instrument};
     if (part.range.empty()) part.range = level(request.level).range;
-    const std::vector<BookPart> parts = parts_of(part, caller);
-    const std::string title = "Today, " + day_in_words(out.day, Day{});
-    const PagesOfDay pages{
-        title,       page_code(title + contents_of(out)), out.plan.pieces, tunes, units, request.level,
-        request.seed};
+    return parts_of(part, caller);
+}
+
+PagesOfDay pages_of_day(const DayInHand& day, const TodayRequest& request) {
+    const std::string title = "Today, " + day_in_words(day.today.day, Day{});
+    return {title,
+            page_code(title + contents_of(day.today)),
+            day.today.plan.pieces,
+            day.tunes,
+            day.units,
+            request.level,
+            request.seed};
+}
+
+}  // namespace
+
+Today today(const TodayRequest& request, Caller& caller) {
+    const std::unique_ptr<DayInHand> day = plan_in_hand(request, caller);
+    if (request.output.file.empty()) return std::move(day->today);
+    const std::vector<BookPart> parts = parts_of_day(request, day->today, caller);
+    const PagesOfDay pages = pages_of_day(*day, request);
     PrintedPages printed;
-    out.files = write_parts(
+    day->today.files = write_parts(
         request.output, parts,
         [&](std::size_t which, BlockSink& sink, Diagnostics& said) {
             printed = assemble_day(pages, parts, which, sink, said);
         },
         caller);
     keep_pages({printed}, caller);
+    return std::move(day->today);
+}
+
+DayOnScreen open_day(const TodayRequest& request, Caller& caller) {
+    const std::unique_ptr<DayInHand> day = plan_in_hand(request, caller);
+    const std::vector<BookPart> parts = parts_of_day(request, day->today, caller);
+    const PagesOfDay pages = pages_of_day(*day, request);
+    DayOnScreen out;
+    Diagnostics said;
+    out.pieces.document =
+        recorded([&](BlockSink& sink) { out.pieces.pages = assemble_day(pages, parts, 0, sink, said); });
+    caller.say(said);
+    out.today = std::move(day->today);
     return out;
 }
 

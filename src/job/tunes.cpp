@@ -89,6 +89,30 @@ Chart load_chart(const std::string& file, const TuneRequest& request, Caller& ca
     return *std::move(chart);
 }
 
+Draft read_draft(const std::string& name, const std::string& text, const TuneRequest& request) {
+    Draft out;
+    UnfinishedTune read = read_unfinished_tune(SourceText{name, text}, out.diagnostics);
+    out.is_pasted = read.is_pasted;
+    if (!read.chart) return out;
+    Chart& chart = *read.chart;
+    chart.id = name;
+    if (!request.key.empty()) set_key(chart, request.key, name, out.diagnostics);
+    chart = at_concert_pitch(std::move(chart));
+    std::optional<Timeline> timeline = unfold(chart, out.diagnostics);
+    if (!timeline) {
+        // Its chords are worth a look even where its repeats contradict each other: as they are written.
+        for (Section& section : chart.sections) {
+            for (Bar& bar : section.bars) bar.marks = {};
+        }
+        Diagnostics said_before;
+        timeline = unfold(chart, said_before);
+    }
+    if (!timeline) return out;
+    Analysis analysis = analyse(chart, *timeline, options_of(request));
+    out.tune = Tune{std::move(chart), *std::move(timeline), std::move(analysis)};
+    return out;
+}
+
 Tune tune_of(Chart chart) {
     Diagnostics diagnostics;  // it is ours, and sound
     return understood(std::move(chart), {}, diagnostics).value();

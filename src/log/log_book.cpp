@@ -170,6 +170,10 @@ std::int64_t LogBook::highest_id() {
     return next_id(inside_->database()) - 1;
 }
 
+std::int64_t LogBook::state() {
+    return inside_->database().number("SELECT coalesce(max(row), 0) FROM entry");
+}
+
 void LogBook::backup(const std::string& path) {
     const int file = open(path.c_str(), O_CREAT | O_EXCL | O_WRONLY | O_CLOEXEC, 0600);
     if (file < 0) {

@@ -53,6 +53,8 @@ Data alternatives_data(const std::vector<ScaleChoice>& choices) {
     Array out;
     for (const ScaleChoice& choice : choices) {
         out.push_back({Object{{"scale_id", text(std::string{choice.scale.type->id})},
+                              {"scale_name", text(to_string(choice.scale))},
+                              {"notes", note_names(choice.notes)},
                               {"why", text(in_words(choice.reason))}}});
     }
     return {std::move(out)};
@@ -157,7 +159,8 @@ int column_of(const Diagnostic& diagnostic) {
 
 }  // namespace
 
-void write_changes_json(const Chart& chart, const Analysis& analysis, std::ostream& out) {
+ChangesData changes_data(const Chart& chart, const Analysis& analysis) {
+    ChangesData out;
     int inst = 0;
     std::size_t at = 0;  // in the readings, which stand in written order
     for (const WrittenBar& bar : written_bars(chart)) {
@@ -175,23 +178,29 @@ void write_changes_json(const Chart& chart, const Analysis& analysis, std::ostre
                 if (!analysis.also[at].empty())
                     line.emplace_back("also", also_data(reading, analysis.also[at]));
             }
-            out << write_json({std::move(line)}) << '\n';
+            out.chords.push_back(std::move(line));
             ++inst;
         }
     }
     const TuneUnits units = units_of(chart, analysis);
     const HomeDoubt& doubt = analysis.doubt;
-    const Data tune{Object{{"chart", text(chart.id)},
-                           {"home", key_data(analysis.home)},
-                           {"home_probability", {rounded(doubt.probability)}},
-                           {"home_why", text(in_words(doubt.for_home))},
-                           {"runner_up", doubt.runner_up ? key_data(*doubt.runner_up) : Data{}},
-                           {"runner_up_why", text(in_words(doubt.for_runner_up))},
-                           {"overruled", analysis.overruled ? key_data(*analysis.overruled) : Data{}},
-                           {"form", text(analysis.form)},
-                           {"units", units_data(units.units)},
-                           {"hard_bars", bars_data(units.bars)}}};
-    out << write_json(tune) << '\n';
+    out.tune = Object{{"chart", text(chart.id)},
+                      {"home", key_data(analysis.home)},
+                      {"home_probability", {rounded(doubt.probability)}},
+                      {"home_why", text(in_words(doubt.for_home))},
+                      {"runner_up", doubt.runner_up ? key_data(*doubt.runner_up) : Data{}},
+                      {"runner_up_why", text(in_words(doubt.for_runner_up))},
+                      {"overruled", analysis.overruled ? key_data(*analysis.overruled) : Data{}},
+                      {"form", text(analysis.form)},
+                      {"units", units_data(units.units)},
+                      {"hard_bars", bars_data(units.bars)}};
+    return out;
+}
+
+void write_changes_json(const Chart& chart, const Analysis& analysis, std::ostream& out) {
+    ChangesData changes = changes_data(chart, analysis);
+    for (Object& chord : changes.chords) out << write_json({std::move(chord)}) << '\n';
+    out << write_json({std::move(changes.tune)}) << '\n';
 }
 
 ChordLine chord_json(const std::string& input) {

@@ -352,17 +352,20 @@ void report(const Failure& failure, const SourceText& source, Span where, Diagno
     const Typed typed{whole, text.substr(std::min(skipped, begin), begin - std::min(skipped, begin)),
                       trimmed(text.substr(begin, end - begin))};
     Message message = message_for(failure, typed);
+    std::vector<Mending> mendings;
+    const std::size_t from = where.begin + skipped;
     if (message.hint.empty() && !is_direction(whole) && begin >= skipped && end <= skipped + whole.size()) {
         for (const std::string& near : nearest_symbols(failure.slip, whole, begin - skipped, end - skipped)) {
             message.hint += (message.hint.empty() ? "did you mean " : " or ") + quoted(near);
+            mendings.push_back({{from, from + whole.size()}, near});
         }
         if (!message.hint.empty()) message.hint += "?";
     }
     Span span{where.begin + begin, where.begin + end};
     if (message.place) {
-        span = {where.begin + skipped + message.place->begin, where.begin + skipped + message.place->end};
+        span = {from + message.place->begin, from + message.place->end};
     }
-    diagnostics.error(source, span, std::move(message.text), std::move(message.hint));
+    diagnostics.error(source, span, std::move(message.text), std::move(message.hint), std::move(mendings));
 }
 
 }  // namespace shedbook

@@ -9,6 +9,7 @@
 #include "shedbook/io/errors.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/process.h"
+#include "shedbook/write/writers.h"
 
 namespace shedbook {
 namespace {
@@ -52,6 +53,15 @@ bool is_warning(std::string_view line) {
 }
 
 }  // namespace
+
+std::string missing_for_pages() {
+    try {
+        static_cast<void>(engraver());
+    } catch (const MissingProgram& error) {
+        return error.what();
+    }
+    return {};
+}
 
 std::vector<std::pair<std::string, std::string>> engraver_environment() {
     std::error_code error;

@@ -9,13 +9,6 @@
 namespace shedbook {
 namespace {
 
-std::vector<std::size_t> order_of(const WrittenMusic& music) {
-    if (!music.played.empty()) return music.played;
-    std::vector<std::size_t> out(music.measures.size());
-    std::iota(out.begin(), out.end(), std::size_t{0});
-    return out;
-}
-
 class Player {
   public:
     Player(const WrittenMusic& music, unsigned scale) : music_{music}, scale_{scale} {
@@ -29,7 +22,7 @@ class Player {
     Performance play(int times) {
         for (int i = 0; i < times; ++i) {
             out_.passes.push_back(at_);
-            for (const std::size_t measure : order_of(music_)) add(measure);
+            for (const std::size_t measure : measures_in_order(music_)) add(measure);
             close_chord();
         }
         out_.length = at_ - Position{};
@@ -124,6 +117,13 @@ class Player {
 
 }  // namespace
 
+std::vector<std::size_t> measures_in_order(const WrittenMusic& music) {
+    if (!music.played.empty()) return music.played;
+    std::vector<std::size_t> out(music.measures.size());
+    std::iota(out.begin(), out.end(), std::size_t{0});
+    return out;
+}
+
 Performance perform(const WrittenMusic& music, int times, unsigned scale) {
     Performance out = Player{music, scale}.play(times);
     // The left hand moves with the right one: the edges are the same.
@@ -136,7 +136,7 @@ Performance perform(const WrittenMusic& music, int times, unsigned scale) {
 }
 
 std::size_t bars_once_through(const WrittenMusic& music) {
-    const std::vector<std::size_t> order = order_of(music);
+    const std::vector<std::size_t> order = measures_in_order(music);
     const bool has_pickup = !order.empty() && music.measures[order.front()].is_pickup;
     return order.size() - (has_pickup ? 1 : 0);
 }

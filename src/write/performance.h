@@ -30,6 +30,9 @@ struct Performance {
 // `scale`: pitch classes of the scale that the piece is about, bit 0 is C; 0: none.
 [[nodiscard]] Performance perform(const WrittenMusic& music, int times, unsigned scale);
 
+// Its measures in the order in which they are played, once through.
+[[nodiscard]] std::vector<std::size_t> measures_in_order(const WrittenMusic& music);
+
 // How many full bars once through has.
 [[nodiscard]] std::size_t bars_once_through(const WrittenMusic& music);
 

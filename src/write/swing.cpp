@@ -2,8 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string_view>
 #include <utility>
 
+#include "shedbook/base/text.h"
 #include "shedbook/write/midi.h"
 
 namespace shedbook {
@@ -23,7 +25,38 @@ bool can_swing(const Meter& meter) {
     return meter.unit <= 4;
 }
 
+struct FeelWord {
+    std::string_view words;
+    Feel feel;
+};
+// How a tune's own words are played; everything else swings. The first row that is found counts.
+constexpr FeelWord kFeelWords[] = {
+    {"12/8", Feel::TwelveEight},  {"shuffle", Feel::TwelveEight}, {"straight ahead", Feel::Swing},
+    {"straight", Feel::Straight}, {"even", Feel::Straight},       {"bossa", Feel::Straight},
+    {"samba", Feel::Straight},    {"latin", Feel::Straight},      {"rock", Feel::Straight},
+    {"funk", Feel::Straight},
+};
+
+// Whole words with a blank on either side: "in seven" is not even.
+std::string as_words(const std::string& text) {
+    std::string out = " ";
+    for (const char c : lower_case(text)) {
+        const bool belongs = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '/';
+        if (belongs || out.back() != ' ') out += belongs ? c : ' ';
+    }
+    return out + " ";
+}
+
 }  // namespace
+
+Feel feel_of(const std::string& words, Feel asked) {
+    if (asked != Feel::AsMarked) return asked;
+    const std::string text = as_words(words);
+    for (const FeelWord& row : kFeelWords) {
+        if (text.find(as_words(std::string{row.words})) != std::string::npos) return row.feel;
+    }
+    return Feel::Swing;
+}
 
 int off_beat_tick(Feel feel, double quarters_per_minute) {
     if (feel == Feel::Straight) return kEven;

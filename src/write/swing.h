@@ -3,12 +3,16 @@
 
 #include <cstdint>
 #include <set>
+#include <string>
 #include <vector>
 
 #include "performance.h"
 #include "shedbook/write/sound_options.h"
 
 namespace shedbook {
+
+// How what a tune says of its feel is played, unless something else is asked for.
+[[nodiscard]] Feel feel_of(const std::string& words, Feel asked);
 
 // Where the off-beat eighth falls within a quarter of 480 ticks, at so many quarters a minute.
 [[nodiscard]] int off_beat_tick(Feel feel, double quarters_per_minute);

@@ -202,6 +202,17 @@ WavFacts read_wav(const std::string& path) {
     return out;
 }
 
+std::string missing_for_sound(const std::string& sound_font) {
+    SoundOptions options;
+    options.sound_font = sound_font;
+    try {
+        static_cast<void>(synthesizer(options));
+    } catch (const std::exception& error) {
+        return error.what();
+    }
+    return {};
+}
+
 void write_wav(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                const WriteOptions& options) {
     write_sound(path, assemble, options, "wav");

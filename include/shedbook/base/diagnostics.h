@@ -7,6 +7,7 @@
 #pragma once
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -20,20 +21,30 @@ inline constexpr std::size_t kMostMessages = 100;
 
 enum class Severity { Error, Warning, Note };
 
+// What could be written in place of a stretch of the text.
+struct Mending {
+    Span where;
+    std::string text;
+    friend bool operator==(const Mending&, const Mending&) = default;
+};
+
 // A message that is complete in itself: the place is resolved and the line copied when it is made, so a
 // Diagnostic outlives the source it speaks of.
 struct Diagnostic {
     Severity severity = Severity::Error;
-    std::string where;    // "waltz.tune:3:9", or "song.mxl: part P1, bar 12" for what has no lines
-    std::string message;  // what is wrong, and what was expected
-    std::string hint;     // the nearest valid spelling or what to do; may be empty
-    std::string line;     // the line in question; empty where there is none
-    std::string marker;   // caret run under it, tabs kept
+    std::string where;              // "waltz.tune:3:9", or "song.mxl: part P1, bar 12" for what has no lines
+    std::string message;            // what is wrong, and what was expected
+    std::string hint;               // the nearest valid spelling or what to do; may be empty
+    std::string line;               // the line in question; empty where there is none
+    std::string marker;             // caret run under it, tabs kept
+    std::optional<Span> span = {};  // bytes of the source; nothing for what has no lines
+    std::vector<Mending> mendings = {};  // the hint as something that can be done; may be empty
 };
 
 class Diagnostics {
   public:
-    void error(const SourceText& source, Span span, std::string message, std::string hint = {});
+    void error(const SourceText& source, Span span, std::string message, std::string hint = {},
+               std::vector<Mending> mendings = {});
     void warning(const SourceText& source, Span span, std::string message, std::string hint = {});
     // For documents whose places are not lines (MusicXML: part, bar, symbol).
     void error_at(std::string where, std::string message, std::string hint = {});
@@ -48,7 +59,8 @@ class Diagnostics {
     [[nodiscard]] const std::vector<Diagnostic>& all() const { return all_; }
 
   private:
-    void add(Severity severity, const SourceText& source, Span span, std::string message, std::string hint);
+    void add(Severity severity, const SourceText& source, Span span, std::string message, std::string hint,
+             std::vector<Mending> mendings);
     void add_at(Severity severity, std::string where, std::string message, std::string hint);
     // Counts a message that comes; false if no room is left for it, and said so once.
     bool makes_room(Severity severity, const std::string& where);

@@ -38,6 +38,13 @@ struct ChartReader {
                                               const ReadOptions& options, Diagnostics& diagnostics);
 
 [[nodiscard]] std::optional<Chart> read_tune(const SourceText& source, Diagnostics& diagnostics);
+// As far as it can be understood, for whoever looks at it while it is being written: a chord that is none
+// stands as no chord.
+struct UnfinishedTune {
+    std::optional<Chart> chart;  // nothing if it has no bars
+    bool is_pasted = false;      // it was no chart of ours: only the lines of places in it count
+};
+[[nodiscard]] UnfinishedTune read_unfinished_tune(const SourceText& source, Diagnostics& diagnostics);
 [[nodiscard]] std::optional<Chart> read_chart_json(const SourceText& source, Diagnostics& diagnostics);
 [[nodiscard]] std::optional<Chart> read_lead_sheet(const std::string& name, const std::string& xml,
                                                    const ReadOptions& options, Diagnostics& diagnostics);

@@ -21,6 +21,9 @@
 #include "shedbook/chart/chart.h"
 #include "shedbook/job/caller.h"
 #include "shedbook/job/requests.h"
+#include "shedbook/log/pages.h"
+#include "shedbook/notation/pieces.h"
+#include "shedbook/write/piece_timing.h"
 #include "shedbook/write/writers.h"
 
 namespace shedbook {
@@ -29,7 +32,16 @@ namespace shedbook {
 using Files = std::vector<std::string>;
 
 Files make_book(BookRequest request, Caller& caller);
+// The same for a screen, of the first of its instruments: no file is written.
+struct BookOnScreen {
+    Document document;
+    PrintedPages pages;  // its pieces as items of the log
+    int goal = 0;        // tempo, beats a minute
+};
+[[nodiscard]] BookOnScreen open_book(BookRequest request, Caller& caller);
 Files make_sheet(const SheetRequest& request, Caller& caller);
+// `scale`: in place of the one that was worked out for the first topic; may be empty.
+[[nodiscard]] BookOnScreen open_sheet(const SheetRequest& request, const std::string& scale, Caller& caller);
 Files make_etude(const EtudeJobRequest& request, Caller& caller);
 Files convert(const ConvertRequest& request, Caller& caller);
 
@@ -47,6 +59,14 @@ Files make_trial_book(const TrialRequest& request, Caller& caller);
 [[nodiscard]] Tune load_tune(const std::string& file, const TuneRequest& request, Caller& caller);
 // Only the chart, in concert pitch and in the key asked for.
 [[nodiscard]] Chart load_chart(const std::string& file, const TuneRequest& request, Caller& caller);
+
+// A text chart while it is being written, from no file: what is understood of it in spite of its slips.
+struct Draft {
+    std::optional<Tune> tune;  // nothing where it has no bars
+    Diagnostics diagnostics;
+    bool is_pasted = false;  // it was no chart of ours: only the lines of places in it count
+};
+[[nodiscard]] Draft read_draft(const std::string& name, const std::string& text, const TuneRequest& request);
 
 // The form of a tune as a picture (.svg).
 Files draw_map(const std::string& tune, const TuneRequest& request, const std::string& file, Caller& caller);
@@ -84,6 +104,16 @@ struct Listening {
     std::function<void(const std::string& wav_file)> render;
 };
 [[nodiscard]] std::vector<Listening> listen(const ListenRequest& request, Caller& caller);
+
+// One piece of a document by its number ("2.3"; empty: the first that has music), to be heard by itself.
+// UsageError where there is none.
+struct HeardPiece {
+    PieceTiming timing;
+    double seconds = 0;  // of the music, without the ring at its end
+    std::function<void(const std::string& wav_file)> render;
+};
+[[nodiscard]] HeardPiece hear_piece(const Document& document, const std::string& number,
+                                    const SoundRequest& request);
 
 // Whether a word names a file of a tune, and not a chord or a scale.
 [[nodiscard]] bool is_tune_file(const std::string& word);

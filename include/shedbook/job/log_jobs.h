@@ -29,6 +29,8 @@ struct Entered {
     Standing now;
 };
 Entered enter(const EntryRequest& request, Caller& caller);
+// The same of an item that is known already, as a piece on a screen is; `entry` has its day.
+Entered enter(Entry entry, const LogPlace& place);
 // What is said anew takes the place of what was there.
 Entered correct_entry(std::int64_t id, const EntryRequest& request, Caller& caller);
 Record remove_entry(std::int64_t id, const LogPlace& place);
@@ -92,6 +94,13 @@ struct Today {
     Files files;
 };
 [[nodiscard]] Today today(const TodayRequest& request, Caller& caller);
+
+// The same for a screen: its items as pieces of a document, each once; no file is written.
+struct DayOnScreen {
+    Today today;
+    BookOnScreen pieces;
+};
+[[nodiscard]] DayOnScreen open_day(const TodayRequest& request, Caller& caller);
 
 // A student's day, and what a teacher asks first.
 struct StudentDay {

@@ -81,6 +81,8 @@ class LogBook {
     // Of the player's last entry; empty without one.
     [[nodiscard]] std::string last_instrument(const std::string& player);
     [[nodiscard]] std::int64_t highest_id();
+    // Another number after anything was entered, corrected, removed or forgotten.
+    [[nodiscard]] std::int64_t state();
 
     // Of another log or of this one, in any order: versions that are there are left as they are. What
     // contradicts them, or itself, is said in `diagnostics`, and then nothing is taken.

@@ -7,15 +7,23 @@
 
 #include <iosfwd>
 #include <string>
+#include <vector>
 
 #include "shedbook/chart/chart.h"
 #include "shedbook/harmony/analysis.h"
 #include "shedbook/harmony/units.h"
+#include "shedbook/io/data.h"
 
 namespace shedbook {
 
-// One line a written chord symbol, then one for the tune. Pitch classes are 0 to 11 from C; bars count from
-// 1, beats in units of the meter from 1.
+// An object for each written chord symbol, and one for the tune. Pitch classes are 0 to 11 from C; bars count
+// from 1, beats in units of the meter from 1.
+struct ChangesData {
+    std::vector<Data::Object> chords;
+    Data::Object tune;
+};
+[[nodiscard]] ChangesData changes_data(const Chart& chart, const Analysis& analysis);
+// The same, a line for each.
 void write_changes_json(const Chart& chart, const Analysis& analysis, std::ostream& out);
 
 struct TableOptions {

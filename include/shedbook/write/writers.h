@@ -46,6 +46,9 @@ struct Writer {
 [[nodiscard]] std::span<const Writer> writers();
 // The endings of those with a trait (0: of all), in their order, as a reader says it: ".svg, .png".
 [[nodiscard]] std::string writer_endings(unsigned trait = 0);
+// What this machine lacks for sound, or for pages, in words; empty: nothing.
+[[nodiscard]] std::string missing_for_sound(const std::string& sound_font);
+[[nodiscard]] std::string missing_for_pages();
 // Null if no writer has that ending.
 [[nodiscard]] const Writer* find_writer(std::string_view file_name);
 

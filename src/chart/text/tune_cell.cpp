@@ -53,9 +53,9 @@ std::string_view TuneCell::text(Span span) const {
     return std::string_view{source_->text}.substr(span.begin, span.end - span.begin);
 }
 
-void TuneCell::fault(Span span, std::string message, std::string hint) {
+void TuneCell::fault(Span span, std::string message, std::string hint, std::vector<Mending> mendings) {
     is_bad_ = true;
-    diagnostics_->error(*source_, span, std::move(message), std::move(hint));
+    diagnostics_->error(*source_, span, std::move(message), std::move(hint), std::move(mendings));
 }
 
 std::size_t TuneCell::take(std::span<const TuneToken> words) {
@@ -232,7 +232,8 @@ void TuneCell::take_symbol(Span span, std::optional<Span> scale, const Decoratio
         if (scale) fault(*scale, "no chord, so no scale either", "leave the brackets out");
     } else if (const std::string sign = nearest_sign(item.chord.text); !sign.empty()) {
         may_miss_a_sign_ = true;
-        fault(span, "'" + item.chord.text + "' is no chord and no sign", "did you mean '" + sign + "'?");
+        fault(span, "'" + item.chord.text + "' is no chord and no sign", "did you mean '" + sign + "'?",
+              {{span, sign}});
     } else {
         item.chord.symbol = read_chord_symbol(*source_, span, *diagnostics_);
         is_bad_ = is_bad_ || !item.chord.symbol;
@@ -251,14 +252,17 @@ void TuneCell::set_scale(PlacedChord& chord, Span name) {
     chord.fixed_scale = parse_scale(words);
     if (chord.fixed_scale) return;
     std::string near = nearest(words, scale_type_names());
+    std::string tonic;
     if (near.empty()) {
         const std::size_t blank = words.find(' ');
         if (blank != std::string_view::npos && parse_pitch_class(words.substr(0, blank))) {
             near = nearest(words.substr(blank + 1), scale_type_names());
+            tonic = words.substr(0, blank + 1);
         }
     }
-    fault(name, "no scale is called '" + std::string{words} + "'",
-          near.empty() ? "as in: G7[altered], C7[F melodic minor]" : "did you mean '" + near + "'?");
+    const std::string message = "no scale is called '" + std::string{words} + "'";
+    if (near.empty()) return fault(name, message, "as in: G7[altered], C7[F melodic minor]");
+    fault(name, message, "did you mean '" + near + "'?", {{name, tonic + near}});
 }
 
 void TuneCell::lay_out_slots() {
@@ -313,7 +317,10 @@ std::vector<Bar> TuneCell::finish() {
     if (bar_.simile > 0 && !items_.empty()) {
         fault(bar_.where, "a repeat sign and chords in one bar",
               "a repeat sign (%) stands alone between bar lines");
-    } else if (!is_bad_ && bar_.simile == 0) {
+    } else if (bar_.simile == 0) {
+        // What is laid out in spite of a fault is for who looks while the chart is being written.
+        Diagnostics said_enough;
+        if (is_bad_) diagnostics_ = &said_enough;
         lay_out_slots();
     }
     bar_.is_pickup = is_pickup_;

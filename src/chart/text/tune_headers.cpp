@@ -160,7 +160,7 @@ class HeaderReader {
         const Span name{header_.span.begin, header_.span.begin + header_.name.size()};
         if (!near.empty()) {
             diagnostics_.error(source_, name, "no header is called '" + std::string{header_.name} + "'",
-                               "did you mean '" + near + ":'?");
+                               "did you mean '" + near + ":'?", {{name, near}});
             return;
         }
         chart_.other_headers.emplace_back(header_.name, value);

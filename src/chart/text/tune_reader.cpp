@@ -27,13 +27,20 @@ class TuneReader {
           errors_before_{diagnostics.error_count()} {}
 
     std::optional<Chart> run() {
+        std::optional<Chart> out = run_in_spite_of_faults();
+        if (diagnostics_.error_count() > errors_before_) return std::nullopt;
+        return out;
+    }
+
+    // Nothing if there is no bar in it.
+    std::optional<Chart> run_in_spite_of_faults() {
         take_meter_of_bars();
         const auto stops = [&] { return is_full_ || diagnostics_.is_full(); };
         for (std::size_t i = 0; i < tokens_.size() && !stops();) i += take(i);
         if (!stops()) finish_cell();
         if (stops()) return std::nullopt;
         finish();
-        if (diagnostics_.error_count() > errors_before_) return std::nullopt;
+        if (bars_ == 0) return std::nullopt;
         return std::move(chart_);
     }
 
@@ -390,6 +397,12 @@ std::optional<Chart> read_tune(const SourceText& source, Diagnostics& diagnostic
     if (!is_readable_text(source, diagnostics)) return std::nullopt;
     const std::optional<SourceText> ours = as_our_chart(source, diagnostics);
     return TuneReader{ours ? *ours : source, diagnostics}.run();
+}
+
+UnfinishedTune read_unfinished_tune(const SourceText& source, Diagnostics& diagnostics) {
+    if (!is_readable_text(source, diagnostics)) return {};
+    const std::optional<SourceText> ours = as_our_chart(source, diagnostics);
+    return {TuneReader{ours ? *ours : source, diagnostics}.run_in_spite_of_faults(), ours.has_value()};
 }
 
 }  // namespace shedbook

@@ -7,6 +7,8 @@
 //     if (InterruptWatch::is_interrupted()) throw Stopped("stopped; nothing was written");
 #pragma once
 
+#include <atomic>
+
 namespace shedbook {
 
 // While one lives, a wish to stop does not end this program: it ends the one that run_process waits for, and
@@ -18,6 +20,19 @@ class InterruptWatch {
     InterruptWatch(const InterruptWatch&) = delete;
     InterruptWatch& operator=(const InterruptWatch&) = delete;
     [[nodiscard]] static bool is_interrupted();
+};
+
+// While one lives, what this thread does also ends once `wish` is true, as if the program had been asked to
+// stop: for work on behalf of one among many.
+class StopsByWish {
+  public:
+    explicit StopsByWish(const std::atomic<bool>& wish);
+    ~StopsByWish();
+    StopsByWish(const StopsByWish&) = delete;
+    StopsByWish& operator=(const StopsByWish&) = delete;
+
+  private:
+    const std::atomic<bool>* before_;
 };
 
 // For the handler of a program; calls only what POSIX allows in one. True if somebody watches and will end

@@ -1,4 +1,4 @@
-#include "list_json.h"
+#include "shedbook/job/lists.h"
 
 #include <utility>
 #include <vector>

@@ -1,0 +1,13 @@
+// A day and what is mastered, as data for programs: 'shedbook today --json' and 'progress --json'.
+#pragma once
+
+#include "shedbook/io/data.h"
+#include "shedbook/job/log_jobs.h"
+
+namespace shedbook {
+
+[[nodiscard]] Data::Object planned_piece_as_data(const PlannedPiece& piece);
+[[nodiscard]] Data::Object today_as_data(const Today& today);
+[[nodiscard]] Data::Object progress_as_data(const ProgressReport& report);
+
+}  // namespace shedbook

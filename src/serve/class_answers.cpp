@@ -1,0 +1,262 @@
+// Rosters of classes: tables (.csv) of the folder, edited cell by cell, and what each student is to play.
+#include <algorithm>
+#include <array>
+#include <utility>
+
+#include "json.h"
+#include "listener.h"
+#include "routes.h"
+#include "shedbook/base/text.h"
+#include "shedbook/book/roster.h"
+#include "shedbook/io/csv.h"
+#include "shedbook/job/log_data.h"
+#include "shedbook/job/log_jobs.h"
+#include "shedbook/notation/instrument.h"
+#include "tune_names.h"
+
+namespace shedbook {
+namespace {
+
+constexpr std::string_view kEnding = ".csv";
+constexpr std::array<const char*, 3> kFirstColumns{"name", "instrument", "level"};
+constexpr std::size_t kMostRosterRows = 2000;
+
+using Row = std::vector<CsvCell>;
+
+std::vector<Row> rows_of(const SourceText& source, Diagnostics& diagnostics) {
+    CsvReader reader{source, diagnostics};
+    std::vector<Row> out;
+    while (auto row = reader.next()) out.push_back(*std::move(row));
+    return out;
+}
+
+bool is_roster(const std::string& text) {
+    Diagnostics unheard;
+    const SourceText source{"roster", text};
+    CsvReader reader{source, unheard};
+    const std::optional<Row> head = reader.next();
+    if (!head) return false;
+    return std::ranges::all_of(kFirstColumns, [&](const char* column) {
+        return std::ranges::any_of(*head,
+                                   [&](const CsvCell& cell) { return lower_case(cell.text) == column; });
+    });
+}
+
+struct CellPlace {
+    std::size_t row = 0;  // from 0, without the head
+    std::string column;
+};
+
+// In which cell a place of the text lies; of a whole row, its first.
+std::optional<CellPlace> cell_at(const std::vector<Row>& rows, std::size_t byte) {
+    for (std::size_t r = 1; r < rows.size(); ++r) {
+        const Row& row = rows[r];
+        if (row.empty() || byte > row.back().where.end) continue;
+        for (std::size_t c = 0; c < row.size(); ++c) {
+            if (byte <= row[c].where.end)
+                return CellPlace{r - 1, c < rows.front().size() ? lower_case(rows.front()[c].text) : ""};
+        }
+    }
+    return std::nullopt;
+}
+
+Data slip_in_roster(const Diagnostic& said, const std::vector<Row>& rows) {
+    const std::optional<CellPlace> cell = said.span ? cell_at(rows, said.span->begin) : std::nullopt;
+    Data::Array instead;
+    for (const Mending& mending : said.mendings)
+        instead.push_back(as_data(Data::Object{{"text", as_data(mending.text)}}));
+    return as_data(Data::Object{{"row", cell ? size_as_data(cell->row) : Data{}},
+                                {"column", cell ? text_or_null(cell->column) : Data{}},
+                                {"severity", as_data(said.severity == Severity::Error ? "error" : "warning")},
+                                {"message", as_data(said.message)},
+                                {"hint", as_data(said.hint)},
+                                {"instead", as_data(std::move(instead))}});
+}
+
+Data known_words() {
+    std::vector<std::string> ids;
+    for (const Instrument& instrument : instruments()) ids.push_back(instrument.id);
+    std::vector<std::string> plans = plan_names();
+    plans.emplace_back("none");
+    return as_data(
+        Data::Object{{"instrument", as_data(ids)},
+                     {"level", as_data(std::vector<std::string>{"1", "2", "3", "4", "5", "6"})},
+                     {"plan", as_data(plans)},
+                     {"range", as_data(std::vector<std::string>{"first", "student", "practical", "full"})},
+                     {"fingerings", as_data(words_of<Fingerings>())}});
+}
+
+Data::Object described_roster(const std::string& file, const StoredText& stored) {
+    const SourceText source{file, stored.text};
+    Diagnostics unheard;
+    const std::vector<Row> rows = rows_of(source, unheard);
+    Diagnostics said;
+    static_cast<void>(read_roster(source, said));
+    Data::Array slips;
+    for (const Diagnostic& each : said.all()) slips.push_back(slip_in_roster(each, rows));
+    std::vector<std::string> columns;
+    Data::Array cells;
+    for (std::size_t r = 0; r < rows.size(); ++r) {
+        std::vector<std::string> texts;
+        for (const CsvCell& cell : rows[r]) texts.push_back(r == 0 ? lower_case(cell.text) : cell.text);
+        if (r == 0) columns = texts;
+        texts.resize(std::max(texts.size(), columns.size()));
+        if (r > 0) cells.push_back(as_data(texts));
+    }
+    return {{"name", as_data(file.substr(0, file.size() - kEnding.size()))},
+            {"revision", as_data(stored.revision)},
+            {"changed", as_data(stored.changed)},
+            {"columns", as_data(columns)},
+            {"known", known_words()},
+            {"rows", as_data(std::move(cells))},
+            {"slips", as_data(std::move(slips))}};
+}
+
+Answer list_classes(Desk& desk, const Ask& /*all of them*/) {
+    Data::Array out;
+    for (const std::string& file : desk.folder.files_with(std::string{kEnding})) {
+        const std::optional<StoredText> stored = desk.folder.read(file);
+        if (!stored || !is_valid_utf8(stored->text) || !is_roster(stored->text)) continue;
+        Diagnostics said;
+        const Roster roster = read_roster(SourceText{file, stored->text}, said);
+        out.push_back(as_data(Data::Object{{"name", as_data(file.substr(0, file.size() - kEnding.size()))},
+                                           {"rows", size_as_data(roster.rows)},
+                                           {"slips", size_as_data(said.error_count())}}));
+    }
+    return answered({{"rosters", as_data(std::move(out))}});
+}
+
+Answer read_class(Desk& desk, const Ask& ask) {
+    const std::string file = roster_file(desk, ask.path[2]);
+    return answered(described_roster(file, desk.folder.read(file).value_or(StoredText{})));
+}
+
+// RFC 4180.
+std::string csv_cell(const std::string& text) {
+    if (text.find_first_of(",;\t\"\n\r") == std::string::npos && trimmed(text).size() == text.size())
+        return text;
+    std::string out = "\"";
+    for (const char c : text) out += c == '"' ? std::string{"\"\""} : std::string{c};
+    return out + "\"";
+}
+
+std::string csv_line(const std::vector<std::string>& cells) {
+    std::vector<std::string> out;
+    for (const std::string& cell : cells) out.push_back(csv_cell(cell));
+    return join(out, ",") + "\n";
+}
+
+// Plans of one's own are files beside the roster; no other is named from a page.
+void check_cell(const std::string& text) {
+    if (text.find('/') != std::string::npos && text.ends_with(".toml"))
+        throw Fault(422, "a plan of your own lies beside the roster");
+}
+
+std::string csv_said(const Body& body) {
+    std::vector<std::string> columns = body.texts("columns");
+    if (columns.empty()) columns.assign(kFirstColumns.begin(), kFirstColumns.end());
+    std::string out = csv_line(columns);
+    const Data* rows = body.find("rows");
+    if (rows == nullptr) return out;
+    const Data::Array* list = rows->as_array();
+    if (list == nullptr || list->size() > kMostRosterRows)
+        throw Fault(400, "'rows' is a list, of 2000 at most");
+    for (const Data& row : *list) {
+        const Data::Array* cells = row.as_array();
+        if (cells == nullptr) throw Fault(400, "a row is a list of texts");
+        std::vector<std::string> texts;
+        for (const Data& cell : *cells) {
+            texts.push_back(cell.as_string().value_or(""));
+            check_cell(texts.back());
+        }
+        const bool is_empty =
+            std::ranges::all_of(texts, [](const std::string& t) { return trimmed(t).empty(); });
+        if (!is_empty) out += csv_line(texts);
+    }
+    return out;
+}
+
+Answer save_class(Desk& desk, const Ask& ask) {
+    const std::string file = roster_file(desk, ask.path[2]);
+    const Body body{ask};
+    auto saved = desk.folder.save(file, csv_said(body), revision_asked(ask), ask.if_match == "*");
+    if (auto* other = std::get_if<TuneFolder::Conflict>(&saved)) {
+        const bool is_there = other->theirs.has_value();
+        return refused(409, is_there ? "This list was changed outside." : "This list was removed outside.",
+                       {{"theirs", is_there ? as_data(described_roster(file, *other->theirs)) : Data{}}});
+    }
+    return answered(described_roster(file, std::get<StoredText>(saved)));
+}
+
+Answer new_class(Desk& desk, const Ask& ask) {
+    const Body body{ask};
+    const std::string name = plain_name(body.text("name"));
+    if (name.empty()) throw Fault(422, "a class needs a name with letters in it");
+    const std::string file = name + std::string{kEnding};
+    auto saved = desk.folder.save(file, csv_said(body), "", false);
+    if (std::holds_alternative<TuneFolder::Conflict>(saved))
+        throw Fault(409, "there is a class '" + name + "' already");
+    return answered(described_roster(file, std::get<StoredText>(saved)), 201);
+}
+
+Answer remove_class(Desk& desk, const Ask& ask) {
+    return answered({{"bin", as_data(desk.folder.remove(roster_file(desk, ask.path[2])))}});
+}
+
+Answer tell_class_today(Desk& desk, const Ask& ask) {
+    TodayRequest request;
+    request.place = desk.log_place();
+    request.place.player.clear();
+    request.roster = desk.folder.path_of(roster_file(desk, ask.path[2]));
+    request.minutes = ask.number("minutes", request.minutes);
+    Listener listener;
+    Data::Array students;
+    for (const StudentDay& student : today_for_class(request, listener)) {
+        Data::Object states;
+        for (std::size_t i = 0; i < student.items.size(); ++i)
+            states.emplace_back(to_word(static_cast<Mastery>(i)), as_data(std::int64_t{student.items[i]}));
+        students.push_back(
+            as_data(Data::Object{{"name", as_data(student.name)},
+                                 {"level", as_data(std::int64_t{student.level})},
+                                 {"minutes_this_week", as_data(std::int64_t{student.minutes_this_week})},
+                                 {"days_this_week", as_data(std::int64_t{student.days_this_week})},
+                                 {"last", student.last ? as_data(date_text(*student.last)) : Data{}},
+                                 {"items", as_data(std::move(states))},
+                                 {"today", as_data(today_as_data(student.today))}}));
+    }
+    return answered({{"students", as_data(std::move(students))}, {"says", as_data(listener.sentences())}});
+}
+
+Answer forget_student(Desk& desk, const Ask& ask) {
+    const Body body{ask};
+    const std::string student = body.text("student");
+    if (student.empty() || body.text("typed") != student)
+        throw Fault(422, "type the name to forget all that was entered for it");
+    LogPlace place = desk.log_place();
+    place.player = student;
+    return answered({{"entries", size_as_data(forget_player(place))}});
+}
+
+}  // namespace
+
+std::string roster_file(const Desk& desk, const std::string& name) {
+    check_file_name(name);
+    const std::string file = name + std::string{kEnding};
+    if (!desk.folder.has(file)) throw Fault(404, "there is no class '" + name + "'");
+    return file;
+}
+
+std::span<const Route> class_routes() {
+    static constexpr std::array<Route, 7> kRoutes{{
+        {"GET", "/api/class", list_classes},
+        {"POST", "/api/class", new_class},
+        {"GET", "/api/class/*", read_class},
+        {"PUT", "/api/class/*", save_class},
+        {"DELETE", "/api/class/*", remove_class},
+        {"GET", "/api/class/*/today", tell_class_today},
+        {"POST", "/api/class/*/forget", forget_student},
+    }};
+    return kRoutes;
+}
+
+}  // namespace shedbook

@@ -1,0 +1,54 @@
+// Values as JSON.
+#pragma once
+
+#include <cstdint>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+#include "shedbook/base/diagnostics.h"
+#include "shedbook/io/data.h"
+
+namespace shedbook {
+
+[[nodiscard]] inline Data as_data(std::string_view text) {
+    return {std::string{text}};
+}
+[[nodiscard]] inline Data as_data(std::int64_t number) {
+    return {number};
+}
+[[nodiscard]] inline Data as_data(Data::Object object) {
+    return {std::move(object)};
+}
+[[nodiscard]] inline Data as_data(Data::Array array) {
+    return {std::move(array)};
+}
+[[nodiscard]] Data as_data(const std::vector<std::string>& texts);
+[[nodiscard]] inline Data size_as_data(std::size_t size) {
+    return {static_cast<std::int64_t>(size)};
+}
+[[nodiscard]] inline Data text_or_null(std::string_view text) {
+    return text.empty() ? Data{} : as_data(text);
+}
+// To a tenth of a millisecond.
+[[nodiscard]] Data seconds_as_data(double seconds);
+
+// Places of a text as scripts of a browser count them: in units of UTF-16 from 0.
+class Units {
+  public:
+    explicit Units(std::string_view text) : text_{text} {}
+    [[nodiscard]] std::int64_t of_byte(std::size_t byte);
+
+  private:
+    std::string_view text_;
+    std::size_t byte_ = 0;  // how far it was counted
+    std::int64_t units_ = 0;
+};
+
+// What was said of a text, each with its place in it. `text`: nothing where places in it do not count.
+[[nodiscard]] Data::Array slips_of(const Diagnostics& diagnostics, const std::string* text);
+// Of something that is no text of the page.
+[[nodiscard]] Data::Array slips_of(const Diagnostics& diagnostics);
+
+}  // namespace shedbook

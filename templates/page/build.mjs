@@ -1,0 +1,112 @@
+// Bundles the page into a folder: `npm run build -- --outdir FOLDER` (or OUT in the environment; else dist beside this file).
+// What lies there afterwards is all that `shedbook serve` hands out; nothing in it asks for anything elsewhere.
+import { build } from 'esbuild';
+import { createHash } from 'node:crypto';
+import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { basename, dirname, join, resolve } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { parseArgs } from 'node:util';
+
+const here = dirname(fileURLToPath(import.meta.url));
+const { values } = parseArgs({ options: { outdir: { type: 'string' } } });
+const out = resolve(values.outdir ?? process.env.OUT ?? join(here, 'dist'));
+
+const common = {
+  absWorkingDir: here,
+  outdir: out,
+  bundle: true,
+  minify: true,
+  format: 'esm',
+  target: ['chrome100', 'firefox110', 'safari16'],
+  charset: 'utf8',
+  legalComments: 'none',
+  logLevel: 'warning',
+};
+
+// The licence texts of what is bundled, as their makers ship them.
+function licences() {
+  const lock = JSON.parse(readFileSync(join(here, 'package-lock.json'), 'utf8'));
+  const texts = [];
+  for (const [path, entry] of Object.entries(lock.packages)) {
+    if (!path || entry.dev) continue;
+    const folder = join(here, path);
+    if (!existsSync(folder)) continue;
+    const file = readdirSync(folder).find((name) => /^(licen[cs]e|copying)/i.test(name));
+    const name = path.replace('node_modules/', '');
+    const text = file ? readFileSync(join(folder, file), 'utf8').trim() : `Licence: ${entry.license}`;
+    texts.push(`${name} ${entry.version} (${entry.license})\n\n${text}\n`);
+  }
+  return texts.join('\n' + '-'.repeat(72) + '\n\n');
+}
+
+// The engraver's package has its machine code as a text within the script. As a file of its own it is a third smaller, is
+// compiled while it comes, and the browser keeps what it compiled.
+const engraverCode = {
+  name: 'engraver code',
+  setup(builder) {
+    builder.onLoad({ filter: /verovio-module\.mjs$/ }, ({ path }) => {
+      const source = readFileSync(path, 'utf8');
+      const begin = source.indexOf("function findWasmBinary(){return binaryDecode('");
+      const end = source.indexOf("')}", begin);
+      const waits = 'return instantiateArrayBuffer(binaryFile,imports)';
+      if (begin < 0 || end < 0 || !source.includes(waits)) throw new Error('another version of verovio: see engraverCode in build.mjs');
+      const literal = source.slice(source.indexOf("'", begin), end + 1);
+      // Made by the package itself: a letter beyond 255 stands for 0.
+      const letters = new Function(`return ${literal}`)();
+      writeFileSync(join(out, 'verovio.wasm'), Uint8Array.from(letters, (letter) => (letter.charCodeAt(0) > 255 ? 0 : letter.charCodeAt(0))));
+      const contents = (source.slice(0, begin) + 'function findWasmBinary(){return ""' + source.slice(end + 2))
+        .replace(waits, "return WebAssembly.instantiateStreaming(fetch(new URL('verovio.wasm',import.meta.url)),imports)");
+      return { contents, loader: 'js' };
+    });
+  },
+};
+
+const hashOf = (text) => `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
+
+// What stands in for the server's part in the single file: src/phone/NAME in place of src/NAME.
+const phoneParts = {
+  name: 'phone parts',
+  setup(builder) {
+    builder.onResolve({ filter: /\/(net|engraver|recording)\.js$/ }, ({ path, resolveDir }) => {
+      const asked = resolve(resolveDir, path);
+      const instead = join(here, 'src', 'phone', basename(asked));
+      return { path: dirname(asked) === join(here, 'src') ? instead : asked };
+    });
+  },
+};
+
+// One file with all its scripts, styles and fonts; the program puts a book where @BOOK@ stands.
+async function phonePage() {
+  const written = async (options) => (await build({ ...common, ...options, write: false })).outputFiles[0].text;
+  const code = await written({ entryPoints: ['src/phone/main.js'], format: 'iife', plugins: [phoneParts], external: ['node:*'], define: { 'import.meta.url': '""' } });
+  // Within HTML neither the end of a script nor the begin of a comment may stand in a script.
+  const script = code.replace(/<(?=\/script|script|!--)/gi, '\\x3c').trimEnd();
+  const style = (await written({ entryPoints: ['style/app.css'], loader: { '.woff2': 'dataurl' } })).trimEnd();
+  const policy = [
+    "default-src 'none'",
+    `script-src ${hashOf(script)} 'wasm-unsafe-eval'`,
+    `style-src ${hashOf(style)}`,
+    "style-src-attr 'unsafe-inline'",
+    'img-src data:',
+    'font-src data:',
+    "base-uri 'none'",
+    "form-action 'none'",
+  ].join('; ');
+  const filled = readFileSync(join(here, 'phone.html'), 'utf8').replace(/@(POLICY|STYLE|SCRIPT)@/g, (_, name) => ({ POLICY: policy, STYLE: style, SCRIPT: script })[name]);
+  writeFileSync(join(out, 'phone.html'), filled);
+}
+
+rmSync(out, { recursive: true, force: true });
+mkdirSync(out, { recursive: true });
+await build({ ...common, entryPoints: { app: 'src/main.js' } });
+// The engraver is a file of its own: a part under another licence (LGPL) that can be exchanged, and a thread of its own.
+await build({ ...common, entryPoints: { engraver: 'src/engraver_worker.js' }, external: ['node:*'], plugins: [engraverCode] });
+await build({
+  ...common,
+  entryPoints: { app: 'style/app.css' },
+  loader: { '.woff2': 'file' },
+  assetNames: '[name]',
+});
+cpSync(join(here, 'index.html'), join(out, 'index.html'));
+await phonePage();
+writeFileSync(join(out, 'licences.txt'), licences());

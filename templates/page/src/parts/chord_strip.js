@@ -1,0 +1,42 @@
+// The scales that fit a chord, to choose from; the choice is written into the chart.
+import { html, useEffect, useRef, useState } from '../html.js';
+import { ChordName, pretty, spoken } from './words.js';
+import { ScaleStaff } from './scale_staff.js';
+
+function Choice({ choice, chosen, choose, worked }) {
+  return html`<label class="alt">
+    <input type="radio" name="scale" checked=${chosen} onChange=${choose} /><span class="dot" aria-hidden="true"></span>
+    <span><b>${pretty(choice.scale_name)}</b> ${worked && html`<span class="quiet">${worked}</span>`}<span class="why">${pretty(choice.why)}</span></span>
+    <${ScaleStaff} notes=${choice.notes} />
+  </label>`;
+}
+
+/** write(scale id or null), hear(scale id), close() */
+export function ChordStrip({ chord, scales, write, hear, close, fault }) {
+  const first = { scale_id: chord.scale_id, scale_name: chord.scale_name, notes: chord.notes, why: chord.why };
+  const [others, setOthers] = useState(false);
+  const [chosen, choose] = useState(chord.scale_id);
+  const place = useRef(null);
+  useEffect(() => {
+    place.current.querySelector('input:checked, button')?.focus({ preventScroll: true });
+  }, []);
+  const choices = [first, ...chord.alternatives];
+  const more = others ? scales.filter((scale) => !choices.some((one) => one.scale_id === scale.id)) : [];
+  return html`<section class="slip" ref=${place} aria-label=${`${spoken(chord.symbol)} in bar ${chord.bar}`}
+      onKeyDown=${(event) => { if (event.key === 'Escape') { event.stopPropagation(); close(); } }}>
+    <header><h2><${ChordName} symbol=${chord.symbol} /> in bar ${chord.bar} <span class="quiet">also fits</span></h2><button class="b q" onClick=${close}>Close</button></header>
+    <fieldset><legend class="vh">Scales for ${spoken(chord.symbol)}</legend>
+      ${choices.map((choice, i) => html`<${Choice} key=${choice.scale_id} choice=${choice} chosen=${chosen === choice.scale_id} choose=${() => choose(choice.scale_id)} worked=${i === 0 && (chord.fixed ? 'fixed by you' : 'worked out')} />`)}
+    </fieldset>
+    ${others && html`<label class="pick">Another scale <select onChange=${(event) => choose(event.target.value)}>
+      <option value="">choose</option>${more.map((scale) => html`<option value=${scale.id} selected=${scale.id === chosen}>${scale.name}</option>`)}
+    </select></label>`}
+    ${fault && html`<p class="wrong" role="alert">${fault.message}</p>`}
+    <div class="acts">
+      ${chord.from !== null && html`<button class="b main" disabled=${!chosen} onClick=${() => write(chosen)}>Write it into the chart</button>`}
+      <button class="b" onClick=${() => hear(chosen)}>Hear it on the chord</button>
+      ${chord.fixed && chord.from !== null && html`<button class="b q" onClick=${() => write(null)}>Take the choice away</button>`}
+      ${!others && html`<button class="b q" onClick=${() => setOthers(true)}>Another scale …</button>`}
+    </div>
+  </section>`;
+}

@@ -1,0 +1,31 @@
+// Foot line: what the left and the right foot do is always printed at its ends.
+import { html, useEffect, useState } from '../html.js';
+import { hasPedal, onPedalSeen, useKeys } from '../keys.js';
+
+function usePedalSeen() {
+  const [seen, set] = useState(hasPedal);
+  useEffect(() => onPedalSeen(() => set(true)), []);
+  return seen;
+}
+
+/**
+ * left, right: { label, note?, act } with what the foot does; or left as plain words: { status, note }.
+ * right.small: what stands over it where no pedal was seen ("next").
+ */
+export function Foot({ left, right, children, second }) {
+  const seen = usePedalSeen();
+  useKeys({ left: left?.act, right: right?.act });
+  const start = left?.act
+    ? html`<button class="pedal l" onClick=${left.act}>${seen && html`<small>left foot ←</small>`}<b>${left.label}</b></button>`
+    : html`<p class="pedal st" role="status"><b>${left?.status}</b><small>${left?.note}</small></p>`;
+  return html`<footer class="foot" aria-label="Foot line">
+    <div class="row">
+      ${start}${children}
+      ${right &&
+      html`<button class="pedal r p" onClick=${right.act}>
+        ${seen && !right.small ? html`<small>right foot →</small>` : right.small && html`<small>${right.small}</small>`}<b>${right.label}</b>
+      </button>`}
+    </div>
+    ${second}
+  </footer>`;
+}

@@ -1,0 +1,95 @@
+// The foot line while one practises, here and under Today.
+import { html, useEffect, useState } from '../html.js';
+import { useKeys } from '../keys.js';
+import { Box, Pick } from './controls.js';
+import { Foot } from './foot.js';
+import { HearButton, TempoGroup, Volume } from './hear_controls.js';
+import { plural } from './words.js';
+
+const kSilent = [
+  { value: 'none', label: 'none' },
+  { value: '2/8', label: '2 of 8' },
+  { value: '4/8', label: '4 of 8' },
+];
+const kHide = ['nothing', 'notes', 'all but the first bar'];
+const kNotes = [
+  { value: 1, label: 'usual' },
+  { value: 1.25, label: 'larger' },
+  { value: 1.5, label: 'largest' },
+];
+const kWho = [
+  ['line', 'Line'],
+  ['bass', 'Bass'],
+  ['chords', 'Chords'],
+  ['clicks', 'Clicks'],
+];
+
+function LoopBars({ practice, count }) {
+  if (!count || count < 2) return null;
+  const [first, last] = practice.bars ?? [0, count - 1];
+  const numbers = Array.from({ length: count }, (_, i) => ({ value: i, label: String(i + 1) }));
+  const set = (from, to) => practice.setBars(from === 0 && to === count - 1 ? null : [Math.min(from, to), Math.max(from, to)]);
+  return html`<span class="grp" role="group" aria-label="Bars of the loop">
+    <${Pick} label="bars" value=${first} options=${numbers} onChange=${(value) => set(Number(value), Math.max(last, Number(value)))} />
+    <${Pick} label="to" value=${last} options=${numbers} onChange=${(value) => set(Math.min(first, Number(value)), Number(value))} />
+  </span>`;
+}
+
+export function PracticeFoot({ practice, options, change, where, standing, goal, guest, children, barCount }) {
+  const [more, setMore] = useState(false);
+  useKeys(practice.keys);
+  useEffect(() => {
+    const undo = (event) => {
+      if ((event.ctrlKey || event.metaKey) && event.key === 'z' && !event.target.closest('input, textarea, [contenteditable=true]')) {
+        event.preventDefault();
+        practice.undo();
+      }
+    };
+    addEventListener('keydown', undo);
+    return () => removeEventListener('keydown', undo);
+  });
+  const { hearing } = practice;
+  const tries = standing && (standing.right || standing.wrong) ? `${standing.right} right, ${standing.wrong} not yet` : '';
+  const second = html`<div class=${`row two${more ? ' more' : ''}`}>
+    <span class="grp" role="group" aria-label="Who plays">
+      ${kWho.map(([name, label]) => html`<${Box} key=${name} label=${label} checked=${options[name]} onChange=${(on) => change({ [name]: on })} />`)}
+    </span>
+    <span class="bar"></span>
+    <span class="grp">
+      <${Box} label="Loop" checked=${options.loop} onChange=${(on) => change({ loop: on })} />
+      ${options.loop && html`<${LoopBars} practice=${practice} count=${barCount} />`}
+      <${Box} label="Count-in" checked=${options.countIn} onChange=${(on) => change({ countIn: on })} />
+      <${Pick} label="Silent bars" value=${options.silent} options=${kSilent} onChange=${(silent) => change({ silent })} />
+      <${Pick} label="Hide" value=${options.hide} options=${kHide} onChange=${(hide) => change({ hide })} />
+      <${Pick} label="Notes" value=${options.larger} options=${kNotes} onChange=${(larger) => change({ larger: Number(larger) })} />
+    </span>
+    <${Volume} />
+  </div>`;
+  return html`<${Foot} left=${practice.feet.left} right=${practice.feet.right} second=${second}>
+    <span class="grp main3">
+      <${HearButton} hearing=${hearing} tag=${practice.tag} onPress=${practice.toggle} />
+      <${TempoGroup} tempo=${practice.tempo} slower=${practice.slower} faster=${practice.faster} set=${practice.setTempo}>
+        <button class="b morebtn" aria-expanded=${more} onClick=${() => setMore(!more)}>More</button>
+      <//>
+    </span>
+    <p class="step quiet">${where || html`<br />`}<br />steps of ${practice.step}${goal ? `, goal ${goal}` : ''}</p>
+    ${!guest &&
+    html`<span class="grp try" role="group" aria-label="How was it?">
+      <button class="b" onClick=${() => practice.right()}>Right</button><button class="b" onClick=${practice.notYet}>Not yet</button>
+      <span class="quiet">${tries}</span>
+      ${practice.canUndo && html`<button class="b q" onClick=${() => practice.undo()}>Undo</button>`}
+    </span>`}
+    ${children}
+    ${practice.fault && html`<p class="nosound" role="alert">${practice.fault.message} <button class="b q" onClick=${practice.clearFault}>Close</button></p>`}
+  <//>`;
+}
+
+const kTimes = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
+
+/** "bar 3, third time"; "1 2 3 4" while it is counted in. */
+export function whereWords(words, firstBar = 1) {
+  if (!words) return '';
+  if (words.startsWith('count ')) return `count-in ${words.slice(6)}`;
+  const [measure, pass] = words.split(' ').map(Number);
+  return `bar ${measure + firstBar}, ${kTimes[pass] ? `${kTimes[pass]} time` : plural(pass + 1, 'time')}`;
+}

@@ -1,0 +1,61 @@
+// Words with music in them: accidentals, chord symbols and tempos as signs that are also read aloud.
+import { html } from '../html.js';
+
+export const Flat = () => html`<svg class="ac fl" aria-hidden="true"><use href="#fl" /></svg><span class="vh"> flat </span>`;
+export const Sharp = () => html`<svg class="ac sh" aria-hidden="true"><use href="#sh" /></svg><span class="vh"> sharp </span>`;
+
+const sign = (letter) => (letter === 'b' || letter === '♭' ? html`<${Flat} />` : html`<${Sharp} />`);
+
+// A note name with accidentals (Ab, F##), or a degree with one (b9, #11, bVI7).
+const kSigned = /(?<![A-Za-z])([A-G])([b#♭♯]{1,2})(?![a-z])|(?<![A-Za-z#b])([b#♭♯]{1,2})(\d+|[IViv]+\d*)|([♭♯])/g;
+
+/** Text with the letters b and # made signs where they are accidentals. */
+export function pretty(text) {
+  if (!text) return text ?? '';
+  const out = [];
+  let at = 0;
+  for (const match of text.matchAll(kSigned)) {
+    out.push(text.slice(at, match.index));
+    const accidentals = [...(match[2] ?? match[3] ?? match[5])].map(sign);
+    out.push(html`<span class="nb">${match[1]}${accidentals}${match[4]}</span>`);
+    at = match.index + match[0].length;
+  }
+  out.push(text.slice(at));
+  return out;
+}
+
+const signs = (text) => [...text].map((letter, i) => (letter === '#' || letter === '♯' || letter === '♭' || (letter === 'b' && /\d/.test(text[i + 1] ?? '')) ? sign(letter) : letter));
+
+const kSymbol = /^([A-G])([b#♭♯]*)(.*?)(?:\/([A-G])([b#♭♯]*))?$/;
+const kSuffix = /^(maj|min|dim|aug|sus|add|m)?(.*)$/;
+
+/** A chord symbol as on paper: the root large, the rest smaller and raised. */
+export function ChordName({ symbol }) {
+  const match = kSymbol.exec(symbol);
+  if (!match) return html`<span class="cs"><span class="q">${symbol}</span></span>`;
+  const [, root, accidental, rest, bass, bassAccidental] = match;
+  const [, quality, figures] = kSuffix.exec(rest);
+  const plain = figures.replace(/[()]/g, '').replace(/,/g, ' ');
+  return html`<span class="cs"
+    ><span class="r">${root}${signs(accidental.replace(/b/g, '♭'))}</span>${quality && html`<span class="q">${quality}</span>`}${plain &&
+    html`<span class="f">${signs(plain)}</span>`}${bass && html`<span class="r">/${bass}${signs(bassAccidental.replace(/b/g, '♭'))}</span>`}</span
+  >`;
+}
+
+/** A chord symbol as a reader says it. */
+export const spoken = (text) => (text ?? '').replace(/([A-G])b/g, '$1 flat ').replace(/♭|b(?=\d)/g, ' flat ').replace(/[#♯]/g, ' sharp ').replace(/\s+/g, ' ').trim();
+
+export const NoteSign = () => html`<svg class="qn" aria-hidden="true" viewBox="0 0 12 30">
+  <ellipse cx="4.6" cy="25.6" rx="4.6" ry="3.4" transform="rotate(-22 4.6 25.6)" />
+  <path d="M8.3 25V1h1.3v24z" />
+</svg>`;
+
+/** A metronome mark. */
+export function Tempo({ at }) {
+  return html`<span class="mm"><span class="vh">quarter note = </span><${NoteSign} /><span aria-hidden="true"> = </span>${at}</span>`;
+}
+
+/** "bars 29–32", "bar 7". */
+export const barsOf = (first, last) => (first === last ? `bar ${first}` : `bars ${first}–${last}`);
+
+export const plural = (count, one, many = `${one}s`) => `${count} ${count === 1 ? one : many}`;

@@ -1,0 +1,62 @@
+// In place of the server: ticks stay in this browser, and a file brings them home.
+import { recall, remember } from '../device.js';
+import { book, pieces } from './book.js';
+
+export class Fault extends Error {
+  constructor(status, said) {
+    super(said.error);
+    this.status = status;
+    this.said = said;
+  }
+}
+
+const name = `ticks.${book.code ?? book.title}`;
+let ticks = recall(name, []);
+let stored = true;
+let onTicks = () => {};
+
+export const allTicks = () => ticks;
+export const unsaved = () => ticks.filter((tick) => !tick.saved).length;
+export const isStored = () => stored;
+export const watchTicks = (act) => (onTicks = act);
+
+function keep(next) {
+  ticks = next;
+  stored = remember(name, ticks);
+  onTicks();
+}
+
+/** What the boxes of a piece show. */
+export function standingOf(piece) {
+  const mine = ticks.filter((tick) => tick.piece === piece);
+  const right = mine.filter((tick) => tick.right > 0);
+  return {
+    ticked: [...new Set(right.filter((tick) => !tick.memory).map((tick) => tick.tempo))],
+    memory: right.some((tick) => tick.memory),
+    clean_tempo: right.length ? Math.max(...right.map((tick) => tick.tempo)) : null,
+    right: mine.reduce((sum, tick) => sum + tick.right, 0),
+    wrong: mine.reduce((sum, tick) => sum + tick.wrong, 0),
+  };
+}
+
+export async function send(method, path, body) {
+  if (method === 'DELETE') {
+    const id = Number(path.split('/').at(-1));
+    const tick = ticks.find((one) => one.id === id);
+    keep(ticks.filter((one) => one.id !== id));
+    return { standing: standingOf(tick?.piece) };
+  }
+  const piece = pieces.get(body.piece);
+  const id = (ticks.at(-1)?.id ?? 0) + 1;
+  const { tempo, memory = false, right = 0, wrong = 0, seconds = 0 } = body;
+  keep([...ticks, { id, code: book.code, piece: body.piece, tempo, memory, right, wrong, seconds, at: new Date().toISOString(), instrument: book.instrument?.id, item: piece?.item, goal: piece?.goal }]);
+  return { id, standing: standingOf(body.piece) };
+}
+
+/** All ticks as a file that `shedbook log import` and the class page take in. */
+export function ticksFile() {
+  const rows = ticks.map(({ id, saved, ...tick }) => tick);
+  return new Blob([JSON.stringify(rows, null, 1)], { type: 'application/json' });
+}
+
+export const noteSaved = () => keep(ticks.map((tick) => ({ ...tick, saved: true })));

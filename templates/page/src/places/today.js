@@ -1,0 +1,268 @@
+// Today: the day's programme, played through item by item with the clock of the sitting over it.
+import { html, useEffect, useMemo, useState } from '../html.js';
+import { goValues } from '../address.js';
+import { recall, remember } from '../device.js';
+import { get, query, send } from '../net.js';
+import { useNews } from '../news.js';
+import { useOptions, usePractice } from '../practice.js';
+import { useShared } from '../shared.js';
+import { useSitting } from '../sitting.js';
+import { tell } from '../voice.js';
+import { FaultLine, Pick, RestSign, TickSign } from '../parts/controls.js';
+import { Boxes, DrillMusic } from '../parts/drill.js';
+import { Foot } from '../parts/foot.js';
+import { PracticeFoot, whereWords } from '../parts/practice_foot.js';
+import { plural, pretty } from '../parts/words.js';
+
+const kMinutes = [10, 15, 20, 30, 45, 60, 90];
+const isRest = (item) => item.what === 'break';
+const longDay = (day) => new Date(`${day}T12:00:00`).toLocaleDateString('en-GB', { weekday: 'long', day: 'numeric', month: 'long' });
+
+// Three rungs from where one begins to the goal, for an item that brings no boxes of its own.
+function rungs({ start, step, goal }) {
+  if (!start || !goal) return [];
+  const middle = start + Math.round((goal - start) / 2 / Math.max(1, step ?? 1)) * Math.max(1, step ?? 1);
+  return [...new Set([start, middle, goal])].sort((a, b) => a - b);
+}
+
+// The drill of the day's document that an item plays, with what the day says of it.
+function pieceOf(day, item) {
+  if (!item?.piece) return null;
+  const piece = (day.sections ?? []).flatMap((section) => section.pieces).find((one) => one.piece === item.piece);
+  return { ...piece, ...item, name: piece?.name ?? item.name, boxes: piece?.boxes ?? rungs(item), memory: true, document: day.document };
+}
+
+/** A line with bar lines at the items' minutes, a rest for a break, pencil up to now. */
+function ClockLine({ items, minutesOf, now, done, spent, total }) {
+  const width = 840;
+  const scale = (width - 12) / total;
+  let at = 0;
+  const marks = items.map((item, i) => {
+    const from = 6 + scale * at;
+    at += minutesOf(item, i);
+    return { item, from, to: 6 + scale * at, over: done.includes(String(i)) };
+  });
+  const end = width - 6;
+  const pen = Math.min(end, 6 + scale * spent);
+  const words = `${Math.floor(spent)} of ${total} minutes; ${plural(done.length, 'item')} done`;
+  return html`<svg class="sess" viewBox="0 0 ${width} 54" stroke="currentColor" role="img" aria-label=${words}>
+    <path d="M6 24H${end}" stroke-width="1.2" /><path d="M6 12v24" stroke-width="1.2" />
+    ${marks.map(({ item, from, to, over }, i) => {
+      const middle = (from + to) / 2;
+      return html`<path d=${`M${to} 12v24`} stroke-width="1.2" />
+        ${isRest(item) ? html`<path d=${`M${middle - 9} 24h18v6h-18z`} fill="currentColor" />`
+          : over ? html`<path class="pen" d="M${middle - 8} 43l5 7 10 -16" fill="none" stroke-width="3" />`
+          : html`<text x=${middle} y="49" text-anchor="middle" stroke="none" font-weight=${i === now ? '700' : undefined}>${minutesOf(item, i)}</text>`}`;
+    })}
+    <path d="M${end} 12v24" stroke-width="4" />
+    <path class="pen" d="M6 24H${pen}" stroke-width="4" /><path class="pen" d="M${pen} 6v29" stroke-width="3" />
+    <path class="pen" d="M${pen - 7} 2h14l-7 11z" fill="currentColor" stroke="none" />
+  </svg>`;
+}
+
+function useDay(picks, turn) {
+  const [day, set] = useState(null);
+  const [fault, setFault] = useState(null);
+  const key = JSON.stringify([picks, turn]);
+  useEffect(() => {
+    let over = false;
+    get('/api/today', { ...picks, seed: turn || undefined }).then(
+      (answer) => !over && (set(answer), setFault(null)),
+      (problem) => !over && setFault(problem),
+    );
+    return () => {
+      over = true;
+    };
+  }, [key]);
+  return { day, set, fault };
+}
+
+function usePieceMusic(piece) {
+  const [music, set] = useState(null);
+  const key = piece ? `${piece.document} ${piece.piece}` : '';
+  useEffect(() => {
+    set(null);
+    if (!piece) return undefined;
+    let over = false;
+    get('/api/music', { document: piece.document, piece: piece.piece }).then((answer) => !over && set(answer.pieces[piece.piece] ?? Object.values(answer.pieces)[0]), () => {});
+    return () => {
+      over = true;
+    };
+  }, [key]);
+  return music;
+}
+
+function Progress({ instrument, log }) {
+  const [progress, set] = useState(null);
+  const [drawn, setDrawn] = useState(true);
+  useEffect(() => {
+    get('/api/progress', { instrument }).then(set, () => set(null));
+  }, [instrument, log]);
+  if (!progress) return null;
+  const rows = progress.rows ?? [];
+  return html`<section><h2>${progress.title}</h2>
+    ${!rows.length && html`<p class="quiet">Nothing is in the log yet. What you tick is drawn here.</p>`}
+    ${rows.length > 0 && drawn && html`<img class="paperpic" src=${`/api/progress.svg${query({ instrument, log })}`} alt="The same as the table below, drawn" onError=${() => setDrawn(false)} />`}
+    ${rows.length > 0 && html`<details class="help" open=${!drawn}><summary>As a table</summary>
+      <table class="states"><thead><tr><th scope="col">What</th><th scope="col">State</th></tr></thead><tbody>
+        ${rows.map((row) => html`<tr><th scope="row">${pretty(row.name)}</th><td>${(row.cells ?? []).map((cell) => html`<span class="cell">${cell.work}: ${cell.state}${cell.tempo ? ` at ${cell.tempo}` : ''}</span>`)}</td></tr>`)}
+      </tbody></table></details>`}
+  </section>`;
+}
+
+function Item({ item, index, now, over, minutes, open, children, choose }) {
+  const state = isRest(item) ? 'rest' : now ? 'now' : over ? 'done' : 'todo';
+  const sign = isRest(item) ? html`<${RestSign} />` : over ? html`<${TickSign} /><span class="vh">done</span>` : index.number;
+  const name = isRest(item) ? 'Rest' : pretty(item.read ?? item.name);
+  return html`<li class=${state} aria-current=${now ? 'step' : undefined}>
+    <span class="nn">${sign}</span>
+    <div class="what">
+      ${now ? html`<span class="wt">${name}</span>` : html`<button class="choose wt" onClick=${choose}>${name}</button>`}${' '}
+      ${item.tune && html`<span class="from">${item.tune}</span>`}
+      <span class="why">${isRest(item) ? 'hands down, look away from the page' : pretty(item.why)}</span>
+      ${open && children}
+    </div>
+    <span class="min">${minutes} min</span>
+  </li>`;
+}
+
+export function Today() {
+  const { words, state, at } = useShared();
+  const [picks, setPicks] = useState(() => ({ minutes: recall('today.minutes', 30), instrument: recall('pick.instrument', ''), level: recall('pick.level', '') }));
+  const [turn, setTurn] = useState(0);
+  const { day, set: setDay, fault } = useDay(picks, turn);
+  const [options, change] = useOptions();
+  const [where, setWhere] = useState('');
+  const [stopped, setStopped] = useState(false);
+  const [log, setLog] = useState(0);
+  const items = day?.pieces ?? [];
+  const dayName = day?.day ?? state.today;
+  const firstOpen = useMemo(() => {
+    const done = recall(`sitting.${dayName}`, { done: [] }).done ?? [];
+    const index = items.findIndex((_, i) => !done.includes(String(i)));
+    return Math.max(0, index);
+  }, [day?.day, items.length, turn]);
+  const nowIndex = Math.min(Math.max(0, items.length - 1), at.values.item ? Number(at.values.item) - 1 : firstOpen);
+  const item = items[nowIndex];
+  const piece = pieceOf(day, item);
+  const music = usePieceMusic(piece);
+  const standingOf = (index) => day?.standings?.[items[index]?.piece];
+
+  const goItem = (index) => {
+    if (index >= 0 && index < items.length) goValues({ item: index + 1 });
+  };
+  const nextItem = () => {
+    sitting.finish(String(nowIndex));
+    if (nowIndex + 1 < items.length) goItem(nowIndex + 1);
+    else setStopped(true);
+  };
+  const practice = usePractice({
+    document: piece?.document,
+    piece,
+    standing: standingOf(nowIndex),
+    options,
+    change,
+    guest: state.guest,
+    onStanding: (name, standing) => (setDay((now) => ({ ...now, standings: { ...now.standings, [name]: standing } })), setLog((n) => n + 1)),
+    next: () => nextItem(),
+    before: nowIndex > 0 ? () => goItem(nowIndex - 1) : null,
+  });
+  const sitting = useSitting(dayName, String(nowIndex), practice.phase === 'sounding');
+  useNews(['log'], async () => {
+    setLog((n) => n + 1);
+    if (!day) return;
+    const answer = await get('/api/standings', { document: day.document }).catch(() => null);
+    if (answer) setDay((now) => now && { ...now, standings: answer.standings });
+  }, { everySeconds: 1 });
+  useEffect(() => {
+    document.title = 'Today · shedbook';
+  }, []);
+  useEffect(() => {
+    const sounds = practice.phase === 'sounding';
+    document.body.classList.toggle('sounds', sounds);
+    if (sounds) document.querySelector('.prog .now')?.scrollIntoView({ block: 'start', behavior: 'instant' });
+    return () => document.body.classList.remove('sounds');
+  }, [practice.phase]);
+
+  const minutesOf = (one, i) => (one?.minutes ?? 0) + (sitting.longer[String(i)] ?? 0);
+  const total = items.reduce((sum, one, i) => sum + minutesOf(one, i), 0) || picks.minutes;
+  const spent = Object.values(sitting.seconds).reduce((sum, seconds) => sum + seconds, 0) / 60;
+  const leftHere = item ? Math.max(0, Math.ceil(minutesOf(item, nowIndex) - (sitting.seconds[String(nowIndex)] ?? 0) / 60)) : 0;
+  const setPick = (name, value) => {
+    remember(name === 'minutes' ? 'today.minutes' : `pick.${name}`, value);
+    setPicks((now) => ({ ...now, [name]: value }));
+  };
+  const stopHere = () => {
+    practice.hearing.stop();
+    sitting.hold();
+    setStopped(true);
+    tell('Stopped for today. All ticks are in the log.');
+  };
+  const another = () => {
+    remember(`sitting.${dayName}`, null);
+    setTurn((n) => n + 1);
+  };
+  const [printed, setPrinted] = useState(null);
+  const print = async () => {
+    try {
+      await send('POST', '/api/paper', { make: 'today', ...picks, as: 'pdf', paper: 'a4' });
+      setPrinted('It is being made; it lies under Paper when it is ready.');
+    } catch (problem) {
+      setPrinted(problem.message);
+    }
+  };
+
+  const rest = item && isRest(item);
+  // At the end of an item the right foot leads on; one may stay.
+  const feet = practice.feet;
+  const timeUp = piece && leftHere === 0 && practice.phase !== 'sounding';
+  const shownPractice = { ...practice, feet: { left: feet.left, right: timeUp ? { label: nowIndex + 1 < items.length ? 'Next item' : 'Done for today', act: nextItem } : feet.right } };
+  const instrumentName = words.instruments.find((one) => one.id === day?.instrument)?.name ?? '';
+  let number = 0;
+  return html`<main id="sheet" class="desk p-today"><div class="two">
+      <section class="sheet" aria-label="Today's plan">
+        <div class="title"><h1>Today</h1><p class="it">${longDay(dayName)}${instrumentName && `, ${instrumentName}`}</p></div>
+        <div class="under">
+          <p class="clock"><b>${Math.floor(spent)}</b> of ${total} minutes</p>
+          <span class="grp">
+            <${Pick} label="Time" value=${picks.minutes} options=${kMinutes.map((one) => ({ value: one, label: `${one} minutes` }))} onChange=${(value) => setPick('minutes', Number(value))} />
+            <${Pick} label="Instrument" value=${picks.instrument} options=${[{ value: '', label: 'as last time' }, ...words.instruments.map((one) => ({ value: one.id, label: one.name }))]} onChange=${(value) => setPick('instrument', value)} />
+            <${Pick} label="Level" value=${picks.level} options=${[{ value: '', label: 'as last time' }, ...words.levels.map((one) => String(one.level))]} onChange=${(value) => setPick('level', value)} />
+          </span>
+        </div>
+        ${fault && html`<div class="none"><p>Tell shedbook what you play: choose instrument and minutes above.</p><p class="quiet">${fault.message}</p></div>`}
+        ${items.length > 0 && html`<${ClockLine} items=${items} minutesOf=${minutesOf} now=${nowIndex} done=${sitting.done} spent=${spent} total=${total} />`}
+        ${day && !items.length && html`<p class="line">Nothing is due. Play what you like, or take one thing from Practise.</p>`}
+        <ol class="prog">
+          ${items.map((one, i) => {
+            if (!isRest(one)) number += 1;
+            const now = i === nowIndex && !stopped;
+            return html`<${Item} key=${i} item=${one} index=${{ number }} now=${now} over=${sitting.done.includes(String(i))} minutes=${minutesOf(one, i)} open=${now && !isRest(one)} choose=${() => (setStopped(false), goItem(i))}>
+              <div class="open">
+                ${piece && html`<${DrillMusic} key=${practice.tag} piece=${piece} music=${music} tag=${practice.tag} larger=${options.larger} hide=${options.hide} loop=${options.loop} bars=${practice.bars} onWhere=${setWhere} />
+                <${Boxes} piece=${piece} standing=${standingOf(i)} tick=${practice.tick} disabled=${state.guest} />`}
+              </div>
+            <//>`;
+          })}
+        </ol>
+        ${stopped && html`<p class="line">Stopped for today. All ticks are in the log. <button class="b q" onClick=${() => setStopped(false)}>Go on</button></p>`}
+        <div class="acts end">
+          ${!state.guest && html`<button class="b" onClick=${print}>Print today</button>`}
+          <button class="b q" onClick=${another}>Another plan for today</button>
+          <button class="b q" onClick=${stopHere}>Stop here for today</button>
+          ${printed && html`<p class="line" role="status">${printed}</p>`}
+        </div>
+        ${day?.caution && html`<p class="quiet">${day.caution}</p>`}
+      </section>
+      <aside class="margin" aria-label="What adds up">
+        <${Progress} instrument=${day?.instrument ?? ''} log=${log} />
+        ${day?.waiting > 0 && html`<section><h2>What waits</h2><p>${plural(day.waiting, 'item')} more, for other days.</p></section>`}
+        ${day?.notes?.length > 0 && html`<section><h2>Notes</h2>${day.notes.map((note) => html`<p class="quiet">${pretty(note)}</p>`)}</section>`}
+        <section><p class="quiet">Missed days cost nothing: what is due waits and comes in small lots.</p></section>
+      </aside>
+    </div></main>
+    ${piece && !rest ? html`<${PracticeFoot} practice=${shownPractice} options=${options} change=${change} where=${whereWords(where)} standing=${standingOf(nowIndex)} goal=${piece.goal} guest=${state.guest} barCount=${piece.bars}>
+        <span class="grp hold"><button class="b" onClick=${sitting.runs ? sitting.hold : sitting.goOn}>${sitting.runs ? 'Hold the clock' : 'Let the clock go on'}</button><span class="quiet">${leftHere} min left in this item</span></span>
+      <//>`
+      : html`<${Foot} left=${rest ? { label: 'Longer by a minute', act: () => sitting.lengthen(String(nowIndex)) } : { status: 'Today', note: '' }} right=${rest && { label: 'Go on', act: nextItem }} />`}`;
+}

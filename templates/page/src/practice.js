@@ -1,0 +1,249 @@
+// Practising one drill: what the two feet, the keys and the foot line do, and what goes into the log.
+import { useEffect, useMemo, useRef, useState } from './html.js';
+import { recall, remember } from './device.js';
+import { useHear } from './hearing.js';
+import { send } from './net.js';
+import { onEnded, prepare } from './sound.js';
+import { tell, tellFault } from './voice.js';
+
+const kOptions = {
+  line: true,
+  bass: true,
+  chords: true,
+  clicks: true,
+  loop: true,
+  countIn: true,
+  silent: 'none',
+  hide: 'nothing',
+  larger: 1,
+};
+const kUndoBySound = 3000; // milliseconds in which the other foot takes a press back
+const kPrepareAfter = 500;
+
+/** Who plays, loop, count-in, silent bars, hiding: as this device was left. */
+export function useOptions() {
+  const [options, set] = useState(() => ({ ...kOptions, ...recall('options', {}) }));
+  const change = (some) =>
+    set((now) => {
+      const next = { ...now, ...some };
+      remember('options', next);
+      return next;
+    });
+  return [options, change];
+}
+
+/** Where one begins: the first box without a tick, then the goal. */
+export function startTempo(piece, standing) {
+  const ticked = standing?.ticked ?? [];
+  return (piece.boxes ?? []).find((tempo) => !ticked.includes(tempo)) ?? piece.goal ?? piece.boxes?.at(-1) ?? 80;
+}
+
+/** The next rung above this tempo that has no tick; null after the last. */
+function nextTempo(piece, standing, tempo) {
+  const ticked = standing?.ticked ?? [];
+  return (piece.boxes ?? []).find((box) => box > tempo && !ticked.includes(box)) ?? null;
+}
+
+/** Steps of the ladder: an even part of the way, never less than two beats a minute. */
+export const stepOf = (goal) => Math.max(2, Math.round((goal ?? 100) / 24));
+
+const atTempo = (piece, standing) => {
+  const last = piece.boxes?.at(-1);
+  return last !== undefined && (standing?.ticked ?? []).includes(last);
+};
+export const isAtTempo = atTempo;
+
+/**
+ * @param {{document: string, piece: ?object, standing: ?object, options: object, change: (some: object) => void,
+ *   onStanding: (piece: string, standing: object) => void, next: ?() => void, before: ?() => void, guest: boolean}} what
+ */
+export function usePractice({ document, piece, standing, options, change, onStanding, next, before, guest }) {
+  const hearing = useHear();
+  const tag = piece ? `${document} ${piece.piece}` : '';
+  const [tempo, setTempo] = useState(() => (piece ? startTempo(piece, standing) : 80));
+  const [phase, setPhase] = useState('ready'); // ready, sounding, stopped
+  const [ticks, setTicks] = useState([]); // of this visit, to be undone
+  const [fault, setFault] = useState(null);
+  const [bars, setBars] = useState(null); // a part to loop, from 0
+  const began = useRef(0);
+  const heard = useRef(0);
+  const lastAct = useRef(null); // { at, foot, undo }
+
+  useEffect(() => {
+    if (!piece) return;
+    hearing.stop();
+    setTempo(recall(`tempo.${tag}`) ?? startTempo(piece, standing));
+    setPhase('ready');
+    setBars(null);
+    heard.current = 0;
+  }, [tag]);
+  const request = useMemo(() => {
+    const mute = ['line', 'bass', 'chords'].filter((who) => !options[who]);
+    return piece && {
+      document,
+      piece: piece.piece,
+      tempo,
+      ...(mute.length ? { mute } : {}),
+      ...(options.clicks ? {} : { clicks: 'none' }),
+      ...(options.silent === 'none' ? {} : { silent: options.silent }),
+      times: options.loop ? 2 : 1,
+    };
+  }, [document, piece?.piece, tempo, options.line, options.bass, options.chords, options.clicks, options.silent, options.loop]);
+  const how = { loop: options.loop, countIn: options.countIn, bars, tag };
+
+  // What will be heard is made before it is asked for; another mix or tempo while it sounds is heard at once.
+  const requestKey = JSON.stringify(request);
+  useEffect(() => {
+    if (!piece || hearing.fault) return undefined;
+    if (hearing.sounding && hearing.tag === tag) {
+      hearing.start(request, how);
+      return undefined;
+    }
+    const timer = setTimeout(() => prepare(request).catch(() => {}), kPrepareAfter);
+    return () => clearTimeout(timer);
+  }, [requestKey, options.countIn, bars?.join()]);
+
+  const isSounding = hearing.sounding && hearing.tag === tag;
+  useEffect(() => {
+    if (isSounding) {
+      began.current = Date.now();
+      setPhase('sounding');
+    } else if (phase === 'sounding' && !hearing.making) {
+      heard.current += Date.now() - began.current;
+      setPhase('stopped');
+    }
+  }, [isSounding, hearing.making]);
+  useEffect(() => onEnded(() => setPhase((now) => (now === 'sounding' ? 'stopped' : now))), []);
+
+  const start = () => hearing.start(request, how);
+  const toggle = () => hearing.toggle(request, how);
+
+  const enter = async (values, one = piece) => {
+    if (guest || !one) return null;
+    const seconds = Math.round((heard.current + (isSounding ? Date.now() - began.current : 0)) / 1000);
+    heard.current = 0;
+    if (isSounding) began.current = Date.now();
+    try {
+      const entry = await send('POST', '/api/log', { document: one.document ?? document, piece: one.piece, right: 0, wrong: 0, ...values, seconds });
+      onStanding(one.piece, entry.standing);
+      setTicks((now) => [...now, { id: entry.id, piece: one.piece, ...values }]);
+      setFault(null);
+      return entry;
+    } catch (problem) {
+      setFault(problem);
+      tellFault(`Not in the log: ${problem.message}`);
+      return null;
+    }
+  };
+  const undo = async (id = ticks.at(-1)?.id) => {
+    const tick = ticks.find((one) => one.id === id);
+    if (!tick) return;
+    try {
+      const answer = await send('DELETE', `/api/log/${id}`);
+      onStanding(tick.piece, answer.standing);
+      setTicks((now) => now.filter((one) => one.id !== id));
+      tell('Undone');
+    } catch (problem) {
+      setFault(problem);
+    }
+  };
+
+  const hidden = options.hide !== 'nothing';
+  const right = async ({ memory = hidden, at = tempo, move = true } = {}) => {
+    const entry = await enter({ tempo: at, memory, right: 1, wrong: 0 });
+    if (!entry) return null;
+    tell(memory ? `Ticked at ${at}, from memory` : `Ticked at ${at}`);
+    if (move) {
+      const following = nextTempo(piece, entry.standing, at);
+      hearing.stop();
+      setPhase('ready');
+      if (following) setSteadyTempo(following);
+      else next?.();
+    }
+    return entry;
+  };
+  const notYet = async () => {
+    const entry = await enter({ tempo, memory: hidden, right: 0, wrong: 1 });
+    if (entry) tell('Not yet: noted');
+    return entry;
+  };
+  /** A box that was pressed by hand, of this drill or another of the sheet. */
+  const tick = async (at, memory, on, one = piece, its = standing) => {
+    const box = at ?? its?.clean_tempo ?? one.boxes?.at(-1) ?? tempo;
+    if (on) {
+      const entry = await enter({ tempo: box, memory, right: 1, wrong: 0 }, one);
+      if (entry) tell(memory ? `Ticked at ${box}, from memory` : `Ticked at ${box}`);
+      return;
+    }
+    const mine = ticks.findLast((tick) => tick.piece === one.piece && tick.right && (memory ? tick.memory : tick.tempo === at));
+    if (mine) await undo(mine.id);
+    else setFault(new Error('This box was ticked at another time. What stands in the log is changed with shedbook log correct.'));
+  };
+  const setSteadyTempo = (value) => {
+    const next = Math.max(20, Math.min(400, value));
+    setTempo(next);
+    remember(`tempo.${tag}`, next);
+  };
+  const step = stepOf(piece?.goal);
+
+  // A press that can be taken back by the other foot within three seconds.
+  const byFoot = (foot, act) => async () => {
+    const last = lastAct.current;
+    lastAct.current = null;
+    if (last && last.foot !== foot && Date.now() - last.at < kUndoBySound) return undo(last.id);
+    const entry = await act();
+    if (entry?.id) lastAct.current = { foot, at: Date.now(), id: entry.id };
+    return undefined;
+  };
+  const agreeFirst = (act) => (hearing.caution ? hearing.agree : act);
+  const rights = {
+    ready: { label: options.countIn ? 'Hear, with count-in' : 'Hear', act: agreeFirst(byFoot('right', async () => void start())) },
+    sounding: { label: 'Stop', act: hearing.stop },
+    stopped: guest ? { label: 'Hear', act: start } : { label: 'Right', note: `at ${tempo}`, act: byFoot('right', () => right()) },
+  };
+  const lefts = {
+    ready: before ? { label: 'Drill before', act: byFoot('left', async () => void before()) } : { label: 'Again', act: start },
+    sounding: { label: 'From the top', act: start },
+    stopped: {
+      label: 'Again',
+      act: byFoot('left', async () => {
+        const entry = guest ? null : await notYet();
+        start();
+        return entry;
+      }),
+    },
+  };
+  return {
+    hearing,
+    tag,
+    tempo,
+    setTempo: setSteadyTempo,
+    faster: () => setSteadyTempo(tempo + step),
+    slower: () => setSteadyTempo(tempo - step),
+    step,
+    phase,
+    toggle,
+    start,
+    right,
+    notYet,
+    tick,
+    undo,
+    canUndo: ticks.length > 0,
+    fault,
+    clearFault: () => setFault(null),
+    bars,
+    setBars,
+    feet: { left: lefts[phase], right: rights[phase] },
+    keys: {
+      hear: toggle,
+      faster: () => setSteadyTempo(tempo + step),
+      slower: () => setSteadyTempo(tempo - step),
+      right: () => right(),
+      memory: () => right({ memory: true }),
+      'not-yet': notYet,
+      loop: () => change({ loop: !options.loop }),
+      'count-in': () => change({ countIn: !options.countIn }),
+      hide: () => change({ hide: hidden ? 'nothing' : 'notes' }),
+    },
+  };
+}

@@ -1,0 +1,45 @@
+// The clock of a sitting: starts with the first Hear, holds by itself when nothing is heard or done for two minutes, never rings.
+import { useEffect, useRef, useState } from './html.js';
+import { recall, remember } from './device.js';
+
+const kHoldAfter = 120; // seconds
+
+/**
+ * What was done today on this device: seconds a item, which are over.
+ * @param {string} day
+ * @param {string} item the item that is open
+ * @param {boolean} sounds
+ */
+export function useSitting(day, item, sounds) {
+  const name = `sitting.${day}`;
+  const [sitting, set] = useState(() => recall(name, { seconds: {}, done: [], longer: {} }));
+  const [runs, setRuns] = useState(false);
+  const lastSign = useRef(Date.now());
+  const latest = useRef(item);
+  latest.current = item;
+  useEffect(() => {
+    if (sounds) {
+      lastSign.current = Date.now();
+      setRuns(true);
+    }
+  }, [sounds]);
+  useEffect(() => {
+    if (!runs) return undefined;
+    const timer = setInterval(() => {
+      if (sounds) lastSign.current = Date.now();
+      if (Date.now() - lastSign.current > 1000 * kHoldAfter) return setRuns(false);
+      return set((now) => ({ ...now, seconds: { ...now.seconds, [latest.current]: (now.seconds[latest.current] ?? 0) + 1 } }));
+    }, 1000);
+    return () => clearInterval(timer);
+  }, [runs, sounds]);
+  useEffect(() => void remember(name, sitting), [sitting]);
+  return {
+    ...sitting,
+    runs,
+    sign: () => (lastSign.current = Date.now()),
+    hold: () => setRuns(false),
+    goOn: () => ((lastSign.current = Date.now()), setRuns(true)),
+    finish: (key) => set((now) => ({ ...now, done: now.done.includes(key) ? now.done : [...now.done, key] })),
+    lengthen: (key) => set((now) => ({ ...now, longer: { ...now.longer, [key]: (now.longer[key] ?? 0) + 1 } })),
+  };
+}

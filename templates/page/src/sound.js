@@ -1,0 +1,172 @@
+// The one thing on this page that sounds. Never by itself: only after Hear, in one tab at a time, at a limited level.
+import { recall, remember } from './device.js';
+import { record } from './recording.js';
+
+const kRate = 44100; // as the server renders, so that places in the file are samples
+const kFadeIn = 0.03;
+const kFadeOut = 0.08;
+const kCeiling = 0.5; // -6 dB of full scale
+const kMostAtStart = 0.6;
+const kAhead = 0.06; // seconds between asking and the first sample
+
+let context = null;
+let output = null;
+let running = null;
+let asked = 0;
+let volume = Math.min(recall('volume', 0.4), kMostAtStart);
+const changed = new EventTarget();
+const kept = new Map(); // request -> promise of { buffer, facts }
+const kKept = 12;
+const tabs = 'BroadcastChannel' in window ? new BroadcastChannel('shedbook-sound') : null;
+if (tabs) tabs.onmessage = () => stop();
+
+const announce = () => changed.dispatchEvent(new Event('change'));
+export function onSound(act) {
+  changed.addEventListener('change', act);
+  return () => changed.removeEventListener('change', act);
+}
+
+export const cautionSeen = () => recall('caution', false);
+export const noteCaution = () => remember('caution', true);
+export const volumeNow = () => volume;
+
+// As loud as asked, but never over the ceiling at this recording's peak.
+const gainFor = (peak) => Math.min(volume * volume * 2, kCeiling / Math.max(peak, 0.001)) || 0;
+
+export function setVolume(value) {
+  volume = value;
+  remember('volume', value);
+  if (running) running.level.gain.setTargetAtTime(gainFor(running.peak), context.currentTime, 0.03);
+  announce();
+}
+
+function open() {
+  if (!context) {
+    context = new AudioContext({ sampleRate: kRate, latencyHint: 'interactive' });
+    output = context.createGain();
+    output.connect(context.destination);
+  }
+  if (context.state === 'suspended') context.resume();
+  return context;
+}
+
+function peakOf(buffer) {
+  let peak = 0;
+  for (let channel = 0; channel < buffer.numberOfChannels; ++channel) {
+    const samples = buffer.getChannelData(channel);
+    for (let i = 0; i < samples.length; i += 3) peak = Math.max(peak, Math.abs(samples[i]));
+  }
+  return peak;
+}
+
+async function make(request) {
+  const { facts, buffer } = await record(request, context ?? new OfflineAudioContext(2, 1, kRate));
+  return { facts, buffer, peak: peakOf(buffer) };
+}
+
+/** The recording of a request, made at most once; it may be asked for before anybody wants to hear it. */
+export function prepare(request) {
+  const key = JSON.stringify(request);
+  if (!kept.has(key)) {
+    const made = make(request);
+    kept.set(key, made);
+    made.catch(() => kept.delete(key));
+    if (kept.size > kKept) kept.delete(kept.keys().next().value);
+  }
+  return kept.get(key);
+}
+
+function source(buffer, level) {
+  const node = context.createBufferSource();
+  node.buffer = buffer;
+  node.connect(level);
+  return node;
+}
+
+/**
+ * Stops what sounds and starts this.
+ * @param {object} request as POST /api/sound takes it
+ * @param {{loop?: boolean, countIn?: boolean, bars?: [number, number], tag?: string}} how bars: from 0, both included
+ */
+export async function hear(request, { loop = false, countIn = true, bars = null, tag = '' } = {}) {
+  open();
+  stop();
+  const mine = ++asked;
+  running = null;
+  announce();
+  const { facts, buffer, peak } = await prepare(request);
+  if (mine !== asked) return;
+  tabs?.postMessage('sounds');
+  const level = context.createGain();
+  level.connect(output);
+  const begin = context.currentTime + kAhead;
+  level.gain.setValueAtTime(0, begin);
+  level.gain.linearRampToValueAtTime(gainFor(peak), begin + kFadeIn);
+
+  const second = (bar) => facts.bars.find(([index]) => index === bar)?.[1];
+  const from = bars ? (second(bars[0]) ?? 0) : 0;
+  const to = bars ? (second(bars[1] + 1) ?? facts.pass_seconds) : facts.pass_seconds;
+  const part = from > 0 || to < facts.pass_seconds;
+  const lead = countIn ? facts.count_in : 0;
+  const first = source(buffer, level);
+  const nodes = [first];
+  if (!part) {
+    if (loop) Object.assign(first, { loop: true, loopStart: facts.loop.from, loopEnd: facts.loop.to });
+    first.start(begin, facts.count_in - lead);
+  } else {
+    // The count-in, then the bars that were asked for, which need not follow it in the file.
+    if (lead > 0) first.start(begin, 0, lead);
+    const bit = source(buffer, level);
+    nodes.push(bit);
+    if (loop) Object.assign(bit, { loop: true, loopStart: facts.loop.from + from, loopEnd: facts.loop.from + to });
+    bit.start(begin + lead, (loop ? facts.loop.from : facts.count_in) + from, ...(loop ? [] : [to - from + kFadeOut]));
+  }
+  running = { facts, peak, level, nodes, begin, lead, from, to, loop, tag, request };
+  nodes.at(-1).onended = () => {
+    if (running && mine === asked && !loop) {
+      running = null;
+      changed.dispatchEvent(new Event('ended'));
+      announce();
+    }
+  };
+  announce();
+}
+
+export function onEnded(act) {
+  changed.addEventListener('ended', act);
+  return () => changed.removeEventListener('ended', act);
+}
+
+export function stop() {
+  asked += 1;
+  if (!running) return;
+  const { level, nodes } = running;
+  const now = context.currentTime;
+  level.gain.cancelScheduledValues(now);
+  level.gain.setTargetAtTime(0, now, kFadeOut / 4);
+  for (const node of nodes) {
+    node.onended = null;
+    node.stop(now + kFadeOut);
+  }
+  running = null;
+  announce();
+}
+
+export const sounding = () => running !== null;
+export const soundingTag = () => running?.tag ?? null;
+
+/**
+ * Where the music is, as it is heard (what the loudspeaker is late by is taken off).
+ * @returns {?{countIn: number, at: number, pass: number, facts: object}} countIn: seconds still to count, else 0; at: seconds in
+ *   the pass; pass: from 0
+ */
+export function position() {
+  if (!running) return null;
+  const { facts, begin, lead, from, to, loop } = running;
+  const late = Math.min(context.outputLatency || context.baseLatency || 0, 0.3);
+  const played = context.currentTime - late - begin - lead;
+  if (played < 0) return { countIn: -played, at: from, pass: 0, facts };
+  const length = to - from;
+  if (!loop) return { countIn: 0, at: Math.min(from + played, to), pass: 0, facts };
+  return { countIn: 0, at: from + (played % length), pass: Math.floor(played / length), facts };
+}
