@@ -64,9 +64,12 @@ std::int64_t Clock::tick(Position at, bool is_line) const {
     const Rational exact = at.whole_notes * Rational{std::int64_t{4} * kMidiTicksPerQuarter};
     const std::int64_t even = start_ + (exact + Rational{1, 2}).floor();
     if (!is_off_beat(at) || (is_line && full_beats_.contains(beat_of(at)))) return even;
+    return even + off_beat_tick(feel_, tempo_at(at).quarters_per_minute) - kEven;
+}
+
+const TempoChange& Clock::tempo_at(Position at) const {
     const auto after = std::ranges::upper_bound(tempos_, at, {}, &TempoChange::at);
-    const TempoChange& tempo = after == tempos_.begin() ? *after : *(after - 1);
-    return even + off_beat_tick(feel_, tempo.quarters_per_minute) - kEven;
+    return after == tempos_.begin() ? *after : *(after - 1);
 }
 
 }  // namespace shedbook
