@@ -31,6 +31,8 @@ struct BassBeat {
     std::array<BassTone, 12> tones{};     // by pitch class
     std::vector<int> keys;                // what may be played here, rising
     int centre = kBassCentre;             // about where the line lies here
+    std::optional<BassTone> wanted = {};  // what should stand here, and the cost of anything else
+    int wanted_cost = 0;
     std::optional<BassMotion> wish = {};  // how it should go on, and the cost of another way
     int wish_cost = 0;
 

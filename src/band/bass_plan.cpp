@@ -12,21 +12,22 @@ namespace {
 // Schott 2017; beat tracks with the bass note of each beat). Those were transcribed by machine, which makes
 // leaps and foreign notes commoner than they are: steps and roots are dealt a little oftener here. What a
 // deal asks for the chords do not always let through; tests hold the outcome to the bands.
-const std::vector<std::pair<BassMotion, int>> kIntoChange{{BassMotion::Step, 58},
-                                                          {BassMotion::Fourth, 21},
-                                                          {BassMotion::Third, 9},
-                                                          {BassMotion::Same, 7},
-                                                          {BassMotion::Wide, 5}};
+const std::vector<std::pair<BassMotion, int>> kIntoChange{{BassMotion::Step, 46},
+                                                          {BassMotion::Fourth, 18},
+                                                          {BassMotion::Third, 14},
+                                                          {BassMotion::Same, 14},
+                                                          {BassMotion::Wide, 8}};
 const std::vector<std::pair<BassMotion, int>> kWithinChord{{BassMotion::Step, 36},
-                                                           {BassMotion::Same, 19},
-                                                           {BassMotion::Third, 18},
-                                                           {BassMotion::Fourth, 16},
+                                                           {BassMotion::Same, 24},
+                                                           {BassMotion::Third, 16},
+                                                           {BassMotion::Fourth, 15},
                                                            {BassMotion::Wide, 11}};
 const std::vector<std::pair<BassTone, int>> kOnChange{
-    {BassTone::Bass, 74}, {BassTone::Fifth, 12}, {BassTone::Third, 11}, {BassTone::Seventh, 3}};
+    {BassTone::Bass, 62}, {BassTone::Fifth, 11}, {BassTone::Third, 10}, {BassTone::Scale, 17}};
 
 constexpr int kMustChange = 46;
 constexpr int kWouldLike = 30;
+constexpr int kWanted = 60;
 
 // How high a line lies: an arch over each section, from its lowest place to the highest and part of the way
 // back.
@@ -74,6 +75,10 @@ class Plan {
         const BassTone wanted = wanted_tone(stroke);
         fill_keys(beat, stroke, wanted);
         if (beat.keys.empty()) fill_keys(beat, stroke, BassTone::Bass);
+        if (stroke.is_change && wanted != BassTone::Bass) {
+            beat.wanted = wanted;
+            beat.wanted_cost = kWanted;
+        }
         out_.push_back(std::move(beat));
         stroke_of_.push_back(i);
     }
@@ -101,6 +106,8 @@ class Plan {
     [[nodiscard]] bool may_play(const BassBeat& beat, const BassStroke& stroke, BassTone wanted,
                                 int key) const {
         const BassTone tone = beat.tone(key);
+        // A note of the scale passes through a change; where it cannot, a tone of the chord stands there.
+        if (stroke.is_change && wanted == BassTone::Scale) return tone <= BassTone::Fifth || tone == wanted;
         if (stroke.is_change) return tone == wanted;
         switch (stroke.sign) {
             case 'R':
@@ -114,7 +121,7 @@ class Plan {
             case 't':
                 return tone <= BassTone::Fifth;
             default:
-                return !beat.starts_bar || !beat.is_outside(key);
+                return true;
         }
     }
 
@@ -137,7 +144,8 @@ class Plan {
         beat.leads_on = stroke.at + stroke.length <= next.at &&
                         next.at - stroke.at <= std::max(kWhole, band_.bars[stroke.bar].meter.bar_length());
         if (!beat.leads_on) return;
-        if (stroke.sign == 'l') {
+        const bool passes = beat.wanted == BassTone::Scale || out_[i + 1].wanted == BassTone::Scale;
+        if (stroke.sign == 'l' || passes) {
             beat.wish = BassMotion::Step;
             beat.wish_cost = kMustChange;
         } else if (next.sign == '8') {

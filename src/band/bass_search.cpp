@@ -28,6 +28,7 @@ struct Manner {
     Cost turning;         // a step and back
     Cost three_alike;     // the same note three times
     bool has_passing;     // steps through notes that no chord has, between the changes
+    bool has_neighbours;  // and a step to a note of the scale and back
     int most_whim;        // below the cost of anything that matters
 };
 constexpr std::array<Manner, 4> kManners{{
@@ -40,6 +41,7 @@ constexpr std::array<Manner, 4> kManners{{
      .turning = 5,
      .three_alike = 0,
      .has_passing = true,
+     .has_neighbours = false,
      .most_whim = 12},
     {.leap = {0, 0, 0, 6, 6, 2, 30, 2, 26, 26, 50, 60, 8},
      .on_one = {0, 30, 24, 40, 50, 60, 60},
@@ -50,17 +52,19 @@ constexpr std::array<Manner, 4> kManners{{
      .turning = 0,
      .three_alike = 16,
      .has_passing = false,
+     .has_neighbours = false,
      .most_whim = 5},
     // In these the wishes of each beat say most of what is played.
     {.leap = {10, 0, 0, 4, 4, 4, 26, 4, 10, 10, 16, 24, 6},
-     .on_one = {2, 6, 4, 12, 24, 8, 22},
+     .on_one = {2, 6, 4, 12, 20, 12, 26},
      .on_strong = {6, 2, 0, 5, 14, 5, 16},
-     .elsewhere = {6, 3, 2, 4, 8, 3, 8},
+     .elsewhere = {16, 13, 12, 12, 10, 0, 8},
      .chromatic_lead = 7,
      .back_and_forth = 14,
      .turning = 8,
      .three_alike = 40,
      .has_passing = true,
+     .has_neighbours = true,
      .most_whim = 12},
     {.leap = {4, 2, 2, 6, 6, 0, 30, 0, 16, 16, 30, 50, 4},
      .on_one = {0, 16, 10, 30, 40, 60, 60},
@@ -71,6 +75,7 @@ constexpr std::array<Manner, 4> kManners{{
      .turning = 4,
      .three_alike = 20,
      .has_passing = false,
+     .has_neighbours = false,
      .most_whim = 8},
 }};
 static_assert(has_a_row_each<BassManner>(kManners));
@@ -199,6 +204,7 @@ class BassSearch {
         const int away = std::max(0, std::abs(key - beat.centre) - 6);
         const int highest = beat.centre + 7;
         Cost cost = 2 * away + (key > highest ? 6 * (key - highest) : 0);
+        if (beat.wanted && beat.wanted != beat.tone(key)) cost += beat.wanted_cost;
         if (!beat.is_change) cost += tone_cost(beat, key) + whim_[i][static_cast<std::size_t>(index_of(key))];
         return cost;
     }
@@ -239,7 +245,9 @@ class BassSearch {
         const bool is_approach = after.is_change || after.starts_bar;
         if (beat.is_outside(key) && !is_approach) {
             const bool is_passing = manner_.has_passing && std::abs(first) <= 2 && first * second > 0;
-            if (!is_passing) return kNever;
+            const bool is_neighbour =
+                manner_.has_neighbours && std::abs(first) <= 2 && beat.tone(key) == BassTone::Scale;
+            if (!is_passing && !is_neighbour) return kNever;
         }
         if (before == next) cost += first == 0 ? manner_.three_alike : manner_.back_and_forth;
         if (first * second > 0 && std::abs(first) > 4 && std::abs(second) > 4) cost += 22;

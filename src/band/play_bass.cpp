@@ -8,7 +8,7 @@
 namespace shedbook {
 namespace {
 
-constexpr int kTries = 12;
+constexpr int kTries = 30;
 constexpr std::size_t kMostAlike = 2;
 
 using Keys = std::vector<int>;
@@ -32,7 +32,8 @@ class BassPlayer {
         Keys keys = cheapest_keys(beats_, manner, seed);
         // What a chorus has twice already comes another way.
         for (int i = 0; walks(band_.style) && i < kTries; ++i) {
-            const std::vector<std::size_t> stale = bars_heard_too_often(keys);
+            std::vector<std::size_t> stale = bars_heard_too_often(keys);
+            for (const std::size_t bar : bars_running_too_far(keys)) stale.push_back(bar);
             if (stale.empty()) break;
             for (const std::size_t bar : stale) change_mind(bar, keys);
             keys = cheapest_keys(beats_, manner, ++seed);
@@ -60,6 +61,26 @@ class BassPlayer {
         return out;
     }
 
+    // The bars in which a line goes on in its direction for more notes than a player would.
+    [[nodiscard]] std::vector<std::size_t> bars_running_too_far(const Keys& keys) const {
+        constexpr int kLongest = 8;
+        std::vector<std::size_t> out;
+        std::size_t i = 0;
+        int run = 1;
+        bool was_rising = false;
+        for (const BassStroke& stroke : strokes_) {
+            if (stroke.sign == 's') continue;
+            if (i > 0) {
+                const bool rises = keys[i] > keys[i - 1];
+                run = keys[i] == keys[i - 1] ? 1 : run > 1 && rises == was_rising ? run + 1 : 2;
+                was_rising = rises;
+                if (run > kLongest) out.push_back(stroke.bar);
+            }
+            ++i;
+        }
+        return out;
+    }
+
     // Other wishes in a bar, and the way that was taken made dear.
     void change_mind(std::size_t bar, const Keys& keys) {
         constexpr BassMotion kOthers[]{BassMotion::Step, BassMotion::Third, BassMotion::Fourth,
@@ -73,8 +94,9 @@ class BassPlayer {
                 beat.wish = kOthers[static_cast<std::size_t>(chance_.below(4))];
                 beat.wish_cost = kWish;
                 beat.centre = std::clamp(beat.centre + chance_.below(15) - 7, 34, 48);
-                if (!beat.is_change && beat.keys.size() > 4 && chance_.below(2) == 0)
-                    std::erase(beat.keys, keys[i]);
+                // A change keeps one of its octaves.
+                const std::size_t fewest = beat.is_change ? 1 : 4;
+                if (beat.keys.size() > fewest && chance_.below(2) == 0) std::erase(beat.keys, keys[i]);
             }
             ++i;
         }

@@ -48,7 +48,8 @@ std::optional<BandEnding> ending_of(const Performance& piece, const BandPlace& p
     if (place.as == Played::Drill) return BandEnding{end, after * Rational{1, 2}, *last->symbol};
     const std::optional<ChordSymbol> home = place.key ? home_of(piece, *place.key) : std::nullopt;
     // Where the tune ends at home it is held there, else the band goes there for a bar more.
-    if (home && home->root.semitone() != last->symbol->root.semitone()) return BandEnding{end, after, *home};
+    if (home && home->root.semitone() != last->symbol->root.semitone())
+        return BandEnding{end, after * Rational{3, 4}, *home};
     const Position from = std::max(last->at, piece.bars.back().at);
     const Position to = last->at + last->length;
     if (from >= to) return BandEnding{last->at, to - last->at, *last->symbol};

@@ -152,7 +152,8 @@ PlaceInBar BandTracks::place_of(Position at) const {
     const auto after = std::ranges::upper_bound(piece_->bars, at, {}, &BandBar::at);
     if (after == piece_->bars.begin()) return PlaceInBar::OffBeat;
     const BandBar& bar = *(after - 1);
-    if (at == bar.at) return PlaceInBar::One;
+    // The ending falls on the one of a bar that is no longer the tune's.
+    if (at == bar.at || at == bar.at + bar.length) return PlaceInBar::One;
     const auto holds = [&](const std::vector<Position>& places) {
         const std::vector<Position> here = placed_in(bar, places);
         return std::ranges::find(here, at) != here.end();
