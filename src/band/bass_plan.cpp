@@ -73,8 +73,9 @@ class Plan {
         beat.tones = tones_;
         beat.centre = centre_at(stroke);
         const BassTone wanted = wanted_tone(stroke);
-        fill_keys(beat, stroke, wanted);
-        if (beat.keys.empty()) fill_keys(beat, stroke, BassTone::Bass);
+        fill_keys(beat, [&](int key) { return may_play(beat, stroke, wanted, key); });
+        // A chord that has no such tone has its bass at least.
+        if (beat.keys.empty()) fill_keys(beat, [&](int key) { return beat.tone(key) == BassTone::Bass; });
         if (stroke.is_change && wanted != BassTone::Bass) {
             beat.wanted = wanted;
             beat.wanted_cost = kWanted;
@@ -97,14 +98,15 @@ class Plan {
         return out;
     }
 
-    void fill_keys(BassBeat& beat, const BassStroke& stroke, BassTone wanted) const {
+    template <class May>
+    static void fill_keys(BassBeat& beat, May may) {
         for (int key = kBassLowest; key <= kBandBassHighest; ++key) {
-            if (may_play(beat, stroke, wanted, key)) beat.keys.push_back(key);
+            if (may(key)) beat.keys.push_back(key);
         }
     }
 
-    [[nodiscard]] bool may_play(const BassBeat& beat, const BassStroke& stroke, BassTone wanted,
-                                int key) const {
+    [[nodiscard]] static bool may_play(const BassBeat& beat, const BassStroke& stroke, BassTone wanted,
+                                       int key) {
         const BassTone tone = beat.tone(key);
         // A note of the scale passes through a change; where it cannot, a tone of the chord stands there.
         if (stroke.is_change && wanted == BassTone::Scale) return tone <= BassTone::Fifth || tone == wanted;

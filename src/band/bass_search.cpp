@@ -15,6 +15,7 @@ namespace {
 // one that is played. What they weigh is common practice, no source; the tests say what must come out.
 using Cost = int;
 constexpr Cost kNever = 100'000;
+constexpr Cost kStale = 60;
 constexpr int kKeys = kBandBassHighest - kBassLowest + 1;
 
 // What a feel likes: a row each.
@@ -204,6 +205,7 @@ class BassSearch {
         const int away = std::max(0, std::abs(key - beat.centre) - 6);
         const int highest = beat.centre + 7;
         Cost cost = 2 * away + (key > highest ? 6 * (key - highest) : 0);
+        if (beat.stale == key) cost += kStale;
         if (beat.wanted && beat.wanted != beat.tone(key)) cost += beat.wanted_cost;
         if (!beat.is_change) cost += tone_cost(beat, key) + whim_[i][static_cast<std::size_t>(index_of(key))];
         return cost;

@@ -94,9 +94,7 @@ class BassPlayer {
                 beat.wish = kOthers[static_cast<std::size_t>(chance_.below(4))];
                 beat.wish_cost = kWish;
                 beat.centre = std::clamp(beat.centre + chance_.below(15) - 7, 34, 48);
-                // A change keeps one of its octaves.
-                const std::size_t fewest = beat.is_change ? 1 : 4;
-                if (beat.keys.size() > fewest && chance_.below(2) == 0) std::erase(beat.keys, keys[i]);
+                if (chance_.below(2) == 0) beat.stale = keys[i];
             }
             ++i;
         }
@@ -107,10 +105,12 @@ class BassPlayer {
         std::size_t i = 0;
         for (const BassStroke& stroke : strokes_) {
             if (band_.ending && stroke.at >= band_.ending->at) break;
+            Duration length = stroke.length;
+            if (band_.ending) length = std::min(length, band_.ending->at - stroke.at);
             if (stroke.sign != 's') {
-                out.push_back({stroke.at, stroke.length, keys[i++], Touch::Plain});
+                out.push_back({stroke.at, length, keys[i++], Touch::Plain});
             } else if (!out.empty()) {
-                out.push_back({stroke.at, stroke.length, out.back().key, Touch::Soft});
+                out.push_back({stroke.at, length, out.back().key, Touch::Soft});
             }
         }
         if (band_.ending) out.push_back(last_note(out));
