@@ -63,21 +63,6 @@ int bass_of(const ChordSymbol& symbol) {
     return symbol.bass.value_or(symbol.root).semitone();
 }
 
-std::array<BassTone, 12> tones_over(std::span<const BandChord> chords, std::size_t which) {
-    const ChordSymbol& symbol = *chords[which].symbol;
-    const unsigned scale = scale_around(chords, which);
-    std::array<BassTone, 12> out{};
-    for (unsigned i = 0; i < 12; ++i) out[i] = (scale >> i & 1U) != 0 ? BassTone::Scale : BassTone::Other;
-    for (const ChordTone& tone : tones(symbol)) {
-        const int at = (symbol.root.semitone() + tone.above_root.semitones()) % 12;
-        out[static_cast<std::size_t>(at)] = tone_of(tone.role);
-    }
-    // With another bass the root is a chord tone like the fifth.
-    if (symbol.bass) out[static_cast<std::size_t>(symbol.root.semitone())] = BassTone::Fifth;
-    out[static_cast<std::size_t>(bass_of(symbol))] = BassTone::Bass;
-    return out;
-}
-
 class Beats {
   public:
     Beats(std::span<const BandChord> chords, std::span<const BandBar> bars, BassFeel feel, KeySpan within)
@@ -109,7 +94,7 @@ class Beats {
 
     void add_beat(Position at, bool starts_bar, bool is_strong, const Meter& meter) {
         if (tones_for_ != chord_ || out_.empty()) {
-            tones_ = tones_over(chords_, chord_);
+            tones_ = bass_tones(chords_, chord_);
             tones_for_ = chord_;
         }
         BassBeat beat;
@@ -179,6 +164,21 @@ class Beats {
 };
 
 }  // namespace
+
+std::array<BassTone, 12> bass_tones(std::span<const BandChord> chords, std::size_t which) {
+    const ChordSymbol& symbol = *chords[which].symbol;
+    const unsigned scale = scale_around(chords, which);
+    std::array<BassTone, 12> out{};
+    for (unsigned i = 0; i < 12; ++i) out[i] = (scale >> i & 1U) != 0 ? BassTone::Scale : BassTone::Other;
+    for (const ChordTone& tone : tones(symbol)) {
+        const int at = (symbol.root.semitone() + tone.above_root.semitones()) % 12;
+        out[static_cast<std::size_t>(at)] = tone_of(tone.role);
+    }
+    // With another bass the root is a chord tone like the fifth.
+    if (symbol.bass) out[static_cast<std::size_t>(symbol.root.semitone())] = BassTone::Fifth;
+    out[static_cast<std::size_t>(bass_of(symbol))] = BassTone::Bass;
+    return out;
+}
 
 std::vector<BassBeat> bass_beats(std::span<const BandChord> chords, std::span<const BandBar> bars,
                                  BassFeel feel, KeySpan within) {

@@ -27,6 +27,10 @@ Words drill_words() {
     return out;
 }
 
+Words mutable_voices() {
+    return {"line", "chords", "bass", "drums", "clicks"};
+}
+
 bool is_drill(const std::string& word) {
     return word == "usual" || word == "all" || find_drill(word) != nullptr;
 }
@@ -212,23 +216,29 @@ void add_sound_options(Syntax& syntax, SoundRequest& request) {
             return Words{"swing", "straight", "12-8"};
         });
     syntax
-        .add_option("--mute", request.mute, "leave out line, comping or bass, e.g. --mute line to play along")
+        .add_option("--mute", request.mute,
+                    "leave out line, chords, bass, drums or clicks, e.g. --mute line to play along")
         .with_commas()
-        .offers([] {
-            return Words{"line", "comping", "bass"};
-        })
-        .goes_on_with(
-            [](const std::string& word) { return word == "line" || word == "comping" || word == "bass"; });
+        .offers([] { return mutable_voices(); })
+        .goes_on_with([](const std::string& word) {
+            const Words known = mutable_voices();
+            return std::ranges::find(known, word) != known.end();
+        });
     syntax
-        .add_option("--clicks", request.clicks, "2-and-4, weak-beats, every-beat or none (default: 2-and-4)")
+        .add_option("--clicks", request.clicks,
+                    "2-and-4, weak-beats, every-beat or none (default: none; 2-and-4 without drums)")
         .offers([] {
             return Words{"2-and-4", "weak-beats", "every-beat", "none"};
         });
     syntax
         .add_option("--silent-bars", request.silent_bars,
-                    "the last so many of every so many bars without clicks, bass and comping: 2/8")
+                    "the last so many of every so many bars without the band: 2/8")
         .takes("BARS");
+    syntax.add_option("--trade", request.trade,
+                      "the line rests every other so many bars, for you to fill: 4");
     syntax.add_option("--times", request.times, "how often a piece is played (default: drills 4, others 1)");
+    syntax.add_option("--band-seed", request.seed,
+                      "another number, and the band plays other lines (default: 1)");
     syntax.add_option("--sound-font", request.sound_font, "the .sf2 or .sf3 file to play with").reads_file();
 }
 

@@ -22,15 +22,26 @@ struct Voice {
     std::string_view word;
     bool SoundOptions::*is_on;
 };
-constexpr std::array<Voice, 3> kVoices{
-    {{"line", &SoundOptions::line}, {"comping", &SoundOptions::comping}, {"bass", &SoundOptions::bass}}};
+constexpr std::array<Voice, 4> kVoices{{{"line", &SoundOptions::line},
+                                        {"chords", &SoundOptions::chords},
+                                        {"bass", &SoundOptions::bass},
+                                        {"drums", &SoundOptions::drums}}};
+constexpr std::string_view kClicksVoice = "clicks";
 
-bool SoundOptions::*voice_called(const std::string& word) {
+void mute(const std::string& word, SoundOptions& out) {
+    if (word == kClicksVoice) {
+        out.clicks = Clicks::None;
+        return;
+    }
     std::vector<std::string> words;
     for (const Voice& voice : kVoices) {
-        if (voice.word == word) return voice.is_on;
+        if (voice.word == word) {
+            out.*(voice.is_on) = false;
+            return;
+        }
         words.emplace_back(voice.word);
     }
+    words.emplace_back(kClicksVoice);
     unknown_word("--mute", word, words);
 }
 
@@ -121,7 +132,9 @@ std::string first_sound_option(const SoundRequest& request) {
     if (request.mute != none.mute) return "--mute";
     if (request.clicks != none.clicks) return "--clicks";
     if (request.silent_bars != none.silent_bars) return "--silent-bars";
+    if (request.trade != none.trade) return "--trade";
     if (request.times != none.times) return "--times";
+    if (request.seed != none.seed) return "--band-seed";
     if (request.sound_font != none.sound_font) return "--sound-font";
     return {};
 }
@@ -140,8 +153,12 @@ SoundOptions sound_options_of(const SoundRequest& request) {
     SoundOptions out;
     set_tempo(request, out);
     if (!request.eighths.empty()) out.feel = choice_of<Feel>("--eighths", request.eighths);
-    for (const std::string& word : request.mute) out.*voice_called(word) = false;
-    out.clicks = choice_of<Clicks>("--clicks", request.clicks);
+    if (!request.clicks.empty()) out.clicks = choice_of<Clicks>("--clicks", request.clicks);
+    for (const std::string& word : request.mute) mute(word, out);
+    if (request.trade < 0 || request.trade > kMostBars) throw UsageError("--trade takes 1 to 64 bars");
+    out.trade_bars = request.trade;
+    if (request.seed < 0) throw UsageError("--band-seed takes a number from 1 on");
+    if (request.seed > 0) out.seed = static_cast<unsigned>(request.seed);
     if (!request.silent_bars.empty()) set_silent_bars(request.silent_bars, out);
     if (request.times < 0 || request.times > kMostTimes) throw UsageError("--times takes 1 to 100");
     if (request.times > 0) out.times = request.times;

@@ -2,14 +2,17 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 #include <ostream>
 #include <string>
 #include <utility>
 #include <variant>
 
+#include "band_plan.h"
+#include "band_tracks.h"
+#include "feel.h"
 #include "midi_track.h"
 #include "performance.h"
-#include "shedbook/base/text.h"
 #include "shedbook/notation/document_words.h"
 #include "swing.h"
 #include "tempo_plan.h"
@@ -17,41 +20,13 @@
 namespace shedbook {
 namespace {
 
-// Channels from 0; General MIDI keeps the tenth for drums.
 constexpr int kLineChannel = 0;
-constexpr int kCompingChannel = 1;
-constexpr int kBassChannel = 2;
-constexpr int kClickChannel = 9;
-
-// General MIDI, programs from 0 and drum keys.
-constexpr int kPiano = 0;
-constexpr int kAcousticBass = 32;
-constexpr int kHighWoodBlock = 76;
-constexpr int kLowWoodBlock = 77;
-constexpr int kClosedHiHat = 42;
-constexpr int kVolume = 7;
-constexpr int kAllSoundOff = 120;
-
-// Channel volumes, measured with Debian's free sound fonts: as the ear weighs loudness (curve A of IEC
-// 61672-1) most lines are 6 to 14 decibels over the chords, and the hi-hat is under both and still heard.
 constexpr int kLineVolume = 92;
-constexpr int kCompingVolume = 102;
-constexpr int kBassVolume = 108;
-constexpr int kClickVolume = 127;
+constexpr int kMiddle = 64;
 
 constexpr int kOnBeat = 88;
 constexpr int kOffBeat = 96;
 constexpr int kAccent = 16;
-constexpr int kBassVelocity = 84;
-constexpr int kCompingVelocity = 58;
-constexpr int kClickVelocity = 60;
-
-// Between two notes, so that repeated ones are heard as two.
-constexpr std::int64_t kGap = 12;
-
-int stress_velocity(Stress stress) {
-    return stress == Stress::Downbeat ? 64 : stress == Stress::Beat ? 54 : 34;
-}
 
 // A key signature as it sounds.
 int concert_fifths(const WrittenMusic& music) {
@@ -67,25 +42,17 @@ std::int64_t microseconds_per_quarter(double quarters_per_minute) {
     return std::llround(std::min(kMost, kMinute / quarters_per_minute));
 }
 
-std::int64_t ticks(Duration length) {
-    return (length.whole_notes * Rational{std::int64_t{4} * kMidiTicksPerQuarter} + Rational{1, 2}).floor();
-}
-
 }  // namespace
 
 class MidiWriter::Impl {
   public:
-    Impl(std::ostream& out, const SoundOptions& options) : out_{out}, options_{options} {}
+    Impl(std::ostream& out, const SoundOptions& options) : out_{out}, options_{options}, band_{options} {}
 
     void begin(const DocumentHead& head) {
         head_ = head;
         conductor_.name(head.title);
-        start_track(line_, "Line", head.parts.front().name, kLineChannel, head.parts.front().program - 1,
-                    kLineVolume);
-        start_track(comping_, "Comping", "Piano", kCompingChannel, kPiano, kCompingVolume);
-        start_track(bass_, "Bass", "Double Bass", kBassChannel, kAcousticBass, kBassVolume);
-        clicks_.name("Clicks");
-        clicks_.control(0, kClickChannel, kVolume, kClickVolume);
+        begin_track(line_, {"Line", head.parts.front().name, kLineChannel, head.parts.front().program - 1,
+                            kLineVolume, kMiddle});
     }
 
     void operator()(const Cover& /*on paper*/) {}
@@ -120,9 +87,9 @@ class MidiWriter::Impl {
     void finish() {
         // Some instruments ring on long after they are heard, and a synthesizer waits for them.
         line_.control(now_, kLineChannel, kAllSoundOff, 0);
-        comping_.control(now_, kCompingChannel, kAllSoundOff, 0);
-        bass_.control(now_, kBassChannel, kAllSoundOff, 0);
-        MidiTrack* tracks[] = {&conductor_, &line_, &comping_, &bass_, &clicks_};
+        band_.stop(now_);
+        const auto [chords, bass, drums, clicks] = band_.tracks();
+        MidiTrack* tracks[] = {&conductor_, &line_, chords, bass, drums, clicks};
         out_ << midi_header(static_cast<int>(std::size(tracks)), kMidiTicksPerQuarter);
         for (MidiTrack* track : tracks) out_ << track->chunk(now_);
     }
@@ -130,14 +97,6 @@ class MidiWriter::Impl {
     [[nodiscard]] double seconds() const { return seconds_; }
 
   private:
-    static void start_track(MidiTrack& track, std::string_view name, std::string_view instrument, int channel,
-                            int program, int volume) {
-        track.name(name);
-        track.instrument(instrument);
-        track.program(0, channel, program);
-        track.control(0, channel, kVolume, volume);
-    }
-
     // The notes of a scale, bit 0 for C.
     static unsigned scale_of(const Topic& topic) {
         unsigned out = 0;
@@ -156,23 +115,42 @@ class MidiWriter::Impl {
         if (!music.feel.empty()) feel_ = music.feel;
         ++piece_;
         const Performance piece = perform(music, times_through(music, as, options_), scale);
-        const std::vector<TempoChange> tempos = tempo_changes(music, as, options_, piece);
+        std::vector<TempoChange> tempos = tempo_changes(music, as, options_, piece);
         const Meter& meter = music.meter;
-        const std::int64_t bar = ticks(meter.bar_length());
-        const std::int64_t start = now_ + 2 * bar - ticks(piece.pickup);
-        const Feel feel = feel_of(feel_, options_.feel);
-        const Clock clock{piece, feel, tempos, start};
+        const double pace = tempos.front().quarters_per_minute;
+        const Manner manner = manner_of(feel_, options_.feel, meter, as, pace);
+        if (as == Played::Tune) tempos = with_breaths(tempos, piece, manner.style == BandStyle::Ballad);
+        const std::int64_t bar = ticks_of(meter.bar_length());
+        const std::int64_t start = now_ + 2 * bar - ticks_of(piece.pickup);
+        const Clock clock{piece, manner.feel, tempos, start};
         conduct(music, name, piece, tempos, clock);
-        count_off(meter, feel == Feel::TwelveEight);
+        band_.count_off(now_, meter, manner.feel == Feel::TwelveEight || is_counted_slowly(meter, pace));
         if (options_.line) play_line(piece, clock);
-        if (options_.comping) play_comping(piece, clock);
-        if (options_.bass) play_bass(piece, clock, feel);
-        click(piece, clock);
+        const BandPlace place{as, pace, key_of(music), options_.seed + piece_};
+        band_.play(piece, plan_band(piece, manner.style, place), clock);
         // A bar to breathe before the next piece, in which the last note rings.
-        const std::int64_t end = start + ticks(piece.length) + bar;
+        const std::int64_t end = start + ticks_of(piece.length) + bar;
         count_seconds(tempos, clock, end);
         now_ = end;
-        for (MidiTrack* track : {&conductor_, &line_, &comping_, &bass_, &clicks_}) track->settle();
+        for (MidiTrack* track : {&conductor_, &line_}) track->settle();
+        band_.settle();
+    }
+
+    // So slow that a count needs something between its beats.
+    static bool is_counted_slowly(const Meter& meter, double quarters_per_minute) {
+        constexpr double kSlow = 50;
+        return meter.unit == 4 && quarters_per_minute < kSlow;
+    }
+
+    // As it sounds, where a key is known.
+    static std::optional<Key> key_of(const WrittenMusic& music) {
+        if (music.open_key || !music.key_mode) return std::nullopt;
+        const int sharps = concert_fifths(music);
+        for (int fifths = -8; fifths <= 12; ++fifths) {
+            const Key key{PitchClass::from_fifths(fifths), *music.key_mode};
+            if (signature(key) == sharps) return key;
+        }
+        return std::nullopt;
     }
 
     void conduct(const WrittenMusic& music, const std::string& name, const Performance& piece,
@@ -185,7 +163,8 @@ class MidiWriter::Impl {
         for (std::size_t i = 0; i < tempos.size(); ++i) {
             const std::int64_t at = i == 0 ? now_ : clock.of_band(tempos[i].at);
             conductor_.tempo(at, microseconds_per_quarter(tempos[i].quarters_per_minute));
-            if (i > 0) conductor_.marker(at, name + ", at " + std::to_string(tempos[i].per_minute));
+            if (i > 0 && tempos[i].is_marked)
+                conductor_.marker(at, name + ", at " + std::to_string(tempos[i].per_minute));
         }
         Meter meter = music.meter;
         for (const BandBar& bar : piece.bars) {
@@ -201,19 +180,12 @@ class MidiWriter::Impl {
         conductor_.meter(at, meter.beats, meter.unit, std::max(1, static_cast<int>(clocks.floor())));
     }
 
-    void count_off(const Meter& meter, bool in_triplets) {
-        for (const CountInClick& each : count_in(meter, in_triplets)) {
-            const std::int64_t at = now_ + ticks(each.at - Position{});
-            const int key = each.stress == Stress::Downbeat ? kHighWoodBlock : kLowWoodBlock;
-            clicks_.note(at, at + kMidiTicksPerQuarter / 8, kClickChannel, key, stress_velocity(each.stress));
-        }
-    }
-
     void play_line(const Performance& piece, const Clock& clock) {
         for (const PlayedNote& note : piece.line) {
+            if (is_resting(piece, note.at)) continue;
             const std::int64_t from = clock.of_line(note.at);
             const std::int64_t written = clock.of_line(note.at + note.length) - from;
-            const std::int64_t gap = std::min(kGap, written / 4);
+            const std::int64_t gap = std::min(kNoteGap, written / 4);
             std::int64_t length = written - gap;
             if (note.is_slurred_on) length = written;
             if (note.articulation == Articulation::Staccato) length = written / 2;
@@ -224,44 +196,12 @@ class MidiWriter::Impl {
         }
     }
 
-    void play_comping(const Performance& piece, const Clock& clock) {
-        play_band(comping_, comping(piece.chords, piece.bars), piece, clock, kCompingChannel,
-                  kCompingVelocity);
-    }
-
-    void play_bass(const Performance& piece, const Clock& clock, Feel feel) {
-        const BassFeel bass_feel = feel == Feel::Straight ? BassFeel::Straight : BassFeel::Walking;
-        const std::vector<BandNote> notes =
-            bass_line(piece.chords, piece.bars, bass_feel, options_.seed + piece_);
-        play_band(bass_, notes, piece, clock, kBassChannel, kBassVelocity);
-    }
-
-    void play_band(MidiTrack& track, const std::vector<BandNote>& notes, const Performance& piece,
-                   const Clock& clock, int channel, int velocity) const {
-        for (const BandNote& note : notes) {
-            if (is_silent(piece, note.at)) continue;
-            const std::int64_t from = clock.of_band(note.at);
-            const std::int64_t to = clock.of_band(note.at + note.length) - kGap;
-            track.note(from, std::max(from + 1, to), channel, note.key, velocity);
-        }
-    }
-
-    void click(const Performance& piece, const Clock& clock) {
-        for (const BandBar& bar : piece.bars) {
-            if (is_silent(piece, bar.at)) continue;
-            for (const Position place : placed_in(bar, click_places(bar.meter, options_.clicks))) {
-                const std::int64_t at = clock.of_band(place);
-                clicks_.note(at, at + kMidiTicksPerQuarter / 8, kClickChannel, kClosedHiHat, kClickVelocity);
-            }
-        }
-    }
-
-    // The last few of every so many bars are the player's own.
-    [[nodiscard]] bool is_silent(const Performance& piece, Position at) const {
-        if (options_.silent_bars <= 0 || options_.of_bars <= 0) return false;
+    // Trading: every other few bars are the player's.
+    [[nodiscard]] bool is_resting(const Performance& piece, Position at) const {
+        if (options_.trade_bars <= 0) return false;
         const auto after = std::ranges::upper_bound(piece.bars, at, {}, &BandBar::at);
         const auto bar = static_cast<int>(after - piece.bars.begin()) - 1;
-        return bar >= 0 && bar % options_.of_bars >= options_.of_bars - options_.silent_bars;
+        return bar >= 0 && bar / options_.trade_bars % 2 == 1;
     }
 
     void count_seconds(const std::vector<TempoChange>& tempos, const Clock& clock, std::int64_t end) {
@@ -283,9 +223,7 @@ class MidiWriter::Impl {
     double seconds_ = 0;
     MidiTrack conductor_;
     MidiTrack line_;
-    MidiTrack comping_;
-    MidiTrack bass_;
-    MidiTrack clicks_;
+    BandTracks band_;
 };
 
 MidiWriter::MidiWriter(std::ostream& out, const SoundOptions& options)

@@ -45,9 +45,30 @@ class Player {
         if (measure.is_pickup && out_.bars.empty()) {
             out_.pickup += length;
         } else {
+            if (begins_section(which)) out_.sections.push_back(at_);
             out_.bars.push_back({at_, length, meters_[which]});
         }
+        add_holds(measure, at_ + length);
         at_ += length;
+    }
+
+    [[nodiscard]] bool begins_section(std::size_t which) const {
+        const Measure& measure = music_.measures[which];
+        const bool is_labelled = std::ranges::any_of(
+            measure.signs_before, [](const Sign& sign) { return !sign.form && !sign.label.empty(); });
+        const bool after_double = which > 0 && music_.measures[which - 1].right == Barline::Double;
+        return is_labelled || after_double || measure.repeat_start;
+    }
+
+    // They hang on the last note of the bar, or on its last beat.
+    void add_holds(const Measure& measure, Position end) {
+        for (const Sign& sign : measure.signs_after) {
+            const bool is_caesura = sign.form == FormSign::Caesura;
+            if (sign.form != FormSign::Fermata && !is_caesura) continue;
+            Position at = end - kQuarter;
+            if (!out_.edges.empty() && out_.edges.back() >= at_) at = out_.edges.back();
+            out_.holds.push_back({at, end - at, is_caesura});
+        }
     }
 
     void add_event(const Event& event) {
@@ -132,6 +153,7 @@ Performance perform(const WrittenMusic& music, int times, unsigned scale) {
         out.line.insert(out.line.end(), left.line.begin(), left.line.end());
     }
     std::ranges::stable_sort(out.line, {}, &PlayedNote::at);
+    for (const PlayedNote& note : out.line) out.heard.push_back({note.at, note.length, note.key});
     return out;
 }
 

@@ -17,13 +17,23 @@ struct PlayedNote {
     bool is_slurred_on = false;
 };
 
+// Where a fermata holds everybody, or a caesura stops them.
+struct HeldPlace {
+    Position at;
+    Duration length;
+    bool is_silence = false;  // after it
+};
+
 struct Performance {
     Duration pickup;  // at the very beginning, before the first of the bars
     std::vector<BandBar> bars;
     std::vector<BandChord> chords;
     std::vector<PlayedNote> line;
-    std::vector<Position> edges;   // where notes and rests of the line begin, rising
-    std::vector<Position> passes;  // where each time through begins
+    std::vector<Position> edges;     // where notes and rests of the line begin, rising
+    std::vector<Position> passes;    // where each time through begins
+    std::vector<BandNote> heard;     // the line as the band hears it
+    std::vector<Position> sections;  // where bars begin that the page marks as the start of a section
+    std::vector<HeldPlace> holds;    // rising
     Duration length;
 };
 

@@ -2,10 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <string_view>
 #include <utility>
 
-#include "shedbook/base/text.h"
 #include "shedbook/write/midi.h"
 
 namespace shedbook {
@@ -25,38 +23,7 @@ bool can_swing(const Meter& meter) {
     return meter.unit <= 4;
 }
 
-struct FeelWord {
-    std::string_view words;
-    Feel feel;
-};
-// How a tune's own words are played; everything else swings. The first row that is found counts.
-constexpr FeelWord kFeelWords[] = {
-    {"12/8", Feel::TwelveEight},  {"shuffle", Feel::TwelveEight}, {"straight ahead", Feel::Swing},
-    {"straight", Feel::Straight}, {"even", Feel::Straight},       {"bossa", Feel::Straight},
-    {"samba", Feel::Straight},    {"latin", Feel::Straight},      {"rock", Feel::Straight},
-    {"funk", Feel::Straight},
-};
-
-// Whole words with a blank on either side: "in seven" is not even.
-std::string as_words(const std::string& text) {
-    std::string out = " ";
-    for (const char c : lower_case(text)) {
-        const bool belongs = (c >= 'a' && c <= 'z') || (c >= '0' && c <= '9') || c == '/';
-        if (belongs || out.back() != ' ') out += belongs ? c : ' ';
-    }
-    return out + " ";
-}
-
 }  // namespace
-
-Feel feel_of(const std::string& words, Feel asked) {
-    if (asked != Feel::AsMarked) return asked;
-    const std::string text = as_words(words);
-    for (const FeelWord& row : kFeelWords) {
-        if (text.find(as_words(std::string{row.words})) != std::string::npos) return row.feel;
-    }
-    return Feel::Swing;
-}
 
 int off_beat_tick(Feel feel, double quarters_per_minute) {
     if (feel == Feel::Straight) return kEven;
@@ -97,9 +64,12 @@ std::int64_t Clock::tick(Position at, bool is_line) const {
     const Rational exact = at.whole_notes * Rational{std::int64_t{4} * kMidiTicksPerQuarter};
     const std::int64_t even = start_ + (exact + Rational{1, 2}).floor();
     if (!is_off_beat(at) || (is_line && full_beats_.contains(beat_of(at)))) return even;
+    return even + off_beat_tick(feel_, tempo_at(at).quarters_per_minute) - kEven;
+}
+
+const TempoChange& Clock::tempo_at(Position at) const {
     const auto after = std::ranges::upper_bound(tempos_, at, {}, &TempoChange::at);
-    const TempoChange& tempo = after == tempos_.begin() ? *after : *(after - 1);
-    return even + off_beat_tick(feel_, tempo.quarters_per_minute) - kEven;
+    return after == tempos_.begin() ? *after : *(after - 1);
 }
 
 }  // namespace shedbook

@@ -3,16 +3,12 @@
 
 #include <cstdint>
 #include <set>
-#include <string>
 #include <vector>
 
 #include "performance.h"
 #include "shedbook/write/sound_options.h"
 
 namespace shedbook {
-
-// How what a tune says of its feel is played, unless something else is asked for.
-[[nodiscard]] Feel feel_of(const std::string& words, Feel asked);
 
 // Where the off-beat eighth falls within a quarter of 480 ticks, at so many quarters a minute.
 [[nodiscard]] int off_beat_tick(Feel feel, double quarters_per_minute);
@@ -22,6 +18,7 @@ struct TempoChange {
     Position at;
     int per_minute = 0;  // beats
     double quarters_per_minute = 0;
+    bool is_marked = true;  // a tempo of its own; else the one before, as it breathes
 };
 
 class Clock {
@@ -33,8 +30,10 @@ class Clock {
     [[nodiscard]] std::int64_t of_line(Position at) const { return tick(at, true); }
     [[nodiscard]] std::int64_t of_band(Position at) const { return tick(at, false); }
     [[nodiscard]] bool is_off_beat(Position at) const;
+    [[nodiscard]] double quarters_per_minute(Position at) const { return tempo_at(at).quarters_per_minute; }
 
   private:
+    [[nodiscard]] const TempoChange& tempo_at(Position at) const;
     [[nodiscard]] std::int64_t tick(Position at, bool is_line) const;
     [[nodiscard]] Position beat_of(Position at) const;
     [[nodiscard]] const BandBar* bar_at(Position at) const;

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cstdlib>
+#include <iterator>
 
 namespace shedbook {
 namespace {
@@ -41,6 +42,34 @@ int times_at_a_tempo(Played as, const SoundOptions& options) {
     return std::max(1, options.times.value_or(as == Played::Drill ? kTimesADrill : 1));
 }
 
+// Shares of the tempo: how long a fermata is and how ballads linger is common practice, no source.
+constexpr double kFermata = 0.5;
+constexpr double kCaesura = 0.7;
+constexpr double kLingering = 0.96;
+constexpr double kSlowing[] = {0.94, 0.86};
+
+struct Slower {
+    Position at;
+    Duration length;
+    double share;
+};
+
+void add_lingering(const Performance& performance, std::vector<Slower>& out) {
+    const std::vector<BandBar>& bars = performance.bars;
+    for (std::size_t i = 0; i + 2 < bars.size(); ++i) {
+        const bool ends_section =
+            std::ranges::find(performance.sections, bars[i + 1].at) != performance.sections.end();
+        if (ends_section)
+            out.push_back(
+                {bars[i].at + bars[i].length * Rational{1, 2}, bars[i].length * Rational{1, 2}, kLingering});
+    }
+    constexpr std::size_t kLast = std::size(kSlowing);
+    for (std::size_t i = 0; i < kLast && bars.size() >= kLast; ++i) {
+        const BandBar& bar = bars[bars.size() - kLast + i];
+        out.push_back({bar.at, bar.length, kSlowing[i]});
+    }
+}
+
 }  // namespace
 
 std::vector<int> ladder(const TempoPlan& plan) {
@@ -77,6 +106,37 @@ std::vector<TempoChange> tempo_changes(const WrittenMusic& music, Played as, con
         if (i > 0) at = bars > 0 ? performance.bars[bar].at : performance.passes[pass];
         out.push_back({at, tempos[i], quarters(tempos[i], beat)});
     }
+    return out;
+}
+
+std::vector<TempoChange> with_breaths(const std::vector<TempoChange>& tempos, const Performance& performance,
+                                      bool is_ballad) {
+    std::vector<Slower> slower;
+    for (const HeldPlace& hold : performance.holds)
+        slower.push_back({hold.at, hold.length, hold.is_silence ? kCaesura : kFermata});
+    if (is_ballad) add_lingering(performance, slower);
+    std::ranges::stable_sort(slower, {}, &Slower::at);
+    std::vector<TempoChange> out = tempos;
+    Position free;  // from where on nothing is slowed down yet
+    for (const Slower& each : slower) {
+        const Position end = each.at + each.length;
+        // Where the tempo changes anyhow there is no time to linger.
+        const bool changes = std::ranges::any_of(
+            tempos, [&](const TempoChange& tempo) { return tempo.at > each.at && tempo.at <= end; });
+        if (each.at < free || changes) continue;
+        const auto after = std::ranges::upper_bound(tempos, each.at, {}, &TempoChange::at);
+        TempoChange now = after == tempos.begin() ? *after : *(after - 1);
+        now.is_marked = false;
+        TempoChange slow = now;
+        slow.at = each.at;
+        slow.quarters_per_minute *= each.share;
+        now.at = end;
+        std::erase_if(out, [&](const TempoChange& tempo) { return !tempo.is_marked && tempo.at == each.at; });
+        out.push_back(slow);
+        if (end < Position{performance.length.whole_notes}) out.push_back(now);
+        free = end;
+    }
+    std::ranges::stable_sort(out, {}, &TempoChange::at);
     return out;
 }
 

@@ -85,13 +85,13 @@ using Ticks64 = std::vector<std::int64_t>;
 
 }  // namespace
 
-TEST_CASE("the file is of type 1 with five named tracks, the title on the first", "[write][midi]") {
+TEST_CASE("the file is of type 1 with six named tracks, the title on the first", "[write][midi]") {
     const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, plain());
     CHECK(file.format == 1);
     CHECK(file.division == 480);
-    REQUIRE(file.tracks.size() == 5);
-    const char* names[] = {"Blue Door", "Line", "Comping", "Bass", "Clicks"};
-    for (std::size_t i = 0; i < 5; ++i) CHECK(file.tracks[i].name() == names[i]);
+    REQUIRE(file.tracks.size() == 6);
+    const char* names[] = {"Blue Door", "Line", "Chords", "Bass", "Drums", "Clicks"};
+    for (std::size_t i = 0; i < 6; ++i) CHECK(file.tracks[i].name() == names[i]);
     for (const ReadTrack& track : file.tracks) CHECK(track.end == file.tracks[0].end);
     // General MIDI 1: flute 74, acoustic grand piano 1, acoustic bass 33, counted from 1.
     CHECK(file.tracks[1].programs.at(0) == 73);
@@ -206,44 +206,57 @@ TEST_CASE("meter and concert key stand at the beginning of a piece", "[write][mi
     CHECK(key[1] == 0);
 }
 
-TEST_CASE("each piece has a marker with its number and name, and a bar of rest behind it", "[write][midi]") {
+TEST_CASE("each piece has a marker with its number and name, and a bar behind it in which the band ends",
+          "[write][midi]") {
     const Drill second = drill_block(music(line_of(kScale, kEighth), "flute"), {2, 4}, "In fourths");
     const ReadFile file = heard({music(line_of(kScale, kEighth), "flute"), second}, plain(4));
     const std::vector<ReadMeta> markers = file.tracks[0].of_type(6);
     REQUIRE(markers.size() == 2);
     CHECK(markers[0].data == "2.3 In thirds");
     CHECK(markers[1].data == "2.4 In fourths");
-    // Two bars of count-in, four times one bar, one of rest.
+    // Two bars of count-in, four times one bar, one in which the band ends on the one.
     CHECK(markers[1].at == 7 * kBar);
     for (const ReadTrack& track : file.tracks) {
-        for (const ReadNote& note : track.notes) CHECK((note.at % (7 * kBar)) < 6 * kBar);
+        for (const ReadNote& note : track.notes) CHECK((note.at % (7 * kBar)) < 6 * kBar + 30);
     }
     CHECK(file.tracks[0].end == 14 * kBar);
 }
 
-TEST_CASE("at its end a file silences what would ring on, after a bar of rest", "[write][midi]") {
+TEST_CASE("at its end a file silences what would ring on", "[write][midi]") {
     const ReadFile file = heard({music(line_of(kScale, kEighth), "piano")}, plain(), "piano");
-    for (const std::size_t track : {1U, 2U, 3U}) {
+    for (const std::size_t track : {1U, 2U, 3U, 4U}) {
         const ReadControl& last = file.tracks[track].controls.back();
         CHECK(last.number == 120);  // MIDI 1.0: All Sound Off
         CHECK(last.at == file.tracks[track].end);
         const ReadNote& note = file.tracks[track].notes.back();
-        CHECK(last.at - (note.at + note.length) >= kBar);
+        CHECK(last.at - (note.at + note.length) >= kBar / 2);
     }
 }
 
-TEST_CASE("no click and no count is struck as hard as the line, and no channel is below the line's",
-          "[write][midi]") {
-    const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, plain());
+TEST_CASE("no click and no count is struck as hard as the line", "[write][midi]") {
+    SoundOptions options = plain();
+    options.clicks = Clicks::EveryBeat;
+    const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, options);
     int line = 127;
     for (const ReadNote& note : file.tracks[1].notes) line = std::min(line, note.velocity);
-    for (const ReadNote& note : file.tracks[4].notes) CHECK(note.velocity < line);
-    for (const std::size_t track : {1U, 2U, 3U, 4U}) {
-        const ReadControl& volume = file.tracks[track].controls.front();
-        CHECK(volume.number == 7);  // MIDI 1.0: Channel Volume
-        CHECK(volume.at == 0);
-        CHECK(volume.value >= file.tracks[1].controls.front().value);
-    }
+    CHECK(file.tracks[5].notes.size() == 6 + 4);
+    for (const ReadNote& note : file.tracks[5].notes) CHECK(note.velocity < line);
+}
+
+// MIDI 1.0: controllers 7 and 10, Channel Volume and Pan.
+TEST_CASE("line and bass stand in the middle or near it, chords and drums to either side", "[write][midi]") {
+    const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, plain());
+    const auto control = [&](std::size_t track, int number) {
+        for (const ReadControl& each : file.tracks[track].controls) {
+            if (each.number == number && each.at == 0) return each.value;
+        }
+        return -1;
+    };
+    for (const std::size_t track : {1U, 2U, 3U, 4U}) CHECK(control(track, 7) > 0);
+    CHECK(control(1, 10) == 64);
+    CHECK(std::abs(control(3, 10) - 64) <= 8);
+    CHECK(control(2, 10) < 56);
+    CHECK(control(4, 10) > 72);
 }
 
 TEST_CASE("a drill sounds four times where nothing else is asked, other music once", "[write][midi]") {
@@ -272,15 +285,41 @@ TEST_CASE("a ladder climbs each time through, or after so many bars", "[write][m
 
 TEST_CASE("voices are left out as asked, and the count-in stays", "[write][midi]") {
     SoundOptions options = plain();
-    options.line = options.comping = options.bass = false;
+    options.line = options.chords = options.bass = options.drums = false;
     options.clicks = Clicks::None;
     const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, options);
-    for (const std::size_t track : {1U, 2U, 3U}) CHECK(file.tracks[track].notes.empty());
-    CHECK(onsets(file.tracks[4]) == Ticks64{0, 960, 1920, 2400, 2880, 3360});
-    for (const ReadNote& note : file.tracks[4].notes) {
+    for (const std::size_t track : {1U, 2U, 3U, 4U}) CHECK(file.tracks[track].notes.empty());
+    CHECK(onsets(file.tracks[5]) == Ticks64{0, 960, 1920, 2400, 2880, 3360});
+    for (const ReadNote& note : file.tracks[5].notes) {
         CHECK(note.channel == 9);
         CHECK(note.key == (note.at % kBar == 0 ? 76 : 77));
     }
+}
+
+TEST_CASE("without drums the hi-hat clicks on two and four, with them nothing does", "[write][midi]") {
+    SoundOptions options = plain();
+    const auto clicks = [&] {
+        Ticks64 out;
+        for (const std::int64_t at :
+             onsets(heard({music(line_of(kScale, kEighth), "flute")}, options).tracks[5]))
+            if (at >= 2 * kBar) out.push_back(at - 2 * kBar);
+        return out;
+    };
+    CHECK(clicks().empty());
+    options.drums = false;
+    CHECK(clicks() == Ticks64{480, 1440});
+}
+
+TEST_CASE("in trading the line rests every other four bars, and the band goes on", "[write][midi]") {
+    SoundOptions options = plain(12);
+    options.trade_bars = 4;
+    const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, options);
+    std::set<std::int64_t> line;
+    std::set<std::int64_t> bass;
+    for (const ReadNote& note : file.tracks[1].notes) line.insert(note.at / kBar - 2);
+    for (const ReadNote& note : file.tracks[3].notes) bass.insert((note.at + 60) / kBar - 2);
+    CHECK(line == std::set<std::int64_t>{0, 1, 2, 3, 8, 9, 10, 11});
+    for (std::int64_t bar = 0; bar < 12; ++bar) CHECK(bass.count(bar) == 1);
 }
 
 TEST_CASE("the last bars of every group are silent but for the line", "[write][midi]") {
@@ -288,9 +327,10 @@ TEST_CASE("the last bars of every group are silent but for the line", "[write][m
     options.silent_bars = 1;
     options.of_bars = 4;
     const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, options);
-    for (const std::size_t track : {2U, 3U, 4U}) {
+    // The bass may come a few ticks before its beat.
+    for (const std::size_t track : {3U, 4U}) {
         std::set<std::int64_t> bars;
-        for (const ReadNote& note : file.tracks[track].notes) bars.insert(note.at / kBar);
+        for (const ReadNote& note : file.tracks[track].notes) bars.insert((note.at + 60) / kBar);
         for (const std::int64_t silent : {5, 9}) CHECK(bars.count(silent) == 0);
         for (const std::int64_t sounding : {2, 3, 4, 6, 7, 8}) CHECK(bars.count(sounding) == 1);
     }
@@ -334,46 +374,71 @@ TEST_CASE("a pickup sounds inside the second bar of the count-in", "[write][midi
     options.bars = {{kQuarter, Meter{4, 4}, true}, {kWhole, std::nullopt, false}};
     const ReadFile file = heard({notate(line, options)}, plain());
     CHECK(onsets(file.tracks[1]) == Ticks64{3360, 3840, 4320, 4800, 5280});
-    CHECK(file.tracks[3].notes.front().at == 3840);
+    CHECK(file.tracks[3].notes.front().at == 3840);  // straight eighths: with the drums
 }
 
-TEST_CASE("in straight eighths the bass has long and short notes, and no off-beat comes late",
-          "[write][midi]") {
-    WrittenMusic tune = music(line_of(kScale, kEighth), "flute", {}, false);
-    const auto places = [&](const std::string& words, Feel feel, std::size_t track) {
+// What words mean is common practice, no source.
+TEST_CASE("the words of a tune say what style the band plays", "[write][midi]") {
+    WrittenMusic tune = music(line_of(kScale, kQuarter), "flute", {}, false);
+    const auto drums = [&](const std::string& words, Feel feel) {
         tune.feel = words;
         SoundOptions options;
         options.feel = feel;
+        std::set<int> out;
         const ReadFile file = heard({tune}, options);
-        std::set<std::int64_t> out;
-        for (const ReadNote& note : file.tracks[track].notes) out.insert(note.at - 2 * kBar);
+        for (const ReadNote& note : file.tracks[4].notes) out.insert(note.key);
         return out;
     };
-    using Places = std::set<std::int64_t>;
-    for (const char* words :
-         {"bossa", "Latin", "straight eighths", "even 8ths", "Straight rock", "bossa-nova"}) {
-        CHECK(places(words, Feel::AsMarked, 3) == Places{0, 720, 960, 1680});
-        CHECK(places(words, Feel::AsMarked, 2) == Places{0, 720});
+    // General MIDI 1 percussion: 37 side stick, 42 closed hi-hat, 44 pedal hi-hat, 51 ride.
+    for (const char* words : {"bossa", "Latin", "straight eighths", "even 8ths", "bossa-nova"}) {
+        const std::set<int> heard_drums = drums(words, Feel::AsMarked);
+        CHECK(heard_drums.count(37) == 1);
+        CHECK(heard_drums.count(42) == 1);
     }
-    CHECK(places("medium swing", Feel::Straight, 3) == Places{0, 720, 960, 1680});
-    const Places walking{0, 480, 960, 1440};
+    CHECK(drums("medium swing", Feel::Straight).count(37) == 1);
+    CHECK(drums("rock", Feel::AsMarked).count(42) == 1);
     // Words within words, and the trade's name for plain swing.
     for (const char* words :
-         {"", "medium swing", "fast, in seven", "straight-ahead", "shuffle", "rocking chair"})
-        CHECK(places(words, Feel::AsMarked, 3) == walking);
-    CHECK(places("bossa", Feel::Swing, 3) == walking);
+         {"", "medium swing", "fast, in seven", "straight-ahead", "shuffle", "rocking chair"}) {
+        const std::set<int> heard_drums = drums(words, Feel::AsMarked);
+        CHECK(heard_drums.count(51) == 1);
+        CHECK(heard_drums.count(44) == 1);
+        CHECK(heard_drums.count(37) == 0);
+    }
+    CHECK(drums("bossa", Feel::Swing).count(51) == 1);
+    CHECK(drums("ballad", Feel::AsMarked).count(51) == 1);  // the last note only; else brushes
+    CHECK(drums("ballad", Feel::AsMarked).count(40) == 1);
 }
 
-TEST_CASE("the band swings its off-beats with the tempo", "[write][midi]") {
-    SoundOptions options = plain();
+TEST_CASE("the band's off-beats swing with the tempo, and are even in straight eighths", "[write][midi]") {
+    const auto off_beats = [](Feel feel) {
+        SoundOptions options = plain(4);
+        options.feel = feel;
+        options.tempo = TempoPlan{120, 120};
+        std::set<std::int64_t> out;
+        const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, options);
+        for (const ReadNote& note : file.tracks[4].notes) out.insert(note.at % 480);
+        return out;
+    };
+    CHECK(off_beats(Feel::Swing) == std::set<std::int64_t>{0, 320});
+    CHECK(off_beats(Feel::Straight) == std::set<std::int64_t>{0, 240});
+}
+
+// At 120 a millisecond is 0.96 ticks. The figures are the project's own; src/write/feel.cpp names where such
+// delays were measured.
+TEST_CASE("against the drums the bass is a little early in swing and the chords a little late",
+          "[write][midi]") {
+    SoundOptions options = plain(8);
     options.feel = Feel::Swing;
     options.tempo = TempoPlan{120, 120};
     const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, options);
-    std::set<std::int64_t> hits;
-    for (const ReadNote& note : file.tracks[2].notes) hits.insert(note.at - 2 * kBar);
-    CHECK(hits == std::set<std::int64_t>{0, 800});
-    for (const ReadNote& note : file.tracks[2].notes) CHECK(note.velocity == 58);
-    for (const ReadNote& note : file.tracks[3].notes) CHECK(note.velocity == 84);
+    const auto in_beat = [&](std::size_t track) {
+        std::set<std::int64_t> out;
+        for (const ReadNote& note : file.tracks[track].notes) out.insert(note.at % 480);
+        return out;
+    };
+    CHECK(in_beat(3) == std::set<std::int64_t>{320, 475});
+    CHECK(in_beat(2) == std::set<std::int64_t>{12, 324});
 }
 
 TEST_CASE("a transposed part has its band in concert pitch", "[write][midi]") {

@@ -7,6 +7,7 @@
 //     little
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <span>
 #include <vector>
@@ -32,10 +33,14 @@ struct BandBar {
     Meter meter;
 };
 
+// How hard a note is played, against the others of its instrument.
+enum class Touch : std::int8_t { Soft, Plain, Weight };
+
 struct BandNote {
     Position at;
     Duration length;
     int key = 0;  // MIDI key number
+    Touch touch = Touch::Plain;
     friend bool operator==(const BandNote&, const BandNote&) = default;
 };
 

@@ -34,9 +34,11 @@ struct SoundRequest {
     int tempo_bars = 0;
     std::string eighths;  // swing, straight, 12-8
     std::vector<std::string> mute;
-    std::string clicks = "2-and-4";
+    std::string clicks;       // empty: none where there are drums
     std::string silent_bars;  // 2/8
+    int trade = 0;            // bars
     int times = 0;
+    int seed = 0;  // of the band; 0: the usual one
     std::string sound_font;
 };
 

@@ -40,14 +40,16 @@ struct SoundOptions {
     bool tempos_of_boxes = false;  // those of the tick boxes
     Feel feel = Feel::AsMarked;
     bool line = true;  // off to play along
-    bool comping = true;
+    bool chords = true;
     bool bass = true;
-    Clicks clicks = Clicks::TwoAndFour;
-    // The last `silent_bars` of every `of_bars` bars have neither clicks nor chords nor bass. 0: none.
+    bool drums = true;
+    std::optional<Clicks> clicks;  // nothing: the drums keep time, or 2 and 4 where there are none
+    // The last `silent_bars` of every `of_bars` bars have the line alone. 0: none.
     int silent_bars = 0;
     int of_bars = 0;
+    int trade_bars = 0;        // the line rests every other so many bars; 0: never
     std::optional<int> times;  // how often a piece is played; nothing: a drill four times, others once
-    unsigned seed = 1;         // of the bass
+    unsigned seed = 1;         // of the band
     std::string sound_font;    // a file; empty: one that is found
 };
 

@@ -1,6 +1,6 @@
 // Blocks to a Standard MIDI File of type 1: what the document says, played. Every piece has a count-in of two
-// bars and a marker, then the line in sounding pitch over bass and chords, and a bar of rest. Tracks:
-// conductor, line, comping, bass, clicks.
+// bars and a marker, then the line in sounding pitch over chords, bass and drums, and a bar in which the
+// last chord rings. Tracks: conductor, line, chords, bass, drums, clicks.
 //
 //     MidiWriter writer{stream, {.feel = Feel::Straight}};
 //     writer.begin(head); writer.take(music); writer.finish();

@@ -1,0 +1,188 @@
+#include "bass_plan.h"
+
+#include <algorithm>
+
+#include "dealt.h"
+
+namespace shedbook {
+namespace {
+
+// How often a walking line does what, of a hundred: the middle of the cleaner takes of the Weimar Jazz
+// Database (M. Pfleiderer, K. Frieler, J. Abesser, W.-G. Zaddach, B. Burkhart (eds.), Inside the Jazzomat,
+// Schott 2017; beat tracks with the bass note of each beat). Those were transcribed by machine, which makes
+// leaps and foreign notes commoner than they are: steps and roots are dealt a little oftener here. What a
+// deal asks for the chords do not always let through; tests hold the outcome to the bands.
+const std::vector<std::pair<BassMotion, int>> kIntoChange{{BassMotion::Step, 46},
+                                                          {BassMotion::Fourth, 18},
+                                                          {BassMotion::Third, 14},
+                                                          {BassMotion::Same, 14},
+                                                          {BassMotion::Wide, 8}};
+const std::vector<std::pair<BassMotion, int>> kWithinChord{{BassMotion::Step, 36},
+                                                           {BassMotion::Same, 24},
+                                                           {BassMotion::Third, 16},
+                                                           {BassMotion::Fourth, 15},
+                                                           {BassMotion::Wide, 11}};
+const std::vector<std::pair<BassTone, int>> kOnChange{
+    {BassTone::Bass, 62}, {BassTone::Fifth, 11}, {BassTone::Third, 10}, {BassTone::Scale, 17}};
+
+constexpr int kMustChange = 46;
+constexpr int kWouldLike = 30;
+constexpr int kWanted = 60;
+
+// How high a line lies: an arch over each section, from its lowest place to the highest and part of the way
+// back.
+constexpr int kArchLow = 35;
+constexpr int kArchHigh = 46;
+constexpr std::size_t kArchBars = 8;
+
+class Plan {
+  public:
+    Plan(const RhythmSection& band, const std::vector<FormPlace>& places,
+         const std::vector<BassStroke>& strokes)
+        : band_{band},
+          places_{places},
+          strokes_{strokes},
+          chance_{band.seed},
+          into_change_{kIntoChange, chance_},
+          within_chord_{kWithinChord, chance_},
+          on_change_{kOnChange, chance_} {}
+
+    std::vector<BassBeat> make() {
+        for (std::size_t i = 0; i < strokes_.size(); ++i) {
+            if (strokes_[i].sign != 's') add(i);
+        }
+        for (std::size_t i = 0; i + 1 < out_.size(); ++i) wish_from(i);
+        if (!out_.empty()) out_.back().leads_on = false;
+        return std::move(out_);
+    }
+
+  private:
+    void add(std::size_t i) {
+        const BassStroke& stroke = strokes_[i];
+        if (tones_of_ != stroke.chord || out_.empty()) {
+            tones_ = bass_tones(band_.chords, stroke.chord);
+            tones_of_ = stroke.chord;
+        }
+        BassBeat beat;
+        beat.at = stroke.at;
+        beat.length = stroke.length;
+        beat.is_change = stroke.is_change;
+        beat.starts_bar = stroke.at == band_.bars[stroke.bar].at;
+        beat.is_strong = beat.starts_bar || stroke.sign == '5' || stroke.sign == 't';
+        beat.leads_on = true;
+        beat.tones = tones_;
+        beat.centre = centre_at(stroke);
+        const BassTone wanted = wanted_tone(stroke);
+        fill_keys(beat, [&](int key) { return may_play(beat, stroke, wanted, key); });
+        // A chord that has no such tone has its bass at least.
+        if (beat.keys.empty()) fill_keys(beat, [&](int key) { return beat.tone(key) == BassTone::Bass; });
+        if (stroke.is_change && wanted != BassTone::Bass) {
+            beat.wanted = wanted;
+            beat.wanted_cost = kWanted;
+        }
+        out_.push_back(std::move(beat));
+        stroke_of_.push_back(i);
+    }
+
+    // On a change of a walk mostly the bass; never twice in a row something else.
+    BassTone wanted_tone(const BassStroke& stroke) {
+        const ChordSymbol& symbol = *band_.chords[stroke.chord].symbol;
+        const bool begins_section = places_[stroke.bar].bar == 0;
+        if (!stroke.is_change || stroke.sign != 'w') return BassTone::Bass;
+        if (symbol.bass || begins_section || is_root_due_) {
+            is_root_due_ = false;
+            return BassTone::Bass;
+        }
+        const BassTone out = on_change_.deal();
+        is_root_due_ = out != BassTone::Bass;
+        return out;
+    }
+
+    template <class May>
+    static void fill_keys(BassBeat& beat, May may) {
+        for (int key = kBassLowest; key <= kBandBassHighest; ++key) {
+            if (may(key)) beat.keys.push_back(key);
+        }
+    }
+
+    [[nodiscard]] static bool may_play(const BassBeat& beat, const BassStroke& stroke, BassTone wanted,
+                                       int key) {
+        const BassTone tone = beat.tone(key);
+        // A note of the scale passes through a change; where it cannot, a tone of the chord stands there.
+        if (stroke.is_change && wanted == BassTone::Scale) return tone <= BassTone::Fifth || tone == wanted;
+        if (stroke.is_change) return tone == wanted;
+        switch (stroke.sign) {
+            case 'R':
+            case '>':
+            case '8':
+                return tone == BassTone::Bass;
+            case '3':
+                return tone == BassTone::Third;
+            case '5':
+                return tone == BassTone::Fifth;
+            case 't':
+                return tone <= BassTone::Fifth;
+            default:
+                return true;
+        }
+    }
+
+    [[nodiscard]] int centre_at(const BassStroke& stroke) {
+        const FormPlace& place = places_[stroke.bar];
+        if (arches_.size() <= place.section) arches_.resize(place.section + 1, 0);
+        int& top = arches_[place.section];
+        if (top == 0) top = kArchLow + 5 + chance_.below(kArchHigh - kArchLow - 4);
+        // Up over five eighths of it, down for the rest.
+        const auto bar = static_cast<int>(place.bar % kArchBars);
+        const int rising = std::min(bar, 5) * (top - kArchLow) / 5;
+        const int falling = std::max(0, bar - 5) * (top - kArchLow) / 4;
+        return kArchLow + rising - falling;
+    }
+
+    void wish_from(std::size_t i) {
+        BassBeat& beat = out_[i];
+        const BassStroke& stroke = strokes_[stroke_of_[i]];
+        const BassStroke& next = strokes_[stroke_of_[i + 1]];
+        beat.leads_on = stroke.at + stroke.length <= next.at &&
+                        next.at - stroke.at <= std::max(kWhole, band_.bars[stroke.bar].meter.bar_length());
+        if (!beat.leads_on) return;
+        const bool passes = beat.wanted == BassTone::Scale || out_[i + 1].wanted == BassTone::Scale;
+        if (stroke.sign == 'l' || passes) {
+            beat.wish = BassMotion::Step;
+            beat.wish_cost = kMustChange;
+        } else if (next.sign == '8') {
+            beat.wish = BassMotion::Wide;
+            beat.wish_cost = kMustChange;
+        } else if (stroke.sign == 'w' && next.is_change) {
+            // From one change straight to the next there is little to choose.
+            if (beat.is_change && beat.keys.size() < 3) return;
+            beat.wish = into_change_.deal();
+            beat.wish_cost = kMustChange;
+        } else if (stroke.sign == 'w' && next.sign == 'w') {
+            beat.wish = within_chord_.deal();
+            beat.wish_cost = kWouldLike;
+        }
+    }
+
+    const RhythmSection& band_;
+    const std::vector<FormPlace>& places_;
+    const std::vector<BassStroke>& strokes_;
+    Chance chance_;
+    Pack<BassMotion> into_change_, within_chord_;
+    Pack<BassTone> on_change_;
+    std::vector<BassBeat> out_;
+    std::vector<std::size_t> stroke_of_;
+    std::vector<int> arches_;
+    std::array<BassTone, 12> tones_{};
+    std::size_t tones_of_ = 0;
+    bool is_root_due_ = false;  // after a change that had another note
+};
+
+}  // namespace
+
+std::vector<BassBeat> plan_bass(const RhythmSection& band, const std::vector<FormPlace>& places,
+                                const std::vector<BassStroke>& strokes) {
+    return Plan{band, places, strokes}.make();
+}
+
+}  // namespace shedbook

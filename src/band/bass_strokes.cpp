@@ -1,0 +1,196 @@
+#include "bass_strokes.h"
+
+#include <algorithm>
+#include <map>
+#include <optional>
+#include <tuple>
+
+#include "dealt.h"
+#include "figures.h"
+#include "shedbook/band/beats.h"
+
+namespace shedbook {
+namespace {
+
+constexpr char kEarly = '>';
+constexpr char kSkip = 's';
+constexpr char kBass = 'R';
+
+// One figure lasts in these, bar for bar, as long as a section does; the walking ones are dealt anew each
+// bar.
+bool is_groove(BandStyle style) {
+    return style == BandStyle::Latin || style == BandStyle::Pop || style == BandStyle::SixEight;
+}
+
+class BassFigures {
+  public:
+    explicit BassFigures(const RhythmSection& band) : band_{band}, chance_{band.seed * 2654435761U + 17U} {}
+
+    // What is played in a part of a bar.
+    const Strokes& choose(const FormPlace& place, BassPulse pulse, const BarPart& part) {
+        const std::vector<Figure>& figures = bass_figures(band_.style, pulse, part);
+        static const Strokes kWhole{{{}, {}, 'w'}};
+        if (figures.empty()) return kWhole;
+        const Key key{pulse, part.length, part.in_threes};
+        if (!is_groove(band_.style)) return figures[deal(key, figures)].strokes;
+        // The fourth bar of a groove, and the last of a section, may do something else.
+        const bool is_turn = place.bar % 4 == 3 || place.ends_section;
+        const auto [groove, is_new] = grooves_.try_emplace({key, place.section}, 0);
+        if (is_new) groove->second = deal(key, figures);
+        return figures[is_turn ? deal(key, figures) : groove->second].strokes;
+    }
+
+  private:
+    using Key = std::tuple<BassPulse, Duration, bool>;
+
+    std::size_t deal(const Key& key, const std::vector<Figure>& figures) {
+        const auto found = packs_.find(key);
+        if (found != packs_.end()) return found->second.deal();
+        std::vector<std::pair<std::size_t, int>> kinds;
+        for (std::size_t i = 0; i < figures.size(); ++i) kinds.emplace_back(i, figures[i].share);
+        return packs_.emplace(key, Pack<std::size_t>{std::move(kinds), chance_}).first->second.deal();
+    }
+
+    const RhythmSection& band_;
+    Chance chance_;
+    std::map<Key, Pack<std::size_t>> packs_;
+    std::map<std::pair<Key, std::size_t>, std::size_t> grooves_;
+};
+
+class Laying {
+  public:
+    Laying(const RhythmSection& band, const std::vector<FormPlace>& places)
+        : band_{band}, places_{places}, figures_{band} {}
+
+    std::vector<BassStroke> make() {
+        for (bar_ = 0; bar_ < band_.bars.size(); ++bar_) lay_bar();
+        add_changes_passed_over();
+        drop_after_early_changes();
+        mark_changes();
+        drop_after_early_notes();
+        set_lengths();
+        return std::move(out_);
+    }
+
+  private:
+    void lay_bar() {
+        const BandBar& bar = band_.bars[bar_];
+        const Duration missing = std::max(Duration{}, bar.meter.bar_length() - bar.length);
+        for (const BarPart& part : parts_of(bar.meter)) {
+            const BassPulse pulse = chorus_of(band_, places_[bar_]).pulse;
+            for (const Stroke& stroke : figures_.choose(places_[bar_], pulse, part)) {
+                const Duration from = part.at + stroke.at;
+                if (from < missing || from - missing >= bar.length) continue;
+                add(bar.at + (from - missing), stroke);
+            }
+        }
+    }
+
+    void add(Position at, const Stroke& stroke) {
+        std::optional<std::size_t> chord = chord_number_at(band_.chords, at);
+        if (!chord) return;
+        char sign = stroke.sign;
+        if (sign == kEarly) {
+            const auto next = bar_ + 1 < band_.bars.size()
+                                  ? chord_number_at(band_.chords, band_.bars[bar_ + 1].at)
+                                  : std::nullopt;
+            // A chord between this note and the next bar would be passed over.
+            const bool is_next = next && *next <= *chord + 1;
+            sign = is_next ? kEarly : 't';
+            if (is_next) chord = next;
+        }
+        out_.push_back({at, stroke.length, sign, *chord, bar_, false});
+    }
+
+    void add_changes_passed_over() {
+        for (std::size_t i = 0; i < band_.chords.size(); ++i) {
+            const BandChord& chord = band_.chords[i];
+            if (!chord.symbol || chord.length <= Duration{}) continue;
+            const bool is_there = std::ranges::any_of(out_, [&](const BassStroke& stroke) {
+                return stroke.at == chord.at || (stroke.sign == kEarly && stroke.chord == i);
+            });
+            const auto bar = std::ranges::upper_bound(band_.bars, chord.at, {}, &BandBar::at);
+            if (is_there || bar == band_.bars.begin()) continue;
+            out_.push_back({chord.at, chord.length, kBass, i,
+                            static_cast<std::size_t>(bar - band_.bars.begin()) - 1, false});
+        }
+        std::ranges::stable_sort(out_, {}, &BassStroke::at);
+    }
+
+    [[nodiscard]] bool falls_on_beat(const BassStroke& stroke) const {
+        const BandBar& bar = band_.bars[stroke.bar];
+        const std::vector<Position> beats = placed_in(bar, bass_places(bar.meter, BassFeel::Walking));
+        return std::ranges::find(beats, stroke.at) != beats.end();
+    }
+
+    // A change before the beat takes the place of the note on it.
+    void drop_after_early_changes() {
+        std::vector<BassStroke> kept;
+        for (const BassStroke& stroke : out_) {
+            const bool begins = band_.chords[stroke.chord].at == stroke.at;
+            if (!kept.empty() && !begins) {
+                const BassStroke& last = kept.back();
+                const Duration beat = std::max(kQuarter, band_.bars[stroke.bar].meter.beat_length());
+                if (band_.chords[last.chord].at == last.at && stroke.at - last.at < beat &&
+                    !falls_on_beat(last))
+                    continue;
+            }
+            kept.push_back(stroke);
+        }
+        out_ = std::move(kept);
+    }
+
+    // The next bar's first note is tied to an early one.
+    void drop_after_early_notes() {
+        std::vector<BassStroke> kept;
+        for (const BassStroke& stroke : out_) {
+            const bool is_tied = !kept.empty() && kept.back().sign == kEarly &&
+                                 stroke.bar == kept.back().bar + 1 &&
+                                 stroke.at == band_.bars[stroke.bar].at && stroke.chord == kept.back().chord;
+            if (!is_tied) kept.push_back(stroke);
+        }
+        out_ = std::move(kept);
+    }
+
+    // On a change stands its bass; a skip repeats what went before, and that is another chord's.
+    void mark_changes() {
+        std::optional<std::size_t> last;
+        for (BassStroke& stroke : out_) {
+            stroke.is_change = stroke.chord != last;
+            if (stroke.is_change && stroke.sign != kEarly) stroke.sign = stroke.sign == 'w' ? 'w' : kBass;
+            last = stroke.chord;
+        }
+    }
+
+    void set_lengths() {
+        for (std::size_t i = 0; i < out_.size(); ++i) {
+            BassStroke& stroke = out_[i];
+            const BandChord& chord = band_.chords[stroke.chord];
+            Position end = chord.at + chord.length;
+            for (std::size_t k = stroke.chord + 1; k < band_.chords.size() && band_.chords[k].symbol; ++k) {
+                if (band_.chords[k].at != end || end - stroke.at > kWhole) break;
+                end += band_.chords[k].length;
+            }
+            if (i + 1 < out_.size()) end = std::min(end, out_[i + 1].at);
+            const bool holds = stroke.sign == 'w' || stroke.sign == kEarly || stroke.length <= Duration{};
+            stroke.length = holds ? end - stroke.at : std::min(stroke.length, end - stroke.at);
+        }
+        std::erase_if(out_, [](const BassStroke& stroke) {
+            return stroke.length <= Duration{} && stroke.sign == kSkip;
+        });
+    }
+
+    const RhythmSection& band_;
+    const std::vector<FormPlace>& places_;
+    BassFigures figures_;
+    std::vector<BassStroke> out_;
+    std::size_t bar_ = 0;
+};
+
+}  // namespace
+
+std::vector<BassStroke> bass_strokes(const RhythmSection& band, const std::vector<FormPlace>& places) {
+    return Laying{band, places}.make();
+}
+
+}  // namespace shedbook

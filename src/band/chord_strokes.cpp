@@ -1,0 +1,212 @@
+#include "chord_strokes.h"
+
+#include <algorithm>
+#include <map>
+#include <tuple>
+
+#include "dealt.h"
+#include "figures.h"
+
+namespace shedbook {
+namespace {
+
+constexpr int kBarsInPhrase = 4;
+// What speaks for and against a figure: the dealt one is taken unless the line does much that does not go
+// with it. Common practice, no source.
+constexpr int kDealt = -7;
+constexpr int kOffDensity = 4;  // for each stroke too many or too few
+constexpr int kWithNote = 2;    // for each stroke under the beginning of a note of a busy line
+constexpr int kIntoRest = -4;   // for each stroke in a rest of the line
+constexpr int kMostChance = 5;
+constexpr std::int64_t kBusyNotes = 6;  // in a bar of four quarters
+
+// What the line does in a part of a bar.
+struct Heard {
+    std::vector<Position> begin;  // of its notes
+    bool is_busy = false;
+    bool is_there = false;  // a line at all
+};
+
+class ChordFigures {
+  public:
+    explicit ChordFigures(const RhythmSection& band) : band_{band}, chance_{band.seed * 40503U + 5U} {}
+
+    const std::vector<Stroke>& choose(const FormPlace& place, const BarPart& part, Position from) {
+        const std::vector<Figure>& figures = chord_figures(band_.style, part);
+        static const std::vector<Stroke> kOnce{{{}, kQuarter, 'x'}};
+        if (figures.empty()) return kOnce;
+        const std::size_t dealt = of_phrase(place, part, figures);
+        const Heard heard = listen(from, part.length);
+        const int full = chorus_of(band_, place).full;
+        std::size_t best = dealt;
+        int least = 0;
+        for (std::size_t i = 0; i < figures.size(); ++i) {
+            const int cost = (i == dealt ? kDealt : chance_.below(kMostChance)) +
+                             cost_of(figures[i].strokes, full, heard, from, part.length);
+            if (i == 0 || cost < least) {
+                least = cost;
+                best = i;
+            }
+        }
+        return figures[best].strokes;
+    }
+
+  private:
+    using Key = std::pair<Duration, bool>;
+
+    // A phrase of four bars goes A B A C.
+    std::size_t of_phrase(const FormPlace& place, const BarPart& part, const std::vector<Figure>& figures) {
+        const Key key{part.length, part.in_threes};
+        const auto bar = static_cast<int>(place.bar) % kBarsInPhrase;
+        const auto phrase = std::tuple{key, part.at, place.section, place.bar / kBarsInPhrase};
+        if (bar == 2) {
+            const auto first = phrases_.find(phrase);
+            if (first != phrases_.end()) return first->second;
+        }
+        const std::size_t out = deal(key, figures);
+        if (bar == 0) phrases_[phrase] = out;
+        return out;
+    }
+
+    std::size_t deal(const Key& key, const std::vector<Figure>& figures) {
+        const auto found = packs_.find(key);
+        if (found != packs_.end()) return found->second.deal();
+        std::vector<std::pair<std::size_t, int>> kinds;
+        for (std::size_t i = 0; i < figures.size(); ++i) kinds.emplace_back(i, figures[i].share);
+        return packs_.emplace(key, Pack<std::size_t>{std::move(kinds), chance_}).first->second.deal();
+    }
+
+    [[nodiscard]] Heard listen(Position from, Duration length) const {
+        Heard out;
+        out.is_there = !band_.line.empty();
+        auto note = std::ranges::lower_bound(band_.line, from, {}, &BandNote::at);
+        for (; note != band_.line.end() && note->at < from + length; ++note) {
+            if (out.begin.empty() || out.begin.back() != note->at) out.begin.push_back(note->at);
+        }
+        const Rational allowed = Rational{kBusyNotes} * (length / kWhole);
+        out.is_busy = allowed <= Rational{static_cast<std::int64_t>(out.begin.size())};
+        return out;
+    }
+
+    // Whether the line is silent from here for a quarter and more.
+    [[nodiscard]] bool is_rest(Position at) const {
+        const auto after = std::ranges::upper_bound(band_.line, at, {}, &BandNote::at);
+        if (after != band_.line.begin()) {
+            const BandNote& last = *(after - 1);
+            if (last.at + last.length > at) return false;
+        }
+        return after == band_.line.end() || after->at - at >= kQuarter;
+    }
+
+    [[nodiscard]] int cost_of(const std::vector<Stroke>& strokes, int full, const Heard& heard, Position from,
+                              Duration length) const {
+        const Rational bars = length / kWhole;
+        // Two strokes in a bar of four quarters at first, one more in a full chorus, one less under many
+        // notes.
+        int wanted = 1 + full - (heard.is_busy ? 2 : 0) + (heard.is_there ? 0 : -1);
+        wanted = std::max(1, wanted);
+        const Rational off = Rational{static_cast<std::int64_t>(strokes.size())} - Rational{wanted} * bars;
+        int out = kOffDensity * static_cast<int>(std::abs((off + Rational{1, 2}).floor()));
+        if (!heard.is_there) return out;
+        for (const Stroke& stroke : strokes) {
+            const Position at = from + stroke.at;
+            if (heard.is_busy && std::ranges::find(heard.begin, at) != heard.begin.end()) out += kWithNote;
+            if (!heard.is_busy && is_rest(at)) out += kIntoRest;
+        }
+        return out;
+    }
+
+    const RhythmSection& band_;
+    Chance chance_;
+    std::map<Key, Pack<std::size_t>> packs_;
+    std::map<std::tuple<Key, Duration, std::size_t, std::size_t>, std::size_t> phrases_;
+};
+
+class Striking {
+  public:
+    Striking(const RhythmSection& band, const std::vector<FormPlace>& places)
+        : band_{band}, places_{places}, figures_{band} {}
+
+    std::vector<ChordStroke> make() {
+        for (std::size_t i = 0; i < band_.bars.size(); ++i) strike_bar(i);
+        strike_chords_passed_over();
+        drop_tied();
+        set_lengths();
+        return std::move(out_);
+    }
+
+  private:
+    void strike_bar(std::size_t which) {
+        const BandBar& bar = band_.bars[which];
+        const Duration missing = std::max(Duration{}, bar.meter.bar_length() - bar.length);
+        for (const BarPart& part : parts_of(bar.meter)) {
+            const Position from = bar.at + (part.at - missing);
+            for (const Stroke& stroke : figures_.choose(places_[which], part, from)) {
+                const Position at = from + stroke.at;
+                if (at >= bar.at && at < bar.at + bar.length) strike(at, stroke);
+            }
+        }
+    }
+
+    void strike(Position at, const Stroke& stroke) {
+        const auto chord = chord_number_at(band_.chords, at);
+        if (!chord) return;
+        ChordStroke out{at, stroke.length, *chord, stroke.sign == 'X' ? Touch::Weight : Touch::Plain};
+        // An eighth before a change it is the next chord's, that comes early.
+        const BandChord& now = band_.chords[*chord];
+        const bool is_last = now.at + now.length - at <= kEighth && at > now.at;
+        if (is_last && chord_number_at(band_.chords, now.at + now.length) == *chord + 1) {
+            out.chord = *chord + 1;
+            out.length = kQuarter;
+        } else if (stroke.sign == '>') {
+            out.length = kQuarter;
+        }
+        out_.push_back(out);
+    }
+
+    void strike_chords_passed_over() {
+        std::vector<bool> heard(band_.chords.size());
+        for (const ChordStroke& stroke : out_) heard[stroke.chord] = true;
+        for (std::size_t i = 0; i < band_.chords.size(); ++i) {
+            const BandChord& chord = band_.chords[i];
+            if (!heard[i] && chord.symbol && chord.length > Duration{})
+                out_.push_back({chord.at, std::min(chord.length, kQuarter), i, Touch::Plain});
+        }
+        std::ranges::stable_sort(out_, {}, &ChordStroke::at);
+    }
+
+    // What came early is not struck again on the change itself.
+    void drop_tied() {
+        std::vector<ChordStroke> kept;
+        for (const ChordStroke& stroke : out_) {
+            const bool is_tied = !kept.empty() && kept.back().chord == stroke.chord &&
+                                 stroke.at - kept.back().at <= kEighth &&
+                                 kept.back().at < band_.chords[stroke.chord].at;
+            if (!is_tied) kept.push_back(stroke);
+        }
+        out_ = std::move(kept);
+    }
+
+    void set_lengths() {
+        for (std::size_t i = 0; i < out_.size(); ++i) {
+            ChordStroke& stroke = out_[i];
+            const BandChord& chord = band_.chords[stroke.chord];
+            Position end = std::min(stroke.at + stroke.length, chord.at + chord.length);
+            if (i + 1 < out_.size()) end = std::min(end, out_[i + 1].at);
+            stroke.length = end - stroke.at;
+        }
+    }
+
+    const RhythmSection& band_;
+    const std::vector<FormPlace>& places_;
+    ChordFigures figures_;
+    std::vector<ChordStroke> out_;
+};
+
+}  // namespace
+
+std::vector<ChordStroke> chord_strokes(const RhythmSection& band, const std::vector<FormPlace>& places) {
+    return Striking{band, places}.make();
+}
+
+}  // namespace shedbook

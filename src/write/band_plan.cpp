@@ -1,0 +1,74 @@
+#include "band_plan.h"
+
+#include <algorithm>
+
+namespace shedbook {
+namespace {
+
+std::vector<BandChorus> choruses_of(const Performance& piece, BandStyle style, const BandPlace& place) {
+    constexpr int kAlone = 2;
+    constexpr int kFullestOfDrills = 2;
+    const auto count = static_cast<int>(piece.passes.size());
+    const int fullest = place.as == Played::Drill ? kFullestOfDrills : kFullest;
+    const bool slow = place.as == Played::Tune && is_slow(style, place.quarters_per_minute);
+    std::vector<BandChorus> out;
+    for (int i = 0; i < count; ++i) {
+        BandChorus chorus{piece.passes[static_cast<std::size_t>(i)]};
+        chorus.full = count == 1 ? kAlone : 1 + i * (fullest - 1) / (count - 1);
+        const bool opens = place.as == Played::Tune && count > 1 && i == 0;
+        chorus.pulse = slow || opens ? BassPulse::Two : BassPulse::Four;
+        out.push_back(chorus);
+    }
+    return out;
+}
+
+// The chord that a tune comes home to: the last one on its tonic, but for dominants that lead on; of a tune
+// whose first chord is such a dominant, that.
+std::optional<ChordSymbol> home_of(const Performance& piece, const Key& key) {
+    std::optional<ChordSymbol> out;
+    std::optional<ChordSymbol> first;
+    for (const BandChord& chord : piece.chords) {
+        if (!chord.symbol) continue;
+        if (!first) first = chord.symbol;
+        const bool is_home = chord.symbol->root.semitone() == key.tonic.semitone();
+        if (is_home && family(*chord.symbol) != ChordFamily::Dominant) out = chord.symbol;
+    }
+    if (!out && first && first->root.semitone() == key.tonic.semitone()) out = first;
+    if (out) out->bass.reset();
+    return out;
+}
+
+std::optional<BandEnding> ending_of(const Performance& piece, const BandPlace& place) {
+    const auto last = std::ranges::find_if(piece.chords.rbegin(), piece.chords.rend(),
+                                           [](const BandChord& chord) { return chord.symbol.has_value(); });
+    if (last == piece.chords.rend() || piece.bars.empty()) return std::nullopt;
+    const Position end{piece.length.whole_notes};
+    const Duration after = piece.bars.back().meter.bar_length();
+    // A drill ends on the beat after its last bar.
+    if (place.as == Played::Drill) return BandEnding{end, after * Rational{1, 2}, *last->symbol};
+    const std::optional<ChordSymbol> home = place.key ? home_of(piece, *place.key) : std::nullopt;
+    // Where the tune ends at home it is held there, else the band goes there for a bar more.
+    if (home && home->root.semitone() != last->symbol->root.semitone())
+        return BandEnding{end, after * Rational{3, 4}, *home};
+    const Position from = std::max(last->at, piece.bars.back().at);
+    const Position to = last->at + last->length;
+    if (from >= to) return BandEnding{last->at, to - last->at, *last->symbol};
+    return BandEnding{from, to - from + (to == end ? after * Rational{1, 2} : Duration{}), *last->symbol};
+}
+
+}  // namespace
+
+RhythmSection plan_band(const Performance& piece, BandStyle style, const BandPlace& place) {
+    RhythmSection out;
+    out.chords = piece.chords;
+    out.bars = piece.bars;
+    out.line = piece.heard;
+    out.choruses = choruses_of(piece, style, place);
+    out.sections = piece.sections;
+    out.style = style;
+    out.seed = place.seed;
+    out.ending = ending_of(piece, place);
+    return out;
+}
+
+}  // namespace shedbook

@@ -1,0 +1,64 @@
+// The tracks of the band in a MIDI file: chords, bass, drums, and the clicks that count in.
+#pragma once
+
+#include <array>
+
+#include "band_plan.h"
+#include "feel.h"
+#include "midi_track.h"
+#include "swing.h"
+
+namespace shedbook {
+
+// Between two notes, so that repeated ones are heard as two.
+inline constexpr std::int64_t kNoteGap = 12;
+// MIDI 1.0: numbers of controllers.
+inline constexpr int kChannelVolume = 7;
+inline constexpr int kPan = 10;
+inline constexpr int kAllSoundOff = 120;
+
+[[nodiscard]] std::int64_t ticks_of(Duration length);
+
+// A track begins with its name, its instrument and where it stands.
+struct TrackSetup {
+    std::string_view name;
+    std::string_view instrument;
+    int channel = 0;  // from 0; General MIDI keeps the tenth, 9, for drums
+    int program = 0;  // from 0
+    int volume = 100;
+    int pan = 64;  // 64 is the middle
+};
+void begin_track(MidiTrack& track, const TrackSetup& setup);
+
+class BandTracks {
+  public:
+    explicit BandTracks(const SoundOptions& options);
+
+    // Two bars before a piece, from that tick on.
+    void count_off(std::int64_t at, const Meter& meter, bool in_triplets);
+    void play(const Performance& piece, const RhythmSection& band, const Clock& clock);
+    void settle();
+    // Everything that may ring on stops.
+    void stop(std::int64_t at);
+    [[nodiscard]] std::array<MidiTrack*, 4> tracks() { return {&chords_, &bass_, &drums_, &clicks_}; }
+
+  private:
+    void play_notes(MidiTrack& track, int channel, BandPart part, const std::vector<BandNote>& notes);
+    void play_drums_of(const RhythmSection& band);
+    void click();
+    [[nodiscard]] bool is_silent(Position at) const;
+    // After everything held at a fermata has begun, nobody moves.
+    [[nodiscard]] bool is_held(Position at) const;
+    [[nodiscard]] Position end_of_hold(Position at, Position end) const;
+    [[nodiscard]] PlaceInBar place_of(Position at) const;
+    [[nodiscard]] std::int64_t delay(Position at, BandPart part) const;
+
+    SoundOptions options_;
+    MidiTrack chords_, bass_, drums_, clicks_;
+    // Of the piece at hand.
+    const Performance* piece_ = nullptr;
+    const Clock* clock_ = nullptr;
+    BandStyle style_ = BandStyle::Swing;
+};
+
+}  // namespace shedbook

@@ -1,0 +1,32 @@
+// What the words of a tune and a player's wish make of style and eighths; how hard and how late each
+// instrument of the band comes in.
+#pragma once
+
+#include <string>
+
+#include "shedbook/band/rhythm_section.h"
+#include "shedbook/write/sound_options.h"
+#include "tempo_plan.h"
+
+namespace shedbook {
+
+struct Manner {
+    BandStyle style = BandStyle::Swing;
+    Feel feel = Feel::Swing;
+};
+// `words`: the tune's Feel.
+[[nodiscard]] Manner manner_of(const std::string& words, Feel asked, const Meter& meter, Played as,
+                               double quarters_per_minute);
+
+// In this style, at this tempo, without a chorus before or after: half as many notes in the bass.
+[[nodiscard]] bool is_slow(BandStyle style, double quarters_per_minute);
+
+enum class BandPart { Chords, Bass, Drums };
+enum class PlaceInBar { One, Strong, Weak, OffBeat };
+
+// MIDI velocity.
+[[nodiscard]] int velocity_of(BandPart part, PlaceInBar place, Touch touch, BandStyle style);
+// Milliseconds after the beat; before it if negative.
+[[nodiscard]] int delay_of(BandPart part, PlaceInBar place, BandStyle style);
+
+}  // namespace shedbook

@@ -1,0 +1,410 @@
+// The band as it is written into MIDI files, on the sample charts and, where they are there, on sixty lead
+// sheets that people made (OpenEWLD, doi 10.5281/zenodo.4332855).
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <filesystem>
+#include <map>
+#include <set>
+#include <sstream>
+
+#include "band/bass_figures.h"
+#include "shedbook/band/rhythm_section.h"
+#include "shedbook/book/lead_sheet.h"
+#include "shedbook/chart/readers.h"
+#include "shedbook/chart/timeline.h"
+#include "shedbook/io/files.h"
+#include "shedbook/write/midi.h"
+#include "write/midi_reader.h"
+
+namespace shedbook {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t kLine = 1;
+constexpr std::size_t kChords = 2;
+constexpr std::size_t kBass = 3;
+constexpr std::size_t kDrums = 4;
+constexpr std::int64_t kQuarterTicks = 480;
+
+struct Played {
+    std::string name;
+    Timeline timeline;
+    ReadFile file;
+    std::int64_t start = 0;  // tick of the first bar's place in the timeline
+
+    [[nodiscard]] std::int64_t tick(Position at) const {
+        return start + (at.whole_notes * Rational{4 * kQuarterTicks}).floor();
+    }
+    [[nodiscard]] std::int64_t end() const {
+        return timeline.bars.empty() ? start : tick(timeline.bars.back().at + timeline.bars.back().length);
+    }
+    // Ticks from the quarter before; a short bar counts from its end.
+    [[nodiscard]] std::int64_t in_beat(std::int64_t at) const {
+        std::int64_t from = start;
+        for (const PlayedBar& bar : timeline.bars) {
+            if (tick(bar.at) <= at) from = tick(bar.at + bar.length);
+        }
+        return ((at - from) % kQuarterTicks + kQuarterTicks) % kQuarterTicks;
+    }
+    // The chord at a tick.
+    [[nodiscard]] std::optional<std::size_t> chord_at(std::int64_t at) const {
+        for (std::size_t i = 0; i < timeline.chords.size(); ++i) {
+            const ChordSpan& chord = timeline.chords[i];
+            if (chord.symbol && tick(chord.at) <= at && at < tick(chord.at + chord.length)) return i;
+        }
+        return std::nullopt;
+    }
+};
+
+struct Source {
+    std::string path;
+    Chart chart;
+    Timeline timeline;
+};
+
+const std::vector<Source>& sources() {
+    static const std::vector<Source> kSources = [] {
+        std::vector<Source> out;
+        const std::string sheets = std::string{SHEDBOOK_SHARED_DIR} + "/reference/leadsheets";
+        if (!fs::exists(sheets))
+            WARN("skipped: the folder of real lead sheets is not there (" << sheets << ")");
+        for (const std::string& folder : {std::string{SHEDBOOK_SOURCE_DIR} + "/sample-charts", sheets}) {
+            std::error_code error;
+            std::vector<std::string> paths;
+            for (const auto& entry : fs::directory_iterator{folder, error}) {
+                const std::string ending = entry.path().extension().string();
+                if (ending == ".tune" || ending == ".mxl") paths.push_back(entry.path().string());
+            }
+            std::ranges::sort(paths);
+            for (const std::string& path : paths) {
+                Diagnostics diagnostics;
+                std::optional<Chart> chart = read_chart(path, read_file(path), {}, diagnostics);
+                std::optional<Timeline> timeline = chart ? unfold(*chart, diagnostics) : std::nullopt;
+                // Without a meter a chart's bars and those of its page need not be the same.
+                if (timeline && !timeline->bars.empty() && chart->meter)
+                    out.push_back({path, *std::move(chart), *std::move(timeline)});
+            }
+        }
+        return out;
+    }();
+    return kSources;
+}
+
+Played play(const Source& source, const SoundOptions& options) {
+    std::ostringstream out;
+    MidiWriter writer{out, options};
+    Diagnostics diagnostics;
+    assemble_lead_sheet(source.chart, *find_instrument("flute"), Prefer::Fewest, writer, diagnostics);
+    INFO(source.path);
+    Played played{fs::path{source.path}.stem().string(), source.timeline, MidiReader{out.str()}.read(), 0};
+    // Two bars of count-in, inside whose end a pickup falls.
+    const Rational bar =
+        source.timeline.bars.front().meter.bar_length().whole_notes * Rational{4 * kQuarterTicks};
+    const Duration first = source.timeline.bars.front().length;
+    const bool has_pickup = first < source.timeline.bars.front().meter.bar_length();
+    played.start = 2 * bar.floor();
+    if (has_pickup) played.start -= (first.whole_notes * Rational{4 * kQuarterTicks}).floor();
+    return played;
+}
+
+SoundOptions swinging(unsigned seed) {
+    SoundOptions out;
+    out.feel = Feel::Swing;
+    out.tempo = TempoPlan{144, 144};
+    out.seed = seed;
+    return out;
+}
+
+bool is_all_in_four(const Timeline& timeline) {
+    return std::ranges::all_of(timeline.bars, [](const PlayedBar& bar) {
+        return bar.meter.beats == 4 && bar.meter.unit == 4 && bar.length <= kWhole;
+    });
+}
+
+// What the bass has on the beats of full bars; up to the ending, which is no walk.
+std::vector<BassAtBeat> bass_at_beats(const Played& played) {
+    const std::vector<ReadNote>& notes = played.file.tracks[kBass].notes;
+    std::vector<BassAtBeat> out;
+    std::optional<std::size_t> last;
+    const std::int64_t end = notes.empty() ? 0 : notes.back().at;
+    for (const PlayedBar& bar : played.timeline.bars) {
+        if (bar.length != kWhole) continue;
+        for (int beat = 0; beat < 4; ++beat) {
+            const std::int64_t tick = played.tick(bar.at) + kQuarterTicks * beat;
+            const auto chord = played.chord_at(tick);
+            BassAtBeat each;
+            each.beat = beat;
+            if (chord && tick < end - 10) {
+                each.symbol = &*played.timeline.chords[*chord].symbol;
+                each.chord = *chord;
+                each.is_change = chord != last;
+                last = chord;
+                for (const ReadNote& note : notes) {
+                    if (note.at <= tick + 20 && tick + 20 < note.at + note.length) each.key = note.key;
+                }
+            }
+            out.push_back(each);
+        }
+    }
+    return out;
+}
+
+constexpr unsigned kSeeds = 4;
+
+// The published figures: 5 and 95 per cent of the cleaner takes.
+struct Band {
+    double low;
+    double high;
+};
+constexpr std::array<Band, kBassFigures> kOfTakes{{{35, 91},
+                                                   {71, 96},
+                                                   {62, 97},
+                                                   {32, 84},
+                                                   {42, 92},
+                                                   {25, 85},
+                                                   {19, 73},
+                                                   {5, 41},
+                                                   {0, 23},
+                                                   {2, 52},
+                                                   {10, 56},
+                                                   {4, 24},
+                                                   {8, 27},
+                                                   {4, 17},
+                                                   {0, 6}}};
+constexpr std::array<const char*, kBassFigures> kNames{"root on a change",
+                                                       "chord tone on a change",
+                                                       "chord tone on 1",
+                                                       "chord tone on 2",
+                                                       "chord tone on 3",
+                                                       "chord tone on 4",
+                                                       "step into a change",
+                                                       "fourth into",
+                                                       "same note into",
+                                                       "same note",
+                                                       "step",
+                                                       "third",
+                                                       "fourth or fifth",
+                                                       "sixth to octave",
+                                                       "over an octave"};
+
+std::vector<int> guides_of(const ChordSymbol& symbol) {
+    std::vector<int> out = comping_tones(symbol);
+    out.resize(std::min<std::size_t>(2, out.size()));
+    return out;
+}
+
+bool holds(const std::set<int>& keys, int pitch_class) {
+    return std::ranges::any_of(keys, [&](int key) { return key % 12 == pitch_class; });
+}
+
+// Semitones a voice; where one chord has a voice more, the one that serves best is left out.
+double movement(std::vector<int> a, std::vector<int> b) {
+    if (a.size() > b.size()) std::swap(a, b);
+    if (a.size() + 1 < b.size()) b.resize(a.size());
+    double best = 1000;
+    for (std::size_t out = 0; out < b.size(); ++out) {
+        double sum = 0;
+        for (std::size_t v = 0; v < a.size(); ++v) {
+            const std::size_t to = a.size() < b.size() && v >= out ? v + 1 : v;
+            sum += std::abs(a[v] - b[to]);
+        }
+        best = std::min(best, sum / static_cast<double>(a.size()));
+    }
+    return best;
+}
+
+bool sounds(const ReadTrack& track, std::int64_t at, int key) {
+    return std::ranges::any_of(track.notes, [&](const ReadNote& note) {
+        return note.key == key && note.at <= at && at < note.at + note.length;
+    });
+}
+
+}  // namespace
+
+TEST_CASE("the walking bass does from beat to beat what bass players do", "[cli][band]") {
+    BassShares pool;
+    int charts = 0;
+    for (const Source& source : sources()) {
+        if (!is_all_in_four(source.timeline)) continue;
+        BassShares here;
+        for (unsigned seed = 1; seed <= kSeeds; ++seed) {
+            const BassShares once = bass_shares(bass_at_beats(play(source, swinging(seed))));
+            for (std::size_t i = 0; i < kBassFigures; ++i) here[i].add(once[i]);
+        }
+        ++charts;
+        for (std::size_t i = 0; i < kBassFigures; ++i) {
+            pool[i].add(here[i]);
+            // What comes seldom in a short tune is no exact share: one note a chorus, and three of a hundred.
+            const double room = here[i].of == 0 ? 100 : 3 + 100.0 * kSeeds / here[i].of;
+            INFO(source.path << ": " << kNames[i] << " " << here[i].percent() << " of " << here[i].of);
+            CHECK(here[i].percent() >= kOfTakes[i].low - room);
+            CHECK(here[i].percent() <= kOfTakes[i].high + room);
+        }
+    }
+    CHECK(charts >= 12);
+    const auto in = [&](BassFigure figure, double low, double high) {
+        INFO(kNames[figure] << " " << pool[figure].percent());
+        CHECK(pool[figure].percent() >= low);
+        CHECK(pool[figure].percent() <= high);
+    };
+    in(kRootOnChange, 60, 90);
+    in(kStepIntoChange, 45, 75);
+    in(kFourthIntoChange, 8, 25);
+    in(kSame, 8, 25);
+    for (std::size_t i = 0; i < kBassFigures; ++i)
+        in(static_cast<BassFigure>(i), kOfTakes[i].low, kOfTakes[i].high);
+}
+
+TEST_CASE("a walking bass stays from E1 to G3, turns within eight notes, and says no two bars three times",
+          "[cli][band]") {
+    for (const Source& source : sources()) {
+        if (!is_all_in_four(source.timeline)) continue;
+        const Played played = play(source, swinging(7));
+        INFO(played.name);
+        for (const ReadNote& note : played.file.tracks[kBass].notes) {
+            CHECK(note.key >= 28);
+            CHECK(note.key <= 55);
+        }
+        int run = 1;
+        bool was_rising = false;
+        std::optional<int> last;
+        std::map<std::vector<int>, int> heard;
+        std::vector<int> bar;
+        std::vector<int> bar_before;
+        for (const BassAtBeat& beat : bass_at_beats(played)) {
+            if (beat.beat == 0) bar.clear();
+            bar.push_back(beat.key.value_or(-1));
+            if (beat.key && last) {
+                const bool rises = *beat.key > *last;
+                run = *beat.key == *last ? 1 : run > 1 && rises == was_rising ? run + 1 : 2;
+                was_rising = rises;
+                CHECK(run <= 8);
+            } else {
+                run = 1;
+            }
+            last = beat.key;
+            if (beat.beat != 3) continue;
+            std::vector<int> both = bar_before;
+            both.insert(both.end(), bar.begin(), bar.end());
+            const bool is_full = both.size() == 8 && std::ranges::find(both, -1) == both.end();
+            if (is_full) CHECK(++heard[both] <= 2);
+            bar_before = bar;
+        }
+    }
+}
+
+TEST_CASE(
+    "every stroke of the chords has the guide tones, never on the key of the line, and voices move little",
+    "[cli][band]") {
+    for (const Source& source : sources()) {
+        SoundOptions options;
+        options.tempo = TempoPlan{120, 120};
+        const Played played = play(source, options);
+        INFO(played.name);
+        std::map<std::int64_t, std::set<int>> strokes;
+        for (const ReadNote& note : played.file.tracks[kChords].notes) strokes[note.at].insert(note.key);
+        std::vector<int> before;
+        double moved = 0;
+        int moves = 0;
+        for (const auto& [at, keys] : strokes) {
+            CHECK(*keys.begin() >= kBandChordsLowest);
+            CHECK(*keys.rbegin() <= kBandChordsHighest);
+            const std::vector<int> now(keys.begin(), keys.end());
+            if (!before.empty() && now != before) {
+                moved += movement(now, before);
+                ++moves;
+            }
+            before = now;
+            if (at >= played.end() - 2 * kQuarterTicks) continue;  // the ending
+            // An early stroke belongs to the chord that comes within an eighth.
+            bool has_guides = false;
+            for (const std::int64_t when : {at, at + 250}) {
+                const auto chord = played.chord_at(when);
+                if (!chord) continue;
+                const std::vector<int> guides = guides_of(*played.timeline.chords[*chord].symbol);
+                if (!std::ranges::all_of(guides, [&](int guide) { return holds(keys, guide); })) continue;
+                has_guides = true;
+                for (const int key : keys) {
+                    if (std::ranges::find(guides, key % 12) == guides.end()) continue;
+                    CHECK_FALSE(sounds(played.file.tracks[kLine], at, key));
+                }
+                break;
+            }
+            INFO("at bar " << (at - played.start) / (4 * kQuarterTicks));
+            CHECK(has_guides);
+        }
+        if (moves >= 8) CHECK(moved / moves <= 3.0);
+    }
+}
+
+TEST_CASE("the drums of swing have the ride on every beat and the foot on two and four", "[cli][band]") {
+    for (const Source& source : sources()) {
+        const bool has_brushes = style_named(source.chart.feel) == BandStyle::Ballad;
+        if (!is_all_in_four(source.timeline) || has_brushes) continue;
+        const Played played = play(source, swinging(1));
+        INFO(played.name);
+        std::set<std::int64_t> rides;
+        std::set<std::int64_t> feet;
+        std::set<std::int64_t> any;
+        for (const ReadNote& note : played.file.tracks[kDrums].notes) {
+            CHECK(note.channel == 9);
+            any.insert(note.at);
+            if (note.key == 51) rides.insert(note.at);
+            if (note.key == 44) feet.insert(note.at);
+        }
+        int beats = 0;
+        int ridden = 0;
+        for (const PlayedBar& bar : played.timeline.bars) {
+            if (bar.length != kWhole || played.tick(bar.at) >= played.end() - 8 * kQuarterTicks) continue;
+            for (int beat = 0; beat < 4; ++beat) {
+                const std::int64_t at = played.tick(bar.at) + kQuarterTicks * beat;
+                if (beat % 2 == 1) CHECK(feet.count(at) == 1);
+                if (!played.chord_at(at)) continue;
+                ++beats;
+                ridden += rides.count(at) > 0 ? 1 : 0;
+            }
+        }
+        // All but the fills.
+        CHECK(10 * ridden >= 9 * beats);
+        // Nothing between the beats and their swung eighths.
+        for (const std::int64_t at : any) {
+            const std::int64_t in_beat = played.in_beat(at);
+            CHECK((in_beat == 0 || in_beat == 320));
+        }
+    }
+}
+
+TEST_CASE("every chart is played in every feel, in time and to an end", "[cli][band]") {
+    for (const Source& source : sources()) {
+        for (const Feel feel : {Feel::AsMarked, Feel::Swing, Feel::Straight, Feel::TwelveEight}) {
+            SoundOptions options;
+            options.feel = feel;
+            options.times = 2;
+            const Played played = play(source, options);
+            INFO(played.name);
+            const std::vector<ReadNote>& bass = played.file.tracks[kBass].notes;
+            const bool has_chords = std::ranges::any_of(
+                source.timeline.chords, [](const ChordSpan& chord) { return chord.symbol.has_value(); });
+            CHECK(bass.empty() == !has_chords);
+            for (std::size_t i = 1; i < bass.size(); ++i) {
+                CHECK(bass[i].at >= bass[i - 1].at + bass[i - 1].length);
+                CHECK(std::abs(bass[i].key - bass[i - 1].key) <= 12);
+            }
+        }
+    }
+}
+
+TEST_CASE("another seed is another performance, the same one the same", "[cli][band]") {
+    const Source& source = sources().front();
+    const auto keys = [&](unsigned seed) {
+        std::vector<int> out;
+        const Played played = play(source, swinging(seed));
+        for (const ReadNote& note : played.file.tracks[kBass].notes) out.push_back(note.key);
+        return out;
+    };
+    CHECK(keys(1) == keys(1));
+    CHECK(keys(1) != keys(2));
+}
+
+}  // namespace shedbook
