@@ -57,6 +57,27 @@ bool fills_a_beat(const TuneToken& word) {
     return (word.text.front() >= 'A' && word.text.front() <= 'G') || word.text == "/";
 }
 
+bool has_three_in_bars(const std::vector<TuneToken>& tokens) {
+    constexpr int kThree = 3;
+    constexpr int kLeastBars = 2;
+    int bars = 0;
+    int beats = 0;
+    bool is_plain = true;
+    for (const TuneToken& token : tokens) {
+        if (token.kind == TokenKind::Header && header_kind(token.name) == HeaderKind::Meter) return false;
+        if (token.kind == TokenKind::Word) {
+            is_plain = is_plain && fills_a_beat(token);
+            ++beats;
+        } else if (token.kind == TokenKind::BarSign) {
+            if (is_plain && beats > 1 && beats != kThree) return false;
+            bars += is_plain && beats == kThree ? 1 : 0;
+            beats = 0;
+            is_plain = true;
+        }
+    }
+    return bars >= kLeastBars;
+}
+
 }  // namespace
 
 bool is_readable_text(const SourceText& source, Diagnostics& diagnostics) {
@@ -77,25 +98,12 @@ bool is_readable_text(const SourceText& source, Diagnostics& diagnostics) {
     return true;
 }
 
-bool has_three_in_bars(const std::vector<TuneToken>& tokens) {
-    constexpr int kThree = 3;
-    constexpr int kLeastBars = 2;
-    int bars = 0;
-    int beats = 0;
-    bool is_plain = true;
-    for (const TuneToken& token : tokens) {
-        if (token.kind == TokenKind::Header && header_kind(token.name) == HeaderKind::Meter) return false;
-        if (token.kind == TokenKind::Word) {
-            is_plain = is_plain && fills_a_beat(token);
-            ++beats;
-        } else if (token.kind == TokenKind::BarSign) {
-            if (is_plain && beats > 1 && beats != kThree) return false;
-            bars += is_plain && beats == kThree ? 1 : 0;
-            beats = 0;
-            is_plain = true;
-        }
-    }
-    return bars >= kLeastBars;
+std::optional<Meter> meter_of_bars(const std::vector<TuneToken>& tokens, const SourceText& source,
+                                   Diagnostics& diagnostics) {
+    if (!has_three_in_bars(tokens)) return std::nullopt;
+    diagnostics.note_at(source.name, "no Meter line, and three in every bar that has several: read in 3/4",
+                        "Meter: 3/4");
+    return Meter{3, 4};
 }
 
 void check_tune(Chart& chart, const std::vector<Span>& labels, bool checks_form, const SourceText& source,

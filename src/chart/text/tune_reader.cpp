@@ -34,7 +34,10 @@ class TuneReader {
 
     // Nothing if there is no bar in it.
     std::optional<Chart> run_in_spite_of_faults() {
-        take_meter_of_bars();
+        if (const auto meter = meter_of_bars(tokens_, source_, diagnostics_)) {
+            chart_.meter = meter_ = *meter;
+            reset_cell();
+        }
         const auto stops = [&] { return is_full_ || diagnostics_.is_full(); };
         for (std::size_t i = 0; i < tokens_.size() && !stops();) i += take(i);
         if (!stops()) finish_cell();
@@ -45,16 +48,6 @@ class TuneReader {
     }
 
   private:
-    // Nothing says the meter, and every bar of several words has three.
-    void take_meter_of_bars() {
-        if (!has_three_in_bars(tokens_)) return;
-        chart_.meter = meter_ = Meter{3, 4};
-        reset_cell();
-        diagnostics_.note_at(source_.name,
-                             "no Meter line, and three in every bar that has several: read in 3/4",
-                             "Meter: 3/4");
-    }
-
     // Takes one token or a few that belong together; returns how many.
     std::size_t take(std::size_t i) {
         const TuneToken& token = tokens_[i];
