@@ -34,10 +34,9 @@ class TuneReader {
 
     // Nothing if there is no bar in it.
     std::optional<Chart> run_in_spite_of_faults() {
-        if (const auto meter = meter_of_bars(tokens_, source_, diagnostics_)) {
-            chart_.meter = meter_ = *meter;
-            reset_cell();
-        }
+        chart_.meter = meter_of_bars(tokens_, source_, diagnostics_);
+        meter_ = chart_.meter.value_or(Meter{});
+        reset_cell();
         const auto stops = [&] { return is_full_ || diagnostics_.is_full(); };
         for (std::size_t i = 0; i < tokens_.size() && !stops();) i += take(i);
         if (!stops()) finish_cell();
