@@ -35,7 +35,7 @@ Item item_said(const Data& data) {
     };
     Item out;
     const auto kind = from_word<ItemKind>(text("kind"));
-    if (!kind) throw Fault(422, "an item is a scale, a unit or an etude");
+    if (!kind) throw Refusal(422, "an item is a scale, a unit or an etude");
     out.kind = *kind;
     out.subject = text("subject");
     out.work = text("work");
@@ -43,7 +43,7 @@ Item item_said(const Data& data) {
     const Data* root = data.find("root");
     if (root != nullptr) {
         const std::int64_t number = root->as_int().value_or(kNoRoot);
-        if (number < kNoRoot || number > 11) throw Fault(422, "a root is 0 to 11");
+        if (number < kNoRoot || number > 11) throw Refusal(422, "a root is 0 to 11");
         out.root = static_cast<int>(number);
     }
     return out;
@@ -57,7 +57,7 @@ PrintedPiece piece_said(Desk& desk, const Body& body, std::string& tune) {
     }
     const auto shown = desk.document(body.text("document"));
     const PrintedPiece* piece = piece_called(*shown, body.text("piece"));
-    if (piece == nullptr) throw Fault(404, "there is no piece " + body.text("piece"));
+    if (piece == nullptr) throw Refusal(404, "there is no piece " + body.text("piece"));
     tune = shown->pages.tune;
     return *piece;
 }
@@ -90,7 +90,7 @@ Answer undo_tick(Desk& desk, const Ask& ask) {
     constexpr std::size_t kMostDigits = 15;
     std::int64_t number = 0;
     for (const char c : id) {
-        if (!is_digit(c) || id.size() > kMostDigits) throw Fault(404, "there is no such entry");
+        if (!is_digit(c) || id.size() > kMostDigits) throw Refusal(404, "there is no such entry");
         number = 10 * number + (c - '0');
     }
     const LogPlace place = desk.log_place();
@@ -124,8 +124,8 @@ Answer take_in_ticks(Desk& desk, const Ask& ask) {
                          {"versions", size_as_data(count.versions)},
                          {"known", size_as_data(count.known)}});
     } catch (const InputError&) {
-        throw Fault(422, "these are no ticks that can be taken in",
-                    {{"slips", as_data(Data::Array{listener.slips()})}});
+        throw Refusal(422, "these are no ticks that can be taken in",
+                      {{"slips", as_data(Data::Array{listener.slips()})}});
     }
 }
 
@@ -134,7 +134,7 @@ TodayRequest day_asked(const Desk& desk, const Ask& ask) {
     out.place = desk.log_place();
     out.minutes = ask.number("minutes", out.minutes);
     out.level = ask.number("level", out.level);
-    if (out.level < 1 || out.level > 6) throw Fault(422, "levels go from 1 to 6");
+    if (out.level < 1 || out.level > 6) throw Refusal(422, "levels go from 1 to 6");
     out.gig = ask.word("gig");
     out.on = ask.word("on");
     out.seed = static_cast<std::uint64_t>(ask.number("seed", 1));

@@ -25,7 +25,8 @@ namespace {
         const Draft draft = read_draft("tune", stored->text, {});
         slips = slips_of(draft.diagnostics, draft.is_pasted ? nullptr : &stored->text);
     }
-    throw Fault(422, "this tune has slips that must be mended first", {{"slips", as_data(std::move(slips))}});
+    throw Refusal(422, "this tune has slips that must be mended first",
+                  {{"slips", as_data(std::move(slips))}});
 }
 
 BookRequest book_asked(const Desk& desk, const std::string& file, const Ask& ask) {
@@ -35,10 +36,10 @@ BookRequest book_asked(const Desk& desk, const std::string& file, const Ask& ask
     out.part.range = ask.word("range");
     out.level.level = ask.number("level", 0);
     if (out.level.level != 0 && (out.level.level < kLowestLevel || out.level.level > kHighestLevel))
-        throw Fault(422, "levels go from 1 to 6");
+        throw Refusal(422, "levels go from 1 to 6");
     out.level.plan = ask.word("plan");
     // A plan is one that comes with the program: no file is named from a page.
-    if (out.level.plan.ends_with(".toml")) throw Fault(422, "there is no such plan");
+    if (out.level.plan.ends_with(".toml")) throw Refusal(422, "there is no such plan");
     out.level.seed = static_cast<std::uint64_t>(ask.number("seed", 1));
     return out;
 }
@@ -119,7 +120,7 @@ Answer send_music(Desk& desk, const Ask& ask) {
             name, as_data(Data::Object{{"musicxml", as_data(musicxml_of(shown->document.head, *music))},
                                        {"words", as_data(bars_in_note_names(music->front()))}}));
     }
-    if (pieces.empty()) throw Fault(404, "there is no piece " + piece + section);
+    if (pieces.empty()) throw Refusal(404, "there is no piece " + piece + section);
     return answered({{"pieces", as_data(std::move(pieces))}});
 }
 
@@ -138,8 +139,8 @@ Answer make_sheet_shown(Desk& desk, const Ask& ask) {
         try {
             return shown_document(open_sheet(request, scale, listener));
         } catch (const InputError&) {
-            throw Fault(422, "this is no chord and no scale",
-                        {{"slips", as_data(Data::Array{listener.slips()})}});
+            throw Refusal(422, "this is no chord and no scale",
+                          {{"slips", as_data(Data::Array{listener.slips()})}});
         }
     });
     return answered(answer_for(desk, *shown));

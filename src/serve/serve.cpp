@@ -182,7 +182,6 @@ class PageServer::Impl {
         server_.set_keep_alive_timeout(kKeepAliveSeconds);
         server_.set_keep_alive_max_count(kKeepAliveRequests);
         server_.set_payload_max_length(kMostImport);
-        server_.set_tcp_nodelay(true);
         server_.new_task_queue = [] { return new BoundedQueue; };
         server_.set_pre_routing_handler([this](const auto& request, auto& response) {
             return answer_without_body(request, response) ? httplib::Server::HandlerResponse::Handled
@@ -221,6 +220,8 @@ class PageServer::Impl {
   private:
     int bind(const ServeOptions& options) {
         const std::string host = options.listen.empty() ? "127.0.0.1" : options.listen;
+        // Of the socket that listens, which those that come in take after.
+        server_.set_tcp_nodelay(true);
         if (options.port == 0) {
             const int port = server_.bind_to_any_port(host);
             if (port > 0) return port;

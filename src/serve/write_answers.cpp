@@ -135,10 +135,10 @@ Answer analyse_text(Desk& desk, const Ask& ask) {
 // As it is written behind a chord: with its tonic only where that is not the chord's root. Empty for none.
 std::string scale_in_chart(const std::string& asked, PitchClass root) {
     if (asked.empty()) return {};
-    if (const ScaleType* type = find_scale_type(asked)) return std::string{type->name};
+    if (const ScaleType* type = find_scale_type(asked)) return lower_case(type->name);
     const std::optional<Scale> scale = parse_scale(asked);
-    if (!scale) throw Fault(422, "no scale is called '" + asked + "'");
-    return scale->tonic == root ? std::string{scale->type->name} : to_string(*scale);
+    if (!scale) throw Refusal(422, "no scale is called '" + asked + "'");
+    return (scale->tonic == root ? "" : to_string(scale->tonic) + " ") + lower_case(scale->type->name);
 }
 
 // "Ab7" with its scale behind it: "Ab7[mixolydian]".
@@ -147,12 +147,12 @@ Answer choose_scale(Desk& /*of no file*/, const Ask& ask) {
     std::string text = body.text("text");
     const std::string scale = body.text("scale");
     const Draft draft = read_draft("tune", text, {});
-    if (!draft.tune) throw Fault(422, "this text has no bars");
+    if (!draft.tune) throw Refusal(422, "this text has no bars");
     const std::vector<const PlacedChord*> chords = written_chords(draft.tune->chart);
     const auto inst = static_cast<std::size_t>(body.number("inst", -1));
-    if (inst >= chords.size() || !chords[inst]->symbol) throw Fault(422, "there is no such chord");
+    if (inst >= chords.size() || !chords[inst]->symbol) throw Refusal(422, "there is no such chord");
     const std::optional<Span> stretch = draft.is_pasted ? std::nullopt : stretch_of(*chords[inst], text);
-    if (!stretch) throw Fault(422, "this chord does not stand in the text as it is played");
+    if (!stretch) throw Refusal(422, "this chord does not stand in the text as it is played");
     const std::string name = scale_in_chart(scale, chords[inst]->symbol->root);
     const std::string written = chords[inst]->text + (name.empty() ? "" : "[" + name + "]");
     const std::string rest = text.substr(stretch->end);
