@@ -60,11 +60,12 @@ function ClockLine({ items, minutesOf, now, done, spent, total }) {
   </svg>`;
 }
 
-function useDay(picks, turn) {
+function useDay(picks, turn, asks) {
   const [day, set] = useState(null);
   const [fault, setFault] = useState(null);
   const key = JSON.stringify([picks, turn]);
   useEffect(() => {
+    if (!asks) return undefined;
     let over = false;
     get('/api/today', { ...picks, seed: turn || undefined }).then(
       (answer) => !over && (set(answer), setFault(null)),
@@ -73,7 +74,7 @@ function useDay(picks, turn) {
     return () => {
       over = true;
     };
-  }, [key]);
+  }, [key, asks]);
   return { day, set, fault };
 }
 
@@ -96,6 +97,7 @@ function Progress({ instrument, log }) {
   const [progress, set] = useState(null);
   const [drawn, setDrawn] = useState(true);
   useEffect(() => {
+    if (!instrument) return;
     get('/api/progress', { instrument }).then(set, () => set(null));
   }, [instrument, log]);
   if (!progress) return null;
@@ -130,7 +132,9 @@ export function Today() {
   const { words, state, at } = useShared();
   const [picks, setPicks] = useState(() => ({ minutes: recall('today.minutes', 30), instrument: recall('pick.instrument', ''), level: recall('pick.level', '') }));
   const [turn, setTurn] = useState(0);
-  const { day, set: setDay, fault } = useDay(picks, turn);
+  // Of somebody whose log is empty shedbook knows no instrument.
+  const known = Boolean(picks.instrument) || state.news.log > 0;
+  const { day, set: setDay, fault } = useDay(picks, turn, known);
   const [options, change] = useOptions();
   const [where, setWhere] = useState('');
   const [stopped, setStopped] = useState(false);
@@ -230,7 +234,8 @@ export function Today() {
             <${Pick} label="Level" value=${picks.level} options=${[{ value: '', label: 'as last time' }, ...words.levels.map((one) => String(one.level))]} onChange=${(value) => setPick('level', value)} />
           </span>
         </div>
-        ${fault && html`<div class="none"><p>Tell shedbook what you play: choose instrument and minutes above.</p><p class="quiet">${fault.message}</p></div>`}
+        ${!known && html`<div class="none"><p>Tell shedbook what you play: choose your instrument and the minutes above, and the day is laid out.</p></div>`}
+        ${fault && html`<${FaultLine} fault=${fault} />`}
         ${items.length > 0 && html`<${ClockLine} items=${items} minutesOf=${minutesOf} now=${nowIndex} done=${sitting.done} spent=${spent} total=${total} />`}
         ${day && !items.length && html`<p class="line">Nothing is due. Play what you like, or take one thing from Practise.</p>`}
         <ol class="prog">
