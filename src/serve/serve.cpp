@@ -139,7 +139,8 @@ Provide from_file(const std::string& path) {
 
 // The library packs what it is given as a text, and slowly at that; what is provided goes out as it is.
 void send(Answer answer, const std::string& nonce, bool then_close, httplib::Response& response) {
-    response.status = answer.status;
+    // The library says by itself whether it is all (200) or a part that was asked for (206).
+    if (answer.status != 200) response.status = answer.status;
     response.set_header("Content-Security-Policy", policy_for(nonce));
     response.set_header("X-Content-Type-Options", "nosniff");
     response.set_header("Referrer-Policy", "no-referrer");
@@ -222,6 +223,11 @@ class PageServer::Impl {
         const std::string host = options.listen.empty() ? "127.0.0.1" : options.listen;
         // Of the socket that listens, which those that come in take after.
         server_.set_tcp_nodelay(true);
+        // As the library has it, two programs could share a port, and each would get half of what is asked.
+        server_.set_socket_options([](int line) {
+            const int yes = 1;
+            setsockopt(line, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof(yes));
+        });
         if (options.port == 0) {
             const int port = server_.bind_to_any_port(host);
             if (port > 0) return port;

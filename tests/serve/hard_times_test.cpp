@@ -79,7 +79,7 @@ class Program {
 
 std::string text_number(int number) {
     std::string out = "Title: Draft " + std::to_string(number) + "\n";
-    for (int i = 0; i < 2000; ++i) out += "| Dm7 | G7 | Cmaj7 | A7 |\n";
+    for (int i = 0; i < 100; ++i) out += "| Dm7 | G7 | Cmaj7 | A7 |\n";
     return out + "; end " + std::to_string(number) + "\n";
 }
 
@@ -98,7 +98,7 @@ TEST_CASE("killed while it saves and ticks, nothing that was acknowledged is los
         REQUIRE_FALSE(program.address().empty());
         std::atomic<bool> is_over = false;
         std::thread killer{[&] {
-            std::this_thread::sleep_for(std::chrono::milliseconds{30 + 13 * (run % 12)});
+            std::this_thread::sleep_for(std::chrono::milliseconds{90 + 17 * (run % 12)});
             program.end(SIGKILL);
             is_over = true;
         }};

@@ -69,7 +69,7 @@ TEST_CASE("the music of a piece is MusicXML in written pitch, with nothing print
 TEST_CASE("a plan has its sittings, and what nobody has is refused with a sentence", "[serve]") {
     const Served served;
     save(served.file("goat.tune"), kEightBars);
-    save(served.file("slip.tune"), "| Gx7 |\n");
+    save(served.file("slip.tune"), "| Gm77 |\n");
     Browser browser = served.browser();
     const Reply plan = browser.get("/api/practise?tune=goat&instrument=flute&level=3&plan=evening");
     CHECK(plan.status == 200);
