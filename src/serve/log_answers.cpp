@@ -14,6 +14,7 @@
 #include "shedbook/job/log_data.h"
 #include "shedbook/job/log_jobs.h"
 #include "shedbook/log/exchange.h"
+#include "shedbook/log/log_book.h"
 #include "shown.h"
 #include "tune_names.h"
 
@@ -156,6 +157,7 @@ Data::Object day_as_data(const DayOnScreen& day, const PrintedPages& pages) {
         const auto found = std::ranges::find(pages.pieces, planned.item, &PrintedPiece::item);
         const bool is_there = !is_break && found != pages.pieces.end();
         piece.emplace_back("piece", is_there ? as_data(found->number) : Data{});
+        piece.emplace_back("boxes", is_there ? as_data(found->boxes) : Data{});
         piece.emplace_back("read", is_break ? Data{} : as_data(name_as_read(planned.item)));
         pieces.push_back(as_data(std::move(piece)));
     }
@@ -175,8 +177,16 @@ Answer tell_today(Desk& desk, const Ask& ask) {
     const auto shown = desk.documents.get(asked, [&] { return shown_document(day.pieces); });
     Data::Object out = answer_for(desk, *shown);
     for (auto& member : day_as_data(day, shown->pages)) out.push_back(std::move(member));
+    for (auto& [name, value] : out) {
+        if (name == "instrument") value = instrument_as_data(*find_instrument(day.today.instrument));
+    }
     out.emplace_back("says", as_data(listener.sentences()));
     return answered(std::move(out));
+}
+
+std::string last_instrument(const Desk& desk) {
+    LogBook log{desk.log_file(), {.for_reading = true, .on_network = {}}};
+    return log.last_instrument(desk.options.player.empty() ? kMe : desk.options.player);
 }
 
 ProgressRequest progress_asked(const Desk& desk, const Ask& ask) {
@@ -191,7 +201,14 @@ ProgressRequest progress_asked(const Desk& desk, const Ask& ask) {
 
 Answer tell_progress(Desk& desk, const Ask& ask) {
     Listener listener;
-    return answered(progress_as_data(progress(progress_asked(desk, ask), listener)));
+    const ProgressRequest request = progress_asked(desk, ask);
+    if (request.instrument.empty() && last_instrument(desk).empty())
+        return answered({{"title", as_data("")},
+                         {"instrument", Data{}},
+                         {"share", as_data(0)},
+                         {"rows", as_data(Data::Array{})},
+                         {"notes", as_data(Data::Array{})}});
+    return answered(progress_as_data(progress(request, listener)));
 }
 
 Answer draw_progress(Desk& desk, const Ask& ask) {

@@ -281,6 +281,7 @@ const std::map<std::string, Exempt>& exempt_headers() {
         {"job/log_requests", {"values", true, true}},
         {"job/own_files", {"own files are given to the program: cli_test.cpp", false, true}},
         {"job/requests", {"values", true, true}},
+        {"io/as_data", {"values in the header", true, true}},
         {"io/errors", {"types alone", true, true}},
         {"log/entry", {"values; log_book_test.cpp keeps them", true, true}},
         {"harmony/own_scales", {"taken into tables for a whole program: cli_test.cpp", false, true}},
@@ -291,6 +292,7 @@ const std::map<std::string, Exempt>& exempt_headers() {
         {"notation/form_map", {"values; map_of_tune_test.cpp looks at them", true, true}},
         {"notation/progress_chart", {"values; progress_svg_test.cpp draws them", true, true}},
         {"theory/pitch_class", {"read and written with its octave: pitch.cpp", true, false}},
+        {"write/screen_data", {"practising_test.cpp asks a page server for it", false, true}},
         {"write/sound_options", {"values; midi_test.cpp plays them", true, true}},
     };
     return kExempt;
