@@ -107,7 +107,7 @@ function Progress({ instrument, log }) {
     ${rows.length > 0 && drawn && html`<img class="paperpic" src=${`/api/progress.svg${query({ instrument, log })}`} alt="The same as the table below, drawn" onError=${() => setDrawn(false)} />`}
     ${rows.length > 0 && html`<details class="help" open=${!drawn}><summary>As a table</summary>
       <table class="states"><thead><tr><th scope="col">What</th><th scope="col">State</th></tr></thead><tbody>
-        ${rows.map((row) => html`<tr><th scope="row">${pretty(row.name)}</th><td>${(row.cells ?? []).map((cell) => html`<span class="cell">${cell.work}: ${cell.state}${cell.tempo ? ` at ${cell.tempo}` : ''}</span>`)}</td></tr>`)}
+        ${rows.map((row) => html`<tr><th scope="row">${pretty(row.name)}</th><td>${(row.drills ?? []).map((drill) => html`<span class="cell">${drill.work}: ${drill.state}${drill.clean_tempo ? ` (${drill.clean_tempo})` : ''}</span>`)}</td></tr>`)}
       </tbody></table></details>`}
   </section>`;
 }
