@@ -11,6 +11,7 @@
 #include "shedbook/chart/readers.h"
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
+#include "shedbook/notation/notate.h"
 #include "tunes.h"
 
 namespace shedbook {
@@ -159,6 +160,40 @@ std::unique_ptr<BookInHand> take_in_hand(BookRequest request, Caller& caller) {
     return out;
 }
 
+// Written bars as pages count them, by written chord.
+std::vector<int> bars_of_chords(const Chart& chart) {
+    std::vector<int> out;
+    const int first = first_bar_number(chart);
+    for (const WrittenBar& bar : written_bars(chart))
+        out.insert(out.end(), bar.bar->chords.size(), bar.index + first);
+    return out;
+}
+
+bool lies_in(const UnitHead::Place& place, int bar) {
+    const bool is_skipped = place.skips && bar >= place.skips->first && bar <= place.skips->second;
+    return bar >= place.first_bar && bar <= place.last_bar && !is_skipped;
+}
+
+std::map<int, std::vector<Reading>> chords_of_units(const BookInHand& book, const Document& document) {
+    std::map<int, std::vector<Reading>> out;
+    if (book.tunes.size() != 1) return out;
+    const Tune& tune = book.tunes.front();
+    const Interval by =
+        written_interval(*book.parts.front().instrument, key_of(tune), {}, book.options.prefer);
+    const Analysis as_read = transposed(tune.analysis, by);
+    const std::vector<int> bars = bars_of_chords(tune.chart);
+    for (const Block& block : document.blocks) {
+        const auto* start = std::get_if<SectionStart>(&block);
+        const auto* head = start == nullptr ? nullptr : std::get_if<UnitHead>(&start->head);
+        if (head == nullptr || head->places.empty()) continue;
+        for (const Reading& reading : as_read.readings) {
+            if (lies_in(head->places.front(), bars[static_cast<std::size_t>(reading.inst)]))
+                out[start->number].push_back(reading);
+        }
+    }
+    return out;
+}
+
 }  // namespace
 
 Files make_book(BookRequest request, Caller& caller) {
@@ -187,6 +222,7 @@ BookOnScreen open_book(BookRequest request, Caller& caller) {
         assemble_book(book->tunes, book->parts, 0, book->options, seen, diagnostics);
         out.pages = seen.pages();
     });
+    out.chords = chords_of_units(*book, out.document);
     caller.say(diagnostics);
     return out;
 }

@@ -1,6 +1,7 @@
 #include "printed_pages.h"
 
 #include <algorithm>
+#include <set>
 #include <utility>
 
 #include "log_words.h"
@@ -34,17 +35,23 @@ void PiecesSeen::take(const Block& block) {
     to_.take(block);
 }
 
-// A head names a unit by what its chords do there; it is known again by its place and why that is hard.
+// A head names a unit by what its chords do there; it is known again by the places where it stands. How hard
+// it is does not tell: that is of the key in which the part reads it.
 void PiecesSeen::open_unit(const UnitHead& head) {
     if (tune_ == nullptr || head.places.empty()) return;
     const int before = first_bar_number(tune_->chart) - 1;
     const auto [units, is_new] = units_.try_emplace(tune_);
     if (is_new) units->second = units_of(tune_->chart, tune_->analysis).units;
+    using Bars = std::multiset<std::pair<int, int>>;
+    Bars wanted;
+    for (const UnitHead::Place& place : head.places) wanted.insert({place.first_bar, place.last_bar});
     for (const PracticeUnit& unit : units->second) {
-        const auto place = std::ranges::find_if(unit.places, [&](const UnitPlace& each) {
-            return each.first_bar + before == head.places.front().first_bar && each.why == head.why;
-        });
-        if (place == unit.places.end()) continue;
+        Bars there;
+        for (const UnitPlace& place : unit.places)
+            there.insert({place.first_bar + before, place.last_bar + before});
+        if (there != wanted) continue;
+        const auto place =
+            std::ranges::find(unit.places, head.places.front().first_bar - before, &UnitPlace::first_bar);
         root_ = place->key.tonic.semitone();
         unit_ = &unit;
         return;

@@ -10,7 +10,7 @@ namespace shedbook {
 namespace {
 
 [[noreturn]] void malformed(const std::string& name, const std::string& what) {
-    throw Fault(400, "'" + name + "' is no " + what + " in what was sent");
+    throw Refusal(400, "'" + name + "' is no " + what + " in what was sent");
 }
 
 }  // namespace
@@ -47,7 +47,7 @@ Body::Body(const Ask& ask) {
     Diagnostics diagnostics;
     std::optional<Data> read = read_json(SourceText{"what was sent", ask.body}, diagnostics);
     if (!read || diagnostics.has_errors() || read->as_object() == nullptr)
-        throw Fault(400, "what was sent is no JSON object", {{"slips", as_data(slips_of(diagnostics))}});
+        throw Refusal(400, "what was sent is no JSON object", {{"slips", as_data(slips_of(diagnostics))}});
     data_ = *std::move(read);
 }
 

@@ -35,9 +35,9 @@ struct Answer {
 };
 
 // Ends the work on what was asked with this status; `words` are for the player. `more`: members beside them.
-class Fault : public std::runtime_error {
+class Refusal : public std::runtime_error {
   public:
-    Fault(int status, const std::string& words, Data::Object more = {})
+    Refusal(int status, const std::string& words, Data::Object more = {})
         : std::runtime_error{words}, status_{status}, more_{std::move(more)} {}
     [[nodiscard]] int status() const { return status_; }
     [[nodiscard]] const Data::Object& more() const { return more_; }
@@ -50,11 +50,11 @@ class Fault : public std::runtime_error {
 [[nodiscard]] Answer answered(Data::Object object, int status = 200);
 [[nodiscard]] Answer refused(int status, const std::string& words, Data::Object more = {});
 
-// The body as the object that it must be; Fault 400 where it is none.
+// The body as the object that it must be; Refusal 400 where it is none.
 class Body {
   public:
     explicit Body(const Ask& ask);
-    // Empty, 0 or false where it is not there or null; Fault 400 where it is something else.
+    // Empty, 0 or false where it is not there or null; Refusal 400 where it is something else.
     [[nodiscard]] std::string text(const std::string& name) const;
     [[nodiscard]] int number(const std::string& name, int usual = 0) const;
     [[nodiscard]] bool flag(const std::string& name, bool usual = false) const;

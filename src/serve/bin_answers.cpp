@@ -11,7 +11,7 @@ namespace {
 
 BinEntry entry_asked(const Desk& desk, const Ask& ask) {
     std::optional<BinEntry> entry = desk.folder.in_bin(ask.path[2]);
-    if (!entry) throw Fault(404, "that is not in the bin");
+    if (!entry) throw Refusal(404, "that is not in the bin");
     return *std::move(entry);
 }
 

@@ -149,7 +149,7 @@ std::string csv_line(const std::vector<std::string>& cells) {
 // Plans of one's own are files beside the roster; no other is named from a page.
 void check_cell(const std::string& text) {
     if (text.find('/') != std::string::npos && text.ends_with(".toml"))
-        throw Fault(422, "a plan of your own lies beside the roster");
+        throw Refusal(422, "a plan of your own lies beside the roster");
 }
 
 std::string csv_said(const Body& body) {
@@ -160,10 +160,10 @@ std::string csv_said(const Body& body) {
     if (rows == nullptr) return out;
     const Data::Array* list = rows->as_array();
     if (list == nullptr || list->size() > kMostRosterRows)
-        throw Fault(400, "'rows' is a list, of 2000 at most");
+        throw Refusal(400, "'rows' is a list, of 2000 at most");
     for (const Data& row : *list) {
         const Data::Array* cells = row.as_array();
-        if (cells == nullptr) throw Fault(400, "a row is a list of texts");
+        if (cells == nullptr) throw Refusal(400, "a row is a list of texts");
         std::vector<std::string> texts;
         for (const Data& cell : *cells) {
             texts.push_back(cell.as_string().value_or(""));
@@ -191,11 +191,11 @@ Answer save_class(Desk& desk, const Ask& ask) {
 Answer new_class(Desk& desk, const Ask& ask) {
     const Body body{ask};
     const std::string name = plain_name(body.text("name"));
-    if (name.empty()) throw Fault(422, "a class needs a name with letters in it");
+    if (name.empty()) throw Refusal(422, "a class needs a name with letters in it");
     const std::string file = name + std::string{kEnding};
     auto saved = desk.folder.save(file, csv_said(body), "", false);
     if (std::holds_alternative<TuneFolder::Conflict>(saved))
-        throw Fault(409, "there is a class '" + name + "' already");
+        throw Refusal(409, "there is a class '" + name + "' already");
     return answered(described_roster(file, std::get<StoredText>(saved)), 201);
 }
 
@@ -231,7 +231,7 @@ Answer forget_student(Desk& desk, const Ask& ask) {
     const Body body{ask};
     const std::string student = body.text("student");
     if (student.empty() || body.text("typed") != student)
-        throw Fault(422, "type the name to forget all that was entered for it");
+        throw Refusal(422, "type the name to forget all that was entered for it");
     LogPlace place = desk.log_place();
     place.player = student;
     return answered({{"entries", size_as_data(forget_player(place))}});
@@ -242,7 +242,7 @@ Answer forget_student(Desk& desk, const Ask& ask) {
 std::string roster_file(const Desk& desk, const std::string& name) {
     check_file_name(name);
     const std::string file = name + std::string{kEnding};
-    if (!desk.folder.has(file)) throw Fault(404, "there is no class '" + name + "'");
+    if (!desk.folder.has(file)) throw Refusal(404, "there is no class '" + name + "'");
     return file;
 }
 

@@ -12,7 +12,7 @@ std::shared_ptr<const ShownDocument> Desk::document(const std::string& id) {
     for (Documents* kept : {&documents, &drafts}) {
         if (auto found = kept->find(id)) return found;
     }
-    throw Fault(410, "this was put away meanwhile; ask for it again");
+    throw Refusal(410, "this was put away meanwhile; ask for it again");
 }
 
 std::string Desk::log_file() const {

@@ -28,7 +28,7 @@ struct Desk {
     SoundStore sounds;
     PaperQueue paper;
 
-    // Fault 410 if it is not there any more.
+    // Refusal 410 if it is not there any more.
     [[nodiscard]] std::shared_ptr<const ShownDocument> document(const std::string& id);
     [[nodiscard]] std::string log_file() const;
     // Of this moment.

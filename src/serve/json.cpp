@@ -48,14 +48,8 @@ Data slip_of(const Diagnostic& said, const SourceText* source) {
 
 }  // namespace
 
-Data as_data(const std::vector<std::string>& texts) {
-    Data::Array out;
-    for (const std::string& text : texts) out.push_back(as_data(text));
-    return {std::move(out)};
-}
-
 Data seconds_as_data(double seconds) {
-    constexpr double kTenths = 10'000;
+    constexpr double kTenths = 10'000'000;
     return {std::round(seconds * kTenths) / kTenths};
 }
 

@@ -8,30 +8,12 @@
 #include <vector>
 
 #include "shedbook/base/diagnostics.h"
+#include "shedbook/io/as_data.h"
 #include "shedbook/io/data.h"
 
 namespace shedbook {
 
-[[nodiscard]] inline Data as_data(std::string_view text) {
-    return {std::string{text}};
-}
-[[nodiscard]] inline Data as_data(std::int64_t number) {
-    return {number};
-}
-[[nodiscard]] inline Data as_data(Data::Object object) {
-    return {std::move(object)};
-}
-[[nodiscard]] inline Data as_data(Data::Array array) {
-    return {std::move(array)};
-}
-[[nodiscard]] Data as_data(const std::vector<std::string>& texts);
-[[nodiscard]] inline Data size_as_data(std::size_t size) {
-    return {static_cast<std::int64_t>(size)};
-}
-[[nodiscard]] inline Data text_or_null(std::string_view text) {
-    return text.empty() ? Data{} : as_data(text);
-}
-// To a tenth of a millisecond.
+// To a tenth of a microsecond: a sample is 23 of them.
 [[nodiscard]] Data seconds_as_data(double seconds);
 
 // Places of a text as scripts of a browser count them: in units of UTF-16 from 0.

@@ -14,6 +14,7 @@
 #include "shedbook/job/log_data.h"
 #include "shedbook/job/log_jobs.h"
 #include "shedbook/log/exchange.h"
+#include "shedbook/log/log_book.h"
 #include "shown.h"
 #include "tune_names.h"
 
@@ -35,7 +36,7 @@ Item item_said(const Data& data) {
     };
     Item out;
     const auto kind = from_word<ItemKind>(text("kind"));
-    if (!kind) throw Fault(422, "an item is a scale, a unit or an etude");
+    if (!kind) throw Refusal(422, "an item is a scale, a unit or an etude");
     out.kind = *kind;
     out.subject = text("subject");
     out.work = text("work");
@@ -43,7 +44,7 @@ Item item_said(const Data& data) {
     const Data* root = data.find("root");
     if (root != nullptr) {
         const std::int64_t number = root->as_int().value_or(kNoRoot);
-        if (number < kNoRoot || number > 11) throw Fault(422, "a root is 0 to 11");
+        if (number < kNoRoot || number > 11) throw Refusal(422, "a root is 0 to 11");
         out.root = static_cast<int>(number);
     }
     return out;
@@ -57,7 +58,7 @@ PrintedPiece piece_said(Desk& desk, const Body& body, std::string& tune) {
     }
     const auto shown = desk.document(body.text("document"));
     const PrintedPiece* piece = piece_called(*shown, body.text("piece"));
-    if (piece == nullptr) throw Fault(404, "there is no piece " + body.text("piece"));
+    if (piece == nullptr) throw Refusal(404, "there is no piece " + body.text("piece"));
     tune = shown->pages.tune;
     return *piece;
 }
@@ -90,7 +91,7 @@ Answer undo_tick(Desk& desk, const Ask& ask) {
     constexpr std::size_t kMostDigits = 15;
     std::int64_t number = 0;
     for (const char c : id) {
-        if (!is_digit(c) || id.size() > kMostDigits) throw Fault(404, "there is no such entry");
+        if (!is_digit(c) || id.size() > kMostDigits) throw Refusal(404, "there is no such entry");
         number = 10 * number + (c - '0');
     }
     const LogPlace place = desk.log_place();
@@ -124,8 +125,8 @@ Answer take_in_ticks(Desk& desk, const Ask& ask) {
                          {"versions", size_as_data(count.versions)},
                          {"known", size_as_data(count.known)}});
     } catch (const InputError&) {
-        throw Fault(422, "these are no ticks that can be taken in",
-                    {{"slips", as_data(Data::Array{listener.slips()})}});
+        throw Refusal(422, "these are no ticks that can be taken in",
+                      {{"slips", as_data(Data::Array{listener.slips()})}});
     }
 }
 
@@ -134,7 +135,7 @@ TodayRequest day_asked(const Desk& desk, const Ask& ask) {
     out.place = desk.log_place();
     out.minutes = ask.number("minutes", out.minutes);
     out.level = ask.number("level", out.level);
-    if (out.level < 1 || out.level > 6) throw Fault(422, "levels go from 1 to 6");
+    if (out.level < 1 || out.level > 6) throw Refusal(422, "levels go from 1 to 6");
     out.gig = ask.word("gig");
     out.on = ask.word("on");
     out.seed = static_cast<std::uint64_t>(ask.number("seed", 1));
@@ -156,6 +157,7 @@ Data::Object day_as_data(const DayOnScreen& day, const PrintedPages& pages) {
         const auto found = std::ranges::find(pages.pieces, planned.item, &PrintedPiece::item);
         const bool is_there = !is_break && found != pages.pieces.end();
         piece.emplace_back("piece", is_there ? as_data(found->number) : Data{});
+        piece.emplace_back("boxes", is_there ? as_data(found->boxes) : Data{});
         piece.emplace_back("read", is_break ? Data{} : as_data(name_as_read(planned.item)));
         pieces.push_back(as_data(std::move(piece)));
     }
@@ -175,8 +177,16 @@ Answer tell_today(Desk& desk, const Ask& ask) {
     const auto shown = desk.documents.get(asked, [&] { return shown_document(day.pieces); });
     Data::Object out = answer_for(desk, *shown);
     for (auto& member : day_as_data(day, shown->pages)) out.push_back(std::move(member));
+    for (auto& [name, value] : out) {
+        if (name == "instrument") value = instrument_as_data(*find_instrument(day.today.instrument));
+    }
     out.emplace_back("says", as_data(listener.sentences()));
     return answered(std::move(out));
+}
+
+std::string last_instrument(const Desk& desk) {
+    LogBook log{desk.log_file(), {.for_reading = true, .on_network = {}}};
+    return log.last_instrument(desk.options.player.empty() ? kMe : desk.options.player);
 }
 
 ProgressRequest progress_asked(const Desk& desk, const Ask& ask) {
@@ -191,7 +201,14 @@ ProgressRequest progress_asked(const Desk& desk, const Ask& ask) {
 
 Answer tell_progress(Desk& desk, const Ask& ask) {
     Listener listener;
-    return answered(progress_as_data(progress(progress_asked(desk, ask), listener)));
+    const ProgressRequest request = progress_asked(desk, ask);
+    if (request.instrument.empty() && last_instrument(desk).empty())
+        return answered({{"title", as_data("")},
+                         {"instrument", Data{}},
+                         {"share", as_data(0)},
+                         {"rows", as_data(Data::Array{})},
+                         {"notes", as_data(Data::Array{})}});
+    return answered(progress_as_data(progress(request, listener)));
 }
 
 Answer draw_progress(Desk& desk, const Ask& ask) {

@@ -14,7 +14,12 @@ std::string musicxml_of(const Document& document) {
 }
 
 std::string musicxml_of(const DocumentHead& head, const std::vector<WrittenMusic>& music) {
-    return musicxml_of(Document{head, {LeadSheet{music}}});
+    LeadSheet plain{music};
+    for (WrittenMusic& part : plain.music) {
+        part.tempo.reset();
+        part.feel.clear();
+    }
+    return musicxml_of(Document{head, {std::move(plain)}});
 }
 
 }  // namespace shedbook

@@ -19,13 +19,14 @@ constexpr std::array<std::string_view, 9> kForms{"pdf",  "mxl", "musicxml", "mid
 
 std::string form_asked(const Body& body) {
     const std::string out = body.has("as") ? body.text("as") : "pdf";
-    if (std::ranges::find(kForms, out) == kForms.end()) throw Fault(422, "nothing is made as '" + out + "'");
+    if (std::ranges::find(kForms, out) == kForms.end())
+        throw Refusal(422, "nothing is made as '" + out + "'");
     return out;
 }
 
 std::vector<std::string> instruments_asked(const Body& body) {
     std::vector<std::string> out = body.texts("instruments");
-    if (out.empty()) throw Fault(422, "for which instrument?");
+    if (out.empty()) throw Refusal(422, "for which instrument?");
     for (const std::string& name : out) static_cast<void>(instrument_called(name));
     return out;
 }
@@ -41,10 +42,10 @@ LevelRequest level_asked(const Body& body) {
     LevelRequest out;
     out.level = body.number("level");
     if (out.level != 0 && (out.level < kLowestLevel || out.level > kHighestLevel))
-        throw Fault(422, "levels go from 1 to 6");
+        throw Refusal(422, "levels go from 1 to 6");
     out.plan = body.text("plan");
     if (!out.plan.empty() && find_plan(out.plan) == nullptr)
-        throw Fault(422, "there is no plan '" + out.plan + "'");
+        throw Refusal(422, "there is no plan '" + out.plan + "'");
     out.seed = static_cast<std::uint64_t>(std::max(0, body.number("seed", 1)));
     return out;
 }
@@ -133,7 +134,7 @@ Answer order_paper(Desk& desk, const Ask& ask) {
     const Body body{ask};
     const std::string make = body.text("make");
     const auto* kind = std::ranges::find(kKinds, make, &PaperKind::word);
-    if (kind == kKinds.end()) throw Fault(422, "what is to be made: book, sheet, lead or class?");
+    if (kind == kKinds.end()) throw Refusal(422, "what is to be made: book, sheet, lead or class?");
     PaperOrder order;
     order.make = make;
     order.of = body.has("tune") ? body.text("tune") : join(body.texts("topics"), ", ");
@@ -150,7 +151,7 @@ std::int64_t id_asked(const Ask& ask) {
     constexpr std::size_t kMostDigits = 12;
     for (const char c : ask.path[2]) {
         if (!is_digit(c) || ask.path[2].size() > kMostDigits)
-            throw Fault(404, "nothing of that number is made");
+            throw Refusal(404, "nothing of that number is made");
         out = 10 * out + (c - '0');
     }
     return out;
@@ -158,7 +159,7 @@ std::int64_t id_asked(const Ask& ask) {
 
 Answer described_job(Desk& desk, std::int64_t id) {
     const Data job = desk.paper.describe(id);
-    if (job.is_null()) throw Fault(404, "nothing of that number is made");
+    if (job.is_null()) throw Refusal(404, "nothing of that number is made");
     return {200, "application/json", write_json(job) + "\n"};
 }
 
@@ -176,7 +177,7 @@ Answer stop_paper(Desk& desk, const Ask& ask) {
 }
 
 Answer remove_paper(Desk& desk, const Ask& ask) {
-    if (!desk.paper.remove(id_asked(ask))) throw Fault(404, "nothing of that number is made");
+    if (!desk.paper.remove(id_asked(ask))) throw Refusal(404, "nothing of that number is made");
     return answered({});
 }
 
@@ -198,7 +199,7 @@ std::string attachment(const std::string& name) {
 Answer send_paper(Desk& desk, const Ask& ask) {
     const std::string& name = ask.path[4];
     const std::string file = desk.paper.file_of(id_asked(ask), name);
-    if (file.empty()) throw Fault(404, "there is no such file");
+    if (file.empty()) throw Refusal(404, "there is no such file");
     Answer out{200, name.ends_with(".pdf") ? "application/pdf" : "application/octet-stream", ""};
     out.headers.emplace_back("Content-Disposition", attachment(name));
     out.file = file;

@@ -146,8 +146,8 @@ std::int64_t PaperQueue::add(PaperOrder order) {
     const auto waiting =
         std::ranges::count(jobs_, PaperState::Waits, [](const auto& job) { return job->state; });
     if (waiting >= kMostInQueue)
-        throw Fault(429,
-                    std::to_string(waiting) + " things wait to be made already; ask again when one is ready");
+        throw Refusal(
+            429, std::to_string(waiting) + " things wait to be made already; ask again when one is ready");
     auto job = std::make_shared<Job>();
     job->id = next_++;
     job->order = std::move(order);

@@ -50,7 +50,7 @@ class PaperQueue {
     PaperQueue(const PaperQueue&) = delete;
     PaperQueue& operator=(const PaperQueue&) = delete;
 
-    // Its number. Fault 429 where too many wait.
+    // Its number. Refusal 429 where too many wait.
     std::int64_t add(PaperOrder order);
     // Null where there is none of that number.
     [[nodiscard]] Data describe(std::int64_t id);

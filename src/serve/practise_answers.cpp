@@ -11,6 +11,7 @@
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
 #include "shedbook/notation/document_words.h"
+#include "shedbook/write/screen_data.h"
 #include "shown.h"
 #include "tune_names.h"
 
@@ -25,7 +26,8 @@ namespace {
         const Draft draft = read_draft("tune", stored->text, {});
         slips = slips_of(draft.diagnostics, draft.is_pasted ? nullptr : &stored->text);
     }
-    throw Fault(422, "this tune has slips that must be mended first", {{"slips", as_data(std::move(slips))}});
+    throw Refusal(422, "this tune has slips that must be mended first",
+                  {{"slips", as_data(std::move(slips))}});
 }
 
 BookRequest book_asked(const Desk& desk, const std::string& file, const Ask& ask) {
@@ -35,10 +37,10 @@ BookRequest book_asked(const Desk& desk, const std::string& file, const Ask& ask
     out.part.range = ask.word("range");
     out.level.level = ask.number("level", 0);
     if (out.level.level != 0 && (out.level.level < kLowestLevel || out.level.level > kHighestLevel))
-        throw Fault(422, "levels go from 1 to 6");
+        throw Refusal(422, "levels go from 1 to 6");
     out.level.plan = ask.word("plan");
     // A plan is one that comes with the program: no file is named from a page.
-    if (out.level.plan.ends_with(".toml")) throw Fault(422, "there is no such plan");
+    if (out.level.plan.ends_with(".toml")) throw Refusal(422, "there is no such plan");
     out.level.seed = static_cast<std::uint64_t>(ask.number("seed", 1));
     return out;
 }
@@ -63,8 +65,7 @@ Answer practise(Desk& desk, const Ask& ask) {
         }
     });
     Data::Object out = answer_for(desk, *shown);
-    out.emplace_back("instrument", as_data(Data::Object{{"id", as_data(instrument.id)},
-                                                        {"name", as_data(instrument.name)}}));
+    out.emplace_back("instrument", instrument_as_data(instrument));
     out.emplace_back("level", as_data(std::int64_t{request.level.level}));
     out.emplace_back("plan", text_or_null(request.level.plan));
     return answered(std::move(out));
@@ -72,34 +73,6 @@ Answer practise(Desk& desk, const Ask& ask) {
 
 Answer tell_standings(Desk& desk, const Ask& ask) {
     return answered({{"standings", as_data(standings_of(desk, *desk.document(ask.word("document"))))}});
-}
-
-// "B flat" of Bb4.
-std::string note_in_words(WrittenPitch pitch) {
-    const std::string name = to_string(pitch.on_paper());
-    std::string out{name.front()};
-    for (const char c : name.substr(1)) {
-        if (c == 'b') out += " flat";
-        if (c == '#') out += " sharp";
-    }
-    return out;
-}
-
-std::vector<std::string> bars_in_note_names(const WrittenMusic& music) {
-    std::vector<std::string> out;
-    for (const Measure& measure : music.measures) {
-        std::vector<std::string> notes;
-        for (const Event& event : music.events_of(measure)) {
-            if (const auto* note = std::get_if<Sounded>(&event.what)) {
-                if (!note->tied_from_before) notes.push_back(note_in_words(note->pitch));
-            } else if (std::holds_alternative<Rest>(event.what)) {
-                notes.emplace_back("rest");
-            }
-        }
-        out.push_back("Bar " + std::to_string(out.size() + 1) + ": " +
-                      (notes.empty() ? "as you like" : join(notes, ", ")));
-    }
-    return out;
 }
 
 Answer send_music(Desk& desk, const Ask& ask) {
@@ -117,9 +90,11 @@ Answer send_music(Desk& desk, const Ask& ask) {
         if (!is_meant) continue;
         pieces.emplace_back(
             name, as_data(Data::Object{{"musicxml", as_data(musicxml_of(shown->document.head, *music))},
-                                       {"words", as_data(bars_in_note_names(music->front()))}}));
+                                       {"symbols", as_data(symbols_over(music->front()))},
+                                       {"pickup", {music->front().measures.front().is_pickup}},
+                                       {"words", as_data(bars_in_words(music->front()))}}));
     }
-    if (pieces.empty()) throw Fault(404, "there is no piece " + piece + section);
+    if (pieces.empty()) throw Refusal(404, "there is no piece " + piece + section);
     return answered({{"pieces", as_data(std::move(pieces))}});
 }
 
@@ -138,8 +113,8 @@ Answer make_sheet_shown(Desk& desk, const Ask& ask) {
         try {
             return shown_document(open_sheet(request, scale, listener));
         } catch (const InputError&) {
-            throw Fault(422, "this is no chord and no scale",
-                        {{"slips", as_data(Data::Array{listener.slips()})}});
+            throw Refusal(422, "this is no chord and no scale",
+                          {{"slips", as_data(Data::Array{listener.slips()})}});
         }
     });
     return answered(answer_for(desk, *shown));

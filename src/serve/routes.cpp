@@ -50,8 +50,8 @@ Answer found_answer(Desk& desk, const Ask& ask) {
 Answer answer_of(Desk& desk, const Ask& ask) {
     try {
         return found_answer(desk, ask);
-    } catch (const Fault& fault) {
-        return refused(fault.status(), fault.what(), fault.more());
+    } catch (const Refusal& refusal) {
+        return refused(refusal.status(), refusal.what(), refusal.more());
     } catch (const UsageError& error) {
         return refused(422, error.what());
     } catch (const UnusableRequest& error) {

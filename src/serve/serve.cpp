@@ -139,7 +139,8 @@ Provide from_file(const std::string& path) {
 
 // The library packs what it is given as a text, and slowly at that; what is provided goes out as it is.
 void send(Answer answer, const std::string& nonce, bool then_close, httplib::Response& response) {
-    response.status = answer.status;
+    // The library says by itself whether it is all (200) or a part that was asked for (206).
+    if (answer.status != 200) response.status = answer.status;
     response.set_header("Content-Security-Policy", policy_for(nonce));
     response.set_header("X-Content-Type-Options", "nosniff");
     response.set_header("Referrer-Policy", "no-referrer");
@@ -182,7 +183,6 @@ class PageServer::Impl {
         server_.set_keep_alive_timeout(kKeepAliveSeconds);
         server_.set_keep_alive_max_count(kKeepAliveRequests);
         server_.set_payload_max_length(kMostImport);
-        server_.set_tcp_nodelay(true);
         server_.new_task_queue = [] { return new BoundedQueue; };
         server_.set_pre_routing_handler([this](const auto& request, auto& response) {
             return answer_without_body(request, response) ? httplib::Server::HandlerResponse::Handled
@@ -221,6 +221,13 @@ class PageServer::Impl {
   private:
     int bind(const ServeOptions& options) {
         const std::string host = options.listen.empty() ? "127.0.0.1" : options.listen;
+        // Of the socket that listens, which those that come in take after.
+        server_.set_tcp_nodelay(true);
+        // As the library has it, two programs could share a port, and each would get half of what is asked.
+        server_.set_socket_options([](int line) {
+            const int yes = 1;
+            setsockopt(line, SOL_SOCKET, SO_REUSEADDR, &yes, sizeof(yes));
+        });
         if (options.port == 0) {
             const int port = server_.bind_to_any_port(host);
             if (port > 0) return port;

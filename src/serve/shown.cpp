@@ -1,7 +1,6 @@
 #include "shown.h"
 
 #include <algorithm>
-#include <map>
 #include <set>
 #include <utility>
 
@@ -9,189 +8,16 @@
 #include "shedbook/base/text.h"
 #include "shedbook/io/errors.h"
 #include "shedbook/log/log_book.h"
-#include "shedbook/notation/document_words.h"
+#include "shedbook/write/screen_data.h"
 
 namespace shedbook {
 namespace {
 
-Data whole(int number) {
-    return as_data(std::int64_t{number});
-}
-
-Data whole_numbers(const std::vector<int>& numbers) {
-    Data::Array out;
-    for (const int number : numbers) out.push_back(whole(number));
-    return {std::move(out)};
-}
-
-// The answers of pages that are played from memory take the place of those pages.
-std::vector<Block> with_all_notes(std::vector<Block> blocks) {
-    std::map<PieceNumber, Block> answers;
-    std::vector<Block> out;
-    bool is_answer = false;
-    for (Block& block : blocks) {
-        if (std::holds_alternative<AnswersStart>(block)) is_answer = true;
-        if (is_answer) {
-            if (const auto number = number_of(block)) answers.emplace(*number, block);
-        } else {
-            out.push_back(std::move(block));
-        }
-        if (std::holds_alternative<AnswersEnd>(block)) is_answer = false;
-    }
-    for (Block& block : out) {
-        const auto number = number_of(block);
-        if (!number) continue;
-        const auto answer = answers.find(*number);
-        if (answer != answers.end()) block = answer->second;
-    }
-    return out;
-}
-
-// The symbols that stand over a piece, each change once.
-std::string chords_over(const WrittenMusic& music) {
-    constexpr std::size_t kMost = 12;
-    std::vector<std::string> out;
-    for (const Measure& measure : music.measures) {
-        for (const ChordMark& mark : music.chords_of(measure)) {
-            const std::string symbol = mark.symbol ? to_string(*mark.symbol) : "N.C.";
-            if (out.empty() || out.back() != symbol) out.push_back(symbol);
-        }
-    }
-    if (out.size() > kMost) {
-        out.resize(kMost);
-        out.emplace_back("...");
-    }
-    return join(out, " ");
-}
-
-class Describer {
-  public:
-    Describer(const PrintedPages& pages, int goal) : pages_{pages}, goal_{goal} {}
-
-    void operator()(const TuneOverview& overview) {
-        Data::Array sections;
-        for (const TuneOverview::Section& section : overview.sections) {
-            Data::Array bars;
-            for (const TuneOverview::Bar& bar : section.bars) {
-                bars.push_back(as_data(Data::Object{{"number", whole(bar.number)},
-                                                    {"grade", as_data(to_word(bar.grade))},
-                                                    {"repeat_start", {bar.repeat_start}},
-                                                    {"repeat_end", {bar.repeat_end}},
-                                                    {"ending", as_data(bar.ending)}}));
-            }
-            sections.push_back(
-                as_data(Data::Object{{"label", as_data(section.label)}, {"bars", as_data(std::move(bars))}}));
-        }
-        form_ = as_data(Data::Object{{"sections", as_data(std::move(sections))}});
-    }
-    void operator()(const SittingStart& sitting) { sitting_ = title_of(sitting); }
-    void operator()(const SittingEnd& /*the next one begins*/) { sitting_.clear(); }
-    void operator()(const SectionStart& start) {
-        begin(start.number);
-        std::visit([&](const auto& head) { say(head); }, start.head);
-    }
-    void operator()(const SectionEnd& /*it is whole*/) { end(); }
-    void operator()(const Drill& drill) { add(drill, "drill", heading_of(drill)); }
-    void operator()(const Etude& etude) {
-        const bool is_alone = !is_open_;
-        if (is_alone) {
-            begin(etude.number.section);
-            section_.emplace_back("kind", as_data("line"));
-            section_.emplace_back("name", as_data(etude.title));
-        }
-        add(etude, "line", heading_of(etude));
-        if (is_alone) end();
-    }
-    template <class Other>
-    void operator()(const Other& /*stands around the pieces*/) {}
-
-    [[nodiscard]] Data::Object described() && {
-        return {{"form", std::move(form_)}, {"sections", as_data(std::move(sections_))}};
-    }
-
-  private:
-    void begin(int number) {
-        end();
-        is_open_ = true;
-        section_ = {{"number", whole(number)}, {"sitting", text_or_null(sitting_)}};
-    }
-    void end() {
-        if (!is_open_) return;
-        is_open_ = false;
-        section_.emplace_back("pieces", as_data(std::exchange(piece_list_, {})));
-        sections_.push_back(as_data(std::exchange(section_, {})));
-    }
-    void say(const TopicHead& head) {
-        std::vector<std::string> notes;
-        const TopicInPart* part = head.parts.empty() ? nullptr : &head.parts.front();
-        if (part != nullptr) {
-            for (const PitchClass note : part->notes) notes.push_back(to_string(note));
-        }
-        section_.emplace_back("kind", as_data("chord"));
-        section_.emplace_back(
-            "name", as_data(part != nullptr ? name_with_scale(*part) : name_with_scale(head.topic)));
-        section_.emplace_back("scale", part != nullptr ? as_data(to_string(part->scale)) : Data{});
-        section_.emplace_back("notes", as_data(notes));
-        section_.emplace_back("why", as_data(head.reason));
-        section_.emplace_back("bars", whole_numbers(head.bars));
-        section_.emplace_back("grade", Data{});
-    }
-    void say(const RoundHead& head) {
-        section_.emplace_back("kind", as_data("round"));
-        section_.emplace_back("name", as_data(title_of(head)));
-        section_.emplace_back("why", as_data(reason_of(head)));
-        section_.emplace_back("grade", Data{});
-    }
-    void say(const UnitHead& head) {
-        Data::Array places;
-        for (const UnitHead::Place& place : head.places) {
-            places.push_back(as_data(Data::Object{{"key", as_data(to_string(place.key))},
-                                                  {"name", text_or_null(place.name)},
-                                                  {"first_bar", whole(place.first_bar)},
-                                                  {"last_bar", whole(place.last_bar)}}));
-        }
-        section_.emplace_back("kind", as_data("unit"));
-        section_.emplace_back("name", as_data(head.name));
-        section_.emplace_back("title", as_data(title_of(head)));
-        section_.emplace_back("grade", as_data(to_word(head.grade)));
-        section_.emplace_back("why", as_data(head.why));
-        section_.emplace_back("places", as_data(std::move(places)));
-    }
-    template <class Piece>
-    void add(const Piece& piece, const char* kind, const PieceHeading& heading) {
-        const std::string number = in_words(piece.number);
-        const auto known = std::ranges::find(pages_.pieces, number, &PrintedPiece::number);
-        const WrittenMusic& music = piece.music.front();
-        const std::vector<int>& boxes = piece.boxes.tempos;
-        piece_list_.push_back(as_data(Data::Object{
-            {"piece", as_data(number)},
-            {"kind", as_data(kind)},
-            {"id", as_data(piece.id)},
-            {"name", as_data(heading.title)},
-            {"remark", as_data(heading.remark)},
-            {"bars", size_as_data(music.measures.size())},
-            {"boxes", whole_numbers(boxes)},
-            {"memory", {piece.boxes.from_memory}},
-            {"goal", whole(boxes.empty() ? goal_ : boxes.back())},
-            {"chords", as_data(chords_over(music))},
-            {"item", known == pages_.pieces.end() ? Data{} : as_data(item_as_data(known->item))}}));
-    }
-
-    const PrintedPages& pages_;
-    int goal_;
-    Data form_;
-    std::string sitting_;
-    bool is_open_ = false;
-    Data::Object section_;
-    Data::Array piece_list_;
-    Data::Array sections_;
-};
-
 Data standing_as_data(const Standing& standing) {
     return as_data(Data::Object{{"state", as_data(to_word(standing.state))},
-                                {"clean_tempo", whole(standing.clean_tempo)},
-                                {"goal", whole(standing.goal)},
-                                {"entries", whole(standing.entries)},
+                                {"clean_tempo", as_data(standing.clean_tempo)},
+                                {"goal", as_data(standing.goal)},
+                                {"entries", as_data(standing.entries)},
                                 {"last", as_data(date_text(standing.last))},
                                 {"due", as_data(date_text(standing.due))}});
 }
@@ -214,7 +40,7 @@ Data standing_of_piece(LogBook& log, const std::string& player, const PrintedPie
         wrong += entry.wrong.value_or(0);
     }
     auto& members = std::get<Data::Object>(out.value);
-    members.emplace_back("ticked", whole_numbers({ticked.begin(), ticked.end()}));
+    members.emplace_back("ticked", as_data(std::vector<int>{ticked.begin(), ticked.end()}));
     members.emplace_back("memory", Data{from_memory});
     members.emplace_back("right", as_data(right));
     members.emplace_back("wrong", as_data(wrong));
@@ -223,21 +49,52 @@ Data standing_of_piece(LogBook& log, const std::string& player, const PrintedPie
 
 }  // namespace
 
+namespace {
+
+Data reading_as_data(const Reading& reading) {
+    std::vector<std::string> notes;
+    for (const PitchClass note : reading.scale.notes) notes.push_back(to_string(note));
+    return as_data(Data::Object{{"symbol", as_data(to_string(reading.symbol))},
+                                {"numeral", as_data(reading.numeral)},
+                                {"function", as_data(to_string(reading.function))},
+                                {"scale_name", as_data(to_string(reading.scale.scale))},
+                                {"notes", as_data(notes)},
+                                {"why", as_data(in_words(reading.scale.reason))}});
+}
+
+// What one plays on, for each section on a unit.
+void add_chords(const std::map<int, std::vector<Reading>>& chords, Data::Object& described) {
+    for (auto& [name, value] : described) {
+        auto* sections = name == "sections" ? std::get_if<Data::Array>(&value.value) : nullptr;
+        if (sections == nullptr) continue;
+        for (Data& section : *sections) {
+            const auto found = chords.find(static_cast<int>(section.find("number")->as_int().value_or(0)));
+            if (found == chords.end()) continue;
+            Data::Array list;
+            for (const Reading& reading : found->second) list.push_back(reading_as_data(reading));
+            std::get<Data::Object>(section.value).emplace_back("chords", as_data(std::move(list)));
+        }
+    }
+}
+
+}  // namespace
+
 ShownDocument shown_document(BookOnScreen book) {
     ShownDocument out;
-    out.document = {std::move(book.document.head), with_all_notes(std::move(book.document.blocks))};
+    out.document = whole_pieces(std::move(book.document));
     out.pages = std::move(book.pages);
-    Describer describer{out.pages, book.goal};
-    for (const Block& block : out.document.blocks) std::visit(describer, block);
-    out.described = std::move(describer).described();
-    out.described.emplace_back("goal", whole(book.goal));
+    out.described =
+        screen_data(out.document, book.goal, [&](const std::string& number, const Block& /*told already*/) {
+            const PrintedPiece* piece = piece_called(out, number);
+            return Data::Object{{"item", piece == nullptr ? Data{} : as_data(item_as_data(piece->item))}};
+        });
     return out;
 }
 
 Data::Object item_as_data(const Item& item) {
     return {{"kind", as_data(to_word(item.kind))},
             {"subject", as_data(item.subject)},
-            {"root", item.root == kNoRoot ? Data{} : whole(item.root)},
+            {"root", item.root == kNoRoot ? Data{} : as_data(item.root)},
             {"work", as_data(item.work)},
             {"instrument", as_data(item.instrument)}};
 }
@@ -252,6 +109,10 @@ Data::Object standings_of(const Desk& desk, const ShownDocument& shown) {
         if (!standing.is_null()) out.emplace_back(piece.number, std::move(standing));
     }
     return out;
+}
+
+Data instrument_as_data(const Instrument& instrument) {
+    return as_data(Data::Object{{"id", as_data(instrument.id)}, {"name", as_data(instrument.name)}});
 }
 
 Data standing_of(const Desk& desk, const PrintedPiece& piece) {

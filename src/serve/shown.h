@@ -17,6 +17,7 @@ namespace shedbook {
 [[nodiscard]] Data::Object item_as_data(const Item& item);
 // Where the player stands with a piece, its boxes with it; null where nothing was entered yet.
 [[nodiscard]] Data standing_of(const Desk& desk, const PrintedPiece& piece);
+[[nodiscard]] Data instrument_as_data(const Instrument& instrument);
 // Of each piece that the log knows: {"1.2": {...}}.
 [[nodiscard]] Data::Object standings_of(const Desk& desk, const ShownDocument& shown);
 // The piece of that number; null if there is none.

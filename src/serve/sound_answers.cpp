@@ -25,7 +25,7 @@ SoundRequest sound_asked(const Desk& desk, const Body& body) {
     if (body.has("clicks")) out.clicks = body.text("clicks");
     out.silent_bars = body.text("silent");
     out.times = body.has("times") ? body.number("times") : kTimesHeard;
-    if (out.times < 1) throw Fault(422, "'times' is 1 at least");
+    if (out.times < 1) throw Refusal(422, "'times' is 1 at least");
     out.sound_font = desk.options.sound_font;
     return out;
 }
@@ -45,7 +45,7 @@ HeardPiece heard_piece(const ShownDocument& shown, const std::string& number, So
         request.times = 1 + round;
         out = hear_piece(shown.document, number, request);
     }
-    if (out.seconds > kMostSeconds) throw Fault(422, "this would sound longer than a quarter of an hour");
+    if (out.seconds > kMostSeconds) throw Refusal(422, "this would sound longer than a quarter of an hour");
     return out;
 }
 
@@ -94,13 +94,13 @@ Answer make_sound(Desk& desk, const Ask& ask) {
         for (auto& member : timing_as_data(heard.timing)) out.push_back(std::move(member));
         return answered(std::move(out));
     } catch (const MissingProgram& error) {
-        throw Fault(503, error.what(), {{"missing", as_data("fluidsynth")}});
+        throw Refusal(503, error.what(), {{"missing", as_data("fluidsynth")}});
     }
 }
 
 Answer send_sound(Desk& desk, const Ask& ask) {
     const std::string file = desk.sounds.file_of(ask.path[2]);
-    if (file.empty()) throw Fault(410, "this sound was put away meanwhile; ask for it again");
+    if (file.empty()) throw Refusal(410, "this sound was put away meanwhile; ask for it again");
     Answer out{200, "audio/wav", ""};
     out.headers.emplace_back("Cache-Control", "private, max-age=86400, immutable");
     out.file = file;

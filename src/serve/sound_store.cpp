@@ -39,7 +39,7 @@ std::string SoundStore::get(const std::string& asked,
                             const std::function<void(const std::string& file)>& render) {
     const std::string name = revision_of(asked) + ".wav";
     std::unique_lock hold{guard_};
-    if (waiting_ >= kMostInLine) throw Fault(429, "many sounds are being made; ask again in a moment");
+    if (waiting_ >= kMostInLine) throw Refusal(429, "many sounds are being made; ask again in a moment");
     ++waiting_;
     // Who asks for the same waits for it; others wait for their turn.
     changed_.wait(hold, [&] { return !being_made_.contains(name) && being_made_.size() < kMadeAtOnce; });

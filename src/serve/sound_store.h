@@ -17,7 +17,7 @@ namespace shedbook {
 class SoundStore {
   public:
     // Its name, under which file_of() finds it; made by `render` if it is not there. `asked`: all that it
-    // depends on. Fault 429 where too many are being made already.
+    // depends on. Refusal 429 where too many are being made already.
     std::string get(const std::string& asked, const std::function<void(const std::string& file)>& render);
     // Empty if it is not there (any more).
     [[nodiscard]] std::string file_of(const std::string& name);

@@ -56,13 +56,13 @@ Answer new_tune(Desk& desk, const Ask& ask) {
     const Body body{ask};
     const std::string title = body.text("title");
     const std::string name = plain_name(title);
-    if (name.empty()) throw Fault(422, "a tune needs a title with letters in it");
+    if (name.empty()) throw Refusal(422, "a tune needs a title with letters in it");
     const std::string file = name + ".tune";
-    if (desk.folder.has(file)) throw Fault(409, "there is a tune '" + name + "' already");
+    if (desk.folder.has(file)) throw Refusal(409, "there is a tune '" + name + "' already");
     Listener listener;
     const std::string text = body.has("text") ? body.text("text") : starter_text(body, title, listener);
     if (std::holds_alternative<TuneFolder::Conflict>(desk.folder.save(file, text, "", false)))
-        throw Fault(409, "there is a tune '" + name + "' already");
+        throw Refusal(409, "there is a tune '" + name + "' already");
     return answered(described_tune(desk, file, true), 201);
 }
 
@@ -96,8 +96,8 @@ Answer save_tune(Desk& desk, const Ask& ask) {
     const std::string& name = ask.path[2];
     check_file_name(name);
     const std::string file = desk.folder.file_of(name).value_or(name + ".tune");
-    if (!file.ends_with(".tune")) throw Fault(422, "only text charts (.tune) are written here");
-    if (!body.has("text")) throw Fault(400, "'text' is missing in what was sent");
+    if (!file.ends_with(".tune")) throw Refusal(422, "only text charts (.tune) are written here");
+    if (!body.has("text")) throw Refusal(400, "'text' is missing in what was sent");
     std::string text = body.text("text");
     Diagnostics diagnostics;
     const std::string tidy_text = tidied(name, text, diagnostics);
@@ -118,7 +118,7 @@ Answer rename_tune(Desk& desk, const Ask& ask) {
     check_file_name(name);
     const std::string to = name + std::filesystem::path{file}.extension().string();
     if (to != file && !desk.folder.rename(file, to))
-        throw Fault(409, "there is a tune '" + name + "' already");
+        throw Refusal(409, "there is a tune '" + name + "' already");
     return answered(described_tune(desk, to, false));
 }
 
@@ -140,11 +140,12 @@ Answer take_in(Desk& desk, const std::string& given, const std::string& bytes) {
     const std::optional<Chart> chart = read_chart(given, bytes, {}, diagnostics);
     Data::Array slips = slips_of(diagnostics);
     if (!chart || diagnostics.has_errors())
-        throw Fault(422, "'" + given + "' cannot be read as a tune", {{"slips", as_data(std::move(slips))}});
+        throw Refusal(422, "'" + given + "' cannot be read as a tune",
+                      {{"slips", as_data(std::move(slips))}});
     const std::string stem = plain_name(std::filesystem::path{given}.stem().string());
     const std::string file = desk.folder.free_name((stem.empty() ? "tune" : stem) + ".tune");
     if (std::holds_alternative<TuneFolder::Conflict>(desk.folder.save(file, write_tune(*chart), "", false)))
-        throw Fault(409, "there is a tune of that name already");
+        throw Refusal(409, "there is a tune of that name already");
     int bars = 0;
     for (const Section& section : chart->sections) bars += static_cast<int>(section.bars.size());
     return answered(
@@ -170,13 +171,13 @@ Answer import_here(Desk& desk, const Ask& ask) {
 
 std::string tune_file(const Desk& desk, const std::string& name) {
     const std::optional<std::string> file = desk.folder.file_of(name);
-    if (!file) throw Fault(404, "there is no tune '" + name + "'");
+    if (!file) throw Refusal(404, "there is no tune '" + name + "'");
     return *file;
 }
 
 Data::Object described_tune(Desk& desk, const std::string& file, bool with_text) {
     std::optional<Data::Object> out = desk.shelf.describe(desk.folder, file, soon());
-    if (!out) throw Fault(404, "there is no tune '" + file + "'");
+    if (!out) throw Refusal(404, "there is no tune '" + file + "'");
     if (with_text) {
         const std::optional<StoredText> stored = desk.folder.read(file);
         const bool is_text = file.ends_with(".tune") && stored && is_valid_utf8(stored->text);
@@ -187,7 +188,7 @@ Data::Object described_tune(Desk& desk, const std::string& file, bool with_text)
 
 std::string revision_asked(const Ask& ask) {
     if (ask.if_match.empty())
-        throw Fault(428, "of which revision? If-Match is missing, or * where nothing is there to be kept");
+        throw Refusal(428, "of which revision? If-Match is missing, or * where nothing is there to be kept");
     std::string out = ask.if_match;
     std::erase(out, '"');
     return out;

@@ -73,7 +73,7 @@ std::string moment_text(std::time_t time) {
 }
 
 void check_file_name(const std::string& name) {
-    const auto refuse = [](const std::string& why) { throw Fault(400, "a name " + why); };
+    const auto refuse = [](const std::string& why) { throw Refusal(400, "a name " + why); };
     if (trimmed(name).empty()) refuse("is missing");
     if (name.size() > kLongestFileName) refuse("has 120 letters at most");
     if (!is_valid_utf8(name)) refuse("is text");

@@ -18,7 +18,7 @@ namespace shedbook {
 [[nodiscard]] std::string moment_text(std::time_t time);
 
 // A name of a file in the folder, without its ending where that is the usual one.
-// Fault 400 for one that could leave the folder or that no file should have.
+// Refusal 400 for one that could leave the folder or that no file should have.
 void check_file_name(const std::string& name);
 
 struct StoredText {

@@ -3,7 +3,7 @@
 #include <array>
 #include <chrono>
 #include <map>
-#include <sstream>
+#include <memory>
 #include <utility>
 
 #include "json.h"
@@ -94,16 +94,63 @@ std::int64_t bars_of_chart(const Chart& chart) {
     return static_cast<std::int64_t>(written_bars(chart).size());
 }
 
-void add_music(Desk& desk, const Body& body, const Tune& tune, const std::string& text, Data::Object& out) {
+// Where each section begins, in written bars from 1.
+Data::Array sections_of(const Chart& chart) {
+    Data::Array out;
+    int bar = 1;
+    for (const Section& section : chart.sections) {
+        out.push_back(as_data(Data::Object{{"label", as_data(section.label)}, {"bar", as_data(bar)}}));
+        bar += static_cast<int>(section.bars.size());
+    }
+    return out;
+}
+
+// The symbols as the instrument reads them, chord by chord.
+void add_written(const WrittenMusic& music, Data::Array& chords) {
+    std::vector<std::string> symbols;
+    for (const Measure& measure : music.measures) {
+        for (const ChordMark& mark : music.chords_of(measure))
+            symbols.push_back(mark.symbol ? to_string(*mark.symbol) : "N.C.");
+    }
+    const bool are_all = symbols.size() == chords.size();
+    for (std::size_t i = 0; i < chords.size(); ++i) {
+        auto& chord = std::get<Data::Object>(chords[i].value);
+        chord.emplace_back("written", are_all ? as_data(symbols[i]) : Data{});
+    }
+}
+
+// The chart as a rhythm part, kept so that it can be heard.
+std::shared_ptr<const ShownDocument> kept_sheet(Desk& desk, const Body& body, const Tune& tune,
+                                                const std::string& text) {
     const std::string instrument = body.text("instrument");
-    const auto shown = desk.drafts.get("changes|" + instrument + "|" + body.text("key") + "|" + text, [&] {
+    return desk.drafts.get("changes|" + instrument + "|" + body.text("key") + "|" + text, [&] {
         ShownDocument made;
         made.document = sheet_of(tune.chart, instrument);
         made.tune = tune.chart.title;
         return made;
     });
-    out.emplace_back("musicxml", as_data(musicxml_of(shown->document)));
-    out.emplace_back("document", as_data(shown->id));
+}
+
+void describe_draft(Desk& desk, const Body& body, const Tune& tune, const std::string& text,
+                    const std::string* places, Data::Object& out) {
+    const Chart& chart = tune.chart;
+    ChangesData changes = changes_data(chart, tune.analysis);
+    Data::Array chords = chords_of(tune, std::move(changes.chords), places);
+    out.emplace_back("tune", as_data(std::move(changes.tune)));
+    out.emplace_back("title", as_data(chart.title));
+    out.emplace_back("feel", as_data(chart.feel));
+    out.emplace_back("tempo", chart.tempo ? as_data(*chart.tempo) : Data{});
+    out.emplace_back("bars", as_data(bars_of_chart(chart)));
+    out.emplace_back("sections", as_data(sections_of(chart)));
+    out.emplace_back("pickup", Data{first_bar_number(chart) == 0});
+    if (body.flag("music", true)) {
+        const auto shown = kept_sheet(desk, body, tune, text);
+        const std::vector<WrittenMusic>& music = *music_of(shown->document.blocks.front());
+        add_written(music.front(), chords);
+        out.emplace_back("musicxml", as_data(musicxml_of(shown->document.head, music)));
+        out.emplace_back("document", as_data(shown->id));
+    }
+    out.emplace_back("chords", as_data(std::move(chords)));
 }
 
 Answer analyse_text(Desk& desk, const Ask& ask) {
@@ -117,12 +164,7 @@ Answer analyse_text(Desk& desk, const Ask& ask) {
                      {"slips", as_data(slips_of(draft.diagnostics, places))},
                      {"pasted", {draft.is_pasted}}};
     if (draft.tune) {
-        ChangesData changes = changes_data(draft.tune->chart, draft.tune->analysis);
-        out.emplace_back("chords", as_data(chords_of(*draft.tune, std::move(changes.chords), places)));
-        out.emplace_back("tune", as_data(std::move(changes.tune)));
-        out.emplace_back("title", as_data(draft.tune->chart.title));
-        out.emplace_back("bars", as_data(bars_of_chart(draft.tune->chart)));
-        if (body.flag("music", true)) add_music(desk, body, *draft.tune, text, out);
+        describe_draft(desk, body, *draft.tune, text, places, out);
     } else {
         for (const char* nothing : {"chords", "tune", "musicxml", "document"})
             out.emplace_back(nothing, Data{});
@@ -135,10 +177,10 @@ Answer analyse_text(Desk& desk, const Ask& ask) {
 // As it is written behind a chord: with its tonic only where that is not the chord's root. Empty for none.
 std::string scale_in_chart(const std::string& asked, PitchClass root) {
     if (asked.empty()) return {};
-    if (const ScaleType* type = find_scale_type(asked)) return std::string{type->name};
+    if (const ScaleType* type = find_scale_type(asked)) return lower_case(type->name);
     const std::optional<Scale> scale = parse_scale(asked);
-    if (!scale) throw Fault(422, "no scale is called '" + asked + "'");
-    return scale->tonic == root ? std::string{scale->type->name} : to_string(*scale);
+    if (!scale) throw Refusal(422, "no scale is called '" + asked + "'");
+    return (scale->tonic == root ? "" : to_string(scale->tonic) + " ") + lower_case(scale->type->name);
 }
 
 // "Ab7" with its scale behind it: "Ab7[mixolydian]".
@@ -147,12 +189,12 @@ Answer choose_scale(Desk& /*of no file*/, const Ask& ask) {
     std::string text = body.text("text");
     const std::string scale = body.text("scale");
     const Draft draft = read_draft("tune", text, {});
-    if (!draft.tune) throw Fault(422, "this text has no bars");
+    if (!draft.tune) throw Refusal(422, "this text has no bars");
     const std::vector<const PlacedChord*> chords = written_chords(draft.tune->chart);
     const auto inst = static_cast<std::size_t>(body.number("inst", -1));
-    if (inst >= chords.size() || !chords[inst]->symbol) throw Fault(422, "there is no such chord");
+    if (inst >= chords.size() || !chords[inst]->symbol) throw Refusal(422, "there is no such chord");
     const std::optional<Span> stretch = draft.is_pasted ? std::nullopt : stretch_of(*chords[inst], text);
-    if (!stretch) throw Fault(422, "this chord does not stand in the text as it is played");
+    if (!stretch) throw Refusal(422, "this chord does not stand in the text as it is played");
     const std::string name = scale_in_chart(scale, chords[inst]->symbol->root);
     const std::string written = chords[inst]->text + (name.empty() ? "" : "[" + name + "]");
     const std::string rest = text.substr(stretch->end);

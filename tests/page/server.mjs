@@ -31,7 +31,11 @@ export async function serve({ program, page, charts = [], files = {} }) {
     };
     child.stdout.on('data', read);
     child.stderr.on('data', read);
-    child.on('exit', (code) => reject(new Error(`ended with ${code}: ${said}`)));
+    child.once('exit', (code) => reject(new Error(`ended with ${code}: ${said}`)));
+  });
+  let ended = false;
+  child.on('exit', (code, signal) => {
+    if (!ended) console.log(`the program ended by itself: ${code ?? signal}: ${said}`);
   });
   return {
     address,
@@ -42,10 +46,11 @@ export async function serve({ program, page, charts = [], files = {} }) {
     run: (...words) => execFileSync(program, words, { env, encoding: 'utf8' }),
     said: () => said,
     async end() {
+      ended = true;
       child.removeAllListeners('exit');
-      const ended = new Promise((resolve) => child.once('exit', resolve));
+      const over = new Promise((resolve) => child.once('exit', resolve));
       child.kill('SIGINT');
-      await Promise.race([ended, new Promise((resolve) => setTimeout(resolve, 5000))]);
+      await Promise.race([over, new Promise((resolve) => setTimeout(resolve, 5000))]);
       if (child.exitCode === null) child.kill('SIGKILL');
       rmSync(home, { recursive: true, force: true });
     },

@@ -5,6 +5,7 @@
 #include <catch2/catch.hpp>
 
 #include "served.h"
+#include "shedbook/io/errors.h"
 
 namespace shedbook {
 namespace {
@@ -114,6 +115,18 @@ TEST_CASE("nonsense is answered with a status and a sentence, and the server liv
     for (const char* text : {"GET\r\n\r\n", "\r\n\r\n", "GET / HTTP/9.9\r\n\r\n", "POST", "\x16\x03\x01\x02"})
         (void)raw_talk(served.server().port(), text);
     CHECK(browser.get("/api/state").status == 200);
+}
+
+TEST_CASE("two servers do not share a port", "[serve]") {
+    const Served served;
+    const ScratchFolder folder;
+    ServeOptions options;
+    options.folder = folder.file("");
+    options.port = served.server().port();
+    options.takes_next_port = false;
+    CHECK_THROWS_AS(PageServer{options}, FileError);
+    options.takes_next_port = true;
+    CHECK(PageServer{options}.port() != served.server().port());
 }
 
 TEST_CASE("a guest looks and listens, and changes nothing", "[serve]") {

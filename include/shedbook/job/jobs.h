@@ -12,6 +12,7 @@
 #pragma once
 
 #include <functional>
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -37,6 +38,9 @@ struct BookOnScreen {
     Document document;
     PrintedPages pages;  // its pieces as items of the log
     int goal = 0;        // tempo, beats a minute
+    // Of the sections on units, by their number: the chords of the bars that are drilled, as the part reads
+    // them.
+    std::map<int, std::vector<Reading>> chords = {};
 };
 [[nodiscard]] BookOnScreen open_book(BookRequest request, Caller& caller);
 Files make_sheet(const SheetRequest& request, Caller& caller);

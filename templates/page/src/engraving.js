@@ -71,6 +71,9 @@ function evenStarts(bars, perSystem, sections, pickup) {
 // Without the names of parts: on the page the sheet's title says who plays.
 const withoutNames = (score) => score.replace(/<part-(name|abbreviation)[^>]*>[^<]*<\/part-\1>/g, '<part-$1/>');
 
+// Without the tempo and feel over the first bar, which the sheet prints in its title.
+const withoutTempo = (score) => score.replace(/<direction\b(?:(?!<\/direction>)[^])*?<metronome[^]*?<\/direction>/g, '');
+
 // Without the meter, which everybody knows who plays a drill of a tune.
 const withoutMeter = (score) => score.replace(/<time(?=[\s>])(?![^>]*print-object)/g, '<time print-object="no"');
 
@@ -149,7 +152,7 @@ function evenly(toolkit, score, work) {
 /** @param work as engraver.js takes it */
 export function engraveOn(toolkit, work) {
   const { form, perSystem, sections = [], pickup = false, times = false, names = false, meter = true } = work;
-  const named = names ? work.score : withoutNames(work.score);
+  const named = withoutTempo(names ? work.score : withoutNames(work.score));
   const score = meter ? named : withoutMeter(named);
   let systems;
   if (form === 'mei') systems = load(toolkit, score, 'mei', work, 'auto');

@@ -67,7 +67,7 @@ function press(event) {
   if (document.querySelector('dialog[open]')) return;
   const foot = footOf(event);
   if (foot) {
-    const act = offered(foot);
+    const act = offered(`foot-${foot}`);
     if (!act) return;
     event.preventDefault();
     if (event.repeat || event.timeStamp - lastFoot < kTwice) return;
@@ -93,7 +93,7 @@ export function listen() {
   addEventListener('keydown', press);
 }
 
-/** Offers what keys do while this component is there: { hear: act, left: act, ... } */
+/** Offers what keys do while this component is there: { hear: act, "foot-left": act, ... } */
 export function useKeys(offers) {
   const ref = useRef(offers);
   ref.current = offers;

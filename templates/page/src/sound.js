@@ -61,7 +61,9 @@ function peakOf(buffer) {
 
 async function make(request) {
   const { facts, buffer } = await record(request, context ?? new OfflineAudioContext(2, 1, kRate));
-  return { facts, buffer, peak: peakOf(buffer) };
+  // A single pass has no loop of its own: it is the loop.
+  const loop = facts.loop ?? { from: facts.count_in, to: facts.count_in + facts.pass_seconds };
+  return { facts: { ...facts, loop }, buffer, peak: peakOf(buffer) };
 }
 
 /** The recording of a request, made at most once; it may be asked for before anybody wants to hear it. */
@@ -83,6 +85,22 @@ function source(buffer, level) {
   return node;
 }
 
+// What is there first: the whole loop where it is made or being made, else one pass of it, which is made sooner, the rest behind.
+async function soonest(request, loop) {
+  if (!loop || kept.has(JSON.stringify(request))) return { first: await prepare(request), whole: null };
+  const first = await prepare({ ...request, times: 1 });
+  return { first, whole: prepare(request) };
+}
+
+const secondOf = (facts, bar) => facts.bars.find(([index]) => index === bar)?.[1];
+
+// Which part of a pass is played.
+function partOf(facts, bars) {
+  const from = bars ? (secondOf(facts, bars[0]) ?? 0) : 0;
+  const to = bars ? (secondOf(facts, bars[1] + 1) ?? facts.pass_seconds) : facts.pass_seconds;
+  return { from, to, isPart: from > 0 || to < facts.pass_seconds };
+}
+
 /**
  * Stops what sounds and starts this.
  * @param {object} request as POST /api/sound takes it
@@ -92,44 +110,63 @@ export async function hear(request, { loop = false, countIn = true, bars = null,
   open();
   stop();
   const mine = ++asked;
-  running = null;
-  announce();
-  const { facts, buffer, peak } = await prepare(request);
+  const { first, whole } = await soonest(request, loop);
   if (mine !== asked) return;
   tabs?.postMessage('sounds');
+  begin(first, { loop, countIn, bars, tag, mine });
+  whole?.then(
+    (recording) => mine === asked && goOnWith(recording, bars),
+    () => {},
+  );
+}
+
+function begin({ facts, buffer, peak }, { loop, countIn, bars, tag, mine }) {
   const level = context.createGain();
   level.connect(output);
-  const begin = context.currentTime + kAhead;
-  level.gain.setValueAtTime(0, begin);
-  level.gain.linearRampToValueAtTime(gainFor(peak), begin + kFadeIn);
-
-  const second = (bar) => facts.bars.find(([index]) => index === bar)?.[1];
-  const from = bars ? (second(bars[0]) ?? 0) : 0;
-  const to = bars ? (second(bars[1] + 1) ?? facts.pass_seconds) : facts.pass_seconds;
-  const part = from > 0 || to < facts.pass_seconds;
+  const start = context.currentTime + kAhead;
+  level.gain.setValueAtTime(0, start);
+  level.gain.linearRampToValueAtTime(gainFor(peak), start + kFadeIn);
+  const { from, to, isPart } = partOf(facts, bars);
   const lead = countIn ? facts.count_in : 0;
-  const first = source(buffer, level);
-  const nodes = [first];
-  if (!part) {
-    if (loop) Object.assign(first, { loop: true, loopStart: facts.loop.from, loopEnd: facts.loop.to });
-    first.start(begin, facts.count_in - lead);
+  const node = source(buffer, level);
+  const nodes = [node];
+  if (!isPart) {
+    if (loop) Object.assign(node, { loop: true, loopStart: facts.loop.from, loopEnd: facts.loop.to });
+    node.start(start, facts.count_in - lead);
   } else {
     // The count-in, then the bars that were asked for, which need not follow it in the file.
-    if (lead > 0) first.start(begin, 0, lead);
+    if (lead > 0) node.start(start, 0, lead);
     const bit = source(buffer, level);
     nodes.push(bit);
     if (loop) Object.assign(bit, { loop: true, loopStart: facts.loop.from + from, loopEnd: facts.loop.from + to });
-    bit.start(begin + lead, (loop ? facts.loop.from : facts.count_in) + from, ...(loop ? [] : [to - from + kFadeOut]));
+    bit.start(start + lead, (loop ? facts.loop.from : facts.count_in) + from, ...(loop ? [] : [to - from + kFadeOut]));
   }
-  running = { facts, peak, level, nodes, begin, lead, from, to, loop, tag, request };
+  running = { facts, peak, level, nodes, begin: start, lead, from, to, loop, tag };
   nodes.at(-1).onended = () => {
-    if (running && mine === asked && !loop) {
-      running = null;
-      changed.dispatchEvent(new Event('ended'));
-      announce();
-    }
+    if (!running || mine !== asked || loop) return;
+    running = null;
+    changed.dispatchEvent(new Event('ended'));
+    announce();
   };
   announce();
+}
+
+// The recording with the whole loop in place of the single pass: from a sample on at which both are the same.
+function goOnWith({ facts, buffer }, bars) {
+  if (!running) return;
+  const { begin: start, lead, level, nodes } = running;
+  const { from, to, isPart } = partOf(facts, bars);
+  const now = start + Math.ceil((context.currentTime + kAhead - start) * kRate) / kRate;
+  const turn = Math.max(now, start + lead);
+  const played = turn - start - lead;
+  const loopStart = facts.loop.from + from;
+  const loopEnd = isPart ? facts.loop.from + to : facts.loop.to;
+  const inFile = isPart ? loopStart + (played % (to - from)) : facts.count_in + played;
+  const node = source(buffer, level);
+  Object.assign(node, { loop: true, loopStart, loopEnd });
+  node.start(turn, inFile < loopEnd ? inFile : loopStart + ((inFile - loopStart) % (loopEnd - loopStart)));
+  for (const old of nodes) old.stop(turn);
+  Object.assign(running, { facts, from, to, nodes: [...nodes, node] });
 }
 
 export function onEnded(act) {

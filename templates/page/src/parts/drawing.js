@@ -48,11 +48,15 @@ export function readDrawing(svg) {
     const x = xOf(note);
     if (x !== null) notes.set(note.id, (100 * x) / width);
   }
-  const harms = [...node.querySelectorAll('.harm > text')].map((text) => ({
-    x: (100 * Number(text.getAttribute('x'))) / width,
-    y: (100 * Number(text.getAttribute('y'))) / height,
-  }));
-  const measures = [...node.querySelectorAll('.measure')].map((one) => measureOf(one, width));
+  const elements = [...node.querySelectorAll('.measure')];
+  const measures = elements.map((one) => measureOf(one, width));
+  const harms = elements.flatMap((element, measure) =>
+    [...element.querySelectorAll('.harm > text')].map((text) => ({
+      measure,
+      x: (100 * Number(text.getAttribute('x'))) / width,
+      y: (100 * Number(text.getAttribute('y'))) / height,
+    })),
+  );
   const ys = measures.flatMap((one) => one.lines.map((line) => line[2]));
   return {
     node,

@@ -14,7 +14,7 @@ function usePedalSeen() {
  */
 export function Foot({ left, right, children, second }) {
   const seen = usePedalSeen();
-  useKeys({ left: left?.act, right: right?.act });
+  useKeys({ 'foot-left': left?.act, 'foot-right': right?.act });
   const start = left?.act
     ? html`<button class="pedal l" onClick=${left.act}>${seen && html`<small>left foot ←</small>`}<b>${left.label}</b></button>`
     : html`<p class="pedal st" role="status"><b>${left?.status}</b><small>${left?.note}</small></p>`;

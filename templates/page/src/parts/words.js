@@ -7,7 +7,7 @@ export const Sharp = () => html`<svg class="ac sh" aria-hidden="true"><use href=
 const sign = (letter) => (letter === 'b' || letter === '♭' ? html`<${Flat} />` : html`<${Sharp} />`);
 
 // A note name with accidentals (Ab, F##), or a degree with one (b9, #11, bVI7).
-const kSigned = /(?<![A-Za-z])([A-G])([b#♭♯]{1,2})(?![a-z])|(?<![A-Za-z#b])([b#♭♯]{1,2})(\d+|[IViv]+\d*)|([♭♯])/g;
+const kSigned = /(?<![A-Za-z])([A-G])([b#♭♯]{1,2})(?!(?!m|dim|aug|sus|alt|add)[a-z])|(?<![A-Za-z#b])([b#♭♯]{1,2})(\d+|[IViv]+\d*)|([♭♯])/g;
 
 /** Text with the letters b and # made signs where they are accidentals. */
 export function pretty(text) {

@@ -25,7 +25,9 @@ const placesOf = (section) => {
 function nameOf(section) {
   const name = /^[a-z]{3,}/.test(section.name) && !/^[iv]+\b/.test(section.name) ? section.name.charAt(0).toUpperCase() + section.name.slice(1) : section.name;
   const key = section.kind === 'unit' ? section.places?.[0]?.key : null;
-  return key ? `${name} in ${key}` : name;
+  // Numerals are joined by a dash, not by a hyphen.
+  const joined = name.replace(/\b([ivIV]+)-(?=[ivIV]+\b)/g, '$1–');
+  return key ? `${joined} in ${key}` : joined;
 }
 
 function standingOf(section, standings) {
@@ -90,6 +92,7 @@ function Units({ sections, now, standings, address }) {
 
 function PlayOn({ section }) {
   const chords = section.chords ?? [];
+  if (!chords.length && !section.scale) return null;
   return html`<aside class="margin" aria-label="In the margin"><h2>What you play on</h2>
     <dl>
       ${chords.map((chord) => html`<div><dt><${ChordName} symbol=${chord.symbol} /></dt><dd>${pretty(chord.scale_name)}<span class="nts">${pretty((chord.notes ?? []).join(' '))}</span><span class="why">${pretty(chord.why)}</span></dd></div>`)}

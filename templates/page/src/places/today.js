@@ -60,11 +60,12 @@ function ClockLine({ items, minutesOf, now, done, spent, total }) {
   </svg>`;
 }
 
-function useDay(picks, turn) {
+function useDay(picks, turn, asks) {
   const [day, set] = useState(null);
   const [fault, setFault] = useState(null);
   const key = JSON.stringify([picks, turn]);
   useEffect(() => {
+    if (!asks) return undefined;
     let over = false;
     get('/api/today', { ...picks, seed: turn || undefined }).then(
       (answer) => !over && (set(answer), setFault(null)),
@@ -73,7 +74,7 @@ function useDay(picks, turn) {
     return () => {
       over = true;
     };
-  }, [key]);
+  }, [key, asks]);
   return { day, set, fault };
 }
 
@@ -96,6 +97,7 @@ function Progress({ instrument, log }) {
   const [progress, set] = useState(null);
   const [drawn, setDrawn] = useState(true);
   useEffect(() => {
+    if (!instrument) return;
     get('/api/progress', { instrument }).then(set, () => set(null));
   }, [instrument, log]);
   if (!progress) return null;
@@ -105,7 +107,7 @@ function Progress({ instrument, log }) {
     ${rows.length > 0 && drawn && html`<img class="paperpic" src=${`/api/progress.svg${query({ instrument, log })}`} alt="The same as the table below, drawn" onError=${() => setDrawn(false)} />`}
     ${rows.length > 0 && html`<details class="help" open=${!drawn}><summary>As a table</summary>
       <table class="states"><thead><tr><th scope="col">What</th><th scope="col">State</th></tr></thead><tbody>
-        ${rows.map((row) => html`<tr><th scope="row">${pretty(row.name)}</th><td>${(row.cells ?? []).map((cell) => html`<span class="cell">${cell.work}: ${cell.state}${cell.tempo ? ` at ${cell.tempo}` : ''}</span>`)}</td></tr>`)}
+        ${rows.map((row) => html`<tr><th scope="row">${pretty(row.name)}</th><td>${(row.drills ?? []).map((drill) => html`<span class="cell">${drill.work}: ${drill.state}${drill.clean_tempo ? ` (${drill.clean_tempo})` : ''}</span>`)}</td></tr>`)}
       </tbody></table></details>`}
   </section>`;
 }
@@ -130,7 +132,9 @@ export function Today() {
   const { words, state, at } = useShared();
   const [picks, setPicks] = useState(() => ({ minutes: recall('today.minutes', 30), instrument: recall('pick.instrument', ''), level: recall('pick.level', '') }));
   const [turn, setTurn] = useState(0);
-  const { day, set: setDay, fault } = useDay(picks, turn);
+  // Of somebody whose log is empty shedbook knows no instrument.
+  const known = Boolean(picks.instrument) || state.news.log > 0;
+  const { day, set: setDay, fault } = useDay(picks, turn, known);
   const [options, change] = useOptions();
   const [where, setWhere] = useState('');
   const [stopped, setStopped] = useState(false);
@@ -230,7 +234,8 @@ export function Today() {
             <${Pick} label="Level" value=${picks.level} options=${[{ value: '', label: 'as last time' }, ...words.levels.map((one) => String(one.level))]} onChange=${(value) => setPick('level', value)} />
           </span>
         </div>
-        ${fault && html`<div class="none"><p>Tell shedbook what you play: choose instrument and minutes above.</p><p class="quiet">${fault.message}</p></div>`}
+        ${!known && html`<div class="none"><p>Tell shedbook what you play: choose your instrument and the minutes above, and the day is laid out.</p></div>`}
+        ${fault && html`<${FaultLine} fault=${fault} />`}
         ${items.length > 0 && html`<${ClockLine} items=${items} minutesOf=${minutesOf} now=${nowIndex} done=${sitting.done} spent=${spent} total=${total} />`}
         ${day && !items.length && html`<p class="line">Nothing is due. Play what you like, or take one thing from Practise.</p>`}
         <ol class="prog">

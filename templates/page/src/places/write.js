@@ -55,21 +55,38 @@ const key = (one) => (one ? `${one.tonic} ${one.mode}` : '');
 // Bars (from 0) at which a section begins.
 const sectionStarts = (answer) => (answer.sections ?? []).map((section) => section.bar - 1);
 
-/** Which chords stand in which system, and what stands under them. */
+/** Which chords stand in which system. A bar that is the one before again ("%") has symbols in the drawing and none in the chart. */
 function placed(drawings, chords) {
-  let next = 0;
+  const inBar = new Map();
+  chords.forEach((chord, index) => {
+    if (chord.symbol === kNone) return;
+    if (!inBar.has(chord.bar)) inBar.set(chord.bar, []);
+    inBar.get(chord.bar).push({ chord, index });
+  });
   let bar = 0;
   return drawings.map((drawing) => {
-    const shown = [];
-    for (let i = 0; i < drawing.harms.length; ++i) {
-      while (chords[next]?.symbol === kNone) next += 1;
-      if (chords[next]) shown.push({ chord: chords[next], index: next, x: drawing.harms[i].x });
-      next += 1;
-    }
     const first = bar + 1;
     bar += drawing.measures.length;
-    return { drawing, shown, first, last: bar };
+    const taken = new Map();
+    const over = drawing.harms.map((harm) => {
+      const number = first + harm.measure;
+      const nth = taken.get(number) ?? 0;
+      taken.set(number, nth + 1);
+      const found = inBar.get(number)?.[nth];
+      return found ? { ...found, x: harm.x } : null;
+    });
+    return { drawing, over, shown: over.filter(Boolean), first, last: bar };
   });
+}
+
+const symbolsIn = (drawings) => drawings.map((drawing) => drawing.measures.map((_, i) => drawing.harms.filter((harm) => harm.measure === i).length)).flat();
+
+// Has the drawing a symbol for each of these chords, bar by bar?
+function holds(drawings, chords) {
+  const wanted = new Map();
+  for (const chord of chords) if (chord.symbol !== kNone) wanted.set(chord.bar, (wanted.get(chord.bar) ?? 0) + 1);
+  const there = symbolsIn(drawings);
+  return [...wanted].every(([bar, count]) => there[bar - 1] === count);
 }
 
 // A chord that was not read has no symbol on the staff: where its beat is, in the drawing's columns.
@@ -98,8 +115,8 @@ function PartSystem({ system, all, slips, open, here, toggle, reasons, strip, te
   const faults = notRead(system, all, slips);
   const y = drawing.harms.length ? Math.min(...drawing.harms.map((harm) => harm.y)) : drawing.staffTop - 8;
   const cells = [...shown.map(({ chord, index, x }) => ({ x, chord, index })), ...faults.map(({ slip, x }) => ({ x, slip }))].sort((a, b) => a.x - b.x);
-  const over = shown.map(({ chord, index }) => html`<button class=${`chb${here === index ? ' here' : ''}`} aria-expanded=${open === index ? 'true' : 'false'} data-chord=${index} onClick=${() => toggle(index)}>
-    <${ChordName} symbol=${chord.written ?? chord.symbol} /><span class="vh">, ${pretty(chord.scale_name)}</span></button>`);
+  const over = system.over.map((one) => one && html`<button class=${`chb${here === one.index ? ' here' : ''}`} aria-expanded=${open === one.index ? 'true' : 'false'} data-chord=${one.index} onClick=${() => toggle(one.index)}>
+    <${ChordName} symbol=${one.chord.written ?? one.chord.symbol} /><span class="vh">, ${pretty(one.chord.scale_name)}</span></button>`);
   const under = html`<div class="an" style=${{ gridTemplateColumns: columns(cells.map((cell) => cell.x)) }}>
     <i></i>
     ${cells.map((cell) => cell.slip
@@ -125,8 +142,7 @@ function RhythmPart({ answer, slips, open, here, toggle, reasons, strip, textOf 
   const chordsShown = useRef(null);
   const systems = useMemo(() => {
     const chords = answer?.chords ?? [];
-    const harms = drawn.systems.reduce((sum, drawing) => sum + drawing.harms.length, 0);
-    if (!drawn.waits || harms === chords.filter((chord) => chord.symbol !== kNone).length) chordsShown.current = chords;
+    if (!drawn.waits || holds(drawn.systems, chords)) chordsShown.current = chords;
     return placed(drawn.systems, chordsShown.current ?? []);
   }, [drawn.systems, drawn.waits, answer?.chords]);
   return html`<div class="part" ref=${place}>

@@ -1,0 +1,54 @@
+#include <catch2/catch.hpp>
+
+#include "served.h"
+#include "shedbook/io/files.h"
+
+namespace shedbook {
+
+TEST_CASE("a roster is made, edited cell by cell and slips have their cell", "[serve]") {
+    const Served served;
+    save(served.file("numbers.csv"), "a,b\n1,2\n");
+    Browser browser = served.browser();
+    const Reply made = browser.post(
+        "/api/class", R"({"name":"Monday Band","rows":[["Ada, Lind","flute","2"],["Bo","alto-saxx","3"]]})");
+    REQUIRE(made.status == 201);
+    CHECK(made.text("name") == "monday-band");
+    CHECK(browser.get("/api/class").size("rosters") == 1);
+    CHECK(browser.get("/api/class").number("rosters.0.slips") == 1);
+    REQUIRE(made.size("slips") == 1);
+    CHECK(made.number("slips.0.row") == 1);
+    CHECK(made.text("slips.0.column") == "instrument");
+    CHECK(made.text("slips.0.instead.0.text") == "alto-sax");
+    const std::string revision = made.text("revision");
+    const Reply mended = browser.put(
+        "/api/class/monday-band",
+        R"({"columns":["name","instrument","level"],"rows":[["Ada, Lind","flute","2"],["Bo","alto-sax","3"]]})",
+        revision);
+    CHECK(mended.status == 200);
+    CHECK(mended.size("slips") == 0);
+    CHECK(read_file(served.file("monday-band.csv")) ==
+          "name,instrument,level\n\"Ada, Lind\",flute,2\nBo,alto-sax,3\n");
+    CHECK(browser.get("/api/class/monday-band").text("rows.0.0") == "Ada, Lind");
+    CHECK(browser.put("/api/class/monday-band", R"({"rows":[]})", revision).status == 409);
+    CHECK(browser.post("/api/class", R"({"name":"Monday Band"})").status == 409);
+    CHECK(
+        browser.put("/api/class/monday-band", R"({"rows":[["A","flute","2","../../x.toml"]]})", "*").status ==
+        422);
+}
+
+TEST_CASE("a class has a day for each student, and nobody is forgotten by a slip", "[serve]") {
+    const Served served;
+    Browser browser = served.browser();
+    browser.post("/api/class", R"({"name":"Duo","rows":[["Ada","flute","2"],["Bo","alto-sax","3"]]})");
+    const Reply day = browser.get("/api/class/duo/today?minutes=20");
+    CHECK(day.status == 200);
+    REQUIRE(day.size("students") == 2);
+    CHECK(day.text("students.1.name") == "Bo");
+    CHECK(browser.post("/api/class/duo/forget", R"({"student":"Ada","typed":"Ad"})").status == 422);
+    CHECK(browser.post("/api/class/duo/forget", R"({"student":"Ada","typed":"Ada"})").status == 422);
+    CHECK(browser.remove("/api/class/duo").status == 200);
+    CHECK(browser.get("/api/class/duo").status == 404);
+    CHECK(browser.get("/api/bin").size("bin") == 1);
+}
+
+}  // namespace shedbook

@@ -1,0 +1,117 @@
+#include <catch2/catch.hpp>
+#include <cmath>
+#include <cstdint>
+#include <cstring>
+
+#include "served.h"
+#include "shedbook/io/process.h"
+
+namespace shedbook {
+namespace {
+
+bool can_sound() {
+    return find_program("fluidsynth").has_value();
+}
+
+std::string sound_body(const std::string& document, const std::string& more) {
+    return "{\"document\":\"" + document + "\",\"piece\":\"1.1\"" + more + "}";
+}
+
+// The loudest sample between two times, of both channels.
+int peak_between(const std::string& wav, double from, double to) {
+    constexpr double kFramesASecond = 44100;
+    const std::size_t data = wav.find("data") + 8;
+    int out = 0;
+    const auto first = static_cast<std::size_t>(from * kFramesASecond);
+    const auto last = static_cast<std::size_t>(to * kFramesASecond);
+    for (std::size_t frame = first; frame < last; ++frame) {
+        for (std::size_t channel = 0; channel < 2; ++channel) {
+            const std::size_t at = data + 4 * frame + 2 * channel;
+            if (at + 2 > wav.size()) return out;
+            std::int16_t sample = 0;
+            std::memcpy(&sample, wav.data() + at, sizeof(sample));
+            out = std::max(out, std::abs(static_cast<int>(sample)));
+        }
+    }
+    return out;
+}
+
+}  // namespace
+
+TEST_CASE("a piece sounds as it is timed: count-in, passes and beats", "[serve]") {
+    if (!can_sound()) return;
+    const Served served;
+    Browser browser = served.browser();
+    const std::string document =
+        browser.get("/api/practise?tune=four-pegs&instrument=flute&level=3").text("document");
+    const Reply sound = browser.post("/api/sound", sound_body(document, ",\"tempo\":120,\"times\":2"));
+    REQUIRE(sound.status == 200);
+    // Two bars of four beats, half a second each.
+    CHECK(sound.real("count_in") == Approx(4.0));
+    CHECK(sound.number("tempo") == 120);
+    const double pass = sound.real("pass_seconds");
+    CHECK(pass == Approx(2.0 * static_cast<double>(sound.size("bars"))));
+    CHECK(sound.real("loop.from") == Approx(4.0 + pass));
+    CHECK(sound.real("loop.to") == Approx(4.0 + 2 * pass));
+    CHECK(sound.size("beats") == 4 * sound.size("bars"));
+    const Reply wav = browser.get(sound.text("url"));
+    CHECK(wav.status == 200);
+    CHECK(wav.headers.at("content-type") == "audio/wav");
+    CHECK(wav.body.starts_with("RIFF"));
+    CHECK(static_cast<double>(wav.body.size()) > 4 * 44100 * sound.real("seconds"));
+    // The first click of the count-in, and the first note after it, are where they are said to be.
+    CHECK(peak_between(wav.body, 0.0, 0.2) > 200);
+    CHECK(peak_between(wav.body, 4.0, 4.3) > 200);
+}
+
+TEST_CASE("a sound is made once, and part of it can be asked for", "[serve]") {
+    if (!can_sound()) return;
+    const Served served;
+    Browser browser = served.browser();
+    const std::string document =
+        browser.get("/api/practise?tune=four-pegs&instrument=flute&level=3").text("document");
+    const std::string body = sound_body(document, ",\"tempo\":240,\"times\":1");
+    const Reply first = browser.post("/api/sound", body);
+    REQUIRE(first.status == 200);
+    {
+        // Without the synthesizer only what was made before is there.
+        const std::string before = std::getenv("PATH");
+        setenv("PATH", "/nowhere", 1);
+        const Reply again = browser.post("/api/sound", body);
+        const Reply other = browser.post("/api/sound", sound_body(document, ",\"tempo\":241,\"times\":1"));
+        setenv("PATH", before.c_str(), 1);
+        CHECK(again.text("url") == first.text("url"));
+        CHECK(other.status == 503);
+        CHECK(other.text("missing") == "fluidsynth");
+    }
+    const Reply part = browser.get(first.text("url"), {{"Range", "bytes=0-43"}});
+    CHECK(part.status == 206);
+    CHECK(part.body.size() == 44);
+    CHECK(browser.get("/api/sound/..%2Fx.wav").status != 200);
+    CHECK(browser.get("/api/sound/none.wav").status == 410);
+}
+
+TEST_CASE("what is muted is not heard, and silent bars make the loop as long as they need", "[serve]") {
+    if (!can_sound()) return;
+    const Served served;
+    Browser browser = served.browser();
+    const std::string document =
+        browser.get("/api/practise?tune=four-pegs&instrument=flute&level=3").text("document");
+    const Reply mute = browser.post(
+        "/api/sound",
+        sound_body(document, R"(,"tempo":240,"times":1,"mute":["line","bass","chords"],"clicks":"none")"));
+    REQUIRE(mute.status == 200);
+    const Reply wav = browser.get(mute.text("url"));
+    const double from = mute.real("count_in") + 0.6;  // the clicks ring on a little
+    CHECK(peak_between(wav.body, from, mute.real("seconds")) < 30);
+    const Reply silent = browser.post("/api/sound", sound_body(document, R"(,"tempo":240,"silent":"2/8")"));
+    REQUIRE(silent.status == 200);
+    const double bars = static_cast<double>(silent.size("bars"));
+    const double loop = silent.real("loop.to") - silent.real("loop.from");
+    CHECK(std::fmod(loop / (silent.real("pass_seconds") / bars) + 0.01, 8.0) < 0.1);
+    CHECK(browser.post("/api/sound", sound_body(document, R"(,"mute":["trumpet"])")).status == 422);
+    CHECK(browser.post("/api/sound", sound_body(document, R"(,"tempo":5000)")).status == 422);
+    CHECK(browser.post("/api/sound", sound_body(document, R"(,"times":-1)")).status == 422);
+}
+
+}  // namespace shedbook
