@@ -28,7 +28,7 @@ class BassFigures {
 
     // What is played in a part of a bar.
     const Strokes& choose(const FormPlace& place, BassPulse pulse, const BarPart& part) {
-        const std::vector<Figure>& figures = bass_figures(band_.style, pulse, part);
+        const std::vector<BandFigure>& figures = bass_figures(band_.style, pulse, part);
         static const Strokes kWhole{{{}, {}, 'w'}};
         if (figures.empty()) return kWhole;
         const Key key{pulse, part.length, part.in_threes};
@@ -43,7 +43,7 @@ class BassFigures {
   private:
     using Key = std::tuple<BassPulse, Duration, bool>;
 
-    std::size_t deal(const Key& key, const std::vector<Figure>& figures) {
+    std::size_t deal(const Key& key, const std::vector<BandFigure>& figures) {
         const auto found = packs_.find(key);
         if (found != packs_.end()) return found->second.deal();
         std::vector<std::pair<std::size_t, int>> kinds;

@@ -141,12 +141,6 @@ std::vector<Position> bass_places(const Meter& meter, BassFeel feel) {
     return feel == BassFeel::Straight ? straight_places(meter) : beats(meter);
 }
 
-std::vector<Position> comping_places(const Meter& meter) {
-    // The one and the off-beat after two; a chord more often would be in the way.
-    if (is_four_quarters(meter) || is_plain(meter, 3, 4)) return {place(0, 1), place(3, 8)};
-    return group_places(meter);
-}
-
 std::vector<Position> placed_in(const BandBar& bar, const std::vector<Position>& places) {
     const Duration missing = std::max(Duration{}, bar.meter.bar_length() - bar.length);
     std::vector<Position> out;

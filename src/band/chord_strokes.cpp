@@ -13,10 +13,11 @@ namespace {
 constexpr int kBarsInPhrase = 4;
 // What speaks for and against a figure: the dealt one is taken unless the line does much that does not go
 // with it. Common practice, no source.
-constexpr int kDealt = -7;
+constexpr int kDealt = -6;
 constexpr int kOffDensity = 4;  // for each stroke too many or too few
 constexpr int kWithNote = 2;    // for each stroke under the beginning of a note of a busy line
-constexpr int kIntoRest = -4;   // for each stroke in a rest of the line
+constexpr int kIntoRest = -4;   // for each stroke in a rest of a line that has some
+constexpr int kBesideRest = 3;  // for each that is not
 constexpr int kMostChance = 5;
 constexpr std::int64_t kBusyNotes = 6;  // in a bar of four quarters
 
@@ -32,7 +33,7 @@ class ChordFigures {
     explicit ChordFigures(const RhythmSection& band) : band_{band}, chance_{band.seed * 40503U + 5U} {}
 
     const std::vector<Stroke>& choose(const FormPlace& place, const BarPart& part, Position from) {
-        const std::vector<Figure>& figures = chord_figures(band_.style, part);
+        const std::vector<BandFigure>& figures = chord_figures(band_.style, part);
         static const std::vector<Stroke> kOnce{{{}, kQuarter, 'x'}};
         if (figures.empty()) return kOnce;
         const std::size_t dealt = of_phrase(place, part, figures);
@@ -55,7 +56,8 @@ class ChordFigures {
     using Key = std::pair<Duration, bool>;
 
     // A phrase of four bars goes A B A C.
-    std::size_t of_phrase(const FormPlace& place, const BarPart& part, const std::vector<Figure>& figures) {
+    std::size_t of_phrase(const FormPlace& place, const BarPart& part,
+                          const std::vector<BandFigure>& figures) {
         const Key key{part.length, part.in_threes};
         const auto bar = static_cast<int>(place.bar) % kBarsInPhrase;
         const auto phrase = std::tuple{key, part.at, place.section, place.bar / kBarsInPhrase};
@@ -68,7 +70,7 @@ class ChordFigures {
         return out;
     }
 
-    std::size_t deal(const Key& key, const std::vector<Figure>& figures) {
+    std::size_t deal(const Key& key, const std::vector<BandFigure>& figures) {
         const auto found = packs_.find(key);
         if (found != packs_.end()) return found->second.deal();
         std::vector<std::pair<std::size_t, int>> kinds;
@@ -88,14 +90,13 @@ class ChordFigures {
         return out;
     }
 
-    // Whether the line is silent from here for a quarter and more.
+    // Whether the line is silent here, in a rest of a quarter and more.
     [[nodiscard]] bool is_rest(Position at) const {
         const auto after = std::ranges::upper_bound(band_.line, at, {}, &BandNote::at);
-        if (after != band_.line.begin()) {
-            const BandNote& last = *(after - 1);
-            if (last.at + last.length > at) return false;
-        }
-        return after == band_.line.end() || after->at - at >= kQuarter;
+        if (after == band_.line.begin()) return true;
+        const BandNote& last = *(after - 1);
+        const Position silent = last.at + last.length;
+        return silent <= at && (after == band_.line.end() || after->at - silent >= kQuarter);
     }
 
     [[nodiscard]] int cost_of(const std::vector<Stroke>& strokes, int full, const Heard& heard, Position from,
@@ -108,10 +109,12 @@ class ChordFigures {
         const Rational off = Rational{static_cast<std::int64_t>(strokes.size())} - Rational{wanted} * bars;
         int out = kOffDensity * static_cast<int>(std::abs((off + Rational{1, 2}).floor()));
         if (!heard.is_there) return out;
+        bool has_rest = false;
+        for (Duration at; at < length; at += kQuarter) has_rest |= is_rest(from + at);
         for (const Stroke& stroke : strokes) {
             const Position at = from + stroke.at;
             if (heard.is_busy && std::ranges::find(heard.begin, at) != heard.begin.end()) out += kWithNote;
-            if (!heard.is_busy && is_rest(at)) out += kIntoRest;
+            if (!heard.is_busy && has_rest) out += is_rest(at) ? kIntoRest : kBesideRest;
         }
         return out;
     }
@@ -127,7 +130,7 @@ class Striking {
     Striking(const RhythmSection& band, const std::vector<FormPlace>& places)
         : band_{band}, places_{places}, figures_{band} {}
 
-    std::vector<ChordStroke> make() {
+    std::vector<CompingStroke> make() {
         for (std::size_t i = 0; i < band_.bars.size(); ++i) strike_bar(i);
         strike_chords_passed_over();
         drop_tied();
@@ -151,7 +154,7 @@ class Striking {
     void strike(Position at, const Stroke& stroke) {
         const auto chord = chord_number_at(band_.chords, at);
         if (!chord) return;
-        ChordStroke out{at, stroke.length, *chord, stroke.sign == 'X' ? Touch::Weight : Touch::Plain};
+        CompingStroke out{at, stroke.length, *chord, stroke.sign == 'X' ? Touch::Weight : Touch::Plain};
         // An eighth before a change it is the next chord's, that comes early.
         const BandChord& now = band_.chords[*chord];
         const bool is_last = now.at + now.length - at <= kEighth && at > now.at;
@@ -166,19 +169,19 @@ class Striking {
 
     void strike_chords_passed_over() {
         std::vector<bool> heard(band_.chords.size());
-        for (const ChordStroke& stroke : out_) heard[stroke.chord] = true;
+        for (const CompingStroke& stroke : out_) heard[stroke.chord] = true;
         for (std::size_t i = 0; i < band_.chords.size(); ++i) {
             const BandChord& chord = band_.chords[i];
             if (!heard[i] && chord.symbol && chord.length > Duration{})
                 out_.push_back({chord.at, std::min(chord.length, kQuarter), i, Touch::Plain});
         }
-        std::ranges::stable_sort(out_, {}, &ChordStroke::at);
+        std::ranges::stable_sort(out_, {}, &CompingStroke::at);
     }
 
     // What came early is not struck again on the change itself.
     void drop_tied() {
-        std::vector<ChordStroke> kept;
-        for (const ChordStroke& stroke : out_) {
+        std::vector<CompingStroke> kept;
+        for (const CompingStroke& stroke : out_) {
             const bool is_tied = !kept.empty() && kept.back().chord == stroke.chord &&
                                  stroke.at - kept.back().at <= kEighth &&
                                  kept.back().at < band_.chords[stroke.chord].at;
@@ -189,7 +192,7 @@ class Striking {
 
     void set_lengths() {
         for (std::size_t i = 0; i < out_.size(); ++i) {
-            ChordStroke& stroke = out_[i];
+            CompingStroke& stroke = out_[i];
             const BandChord& chord = band_.chords[stroke.chord];
             Position end = std::min(stroke.at + stroke.length, chord.at + chord.length);
             if (i + 1 < out_.size()) end = std::min(end, out_[i + 1].at);
@@ -200,12 +203,12 @@ class Striking {
     const RhythmSection& band_;
     const std::vector<FormPlace>& places_;
     ChordFigures figures_;
-    std::vector<ChordStroke> out_;
+    std::vector<CompingStroke> out_;
 };
 
 }  // namespace
 
-std::vector<ChordStroke> chord_strokes(const RhythmSection& band, const std::vector<FormPlace>& places) {
+std::vector<CompingStroke> chord_strokes(const RhythmSection& band, const std::vector<FormPlace>& places) {
     return Striking{band, places}.make();
 }
 

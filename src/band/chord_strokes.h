@@ -9,7 +9,7 @@
 
 namespace shedbook {
 
-struct ChordStroke {
+struct CompingStroke {
     Position at;
     Duration length;
     std::size_t chord = 0;
@@ -17,7 +17,7 @@ struct ChordStroke {
 };
 
 // Every chord is heard.
-[[nodiscard]] std::vector<ChordStroke> chord_strokes(const RhythmSection& band,
+[[nodiscard]] std::vector<CompingStroke> chord_strokes(const RhythmSection& band,
                                                      const std::vector<FormPlace>& places);
 
 }  // namespace shedbook

@@ -26,8 +26,8 @@ using Place = std::tuple<std::optional<BandStyle>, Rational, bool, bool>;
 
 struct BandFile {
     std::vector<StyleRow> styles;
-    std::map<Place, std::vector<Figure>> bass;
-    std::map<Place, std::vector<Figure>> chords;
+    std::map<Place, std::vector<BandFigure>> bass;
+    std::map<Place, std::vector<BandFigure>> chords;
     std::map<Place, std::vector<DrumFigure>> drums;
 };
 
@@ -89,9 +89,9 @@ class BandReader {
         return {style, Rational{eighths, 8}, fields.flag("threes", false), variant};
     }
 
-    void read_figures(Fields& fields, bool variant, std::map<Place, std::vector<Figure>>& out) {
+    void read_figures(Fields& fields, bool variant, std::map<Place, std::vector<BandFigure>>& out) {
         const Place place = read_place(fields, variant);
-        std::vector<Figure>& figures = out[place];
+        std::vector<BandFigure>& figures = out[place];
         for (const Data& entry : list_of(fields)) {
             Fields figure{source_, entry, "figure", diagnostics_};
             const std::string steps = figure.text("steps");
@@ -205,15 +205,15 @@ bool has_brushes(BandStyle style) {
     return row_of(style).brushes;
 }
 
-const std::vector<Figure>& bass_figures(BandStyle style, BassPulse pulse, const BarPart& part) {
+const std::vector<BandFigure>& bass_figures(BandStyle style, BassPulse pulse, const BarPart& part) {
     if (pulse == BassPulse::Two) {
-        const std::vector<Figure>& two = figures_in(band_file().bass, style, true, part);
+        const std::vector<BandFigure>& two = figures_in(band_file().bass, style, true, part);
         if (!two.empty()) return two;
     }
     return figures_in(band_file().bass, style, false, part);
 }
 
-const std::vector<Figure>& chord_figures(BandStyle style, const BarPart& part) {
+const std::vector<BandFigure>& chord_figures(BandStyle style, const BarPart& part) {
     return figures_in(band_file().chords, style, false, part);
 }
 

@@ -26,7 +26,7 @@ struct BarPart {
 };
 
 // Of bass or chords.
-struct Figure {
+struct BandFigure {
     Strokes strokes;
     int share = 1;
 };
@@ -38,8 +38,8 @@ struct DrumFigure {
 };
 
 // Those of a style for a part of a bar; of any style if it has none; empty if there is none at all.
-[[nodiscard]] const std::vector<Figure>& bass_figures(BandStyle style, BassPulse pulse, const BarPart& part);
-[[nodiscard]] const std::vector<Figure>& chord_figures(BandStyle style, const BarPart& part);
+[[nodiscard]] const std::vector<BandFigure>& bass_figures(BandStyle style, BassPulse pulse, const BarPart& part);
+[[nodiscard]] const std::vector<BandFigure>& chord_figures(BandStyle style, const BarPart& part);
 [[nodiscard]] const std::vector<DrumFigure>& drum_figures(BandStyle style, bool is_fill, const BarPart& part);
 
 // The whole bar where the style (or any) has figures for its length, else its groups.

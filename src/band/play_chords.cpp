@@ -22,7 +22,7 @@ struct LineKeys {
     std::vector<int> all;
     std::vector<int> at_once;
 };
-LineKeys line_keys(std::span<const BandNote> line, const ChordStroke& stroke) {
+LineKeys line_keys(std::span<const BandNote> line, const CompingStroke& stroke) {
     LineKeys out;
     const auto after = std::ranges::lower_bound(line, stroke.at + stroke.length, {}, &BandNote::at);
     // No note of a line is longer than this many before it.
@@ -79,11 +79,11 @@ std::vector<Placed> choices_for(const std::vector<int>& tones, const LineKeys& l
 }  // namespace
 
 std::vector<BandNote> play_chords(const RhythmSection& band) {
-    std::vector<ChordStroke> strokes = chord_strokes(band, form_places(band));
+    std::vector<CompingStroke> strokes = chord_strokes(band, form_places(band));
     if (band.ending)
-        std::erase_if(strokes, [&](const ChordStroke& stroke) { return stroke.at >= band.ending->at; });
+        std::erase_if(strokes, [&](const CompingStroke& stroke) { return stroke.at >= band.ending->at; });
     std::vector<std::vector<Placed>> choices;
-    for (const ChordStroke& stroke : strokes)
+    for (const CompingStroke& stroke : strokes)
         choices.push_back(choices_for(tones_of(band, stroke.chord), line_keys(band.line, stroke)));
     if (band.ending) {
         strokes.push_back({band.ending->at, band.ending->length, 0, Touch::Weight});
@@ -93,7 +93,7 @@ std::vector<BandNote> play_chords(const RhythmSection& band) {
     const std::vector<Voicing> played = lead_voices(choices);
     std::vector<BandNote> out;
     for (std::size_t i = 0; i < strokes.size(); ++i) {
-        const ChordStroke& stroke = strokes[i];
+        const CompingStroke& stroke = strokes[i];
         const bool has_next = i + 1 < strokes.size();
         const Duration length =
             has_next ? std::min(stroke.length, strokes[i + 1].at - stroke.at) : stroke.length;

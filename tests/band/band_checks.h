@@ -96,42 +96,69 @@ inline bool names_chord(const ChordTone& tone) {
     return tone.role == ChordRole::Third || tone.role == ChordRole::Seventh;
 }
 
+// An eighth before a chord it is struck early.
+inline const BandChord* chord_struck(std::span<const BandChord> chords, Position at) {
+    const BandChord* now = chord_at(chords, at);
+    const BandChord* soon = chord_at(chords, at + kEighth);
+    const bool is_early = now != nullptr && soon != nullptr && soon != now && soon->symbol && at > now->at;
+    return is_early ? soon : now;
+}
+
+// Semitones a voice; where one chord has a voice more, the one that serves best is left out.
+inline double movement(std::vector<int> a, std::vector<int> b) {
+    if (a.size() > b.size()) std::swap(a, b);
+    if (a.size() + 1 < b.size()) b.resize(a.size());
+    double best = 1000;
+    for (std::size_t out = 0; out < b.size(); ++out) {
+        double sum = 0;
+        for (std::size_t v = 0; v < a.size(); ++v) {
+            const std::size_t to = a.size() < b.size() && v >= out ? v + 1 : v;
+            sum += std::abs(a[v] - b[to]);
+        }
+        best = std::min(best, sum / static_cast<double>(a.size()));
+    }
+    return best;
+}
+
 inline CompingCount count_comping(std::span<const BandNote> notes, std::span<const BandChord> chords) {
     CompingCount out;
     const std::vector<std::vector<BandNote>> hits = by_onset(notes);
     for (std::size_t i = 0; i < hits.size(); ++i) {
         ++out.chords;
         unsigned heard = 0;
-        const BandChord* chord = chord_at(chords, hits[i].front().at);
+        const BandChord* chord = chord_struck(chords, hits[i].front().at);
         if (chord == nullptr || !chord->symbol) {
             ++out.strangers;
             continue;
         }
         const int root = chord->symbol->root.semitone();
-        // An altered dominant's tensions are the player's choice.
+        // An altered dominant's tensions are the player's choice, and so is a ninth.
         const bool is_altered = chord->symbol->kind->id == "altered_seventh";
         for (const BandNote& note : hits[i]) {
-            out.outside_range += note.key < 52 || note.key > 67 ? 1 : 0;
+            out.outside_range += note.key < 50 || note.key > 73 ? 1 : 0;
             heard |= 1U << static_cast<unsigned>((note.key - root + 12) % 12);
-            out.strangers += !is_altered && !has_tone(*chord->symbol, note.key - root + 12) ? 1 : 0;
+            out.strangers += !is_altered && (note.key - root + 12) % 12 != 2 &&
+                                     !has_tone(*chord->symbol, note.key - root + 12)
+                                 ? 1
+                                 : 0;
         }
         for (const ChordTone& tone : tones(*chord->symbol)) {
             const auto bit = static_cast<unsigned>(tone.above_root.semitones() % 12);
             out.guide_tones_missed += names_chord(tone) && (heard >> bit & 1U) == 0 ? 1 : 0;
         }
         if (i == 0) continue;
-        // Voices by their order from below, as far as both chords have them.
-        const std::size_t voices = std::min(hits[i].size(), hits[i - 1].size());
-        double sum = 0;
-        for (std::size_t v = 0; v < voices; ++v) sum += std::abs(hits[i][v].key - hits[i - 1][v].key);
-        if (sum == 0) continue;
+        std::vector<int> now;
+        std::vector<int> before;
+        for (const BandNote& note : hits[i]) now.push_back(note.key);
+        for (const BandNote& note : hits[i - 1]) before.push_back(note.key);
+        if (now == before) continue;
         ++out.moves;
-        out.movement += sum / static_cast<double>(voices);
+        out.movement += movement(now, before);
     }
     for (const BandChord& chord : chords) {
         if (!chord.symbol || chord.length <= Duration{}) continue;
         const bool heard = std::ranges::any_of(hits, [&](const std::vector<BandNote>& hit) {
-            return hit.front().at >= chord.at && hit.front().at < chord.at + chord.length;
+            return hit.front().at >= chord.at - kEighth && hit.front().at < chord.at + chord.length;
         });
         out.silent_changes += heard ? 0 : 1;
     }

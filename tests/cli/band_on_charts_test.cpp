@@ -7,6 +7,7 @@
 #include <set>
 #include <sstream>
 
+#include "band/band_checks.h"
 #include "band/bass_figures.h"
 #include "shedbook/band/rhythm_section.h"
 #include "shedbook/book/lead_sheet.h"
@@ -196,22 +197,6 @@ std::vector<int> guides_of(const ChordSymbol& symbol) {
 
 bool holds(const std::set<int>& keys, int pitch_class) {
     return std::ranges::any_of(keys, [&](int key) { return key % 12 == pitch_class; });
-}
-
-// Semitones a voice; where one chord has a voice more, the one that serves best is left out.
-double movement(std::vector<int> a, std::vector<int> b) {
-    if (a.size() > b.size()) std::swap(a, b);
-    if (a.size() + 1 < b.size()) b.resize(a.size());
-    double best = 1000;
-    for (std::size_t out = 0; out < b.size(); ++out) {
-        double sum = 0;
-        for (std::size_t v = 0; v < a.size(); ++v) {
-            const std::size_t to = a.size() < b.size() && v >= out ? v + 1 : v;
-            sum += std::abs(a[v] - b[to]);
-        }
-        best = std::min(best, sum / static_cast<double>(a.size()));
-    }
-    return best;
 }
 
 bool sounds(const ReadTrack& track, std::int64_t at, int key) {

@@ -1,10 +1,8 @@
-// What sounds under a line: a bass and chords for two hands less one. Both follow from chord symbols,
-// bars and a seed alone, as plain notes; whoever plays them decides on the instrument and on swing.
+// What a band is made of: chords, bars and notes, and a bass line to study, which follows from chord symbols,
+// bars and a seed alone. rhythm_section.h plays.
 //
 //     std::vector<BandNote> bass = bass_line(chords, bars, BassFeel::Walking, 1);
 //     bass.front().key;                                        // 38 for Dm7: D2, the root on the change
-//     comping(chords, bars);                                   // thirds, sevenths and one colour, moved
-//     little
 #pragma once
 
 #include <cstdint>
@@ -69,10 +67,6 @@ enum class BassFeel {
 [[nodiscard]] std::vector<BandNote> bass_line(std::span<const BandChord> chords,
                                               std::span<const BandBar> bars, BassFeel feel, unsigned seed,
                                               KeySpan within = {kBassLowest, kBassHighest});
-
-// Chords in the rhythm of the meter, each in the place that moves its voices least. Notes of a chord follow
-// each other from the lowest.
-[[nodiscard]] std::vector<BandNote> comping(std::span<const BandChord> chords, std::span<const BandBar> bars);
 
 // The pitch classes (0 to 11) that comping plays for a symbol, the guide tones first.
 [[nodiscard]] std::vector<int> comping_tones(const ChordSymbol& symbol);

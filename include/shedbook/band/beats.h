@@ -1,4 +1,4 @@
-// Where in a bar things sound, by its meter: the count-in, clicks, the bass's beats, the chords' rhythm.
+// Where in a bar things sound, by its meter: the count-in, clicks, the bass's beats.
 // Places are written ones; swing comes later.
 //
 //     click_places(Meter{4, 4}, Clicks::TwoAndFour);           // at 1/4 and 3/4
@@ -36,7 +36,6 @@ struct CountInClick {
 // All of these from the start of a full bar.
 [[nodiscard]] std::vector<Position> click_places(const Meter& meter, Clicks clicks);
 [[nodiscard]] std::vector<Position> bass_places(const Meter& meter, BassFeel feel);
-[[nodiscard]] std::vector<Position> comping_places(const Meter& meter);
 // The first beat of each group of the bar: 1 and 3 in 4/4, 1 and 4 in 5/4 as 3+2.
 [[nodiscard]] std::vector<Position> group_places(const Meter& meter);
 

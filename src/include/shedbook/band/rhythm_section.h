@@ -71,9 +71,9 @@ struct RhythmSection {
 
 // The highest note of the bass here: the G on the first string, G3.
 inline constexpr int kBandBassHighest = 55;
-// And where the chords lie: D3 to C5.
+// And where the chords lie: D3 to C#5, each note in two places.
 inline constexpr int kBandChordsLowest = 50;
-inline constexpr int kBandChordsHighest = 72;
+inline constexpr int kBandChordsHighest = 73;
 
 // One note at a time, from kBassLowest to kBandBassHighest. In swing, ballad and waltz it walks; what it
 // does from beat to beat comes as often as in published figures (src/band/bass_plan.cpp). Written slash

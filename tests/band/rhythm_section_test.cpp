@@ -1,0 +1,346 @@
+#include "shedbook/band/rhythm_section.h"
+
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <set>
+#include <string>
+
+#include "../../src/band/figures.h"
+#include "band_checks.h"
+#include "random_changes.h"
+
+namespace shedbook {
+namespace {
+
+const std::array<Meter, 9> kMeters{Meter{4, 4},         Meter{3, 4},  Meter{2, 2}, Meter{5, 4}, Meter{6, 8},
+                                   Meter{5, 4, {2, 3}}, Meter{12, 8}, Meter{7, 8}, Meter{2, 4}};
+
+std::vector<BandStyle> styles() {
+    std::vector<BandStyle> out;
+    for (const auto& row : kWords<BandStyle>) out.push_back(row.value);
+    return out;
+}
+
+// One chord a bar; "" goes on with the one before, "N.C." is silence.
+Changes bars_of(const std::vector<std::string>& symbols, const Meter& meter = {}) {
+    Changes out;
+    Position at;
+    for (const std::string& symbol : symbols) {
+        out.bars.push_back({at, meter.bar_length(), meter});
+        if (symbol.empty()) {
+            out.chords.back().length += meter.bar_length();
+        } else {
+            out.chords.push_back({at, meter.bar_length(), parse_chord_symbol(symbol), 0});
+        }
+        at += meter.bar_length();
+    }
+    return out;
+}
+
+Changes tune(std::size_t choruses = 1, const Meter& meter = {}) {
+    std::vector<std::string> bars;
+    for (std::size_t i = 0; i < choruses; ++i) {
+        for (const char* bar : {"Dm7", "G7", "Cmaj7", "A7", "Dm7", "G7", "Em7", "A7", "Fmaj7", "Bb7", "Cmaj7",
+                                "A7", "Dm7", "G7", "C6", "G7"})
+            bars.emplace_back(bar);
+    }
+    return bars_of(bars, meter);
+}
+
+RhythmSection band_on(const Changes& c, BandStyle style, unsigned seed = 1) {
+    return {c.chords, c.bars, {}, {{Position{}, 2, BassPulse::Four}}, {}, style, seed, {}};
+}
+
+// Where strokes begin, in bars of their own.
+std::set<std::vector<Rational>> rhythms(const std::vector<BandNote>& notes, const Changes& c) {
+    std::set<std::vector<Rational>> out;
+    for (const BandBar& bar : c.bars) {
+        std::vector<Rational> in_bar;
+        for (const std::vector<BandNote>& hit : by_onset(notes)) {
+            const Position at = hit.front().at;
+            if (at >= bar.at && at < bar.at + bar.length) in_bar.push_back((at - bar.at).whole_notes);
+        }
+        out.insert(in_bar);
+    }
+    return out;
+}
+
+Meter meter_of(BandStyle style) {
+    if (style == BandStyle::SixEight) return Meter{6, 8};
+    return style == BandStyle::Waltz ? Meter{3, 4} : Meter{};
+}
+
+}  // namespace
+
+TEST_CASE("every style has six figures of chords and more in its meter, drums, fills and a bass", "[band]") {
+    for (const BandStyle style : styles()) {
+        INFO(to_word(style));
+        const std::vector<BarPart> parts = parts_of(meter_of(style));
+        REQUIRE(parts.size() == 1);
+        CHECK(chord_figures(style, parts[0]).size() >= 6);
+        CHECK(bass_figures(style, BassPulse::Four, parts[0]).size() >= 3);
+        CHECK(bass_figures(style, BassPulse::Two, parts[0]).size() >= 3);
+        CHECK(!drum_figures(style, true, parts[0]).empty());
+        std::set<int> full;
+        for (const DrumFigure& figure : drum_figures(style, false, parts[0])) full.insert(figure.full);
+        CHECK(full == std::set<int>{1, 2, 3});
+    }
+}
+
+TEST_CASE("every stroke of a figure lies on an eighth of its part, with a sign that has a meaning",
+          "[band]") {
+    const auto check = [](const Strokes& strokes, const BarPart& part, const std::string& signs) {
+        for (const Stroke& stroke : strokes) {
+            CHECK((stroke.at / kEighth).den() == 1);
+            CHECK(stroke.at + stroke.length <= part.length);
+            CHECK(signs.find(stroke.sign) != std::string::npos);
+        }
+    };
+    for (const BandStyle style : styles()) {
+        for (const Meter& meter : kMeters) {
+            for (const BarPart& part : parts_of(meter)) {
+                INFO(to_word(style) << " in " << to_string(meter));
+                const auto& bass = bass_figures(style, BassPulse::Four, part);
+                CHECK(!bass.empty());
+                for (const BandFigure& figure : bass) check(figure.strokes, part, "wRl5t3s8>");
+                for (const BandFigure& figure : bass_figures(style, BassPulse::Two, part))
+                    check(figure.strokes, part, "wRl5t3s8>");
+                for (const BandFigure& figure : chord_figures(style, part))
+                    check(figure.strokes, part, "xX>");
+                CHECK(!drum_figures(style, false, part).empty());
+                for (const DrumFigure& figure : drum_figures(style, false, part)) {
+                    for (const auto& [drum, bars] : figure.voices) {
+                        for (const Strokes& strokes : bars) check(strokes, part, "xXo");
+                    }
+                }
+            }
+        }
+    }
+}
+
+TEST_CASE("whatever the changes, the played bass is in range, alone, and foreign notes go on by step",
+          "[band]") {
+    RandomChanges random{7};
+    for (const BandStyle style : styles()) {
+        for (int round = 0; round < 24; ++round) {
+            const Changes c = random.make(kMeters[static_cast<std::size_t>(round) % kMeters.size()], 24);
+            RhythmSection band = band_on(c, style, static_cast<unsigned>(round));
+            band.choruses[0].pulse = round % 2 == 0 ? BassPulse::Four : BassPulse::Two;
+            const std::vector<BandNote> bass = play_bass(band);
+            INFO(to_word(style) << " round " << round);
+            CHECK(bass.size() > 20);
+            for (std::size_t i = 0; i < bass.size(); ++i) {
+                CHECK(bass[i].key >= kBassLowest);
+                CHECK(bass[i].key <= kBandBassHighest);
+                CHECK(bass[i].length > Duration{});
+                CHECK(chord_at(c.chords, bass[i].at) != nullptr);
+                if (i == 0) continue;
+                CHECK(bass[i - 1].at + bass[i - 1].length <= bass[i].at);
+                CHECK(std::abs(bass[i].key - bass[i - 1].key) <= 12);
+            }
+        }
+    }
+}
+
+TEST_CASE("whatever the changes, the chords name each, in range, with little movement", "[band]") {
+    RandomChanges random{11};
+    for (const BandStyle style : styles()) {
+        for (int round = 0; round < 16; ++round) {
+            const Changes c = random.make(kMeters[static_cast<std::size_t>(round) % kMeters.size()], 24);
+            const CompingCount count =
+                count_comping(play_chords(band_on(c, style, static_cast<unsigned>(round))), c.chords);
+            INFO(to_word(style) << " round " << round);
+            CHECK(count.chords >= 12);
+            CHECK(count.outside_range == 0);
+            CHECK(count.guide_tones_missed == 0);
+            CHECK(count.strangers == 0);
+            CHECK(count.silent_changes == 0);
+            CHECK(count.movement < 3 * count.moves);
+        }
+    }
+}
+
+TEST_CASE("no chord is silence for bass and chords, and the drums keep time on the hi-hat", "[band]") {
+    const Changes c = bars_of({"Dm7", "G7", "N.C.", "N.C.", "Cmaj7", "A7"});
+    for (const BandStyle style : styles()) {
+        const RhythmSection band = band_on(c, style);
+        for (const BandNote& note : play_bass(band)) CHECK(chord_at(c.chords, note.at)->symbol);
+        for (const BandNote& note : play_chords(band)) CHECK(chord_at(c.chords, note.at)->symbol);
+        int in_silence = 0;
+        for (const DrumNote& note : play_drums(band)) {
+            if (chord_at(c.chords, note.at)->symbol) continue;
+            ++in_silence;
+            CHECK((note.drum == Drum::HiHat || note.drum == Drum::HiHatFoot));
+        }
+        if (style != BandStyle::SixEight) CHECK(in_silence >= 4);
+    }
+}
+
+TEST_CASE("a written bass stands on its change in every style", "[band]") {
+    const Changes c = bars_of({"C", "C/E", "F", "C/G", "G7/F", "C/E", "Dm7/G", "C"});
+    for (const BandStyle style : styles()) {
+        for (unsigned seed = 1; seed <= 8; ++seed) {
+            const std::vector<BandNote> bass = play_bass(band_on(c, style, seed));
+            for (const std::size_t bar : {1U, 3U, 4U, 5U, 6U}) {
+                // At the barline, or early and tied over it.
+                const auto note = std::ranges::find_if(bass, [&](const BandNote& each) {
+                    return each.at <= c.bars[bar].at && c.bars[bar].at < each.at + each.length;
+                });
+                REQUIRE(note != bass.end());
+                CHECK(note->key % 12 == c.chords[bar].symbol->bass->semitone());
+            }
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("a latin bass comes early and is tied over the barline, a swing bass is not", "[band]") {
+    const auto tied = [](BandStyle style) {
+        const Changes c = tune();
+        const std::vector<BandNote> bass = play_bass(band_on(c, style));
+        return std::ranges::count_if(bass, [&](const BandNote& note) {
+            return std::ranges::any_of(c.bars, [&](const BandBar& bar) {
+                return note.at < bar.at && note.at + note.length > bar.at;
+            });
+        });
+    };
+    CHECK(tied(BandStyle::Latin) >= 3);
+    CHECK(tied(BandStyle::Swing) == 0);
+    CHECK(tied(BandStyle::Waltz) == 0);
+}
+
+TEST_CASE("in two the bass has about half as many notes, on one and three", "[band]") {
+    const Changes c = tune();
+    RhythmSection band = band_on(c, BandStyle::Swing);
+    const std::size_t four = play_bass(band).size();
+    band.choruses[0].pulse = BassPulse::Two;
+    const std::vector<BandNote> two = play_bass(band);
+    CHECK(4 * two.size() <= 3 * four);
+    for (const BandBar& bar : c.bars) CHECK(std::ranges::find(two, bar.at, &BandNote::at) != two.end());
+}
+
+TEST_CASE("chords are played in many rhythms, chosen by phrase, and another way by another seed", "[band]") {
+    for (const BandStyle style : styles()) {
+        const Changes c = tune(2, meter_of(style));
+        INFO(to_word(style));
+        CHECK(rhythms(play_chords(band_on(c, style)), c).size() >= 5);
+        CHECK(play_chords(band_on(c, style, 3)) == play_chords(band_on(c, style, 3)));
+        CHECK(play_chords(band_on(c, style, 3)) != play_chords(band_on(c, style, 4)));
+    }
+}
+
+TEST_CASE("chords are fewer under a busy line, and answer in its rests", "[band]") {
+    const Changes c = tune(2);
+    std::vector<BandNote> busy;
+    std::vector<BandNote> calm;  // two beats in every bar, then it rests
+    for (const BandBar& bar : c.bars) {
+        for (int i = 0; i < 8; ++i) busy.push_back({bar.at + kEighth * Rational{i}, kEighth, 74});
+        for (int i = 0; i < 2; ++i) calm.push_back({bar.at + kQuarter * Rational{i}, kQuarter, 74});
+    }
+    std::size_t under_busy = 0;
+    std::size_t under_calm = 0;
+    std::size_t in_rests = 0;
+    for (unsigned seed = 1; seed <= 8; ++seed) {
+        RhythmSection band = band_on(c, BandStyle::Swing, seed);
+        band.line = busy;
+        under_busy += by_onset(play_chords(band)).size();
+        band.line = calm;
+        for (const std::vector<BandNote>& hit : by_onset(play_chords(band))) {
+            ++under_calm;
+            in_rests +=
+                (hit.front().at.whole_notes - Rational{hit.front().at.whole_notes.floor()}) >= Rational{1, 2}
+                    ? 1
+                    : 0;
+        }
+    }
+    CHECK(10 * under_busy <= 8 * under_calm);
+    CHECK(10 * in_rests >= 6 * under_calm);
+}
+
+TEST_CASE("no guide tone is struck on the key that the line has", "[band]") {
+    const Changes c = tune(2);
+    for (int key = 55; key <= 76; ++key) {
+        std::vector<BandNote> line;
+        for (const BandBar& bar : c.bars) line.push_back({bar.at, bar.length, key});
+        RhythmSection band = band_on(c, BandStyle::Swing, static_cast<unsigned>(key));
+        band.line = line;
+        for (const std::vector<BandNote>& hit : by_onset(play_chords(band))) {
+            const BandChord* chord = chord_struck(c.chords, hit.front().at);
+            std::vector<int> guides = comping_tones(*chord->symbol);
+            guides.resize(2);
+            for (const BandNote& note : hit)
+                CHECK((note.key != key || std::ranges::find(guides, key % 12) == guides.end()));
+        }
+    }
+}
+
+TEST_CASE("later choruses are fuller, and sections end with a fill", "[band]") {
+    const Changes c = tune(3);
+    RhythmSection band = band_on(c, BandStyle::Swing);
+    band.choruses = {{c.bars[0].at, 1, BassPulse::Two},
+                     {c.bars[16].at, 2, BassPulse::Four},
+                     {c.bars[32].at, 3, BassPulse::Four}};
+    const std::vector<DrumNote> drums = play_drums(band);
+    std::array<int, 3> counts{};
+    for (const DrumNote& note : drums) {
+        const auto chorus = std::min<std::int64_t>(2, (note.at.whole_notes * Rational{1, 16}).floor());
+        ++counts[static_cast<std::size_t>(chorus)];
+    }
+    CHECK(counts[0] < counts[1]);
+    CHECK(counts[1] < counts[2]);
+    // Eight bars are a section where the page marks none; in its last two beats the ride gives way.
+    for (const std::size_t bar : {7U, 15U, 23U, 31U}) {
+        const bool has_snare = std::ranges::any_of(drums, [&](const DrumNote& note) {
+            return note.at >= c.bars[bar].at + kHalf && note.at < c.bars[bar].at + kWhole &&
+                   note.drum == Drum::Snare && note.touch != Touch::Soft;
+        });
+        INFO(bar);
+        CHECK(has_snare);
+    }
+}
+
+TEST_CASE("an ending is struck by all, held, and nothing comes after it", "[band]") {
+    const Changes c = tune();
+    for (const BandStyle style : styles()) {
+        RhythmSection band = band_on(c, style);
+        band.ending = BandEnding{c.bars.back().at + kHalf, kWhole, *parse_chord_symbol("Cmaj7")};
+        const BandNote last = play_bass(band).back();
+        CHECK(last.at == band.ending->at);
+        CHECK(last.length == kWhole);
+        CHECK(last.key % 12 == 0);
+        const std::vector<std::vector<BandNote>> hits = by_onset(play_chords(band));
+        CHECK(hits.back().front().at == band.ending->at);
+        CHECK(hits.back().front().length == kWhole);
+        CHECK(play_drums(band).back().at == band.ending->at);
+    }
+}
+
+TEST_CASE("every chorus has a bass of its own, the same seed the same", "[band]") {
+    const Changes c = tune(2);
+    for (const BandStyle style : {BandStyle::Swing, BandStyle::Ballad, BandStyle::Latin, BandStyle::Pop}) {
+        RhythmSection band = band_on(c, style);
+        band.choruses = {{c.bars[0].at, 2, BassPulse::Four}, {c.bars[16].at, 2, BassPulse::Four}};
+        const std::vector<BandNote> bass = play_bass(band);
+        CHECK(bass == play_bass(band));
+        std::vector<int> first;
+        std::vector<int> second;
+        for (const BandNote& note : bass) (note.at < c.bars[16].at ? first : second).push_back(note.key);
+        CHECK(first != second);
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("words of a tune name styles, whole words only", "[band]") {
+    CHECK(style_named("medium bossa") == BandStyle::Latin);
+    CHECK(style_named("Straight rock") == BandStyle::Latin);
+    CHECK(style_named("straight-ahead swing") == BandStyle::Swing);
+    CHECK(style_named("slow ballad") == BandStyle::Ballad);
+    CHECK(style_named("shuffle") == BandStyle::Shuffle);
+    CHECK(!style_named("fast, in seven"));
+    CHECK(!style_named("rocking chair"));
+    CHECK(eighths_of(BandStyle::Pop) == Eighths::Straight);
+    CHECK(eighths_of(BandStyle::Shuffle) == Eighths::OnTriplets);
+    CHECK(has_brushes(BandStyle::Ballad));
+}
+
+}  // namespace shedbook
