@@ -221,7 +221,7 @@ export function Today() {
   const feet = practice.feet;
   const timeUp = piece && leftHere === 0 && practice.phase !== 'sounding';
   const shownPractice = { ...practice, feet: { left: feet.left, right: timeUp ? { label: nowIndex + 1 < items.length ? 'Next item' : 'Done for today', act: nextItem } : feet.right } };
-  const instrumentName = words.instruments.find((one) => one.id === day?.instrument)?.name ?? '';
+  const instrumentName = day?.instrument?.name ?? '';
   let number = 0;
   return html`<main id="sheet" class="desk p-today"><div class="two">
       <section class="sheet" aria-label="Today's plan">
@@ -260,7 +260,7 @@ export function Today() {
         ${day?.caution && html`<p class="quiet">${day.caution}</p>`}
       </section>
       <aside class="margin" aria-label="What adds up">
-        <${Progress} instrument=${day?.instrument ?? ''} log=${log} />
+        <${Progress} instrument=${day?.instrument?.id ?? ''} log=${log} />
         ${day?.waiting > 0 && html`<section><h2>What waits</h2><p>${plural(day.waiting, 'item')} more, for other days.</p></section>`}
         ${day?.notes?.length > 0 && html`<section><h2>Notes</h2>${day.notes.map((note) => html`<p class="quiet">${pretty(note)}</p>`)}</section>`}
         <section><p class="quiet">Missed days cost nothing: what is due waits and comes in small lots.</p></section>
