@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <ostream>
+#include <sstream>
 #include <string>
 #include <utility>
 #include <variant>
@@ -76,6 +78,10 @@ std::int64_t ticks(Duration length) {
 class MidiWriter::Impl {
   public:
     Impl(std::ostream& out, const SoundOptions& options) : out_{out}, options_{options} {}
+
+    // Hears of every note of the pieces, with its place in them.
+    using Hears = std::function<void(const SoundedNote&)>;
+    void tell(Hears hears) { hears_ = std::move(hears); }
 
     void begin(const DocumentHead& head) {
         head_ = head;
@@ -160,6 +166,7 @@ class MidiWriter::Impl {
         const Meter& meter = music.meter;
         const std::int64_t bar = ticks(meter.bar_length());
         const std::int64_t start = now_ + 2 * bar - ticks(piece.pickup);
+        start_ = start;
         const Feel feel = feel_of(feel_, options_.feel);
         const Clock clock{piece, feel, tempos, start};
         conduct(music, name, piece, tempos, clock);
@@ -220,30 +227,53 @@ class MidiWriter::Impl {
             if (note.articulation == Articulation::Tenuto) length = written - gap / 2;
             int velocity = clock.is_off_beat(note.at) ? kOffBeat : kOnBeat;
             if (note.articulation == Articulation::Accent) velocity += kAccent;
-            line_.note(from, from + std::max<std::int64_t>(1, length), kLineChannel, note.key, velocity);
+            strike(BandPart::Line, from, from + std::max<std::int64_t>(1, length), note.key, velocity);
         }
     }
 
     void play_comping(const Performance& piece, const Clock& clock) {
-        play_band(comping_, comping(piece.chords, piece.bars), piece, clock, kCompingChannel,
-                  kCompingVelocity);
+        play_band(BandPart::Chords, comping(piece.chords, piece.bars), piece, clock, kCompingVelocity);
     }
 
     void play_bass(const Performance& piece, const Clock& clock, Feel feel) {
         const BassFeel bass_feel = feel == Feel::Straight ? BassFeel::Straight : BassFeel::Walking;
         const std::vector<BandNote> notes =
             bass_line(piece.chords, piece.bars, bass_feel, options_.seed + piece_);
-        play_band(bass_, notes, piece, clock, kBassChannel, kBassVelocity);
+        play_band(BandPart::Bass, notes, piece, clock, kBassVelocity);
     }
 
-    void play_band(MidiTrack& track, const std::vector<BandNote>& notes, const Performance& piece,
-                   const Clock& clock, int channel, int velocity) const {
+    void play_band(BandPart part, const std::vector<BandNote>& notes, const Performance& piece,
+                   const Clock& clock, int velocity) {
         for (const BandNote& note : notes) {
             if (is_silent(piece, note.at)) continue;
             const std::int64_t from = clock.of_band(note.at);
             const std::int64_t to = clock.of_band(note.at + note.length) - kGap;
-            track.note(from, std::max(from + 1, to), channel, note.key, velocity);
+            strike(part, from, std::max(from + 1, to), note.key, velocity);
         }
+    }
+
+    void strike(BandPart part, std::int64_t from, std::int64_t to, int key, int velocity) {
+        const TrackOfPart row = track_of(part);
+        row.track->note(from, to, row.channel, key, velocity);
+        if (hears_) hears_({from - start_, to - from, part, key, velocity});
+    }
+
+    struct TrackOfPart {
+        MidiTrack* track;
+        int channel;
+    };
+    TrackOfPart track_of(BandPart part) {
+        switch (part) {
+            case BandPart::Line:
+                break;
+            case BandPart::Bass:
+                return {&bass_, kBassChannel};
+            case BandPart::Chords:
+                return {&comping_, kCompingChannel};
+            case BandPart::Clicks:
+                return {&clicks_, kClickChannel};
+        }
+        return {&line_, kLineChannel};
     }
 
     void click(const Performance& piece, const Clock& clock) {
@@ -251,7 +281,7 @@ class MidiWriter::Impl {
             if (is_silent(piece, bar.at)) continue;
             for (const Position place : placed_in(bar, click_places(bar.meter, options_.clicks))) {
                 const std::int64_t at = clock.of_band(place);
-                clicks_.note(at, at + kMidiTicksPerQuarter / 8, kClickChannel, kClosedHiHat, kClickVelocity);
+                strike(BandPart::Clicks, at, at + kMidiTicksPerQuarter / 8, kClosedHiHat, kClickVelocity);
             }
         }
     }
@@ -278,6 +308,8 @@ class MidiWriter::Impl {
     DocumentHead head_;
     std::string tune_;
     std::string feel_;  // of the tune at hand
+    Hears hears_;
+    std::int64_t start_ = 0;  // of the piece at hand, behind its count-in
     std::int64_t now_ = 0;
     unsigned piece_ = 0;
     double seconds_ = 0;
@@ -287,6 +319,17 @@ class MidiWriter::Impl {
     MidiTrack bass_;
     MidiTrack clicks_;
 };
+
+std::vector<SoundedNote> sounded_notes(const Block& piece, SoundOptions options) {
+    options.times = 1;
+    std::vector<SoundedNote> out;
+    std::ostringstream unused;
+    MidiWriter::Impl player{unused, options};
+    player.tell([&](const SoundedNote& note) { out.push_back(note); });
+    std::visit(player, piece);
+    std::ranges::stable_sort(out, {}, &SoundedNote::at);
+    return out;
+}
 
 MidiWriter::MidiWriter(std::ostream& out, const SoundOptions& options)
     : impl_{std::make_unique<Impl>(out, options)} {}
