@@ -40,14 +40,16 @@ export function TempoPicture({ name, entries, goal, boxes }) {
   const right = entries.filter((entry) => entry.tempo && entry.right > 0);
   if (right.length < 2) return null;
   const days = right.map((entry) => Date.parse(`${entry.day}T12:00:00`));
-  const lines = [...new Set([...(boxes ?? []), goal].filter(Boolean))].sort((a, b) => a - b);
-  const low = Math.min(...right.map((entry) => entry.tempo), lines[0] ?? 400) - 8;
+  const rungs = [...new Set([...(boxes ?? []), goal].filter(Boolean))].sort((a, b) => b - a);
+  const low = Math.min(...right.map((entry) => entry.tempo), rungs.at(-1) ?? 400) - 8;
   const high = Math.max(...right.map((entry) => entry.tempo), goal ?? 0);
   const first = Math.min(...days);
   const span = Math.max(1, Math.max(...days) - first);
   const sameDay = Math.max(...days) === first;
   const x = (i) => (sameDay ? 44 + (258 * i) / (right.length - 1) : 44 + (258 * (days[i] - first)) / span);
   const y = (tempo) => 150 - (114 * (tempo - low)) / Math.max(1, high - low);
+  // From the goal down, as many lines as have room for their numbers.
+  const lines = rungs.reduce((kept, tempo) => (kept.length && y(tempo) - y(kept.at(-1)) < 14 ? kept : [...kept, tempo]), []);
   const last = right.at(-1);
   const words = `Tempo of ${name}: from ${right[0].tempo} on ${shortDay(right[0].day)} to ${last.tempo} on ${shortDay(last.day)}; goal ${goal}`;
   return html`<section><h2>${pretty(name)}</h2><p class="quiet">Open: with the page. Filled: from memory.</p>
