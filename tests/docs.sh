@@ -30,6 +30,7 @@ lines_of() {
 can_run() {
     case $1 in
         *.pdf* | *.png* | *.svg*) [[ $1 == *map.svg* ]] || command -v lilypond > /dev/null ;;
+        *.html*) command -v npm > /dev/null ;;
         *.wav* | *.flac* | *" play "*) command -v fluidsynth > /dev/null ;;
     esac
 }
@@ -43,6 +44,8 @@ run_page() {
     while IFS= read -r line; do
         [ -n "$line" ] || continue
         if ! can_run "$line"; then echo "$page: passed over, a program is missing: $line"; continue; fi
+        # What goes on until somebody ends it is ended; then all must have been well.
+        [[ $line != *" serve "* ]] || line="timeout --preserve-status 3 $line --no-open"
         if ! bash -c "$line" > said 2>&1 < /dev/null; then
             printf '%s: fails as printed: %s\n' "$page" "$line"
             cat said

@@ -45,7 +45,9 @@ Action class_command(Syntax& syntax) {
     syntax.add_option("-o,--output", request->folder, "folder for the books; made if it is not there")
         .takes("FOLDER")
         .required();
-    syntax.add_option("--as", request->ending, writer_endings(Writer::kScore) + " (default: .mxl)")
+    syntax
+        .add_option("--as", request->ending,
+                    writer_endings(Writer::kScore | Writer::kScreen) + " (default: .mxl)")
         .takes("ENDING");
     syntax
         .add_option("--score", request->score,

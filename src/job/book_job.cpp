@@ -10,6 +10,7 @@
 #include "printed_pages.h"
 #include "shedbook/chart/readers.h"
 #include "shedbook/job/jobs.h"
+#include "shedbook/job/log_data.h"
 #include "shedbook/job/words.h"
 #include "shedbook/notation/notate.h"
 #include "tunes.h"
@@ -207,7 +208,8 @@ Files make_book(BookRequest request, Caller& caller) {
             assemble_book(book->tunes, book->parts, which, book->options, seen, diagnostics);
             pages[which] = seen.pages();
         },
-        caller);
+        caller,
+        [&](std::size_t which, const std::string& number) { return item_called(pages[which], number); });
     keep_pages(pages, caller);
     return out;
 }

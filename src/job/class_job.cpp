@@ -12,6 +12,7 @@
 #include "shedbook/io/files.h"
 #include "shedbook/io/interrupt.h"
 #include "shedbook/job/jobs.h"
+#include "shedbook/job/log_data.h"
 #include "shedbook/job/words.h"
 
 namespace shedbook {
@@ -146,8 +147,12 @@ class ClassRun {
 
     void write_book(const StudentBook& book) {
         const std::string file = file_name_of(book.student, roster_.rows) + "." + request_.ending;
+        const std::vector<Tune> tunes{books_.tune_at(book.student.level)};
+        PrintedPages pages = pages_of(book.document, tunes);
+        options_.item_of = [&pages](const std::string& number) { return item_called(pages, number); };
         const bool is_written = try_file(file, book.document);
-        if (is_written) pages_.push_back(pages_of(book.document, {books_.tune_at(book.student.level)}));
+        options_.item_of = {};
+        if (is_written) pages_.push_back(std::move(pages));
         result_.rows.push_back({book.student.name, book.student.part.instrument->name,
                                 std::to_string(book.student.level), std::to_string(book.bars),
                                 is_written ? file : "", book.said});
@@ -196,8 +201,11 @@ class ClassRun {
 ClassResult make_class(ClassRequest request, Caller& caller) {
     if (request.ending.starts_with('.')) request.ending.erase(0, 1);
     const Writer* writer = find_writer("." + request.ending);
-    if (writer == nullptr || !writer->has(Writer::kScore))
-        throw UsageError("--as takes " + writer_endings(Writer::kScore) + ", not '" + request.ending + "'");
+    constexpr unsigned kForClasses = Writer::kScore | Writer::kScreen;
+    if (writer == nullptr || !writer->has(kForClasses))
+        throw UsageError("--as takes " + writer_endings(kForClasses) + ", not '" + request.ending + "'");
+    // A phone has no room for a score.
+    if (writer->has(Writer::kScreen)) request.no_score = true;
     if (request.no_score && !request.score.empty())
         throw UsageError("--score and --no-score do not go together");
     // A misspelt drill is said before anything is read.

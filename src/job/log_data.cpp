@@ -1,10 +1,12 @@
 #include "shedbook/job/log_data.h"
 
+#include <algorithm>
 #include <cstdint>
 #include <string>
 #include <utility>
 
 #include "shedbook/book/book.h"
+#include "shedbook/io/as_data.h"
 
 namespace shedbook {
 namespace {
@@ -32,6 +34,19 @@ Data number_or_null(int number) {
 }
 
 }  // namespace
+
+Data::Object item_as_data(const Item& item) {
+    return {{"kind", as_data(to_word(item.kind))},
+            {"subject", as_data(item.subject)},
+            {"root", item.root == kNoRoot ? Data{} : as_data(item.root)},
+            {"work", as_data(item.work)},
+            {"instrument", as_data(item.instrument)}};
+}
+
+Data item_called(const PrintedPages& pages, const std::string& number) {
+    const auto found = std::ranges::find(pages.pieces, number, &PrintedPiece::number);
+    return found == pages.pieces.end() ? Data{} : Data{item_as_data(found->item)};
+}
 
 Data::Object planned_piece_as_data(const PlannedPiece& piece) {
     Data::Object out{{"what", Data{std::string{to_word(piece.what)}}},

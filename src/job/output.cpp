@@ -134,14 +134,15 @@ std::vector<AtTempo> at_tempos(const Writer& writer, const WriteOptions& options
 
 Files write_parts(const OutputRequest& request, const std::vector<BookPart>& parts,
                   const std::function<void(std::size_t which, BlockSink&, Diagnostics&)>& assemble,
-                  Caller& caller) {
-    const WriteOptions options = write_options_of(request);
+                  Caller& caller, const ItemsOfPart& items) {
+    WriteOptions options = write_options_of(request);
     const Writer& writer = writer_for(request.file);
     Files out;
     for (std::size_t i = 0; i < parts.size(); ++i) {
         Diagnostics diagnostics;
         const std::string name =
             parts.size() == 1 ? request.file : name_with(request.file, parts[i].instrument->id);
+        if (items) options.item_of = [&items, i](const std::string& number) { return items(i, number); };
         const Assemble part = [&](BlockSink& sink) {
             WithMusic with_music{sink};
             take_only(

@@ -41,8 +41,10 @@ struct AtTempo {
 
 // Calls `assemble` once for each part; says what it has to say for the first. InputError, and no file, where
 // no music is left for a part.
+// `items`: what the log knows a piece of a part as.
+using ItemsOfPart = std::function<Data(std::size_t which, const std::string& number)>;
 Files write_parts(const OutputRequest& request, const std::vector<BookPart>& parts,
                   const std::function<void(std::size_t which, BlockSink&, Diagnostics&)>& assemble,
-                  Caller& caller);
+                  Caller& caller, const ItemsOfPart& items = {});
 
 }  // namespace shedbook

@@ -6,6 +6,7 @@
 
 #include "shedbook/base/checksum.h"
 #include "shedbook/base/text.h"
+#include "shedbook/io/embedded.h"
 #include "shedbook/io/files.h"
 #include "tune_folder.h"
 

@@ -10,9 +10,6 @@
 
 namespace shedbook {
 
-// Of templates/page/ as it was bundled when the program was built; none where it was built without npm.
-[[nodiscard]] std::map<std::string, std::string_view> page_files();
-
 class Assets {
   public:
     // `folder`: empty for those in the program.

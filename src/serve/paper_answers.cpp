@@ -8,6 +8,7 @@
 #include "routes.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/roster.h"
+#include "shedbook/job/log_jobs.h"
 #include "shedbook/job/words.h"
 #include "tune_names.h"
 
@@ -123,18 +124,42 @@ PaperWork class_work(Desk& desk, const Body& body) {
     };
 }
 
+PaperWork today_work(Desk& desk, const Body& body) {
+    TodayRequest request;
+    request.place = desk.log_place();
+    request.minutes = body.number("minutes", request.minutes);
+    request.level = body.number("level", request.level);
+    if (request.level < kLowestLevel || request.level > kHighestLevel)
+        throw Refusal(422, "levels go from 1 to 6");
+    request.gig = body.text("gig");
+    if (body.has("instrument")) request.part.instruments = {instrument_called(body.text("instrument")).id};
+    for (const std::string& tune : body.texts("tunes"))
+        request.tunes.push_back(desk.folder.path_of(tune_file(desk, tune)));
+    const std::string form = form_asked(body);
+    request.output = output_asked(body, "", form);
+    return [request, form](const std::string& folder, Caller& caller) {
+        TodayRequest own = request;
+        own.output.file = folder + "/today." + form;
+        static_cast<void>(today(own, caller));
+        return PaperResult{};
+    };
+}
+
 struct PaperKind {
     std::string_view word;
     PaperWork (*work)(Desk&, const Body&);
 };
-constexpr std::array<PaperKind, 4> kKinds{
-    {{"book", book_work}, {"sheet", sheet_work}, {"lead", lead_work}, {"class", class_work}}};
+constexpr std::array<PaperKind, 5> kKinds{{{"book", book_work},
+                                           {"sheet", sheet_work},
+                                           {"lead", lead_work},
+                                           {"class", class_work},
+                                           {"today", today_work}}};
 
 Answer order_paper(Desk& desk, const Ask& ask) {
     const Body body{ask};
     const std::string make = body.text("make");
     const auto* kind = std::ranges::find(kKinds, make, &PaperKind::word);
-    if (kind == kKinds.end()) throw Refusal(422, "what is to be made: book, sheet, lead or class?");
+    if (kind == kKinds.end()) throw Refusal(422, "what is to be made: book, sheet, lead, class or today?");
     PaperOrder order;
     order.make = make;
     order.of = body.has("tune") ? body.text("tune") : join(body.texts("topics"), ", ");

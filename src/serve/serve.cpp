@@ -2,6 +2,8 @@
 #include <httplib.h>
 
 #include <algorithm>
+#include <atomic>
+#include <chrono>
 #include <condition_variable>
 #include <deque>
 #include <fstream>
@@ -25,7 +27,8 @@ namespace {
 constexpr int kThreads = 48;
 constexpr std::size_t kMostWaiting = 256;
 constexpr std::size_t kLongestTarget = 2048;
-constexpr int kKeepAliveSeconds = 5;
+constexpr int kKeepAliveSeconds = 2;
+constexpr std::chrono::milliseconds kLookUp{5};
 constexpr std::size_t kKeepAliveRequests = 100;
 constexpr int kPortsTried = 20;
 constexpr std::size_t kFileChunk = 64 * 1024;
@@ -215,8 +218,19 @@ class PageServer::Impl {
     [[nodiscard]] std::string key() const { return guard_.key(); }
     [[nodiscard]] std::string guest_key() const { return guard_.guest_key(); }
 
-    void run() { server_.listen_after_bind(); }
-    void stop() { server_.stop(); }
+    void run() {
+        is_entered_ = true;
+        if (!is_to_stop_) server_.listen_after_bind();
+        is_over_ = true;
+    }
+    // The library stops only what listens already.
+    void stop() {
+        is_to_stop_ = true;
+        while (is_entered_ && !is_over_) {
+            server_.stop();
+            std::this_thread::sleep_for(kLookUp);
+        }
+    }
 
   private:
     int bind(const ServeOptions& options) {
@@ -282,6 +296,9 @@ class PageServer::Impl {
         return answer_of(desk_, ask);
     }
 
+    std::atomic<bool> is_entered_ = false;
+    std::atomic<bool> is_to_stop_ = false;
+    std::atomic<bool> is_over_ = false;
     httplib::Server server_;
     Desk desk_;
     Assets assets_;

@@ -6,7 +6,7 @@
 
 #include "json.h"
 #include "shedbook/base/text.h"
-#include "shedbook/io/errors.h"
+#include "shedbook/job/log_data.h"
 #include "shedbook/log/log_book.h"
 #include "shedbook/write/screen_data.h"
 
@@ -85,18 +85,10 @@ ShownDocument shown_document(BookOnScreen book) {
     out.pages = std::move(book.pages);
     out.described =
         screen_data(out.document, book.goal, [&](const std::string& number, const Block& /*told already*/) {
-            const PrintedPiece* piece = piece_called(out, number);
-            return Data::Object{{"item", piece == nullptr ? Data{} : as_data(item_as_data(piece->item))}};
+            return Data::Object{{"item", item_called(out.pages, number)}};
         });
+    add_chords(book.chords, out.described);
     return out;
-}
-
-Data::Object item_as_data(const Item& item) {
-    return {{"kind", as_data(to_word(item.kind))},
-            {"subject", as_data(item.subject)},
-            {"root", item.root == kNoRoot ? Data{} : as_data(item.root)},
-            {"work", as_data(item.work)},
-            {"instrument", as_data(item.instrument)}};
 }
 
 Data::Object standings_of(const Desk& desk, const ShownDocument& shown) {

@@ -14,7 +14,6 @@ namespace shedbook {
 // which the page hides itself. `described` has its form and its sections.
 [[nodiscard]] ShownDocument shown_document(BookOnScreen book);
 
-[[nodiscard]] Data::Object item_as_data(const Item& item);
 // Where the player stands with a piece, its boxes with it; null where nothing was entered yet.
 [[nodiscard]] Data standing_of(const Desk& desk, const PrintedPiece& piece);
 [[nodiscard]] Data instrument_as_data(const Instrument& instrument);

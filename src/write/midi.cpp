@@ -2,8 +2,13 @@
 
 #include <algorithm>
 #include <cmath>
+<<<<<<< HEAD
 #include <optional>
+=======
+#include <functional>
+>>>>>>> page20
 #include <ostream>
+#include <sstream>
 #include <string>
 #include <utility>
 #include <variant>
@@ -47,6 +52,10 @@ std::int64_t microseconds_per_quarter(double quarters_per_minute) {
 class MidiWriter::Impl {
   public:
     Impl(std::ostream& out, const SoundOptions& options) : out_{out}, options_{options}, band_{options} {}
+
+    // Hears of every note of the pieces, with its place in them.
+    using Hears = std::function<void(const SoundedNote&)>;
+    void tell(Hears hears) { hears_ = std::move(hears); }
 
     void begin(const DocumentHead& head) {
         head_ = head;
@@ -117,12 +126,20 @@ class MidiWriter::Impl {
         const Performance piece = perform(music, times_through(music, as, options_), scale);
         std::vector<TempoChange> tempos = tempo_changes(music, as, options_, piece);
         const Meter& meter = music.meter;
+<<<<<<< HEAD
         const double pace = tempos.front().quarters_per_minute;
         const Manner manner = manner_of(feel_, options_.feel, meter, as, pace);
         if (as == Played::Tune) tempos = with_breaths(tempos, piece, manner.style == BandStyle::Ballad);
         const std::int64_t bar = ticks_of(meter.bar_length());
         const std::int64_t start = now_ + 2 * bar - ticks_of(piece.pickup);
         const Clock clock{piece, manner.feel, tempos, start};
+=======
+        const std::int64_t bar = ticks(meter.bar_length());
+        const std::int64_t start = now_ + 2 * bar - ticks(piece.pickup);
+        start_ = start;
+        const Feel feel = feel_of(feel_, options_.feel);
+        const Clock clock{piece, feel, tempos, start};
+>>>>>>> page20
         conduct(music, name, piece, tempos, clock);
         band_.count_off(now_, meter, manner.feel == Feel::TwelveEight || is_counted_slowly(meter, pace));
         if (options_.line) play_line(piece, clock);
@@ -192,13 +209,74 @@ class MidiWriter::Impl {
             if (note.articulation == Articulation::Tenuto) length = written - gap / 2;
             int velocity = clock.is_off_beat(note.at) ? kOffBeat : kOnBeat;
             if (note.articulation == Articulation::Accent) velocity += kAccent;
-            line_.note(from, from + std::max<std::int64_t>(1, length), kLineChannel, note.key, velocity);
+            strike(BandPart::Line, from, from + std::max<std::int64_t>(1, length), note.key, velocity);
         }
     }
 
+<<<<<<< HEAD
     // Trading: every other few bars are the player's.
     [[nodiscard]] bool is_resting(const Performance& piece, Position at) const {
         if (options_.trade_bars <= 0) return false;
+=======
+    void play_comping(const Performance& piece, const Clock& clock) {
+        play_band(BandPart::Chords, comping(piece.chords, piece.bars), piece, clock, kCompingVelocity);
+    }
+
+    void play_bass(const Performance& piece, const Clock& clock, Feel feel) {
+        const BassFeel bass_feel = feel == Feel::Straight ? BassFeel::Straight : BassFeel::Walking;
+        const std::vector<BandNote> notes =
+            bass_line(piece.chords, piece.bars, bass_feel, options_.seed + piece_);
+        play_band(BandPart::Bass, notes, piece, clock, kBassVelocity);
+    }
+
+    void play_band(BandPart part, const std::vector<BandNote>& notes, const Performance& piece,
+                   const Clock& clock, int velocity) {
+        for (const BandNote& note : notes) {
+            if (is_silent(piece, note.at)) continue;
+            const std::int64_t from = clock.of_band(note.at);
+            const std::int64_t to = clock.of_band(note.at + note.length) - kGap;
+            strike(part, from, std::max(from + 1, to), note.key, velocity);
+        }
+    }
+
+    void strike(BandPart part, std::int64_t from, std::int64_t to, int key, int velocity) {
+        const TrackOfPart row = track_of(part);
+        row.track->note(from, to, row.channel, key, velocity);
+        if (hears_) hears_({from - start_, to - from, part, key, velocity});
+    }
+
+    struct TrackOfPart {
+        MidiTrack* track;
+        int channel;
+    };
+    TrackOfPart track_of(BandPart part) {
+        switch (part) {
+            case BandPart::Line:
+                break;
+            case BandPart::Bass:
+                return {&bass_, kBassChannel};
+            case BandPart::Chords:
+                return {&comping_, kCompingChannel};
+            case BandPart::Clicks:
+                return {&clicks_, kClickChannel};
+        }
+        return {&line_, kLineChannel};
+    }
+
+    void click(const Performance& piece, const Clock& clock) {
+        for (const BandBar& bar : piece.bars) {
+            if (is_silent(piece, bar.at)) continue;
+            for (const Position place : placed_in(bar, click_places(bar.meter, options_.clicks))) {
+                const std::int64_t at = clock.of_band(place);
+                strike(BandPart::Clicks, at, at + kMidiTicksPerQuarter / 8, kClosedHiHat, kClickVelocity);
+            }
+        }
+    }
+
+    // The last few of every so many bars are the player's own.
+    [[nodiscard]] bool is_silent(const Performance& piece, Position at) const {
+        if (options_.silent_bars <= 0 || options_.of_bars <= 0) return false;
+>>>>>>> page20
         const auto after = std::ranges::upper_bound(piece.bars, at, {}, &BandBar::at);
         const auto bar = static_cast<int>(after - piece.bars.begin()) - 1;
         return bar >= 0 && bar / options_.trade_bars % 2 == 1;
@@ -218,6 +296,8 @@ class MidiWriter::Impl {
     DocumentHead head_;
     std::string tune_;
     std::string feel_;  // of the tune at hand
+    Hears hears_;
+    std::int64_t start_ = 0;  // of the piece at hand, behind its count-in
     std::int64_t now_ = 0;
     unsigned piece_ = 0;
     double seconds_ = 0;
@@ -225,6 +305,17 @@ class MidiWriter::Impl {
     MidiTrack line_;
     BandTracks band_;
 };
+
+std::vector<SoundedNote> sounded_notes(const Block& piece, SoundOptions options) {
+    options.times = 1;
+    std::vector<SoundedNote> out;
+    std::ostringstream unused;
+    MidiWriter::Impl player{unused, options};
+    player.tell([&](const SoundedNote& note) { out.push_back(note); });
+    std::visit(player, piece);
+    std::ranges::stable_sort(out, {}, &SoundedNote::at);
+    return out;
+}
 
 MidiWriter::MidiWriter(std::ostream& out, const SoundOptions& options)
     : impl_{std::make_unique<Impl>(out, options)} {}

@@ -3,6 +3,7 @@
 #include <ostream>
 
 #include "engrave.h"
+#include "phone_page.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/zip.h"
@@ -53,6 +54,8 @@ constexpr Writer kWriters[]{
      Writer::kPages | Writer::kScore},
     {".mid", "MIDI: the line with bass, chords, count-in and clicks", write_midi, Writer::kSound},
     {".wav", "the same to listen to (needs FluidSynth)", write_wav, Writer::kSound},
+    {".html", "a page for a phone: drills to see, hear and tick in its browser", write_phone_page,
+     Writer::kScreen},
     {".flac", "the same in a smaller file (needs FluidSynth)", write_flac, Writer::kSound},
 };
 

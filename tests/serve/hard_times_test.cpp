@@ -97,8 +97,12 @@ TEST_CASE("killed while it saves and ticks, nothing that was acknowledged is los
         Program program{folder.file(""), log};
         REQUIRE_FALSE(program.address().empty());
         std::atomic<bool> is_over = false;
+        std::atomic<int> acknowledged = 0;
         std::thread killer{[&] {
-            std::this_thread::sleep_for(std::chrono::milliseconds{90 + 17 * (run % 12)});
+            const auto until = Clock::now() + std::chrono::seconds{20};
+            while (acknowledged < 2 && Clock::now() < until)
+                std::this_thread::sleep_for(std::chrono::milliseconds{1});
+            std::this_thread::sleep_for(std::chrono::milliseconds{7 * (run % 12)});
             program.end(SIGKILL);
             is_over = true;
         }};
@@ -107,11 +111,11 @@ TEST_CASE("killed while it saves and ticks, nothing that was acknowledged is los
             const int next = saved + 1;
             const Reply kept =
                 browser.put("/api/tunes/draft", "{\"text\":" + quoted(text_number(next)) + "}", "*");
-            if (kept.status == 200) saved = next;
+            if (kept.status == 200) saved = next, ++acknowledged;
             const Reply ticked = browser.post(
                 "/api/log",
                 R"({"item":{"kind":"scale","subject":"dorian","root":2,"work":"thirds","instrument":"flute"},"tempo":80,"right":1})");
-            if (ticked.status == 201) ticks.push_back(ticked.number("id"));
+            if (ticked.status == 201) ticks.push_back(ticked.number("id")), ++acknowledged;
         }
         killer.join();
         // The last that was acknowledged, or the one after it, and whole.

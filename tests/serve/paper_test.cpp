@@ -67,6 +67,45 @@ TEST_CASE("sheets, lead sheets and sound are made too, and what is nonsense is r
           400);
 }
 
+TEST_CASE("a page for a phone is one file with its drills in it, or says what is missing", "[serve]") {
+    const Served served;
+    Browser browser = served.browser();
+    const Reply made = when_over(
+        browser,
+        browser
+            .post("/api/paper",
+                  R"({"make":"book","tune":"four-pegs","instruments":["flute"],"level":1,"as":"html"})")
+            .text("id"));
+    if (!served.server().has_page()) {
+        CHECK(made.text("state") == "failed");
+        CHECK(made.text("error").find("npm") != std::string::npos);
+        return;
+    }
+    REQUIRE(made.text("state") == "ready");
+    const std::string page = browser.get(made.text("files.0.url")).body;
+    CHECK(page.size() < std::size_t{12} * 1024 * 1024);
+    CHECK(page.find("@BOOK@") == std::string::npos);
+    const std::string start = "id=\"book\">";
+    const std::size_t from = page.find(start) + start.size();
+    const Reply book{200, page.substr(from, page.find("</script>", from) - from), {}};
+    CHECK(book.text("instrument.id") == "flute");
+    CHECK(book.text("sections.0.pieces.0.musicxml").find("<score-partwise") != std::string::npos);
+    CHECK(book.size("sections.0.pieces.0.sound.notes") > 8);
+    CHECK_FALSE(book.text("sections.0.pieces.0.item.work").empty());
+}
+
+TEST_CASE("the day's programme is printed", "[serve]") {
+    const Served served;
+    Browser browser = served.browser();
+    const Reply made = when_over(
+        browser,
+        browser
+            .post("/api/paper", R"({"make":"today","instrument":"flute","tunes":["four-pegs"],"as":"mxl"})")
+            .text("id"));
+    CHECK(made.text("state") == "ready");
+    CHECK(made.text("files.0.name") == "today.mxl");
+}
+
 TEST_CASE("work waits in line, is stopped, and is refused where the line is full", "[serve]") {
     // An engraver that takes its time.
     const ProgramOnPath engraver{

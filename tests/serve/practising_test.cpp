@@ -26,6 +26,9 @@ TEST_CASE("the units of a tune come hardest first, each with its pieces", "[serv
     CHECK(page.size("sections.0.places") > 0);
     CHECK_FALSE(page.text("sections.0.why").empty());
     CHECK(page.text("sections.0.pieces.0.piece") == "1.1");
+    // What one plays on, as an alto saxophone reads it: a major sixth above what sounds.
+    CHECK(page.size("sections.0.chords") > 0);
+    CHECK_FALSE(page.text("sections.0.chords.0.scale_name").empty());
     // The log knows the unit by its kind, in the key in which it sounds: for every instrument the same.
     const std::string kind = page.text("sections.0.pieces.0.item.kind");
     CHECK(kind == "unit");
@@ -62,6 +65,11 @@ TEST_CASE("the music of a piece is MusicXML in written pitch, with nothing print
     const ScoreNote& note = notes->bars.front().notes.front();
     CHECK(note.written.midi() - note.sounding.midi() == 9);
     CHECK(first.find("words")->as_array()->size() == notes->bars.size());
+    std::size_t harmonies = 0;
+    for (std::size_t at = xml.find("<harmony"); at != std::string::npos; at = xml.find("<harmony", at + 1))
+        ++harmonies;
+    CHECK(first.find("symbols")->as_array()->size() == harmonies);
+    CHECK(harmonies > 0);
     CHECK(browser.get("/api/music?document=" + document + "&piece=99.9").status == 404);
     CHECK(browser.get("/api/music?document=d-0&piece=1.1").status == 410);
 }

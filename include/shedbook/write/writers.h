@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "shedbook/base/enum_table.h"
+#include "shedbook/io/data.h"
 #include "shedbook/notation/document.h"
 #include "shedbook/write/sound_options.h"
 
@@ -27,6 +28,9 @@ struct WriteOptions {
     SoundOptions sound;
     int page = 1;            // of a picture
     bool uses_cache = true;  // pages that were set before are taken from the user's cache folder
+    // What the log knows a piece as, by its number: for writers whose readers tick. Asked once all of the
+    // document is there.
+    std::function<Data(const std::string& number)> item_of = {};
 };
 
 struct Writer {
@@ -40,6 +44,7 @@ struct Writer {
     static constexpr unsigned kPages = 2;    // takes WriteOptions::paper
     static constexpr unsigned kPicture = 4;  // of one page: takes WriteOptions::page
     static constexpr unsigned kScore = 8;    // holds several parts; else the first is written
+    static constexpr unsigned kScreen = 16;  // for a browser
     [[nodiscard]] constexpr bool has(unsigned trait) const { return (traits & trait) != 0; }
 };
 

@@ -37,7 +37,7 @@ const withoutStyles = (svg) => svg.replace(/<style[^>]*>[^]*?<\/style>/g, '').re
 function options({ staff, width, breaks, meter = true }) {
   const scale = Math.max(10, Math.round((100 * staff) / 72));
   // Where the meter is left out a loop may begin, whose pencil bars stand behind the key.
-  const room = meter ? {} : { rightMarginKeySig: 2 };
+  const room = meter ? {} : { rightMarginKeySig: 2, rightMarginClef: 2 };
   return { ...kOptions, ...room, scale, pageWidth: Math.max(200, Math.round((100 * width) / scale)), breaks };
 }
 

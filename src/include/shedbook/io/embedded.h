@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cassert>
+#include <map>
 #include <span>
 #include <string>
 #include <string_view>
@@ -19,6 +20,10 @@ struct EmbeddedTemplate {
 [[nodiscard]] std::span<const EmbeddedTemplate> embedded_templates();
 // The text of one of them; it exists, or the program was built wrongly.
 [[nodiscard]] std::string_view embedded_template(std::string_view name);
+
+// The files of templates/page/ as they were bundled when the program was built, by name; none where it was
+// built without npm.
+[[nodiscard]] std::map<std::string, std::string_view> page_files();
 
 // What `read` makes of one of them, which has no fault: a test reads each.
 template <class Read>

@@ -9,6 +9,7 @@
 #include <cstdint>
 #include <iosfwd>
 #include <memory>
+#include <vector>
 
 #include "shedbook/notation/document.h"
 #include "shedbook/write/sound_options.h"
@@ -16,6 +17,18 @@
 namespace shedbook {
 
 inline constexpr int kMidiTicksPerQuarter = 480;
+
+// A note as it sounds in one time through a piece, in ticks from its beginning.
+enum class BandPart { Line, Bass, Chords, Clicks };
+struct SoundedNote {
+    std::int64_t at = 0;
+    std::int64_t length = 0;
+    BandPart part = BandPart::Line;
+    int key = 0;
+    int velocity = 0;
+};
+// Of a block with music, without its count-in.
+[[nodiscard]] std::vector<SoundedNote> sounded_notes(const Block& piece, SoundOptions options);
 
 class MidiWriter : public BlockSink {
   public:
@@ -27,8 +40,9 @@ class MidiWriter : public BlockSink {
     // How long it all sounds, known once it is finished.
     [[nodiscard]] double seconds() const;
 
+    class Impl;  // of this module alone
+
   private:
-    class Impl;
     std::unique_ptr<Impl> impl_;
 };
 

@@ -49,14 +49,36 @@ export async function send(method, path, body) {
   const piece = pieces.get(body.piece);
   const id = (ticks.at(-1)?.id ?? 0) + 1;
   const { tempo, memory = false, right = 0, wrong = 0, seconds = 0 } = body;
-  keep([...ticks, { id, code: book.code, piece: body.piece, tempo, memory, right, wrong, seconds, at: new Date().toISOString(), instrument: book.instrument?.id, item: piece?.item, goal: piece?.goal }]);
+  keep([...ticks, { id, code: book.code, piece: body.piece, tempo, memory, right, wrong, seconds, at: new Date().toISOString(), goal: piece?.goal }]);
   return { id, standing: standingOf(body.piece) };
+}
+
+// A tick as the log writes it.
+function entryOf({ piece, tempo, memory, right, wrong, seconds, at, goal }) {
+  const { kind, subject, root, work, instrument } = pieces.get(piece)?.item ?? {};
+  return {
+    written: Math.round(Date.parse(at) / 1000),
+    ...(book.student ? { player: book.student } : {}),
+    day: at.slice(0, 10),
+    kind,
+    subject,
+    ...(root === null || root === undefined ? {} : { root }),
+    work,
+    instrument: instrument ?? book.instrument?.id,
+    tempo,
+    ...(goal ? { goal } : {}),
+    right,
+    wrong,
+    from_memory: memory ? 1 : 0,
+    seconds,
+    source: 'phone',
+  };
 }
 
 /** All ticks as a file that `shedbook log import` and the class page take in. */
 export function ticksFile() {
-  const rows = ticks.map(({ id, saved, ...tick }) => tick);
-  return new Blob([JSON.stringify(rows, null, 1)], { type: 'application/json' });
+  const entries = ticks.filter((tick) => pieces.get(tick.piece)?.item).map(entryOf);
+  return new Blob([JSON.stringify({ shedbook_log: 1, entries }, null, 1)], { type: 'application/json' });
 }
 
 export const noteSaved = () => keep(ticks.map((tick) => ({ ...tick, saved: true })));

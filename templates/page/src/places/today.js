@@ -2,7 +2,7 @@
 import { html, useEffect, useMemo, useState } from '../html.js';
 import { goValues } from '../address.js';
 import { recall, remember } from '../device.js';
-import { get, query, send } from '../net.js';
+import { get, send } from '../net.js';
 import { useNews } from '../news.js';
 import { useOptions, usePractice } from '../practice.js';
 import { useShared } from '../shared.js';
@@ -12,6 +12,7 @@ import { FaultLine, Pick, RestSign, TickSign } from '../parts/controls.js';
 import { Boxes, DrillMusic } from '../parts/drill.js';
 import { Foot } from '../parts/foot.js';
 import { PracticeFoot, whereWords } from '../parts/practice_foot.js';
+import { ScalesByKeys, TempoPicture } from '../parts/progress_pictures.js';
 import { plural, pretty } from '../parts/words.js';
 
 const kMinutes = [10, 15, 20, 30, 45, 60, 90];
@@ -93,23 +94,26 @@ function usePieceMusic(piece) {
   return music;
 }
 
-function Progress({ instrument, log }) {
+const isSame = (entry, item) => ['kind', 'subject', 'root', 'work'].every((name) => (entry[name] ?? null) === (item[name] ?? null));
+
+function Progress({ instrument, semitones, scaleNames, log, item, piece }) {
   const [progress, set] = useState(null);
-  const [drawn, setDrawn] = useState(true);
+  const [entries, setEntries] = useState([]);
   useEffect(() => {
-    if (!instrument) return;
-    get('/api/progress', { instrument }).then(set, () => set(null));
-  }, [instrument, log]);
+    if (!instrument?.id) return;
+    get('/api/progress', { instrument: instrument.id }).then(set, () => set(null));
+    get('/api/log', { last: 300 }).then((answer) => setEntries(answer.entries.entries), () => {});
+  }, [instrument?.id, log]);
   if (!progress) return null;
   const rows = progress.rows ?? [];
-  return html`<section><h2>${progress.title}</h2>
-    ${!rows.length && html`<p class="quiet">Nothing is in the log yet. What you tick is drawn here.</p>`}
-    ${rows.length > 0 && drawn && html`<img class="paperpic" src=${`/api/progress.svg${query({ instrument, log })}`} alt="The same as the table below, drawn" onError=${() => setDrawn(false)} />`}
-    ${rows.length > 0 && html`<details class="help" open=${!drawn}><summary>As a table</summary>
+  const mine = piece ? entries.filter((entry) => entry.instrument === instrument.id && isSame(entry, piece.item ?? item)) : [];
+  return html`${piece && html`<${TempoPicture} name=${piece.name} entries=${mine} goal=${piece.goal} boxes=${piece.boxes} />`}
+    <${ScalesByKeys} rows=${rows} scaleNames=${scaleNames} semitones=${semitones} instrument=${instrument.name} />
+    ${!rows.length && html`<section><h2>What adds up</h2><p class="quiet">Nothing is in the log yet. What you tick is drawn here.</p></section>`}
+    ${rows.length > 0 && html`<section><details class="help"><summary>As a table</summary>
       <table class="states"><thead><tr><th scope="col">What</th><th scope="col">State</th></tr></thead><tbody>
         ${rows.map((row) => html`<tr><th scope="row">${pretty(row.name)}</th><td>${(row.drills ?? []).map((drill) => html`<span class="cell">${drill.work}: ${drill.state}${drill.clean_tempo ? ` (${drill.clean_tempo})` : ''}</span>`)}</td></tr>`)}
-      </tbody></table></details>`}
-  </section>`;
+      </tbody></table></details></section>`}`;
 }
 
 function Item({ item, index, now, over, minutes, open, children, choose }) {
@@ -130,6 +134,7 @@ function Item({ item, index, now, over, minutes, open, children, choose }) {
 
 export function Today() {
   const { words, state, at } = useShared();
+  const scaleNames = useMemo(() => new Map(words.scales.map((one) => [one.id, one.name])), [words]);
   const [picks, setPicks] = useState(() => ({ minutes: recall('today.minutes', 30), instrument: recall('pick.instrument', ''), level: recall('pick.level', '') }));
   const [turn, setTurn] = useState(0);
   // Of somebody whose log is empty shedbook knows no instrument.
@@ -221,7 +226,7 @@ export function Today() {
   const feet = practice.feet;
   const timeUp = piece && leftHere === 0 && practice.phase !== 'sounding';
   const shownPractice = { ...practice, feet: { left: feet.left, right: timeUp ? { label: nowIndex + 1 < items.length ? 'Next item' : 'Done for today', act: nextItem } : feet.right } };
-  const instrumentName = words.instruments.find((one) => one.id === day?.instrument)?.name ?? '';
+  const instrumentName = day?.instrument?.name ?? '';
   let number = 0;
   return html`<main id="sheet" class="desk p-today"><div class="two">
       <section class="sheet" aria-label="Today's plan">
@@ -260,7 +265,7 @@ export function Today() {
         ${day?.caution && html`<p class="quiet">${day.caution}</p>`}
       </section>
       <aside class="margin" aria-label="What adds up">
-        <${Progress} instrument=${day?.instrument ?? ''} log=${log} />
+        <${Progress} instrument=${day?.instrument} semitones=${words.instruments.find((one) => one.id === day?.instrument?.id)?.sounds_semitones ?? 0} scaleNames=${scaleNames} log=${log} item=${item} piece=${piece} />
         ${day?.waiting > 0 && html`<section><h2>What waits</h2><p>${plural(day.waiting, 'item')} more, for other days.</p></section>`}
         ${day?.notes?.length > 0 && html`<section><h2>Notes</h2>${day.notes.map((note) => html`<p class="quiet">${pretty(note)}</p>`)}</section>`}
         <section><p class="quiet">Missed days cost nothing: what is due waits and comes in small lots.</p></section>

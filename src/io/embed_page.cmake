@@ -17,6 +17,5 @@ foreach(path IN LISTS files)
 endforeach()
 file(
   WRITE ${OUTPUT}
-  "#include <cstddef>\n#include <map>\n#include <string>\n#include <string_view>\n\n${bytes}\nextern \"C\" {\n${symbols}}\n\n"
-  "namespace shedbook {\n\nstd::map<std::string, std::string_view> page_files();\n"
-  "std::map<std::string, std::string_view> page_files() {\n    return {\n${rows}    };\n}\n\n}  // namespace shedbook\n")
+  "#include \"shedbook/io/embedded.h\"\n\n${bytes}\nextern \"C\" {\n${symbols}}\n\n"
+  "namespace shedbook {\n\nstd::map<std::string, std::string_view> page_files() {\n    return {\n${rows}    };\n}\n\n}  // namespace shedbook\n")
