@@ -2,11 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
-<<<<<<< HEAD
-#include <optional>
-=======
 #include <functional>
->>>>>>> page20
+#include <optional>
 #include <ostream>
 #include <sstream>
 #include <string>
@@ -53,15 +50,28 @@ class MidiWriter::Impl {
   public:
     Impl(std::ostream& out, const SoundOptions& options) : out_{out}, options_{options}, band_{options} {}
 
-    // Hears of every note of the pieces, with its place in them.
+    // Hears of every note of the pieces, with its place in them; of none that counts in.
     using Hears = std::function<void(const SoundedNote&)>;
-    void tell(Hears hears) { hears_ = std::move(hears); }
+    void tell(const Hears& hears) {
+        const auto [chords, bass, drums, clicks] = band_.tracks();
+        const std::pair<MidiTrack*, SoundingPart> tracks[] = {{&line_, SoundingPart::Line},
+                                                              {bass, SoundingPart::Bass},
+                                                              {chords, SoundingPart::Chords},
+                                                              {clicks, SoundingPart::Clicks}};
+        for (const auto& [track, part] : tracks) {
+            track->tell([this, hears, sounding = part](std::int64_t from, std::int64_t to, int key,
+                                                       int velocity) {
+                if (start_)
+                    hears({std::max<std::int64_t>(0, from - *start_), to - from, sounding, key, velocity});
+            });
+        }
+    }
 
     void begin(const DocumentHead& head) {
         head_ = head;
         conductor_.name(head.title);
-        begin_track(line_, {"Line", head.parts.front().name, kLineChannel, head.parts.front().program - 1,
-                            kLineVolume, kMiddle});
+        begin_track(line_,
+                    {"Line", head.parts.front().name, kLineChannel, head.parts.front().program - 1, kMiddle});
     }
 
     void operator()(const Cover& /*on paper*/) {}
@@ -97,10 +107,19 @@ class MidiWriter::Impl {
         // Some instruments ring on long after they are heard, and a synthesizer waits for them.
         line_.control(now_, kLineChannel, kAllSoundOff, 0);
         band_.stop(now_);
+        line_.first_control(kLineChannel, kChannelVolume, volume_at(kLineVolume, levels_.line));
+        band_.set_volumes(levels_.band);
         const auto [chords, bass, drums, clicks] = band_.tracks();
         MidiTrack* tracks[] = {&conductor_, &line_, chords, bass, drums, clicks};
         out_ << midi_header(static_cast<int>(std::size(tracks)), kMidiTicksPerQuarter);
         for (MidiTrack* track : tracks) out_ << track->chunk(now_);
+    }
+
+    MixLevels set_line_over_band(double more) {
+        levels_.line = std::min(more, most_louder(kLineVolume));
+        levels_.line = volume_as_set(kLineVolume, levels_.line);
+        levels_.band = std::min(0.0, levels_.line - more);
+        return levels_;
     }
 
     [[nodiscard]] double seconds() const { return seconds_; }
@@ -126,22 +145,17 @@ class MidiWriter::Impl {
         const Performance piece = perform(music, times_through(music, as, options_), scale);
         std::vector<TempoChange> tempos = tempo_changes(music, as, options_, piece);
         const Meter& meter = music.meter;
-<<<<<<< HEAD
         const double pace = tempos.front().quarters_per_minute;
         const Manner manner = manner_of(feel_, options_.feel, meter, as, pace);
         if (as == Played::Tune) tempos = with_breaths(tempos, piece, manner.style == BandStyle::Ballad);
         const std::int64_t bar = ticks_of(meter.bar_length());
         const std::int64_t start = now_ + 2 * bar - ticks_of(piece.pickup);
         const Clock clock{piece, manner.feel, tempos, start};
-=======
-        const std::int64_t bar = ticks(meter.bar_length());
-        const std::int64_t start = now_ + 2 * bar - ticks(piece.pickup);
-        start_ = start;
-        const Feel feel = feel_of(feel_, options_.feel);
-        const Clock clock{piece, feel, tempos, start};
->>>>>>> page20
         conduct(music, name, piece, tempos, clock);
-        band_.count_off(now_, meter, manner.feel == Feel::TwelveEight || is_counted_slowly(meter, pace));
+        start_.reset();
+        if (options_.count_in)
+            band_.count_off(now_, meter, manner.feel == Feel::TwelveEight || is_counted_slowly(meter, pace));
+        start_ = start;
         if (options_.line) play_line(piece, clock);
         const BandPlace place{as, pace, key_of(music), options_.seed + piece_};
         band_.play(piece, plan_band(piece, manner.style, place), clock);
@@ -209,74 +223,13 @@ class MidiWriter::Impl {
             if (note.articulation == Articulation::Tenuto) length = written - gap / 2;
             int velocity = clock.is_off_beat(note.at) ? kOffBeat : kOnBeat;
             if (note.articulation == Articulation::Accent) velocity += kAccent;
-            strike(BandPart::Line, from, from + std::max<std::int64_t>(1, length), note.key, velocity);
+            line_.note(from, from + std::max<std::int64_t>(1, length), kLineChannel, note.key, velocity);
         }
     }
 
-<<<<<<< HEAD
     // Trading: every other few bars are the player's.
     [[nodiscard]] bool is_resting(const Performance& piece, Position at) const {
         if (options_.trade_bars <= 0) return false;
-=======
-    void play_comping(const Performance& piece, const Clock& clock) {
-        play_band(BandPart::Chords, comping(piece.chords, piece.bars), piece, clock, kCompingVelocity);
-    }
-
-    void play_bass(const Performance& piece, const Clock& clock, Feel feel) {
-        const BassFeel bass_feel = feel == Feel::Straight ? BassFeel::Straight : BassFeel::Walking;
-        const std::vector<BandNote> notes =
-            bass_line(piece.chords, piece.bars, bass_feel, options_.seed + piece_);
-        play_band(BandPart::Bass, notes, piece, clock, kBassVelocity);
-    }
-
-    void play_band(BandPart part, const std::vector<BandNote>& notes, const Performance& piece,
-                   const Clock& clock, int velocity) {
-        for (const BandNote& note : notes) {
-            if (is_silent(piece, note.at)) continue;
-            const std::int64_t from = clock.of_band(note.at);
-            const std::int64_t to = clock.of_band(note.at + note.length) - kGap;
-            strike(part, from, std::max(from + 1, to), note.key, velocity);
-        }
-    }
-
-    void strike(BandPart part, std::int64_t from, std::int64_t to, int key, int velocity) {
-        const TrackOfPart row = track_of(part);
-        row.track->note(from, to, row.channel, key, velocity);
-        if (hears_) hears_({from - start_, to - from, part, key, velocity});
-    }
-
-    struct TrackOfPart {
-        MidiTrack* track;
-        int channel;
-    };
-    TrackOfPart track_of(BandPart part) {
-        switch (part) {
-            case BandPart::Line:
-                break;
-            case BandPart::Bass:
-                return {&bass_, kBassChannel};
-            case BandPart::Chords:
-                return {&comping_, kCompingChannel};
-            case BandPart::Clicks:
-                return {&clicks_, kClickChannel};
-        }
-        return {&line_, kLineChannel};
-    }
-
-    void click(const Performance& piece, const Clock& clock) {
-        for (const BandBar& bar : piece.bars) {
-            if (is_silent(piece, bar.at)) continue;
-            for (const Position place : placed_in(bar, click_places(bar.meter, options_.clicks))) {
-                const std::int64_t at = clock.of_band(place);
-                strike(BandPart::Clicks, at, at + kMidiTicksPerQuarter / 8, kClosedHiHat, kClickVelocity);
-            }
-        }
-    }
-
-    // The last few of every so many bars are the player's own.
-    [[nodiscard]] bool is_silent(const Performance& piece, Position at) const {
-        if (options_.silent_bars <= 0 || options_.of_bars <= 0) return false;
->>>>>>> page20
         const auto after = std::ranges::upper_bound(piece.bars, at, {}, &BandBar::at);
         const auto bar = static_cast<int>(after - piece.bars.begin()) - 1;
         return bar >= 0 && bar / options_.trade_bars % 2 == 1;
@@ -295,12 +248,12 @@ class MidiWriter::Impl {
     SoundOptions options_;
     DocumentHead head_;
     std::string tune_;
-    std::string feel_;  // of the tune at hand
-    Hears hears_;
-    std::int64_t start_ = 0;  // of the piece at hand, behind its count-in
+    std::string feel_;                   // of the tune at hand
+    std::optional<std::int64_t> start_;  // of the piece at hand, once it is counted in
     std::int64_t now_ = 0;
     unsigned piece_ = 0;
     double seconds_ = 0;
+    MixLevels levels_;
     MidiTrack conductor_;
     MidiTrack line_;
     BandTracks band_;
@@ -308,6 +261,7 @@ class MidiWriter::Impl {
 
 std::vector<SoundedNote> sounded_notes(const Block& piece, SoundOptions options) {
     options.times = 1;
+    options.drums = false;
     std::vector<SoundedNote> out;
     std::ostringstream unused;
     MidiWriter::Impl player{unused, options};
@@ -329,6 +283,9 @@ void MidiWriter::take(const Block& block) {
 }
 void MidiWriter::finish() {
     impl_->finish();
+}
+MixLevels MidiWriter::set_line_over_band(double more) {
+    return impl_->set_line_over_band(more);
 }
 double MidiWriter::seconds() const {
     return impl_->seconds();

@@ -44,6 +44,7 @@ void MidiTrack::note(std::int64_t from, std::int64_t to, int channel, int key, i
     assert(to > from);
     add(from, kOn, message(0x90, channel, key, velocity));
     add(to, kOff, message(0x80, channel, key, 64));
+    if (hears_) hears_(from, to, key, velocity);
 }
 
 void MidiTrack::program(std::int64_t at, int channel, int program) {

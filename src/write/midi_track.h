@@ -3,14 +3,20 @@
 #pragma once
 
 #include <cstdint>
+#include <functional>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 namespace shedbook {
 
 class MidiTrack {
   public:
+    // Hears of every note from then on.
+    using Hears = std::function<void(std::int64_t from, std::int64_t to, int key, int velocity)>;
+    void tell(Hears hears) { hears_ = std::move(hears); }
+
     // Ticks count from the beginning of the file.
     void note(std::int64_t from, std::int64_t to, int channel, int key, int velocity);
     void program(std::int64_t at, int channel, int program);  // from 0
@@ -38,6 +44,7 @@ class MidiTrack {
         events_.push_back({at, order, std::move(bytes)});
     }
 
+    Hears hears_;
     std::vector<Event> events_;
     std::string bytes_;
     std::int64_t last_ = 0;

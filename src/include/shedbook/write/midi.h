@@ -19,15 +19,15 @@ namespace shedbook {
 inline constexpr int kMidiTicksPerQuarter = 480;
 
 // A note as it sounds in one time through a piece, in ticks from its beginning.
-enum class BandPart { Line, Bass, Chords, Clicks };
+enum class SoundingPart { Line, Bass, Chords, Clicks };
 struct SoundedNote {
     std::int64_t at = 0;
     std::int64_t length = 0;
-    BandPart part = BandPart::Line;
+    SoundingPart part = SoundingPart::Line;
     int key = 0;
     int velocity = 0;
 };
-// Of a block with music, without its count-in.
+// Of a block with music, without its count-in and drums.
 [[nodiscard]] std::vector<SoundedNote> sounded_notes(const Block& piece, SoundOptions options);
 
 class MidiWriter : public BlockSink {
