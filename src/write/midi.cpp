@@ -51,8 +51,8 @@ class MidiWriter::Impl {
     void begin(const DocumentHead& head) {
         head_ = head;
         conductor_.name(head.title);
-        begin_track(line_, {"Line", head.parts.front().name, kLineChannel, head.parts.front().program - 1,
-                            kLineVolume, kMiddle});
+        begin_track(line_,
+                    {"Line", head.parts.front().name, kLineChannel, head.parts.front().program - 1, kMiddle});
     }
 
     void operator()(const Cover& /*on paper*/) {}
@@ -88,10 +88,19 @@ class MidiWriter::Impl {
         // Some instruments ring on long after they are heard, and a synthesizer waits for them.
         line_.control(now_, kLineChannel, kAllSoundOff, 0);
         band_.stop(now_);
+        line_.first_control(kLineChannel, kChannelVolume, volume_at(kLineVolume, levels_.line));
+        band_.set_volumes(levels_.band);
         const auto [chords, bass, drums, clicks] = band_.tracks();
         MidiTrack* tracks[] = {&conductor_, &line_, chords, bass, drums, clicks};
         out_ << midi_header(static_cast<int>(std::size(tracks)), kMidiTicksPerQuarter);
         for (MidiTrack* track : tracks) out_ << track->chunk(now_);
+    }
+
+    MixLevels set_line_over_band(double more) {
+        levels_.line = std::min(more, most_louder(kLineVolume));
+        levels_.line = volume_as_set(kLineVolume, levels_.line);
+        levels_.band = std::min(0.0, levels_.line - more);
+        return levels_;
     }
 
     [[nodiscard]] double seconds() const { return seconds_; }
@@ -124,7 +133,8 @@ class MidiWriter::Impl {
         const std::int64_t start = now_ + 2 * bar - ticks_of(piece.pickup);
         const Clock clock{piece, manner.feel, tempos, start};
         conduct(music, name, piece, tempos, clock);
-        band_.count_off(now_, meter, manner.feel == Feel::TwelveEight || is_counted_slowly(meter, pace));
+        if (options_.count_in)
+            band_.count_off(now_, meter, manner.feel == Feel::TwelveEight || is_counted_slowly(meter, pace));
         if (options_.line) play_line(piece, clock);
         const BandPlace place{as, pace, key_of(music), options_.seed + piece_};
         band_.play(piece, plan_band(piece, manner.style, place), clock);
@@ -221,6 +231,7 @@ class MidiWriter::Impl {
     std::int64_t now_ = 0;
     unsigned piece_ = 0;
     double seconds_ = 0;
+    MixLevels levels_;
     MidiTrack conductor_;
     MidiTrack line_;
     BandTracks band_;
@@ -238,6 +249,9 @@ void MidiWriter::take(const Block& block) {
 }
 void MidiWriter::finish() {
     impl_->finish();
+}
+MixLevels MidiWriter::set_line_over_band(double more) {
+    return impl_->set_line_over_band(more);
 }
 double MidiWriter::seconds() const {
     return impl_->seconds();

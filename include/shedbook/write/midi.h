@@ -17,6 +17,12 @@ namespace shedbook {
 
 inline constexpr int kMidiTicksPerQuarter = 480;
 
+// By how many decibels channels are set louder than they usually are.
+struct MixLevels {
+    double line = 0;
+    double band = 0;
+};
+
 class MidiWriter : public BlockSink {
   public:
     MidiWriter(std::ostream& out, const SoundOptions& options);
@@ -24,7 +30,10 @@ class MidiWriter : public BlockSink {
     void begin(const DocumentHead& head) override;
     void take(const Block& block) override;
     void finish() override;
-    // How long it all sounds, known once it is finished.
+    // So many decibels more between line and band than usual, before it is finished; as nearly as channel
+    // volumes can.
+    MixLevels set_line_over_band(double more);
+    // How long it all sounds so far.
     [[nodiscard]] double seconds() const;
 
   private:
