@@ -32,10 +32,17 @@ constexpr DrumKey kDrumKeys[] = {
     {Drum::HiHatFoot, 44}, {Drum::Ride, 51},  {Drum::Crash, 49},     {Drum::HighTom, 48}, {Drum::LowTom, 45}};
 static_assert(has_a_row_each<Drum>(kDrumKeys, &DrumKey::drum));
 
-// Channel volumes and places from left to right: the band as one hears it from the front.
-constexpr TrackSetup kChordTrack{"Chords", "Piano", kChordChannel, kPiano, 102, 46};
-constexpr TrackSetup kBassTrack{"Bass", "Double Bass", kBassChannel, kAcousticBass, 108, 70};
-constexpr TrackSetup kDrumTrack{"Drums", "Drums", kDrumChannel, kUsualKit, 100, 80};
+// Channel volumes.
+constexpr int kChordVolume = 102;
+constexpr int kBassVolume = 108;
+constexpr int kDrumVolume = 100;
+
+// Places from left to right: the band as one hears it from the front.
+constexpr TrackSetup kChordTrack{"Chords", "Piano", kChordChannel, kPiano, 46};
+constexpr TrackSetup kBassTrack{"Bass", "Double Bass", kBassChannel, kAcousticBass, 70};
+constexpr TrackSetup kDrumTrack{"Drums", "Drums", kDrumChannel, kUsualKit, 80};
+
+constexpr int kLoudestVolume = 127;
 
 constexpr int kClickVelocity = 60;
 constexpr std::int64_t kStroke = kMidiTicksPerQuarter / 8;
@@ -50,11 +57,23 @@ std::int64_t ticks_of(Duration length) {
     return (length.whole_notes * Rational{std::int64_t{4} * kMidiTicksPerQuarter} + Rational{1, 2}).floor();
 }
 
+int volume_at(int usual, double decibels_more) {
+    return std::clamp(static_cast<int>(std::lround(usual * std::pow(10, decibels_more / 40))), 1,
+                      kLoudestVolume);
+}
+
+double most_louder(int usual) {
+    return 40 * std::log10(static_cast<double>(kLoudestVolume) / usual);
+}
+
+double volume_as_set(int usual, double decibels_more) {
+    return 40 * std::log10(static_cast<double>(volume_at(usual, decibels_more)) / usual);
+}
+
 void begin_track(MidiTrack& track, const TrackSetup& setup) {
     track.name(setup.name);
     track.instrument(setup.instrument);
     track.program(0, setup.channel, setup.program);
-    track.control(0, setup.channel, kChannelVolume, setup.volume);
     track.control(0, setup.channel, kPan, setup.pan);
 }
 
@@ -81,6 +100,12 @@ void BandTracks::play(const Performance& piece, const RhythmSection& band, const
     if (options_.bass) play_notes(bass_, kBassChannel, BandPart::Bass, play_bass(band));
     if (options_.drums) play_drums_of(band);
     click();
+}
+
+void BandTracks::set_volumes(double decibels_more) {
+    chords_.first_control(kChordChannel, kChannelVolume, volume_at(kChordVolume, decibels_more));
+    bass_.first_control(kBassChannel, kChannelVolume, volume_at(kBassVolume, decibels_more));
+    drums_.first_control(kDrumChannel, kChannelVolume, volume_at(kDrumVolume, decibels_more));
 }
 
 void BandTracks::settle() {

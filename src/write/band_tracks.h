@@ -25,9 +25,14 @@ struct TrackSetup {
     std::string_view instrument;
     int channel = 0;  // from 0; General MIDI keeps the tenth, 9, for drums
     int program = 0;  // from 0
-    int volume = 100;
-    int pan = 64;  // 64 is the middle
+    int pan = 64;     // 64 is the middle
 };
+// General MIDI Level 1 recommends 40 log (volume / 127) decibels for a channel volume.
+[[nodiscard]] int volume_at(int usual, double decibels_more);
+[[nodiscard]] double most_louder(int usual);
+// What a rounded volume makes of so many decibels.
+[[nodiscard]] double volume_as_set(int usual, double decibels_more);
+
 void begin_track(MidiTrack& track, const TrackSetup& setup);
 
 class BandTracks {
@@ -38,6 +43,8 @@ class BandTracks {
     void count_off(std::int64_t at, const Meter& meter, bool in_triplets);
     void play(const Performance& piece, const RhythmSection& band, const Clock& clock);
     void settle();
+    // Decibels more than usual; once, at the end.
+    void set_volumes(double decibels_more);
     // Everything that may ring on stops.
     void stop(std::int64_t at);
     [[nodiscard]] std::array<MidiTrack*, 4> tracks() { return {&chords_, &bass_, &drums_, &clicks_}; }

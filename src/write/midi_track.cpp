@@ -58,6 +58,11 @@ void MidiTrack::control(std::int64_t at, int channel, int number, int value) {
     add(at, kSet, message(0xB0, channel, number, value));
 }
 
+void MidiTrack::first_control(int channel, int number, int value) {
+    put_variable(first_, 0);
+    first_ += message(0xB0, channel, number, value);
+}
+
 void MidiTrack::name(std::string_view text) {
     meta(0, 0x03, text);
 }
@@ -118,8 +123,8 @@ std::string MidiTrack::chunk(std::int64_t end) {
     meta(std::max(end, last_), 0x2F, {});
     settle();
     std::string out = "MTrk";
-    put_number(out, static_cast<std::int64_t>(bytes_.size()), 4);
-    return out + bytes_;
+    put_number(out, static_cast<std::int64_t>(first_.size() + bytes_.size()), 4);
+    return out + first_ + bytes_;
 }
 
 std::string midi_header(int tracks, int ticks_per_quarter) {

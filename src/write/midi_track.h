@@ -21,6 +21,8 @@ class MidiTrack {
     void note(std::int64_t from, std::int64_t to, int channel, int key, int velocity);
     void program(std::int64_t at, int channel, int program);  // from 0
     void control(std::int64_t at, int channel, int number, int value);
+    // A control at the very beginning, which may be set as long as the track is not a chunk.
+    void first_control(int channel, int number, int value);
     void name(std::string_view text);
     void instrument(std::string_view text);
     void marker(std::int64_t at, std::string_view text);
@@ -45,6 +47,7 @@ class MidiTrack {
     }
 
     Hears hears_;
+    std::string first_;
     std::vector<Event> events_;
     std::string bytes_;
     std::int64_t last_ = 0;

@@ -2,9 +2,9 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 #include <cstdio>
 #include <cstdlib>
-#include <cstring>
 #include <filesystem>
 #include <fstream>
 #include <optional>
@@ -13,49 +13,28 @@
 #include <system_error>
 #include <vector>
 
-#include "shedbook/base/text.h"
+#include "balance.h"
+#include "loudness.h"
 #include "shedbook/io/files.h"
 #include "shedbook/io/interrupt.h"
 #include "shedbook/io/process.h"
 #include "shedbook/io/temporary_folder.h"
-#include "shedbook/write/midi.h"
-#include "sound_font.h"
+#include "synthesizer.h"
 
 namespace shedbook {
 namespace {
 
 constexpr std::size_t kChunk = 64 * 1024;
-constexpr int kSampleRate = 44100;
 constexpr int kBytesASecond = 4 * kSampleRate;
 // The format's sizes are 32 bits; that is more than six hours.
 constexpr double kMostSeconds = 4.0e9 / kBytesASecond;
-// Loud enough, with room above: a whole band peaks at a quarter of full scale.
-constexpr int kGainInTenths = 6;
-// Below full scale by a decibel; what comes nearer is rendered again more softly.
-constexpr int kLoudest = 29204;
+// Decibels over full scale; what comes nearer is rendered again more softly.
+constexpr double kHighestPeak = -1.2;
 
-struct Synthesizer {
-    std::string program;
-    std::string sound_font;
+struct Rendered {
+    double gain = 0;
+    double seconds = 0;
 };
-
-Synthesizer synthesizer(const SoundOptions& options) {
-    const std::optional<std::string> program = find_program("fluidsynth");
-    if (!program) {
-        throw MissingProgram(
-            "sound needs the synthesizer FluidSynth and a sound font (on Debian: apt-get install fluidsynth "
-            "timgm6mb-soundfont); .mid works without them");
-    }
-    const std::optional<std::string> font = find_sound_font(options.sound_font, sound_font_folders());
-    if (!font) {
-        throw MissingProgram(
-            "sound needs a sound font (on Debian: apt-get install timgm6mb-soundfont), or --sound-font with "
-            "a "
-            ".sf2 or .sf3 file; looked in " +
-            join(sound_font_folders(), ", ") + "; .mid works without one");
-    }
-    return {*program, *font};
-}
 
 std::string clock_time(double seconds) {
     const auto whole = static_cast<int>(seconds);
@@ -69,21 +48,20 @@ std::string clock_time(double seconds) {
     return out.data();
 }
 
-// How many seconds it sounds.
-double write_midi_file(const std::string& path, const std::function<void(BlockSink&)>& assemble,
-                       const WriteOptions& options) {
-    double seconds = 0;
-    write_atomically(path, [&](std::ostream& out) {
-        MidiWriter writer{out, options.sound};
-        assemble(writer);
-        seconds = writer.seconds();
+Rendered write_midi_file(const Synthesizer& synth, const std::string& folder,
+                         const std::function<void(BlockSink&)>& assemble, const WriteOptions& options) {
+    Rendered made;
+    write_atomically(folder + "/music.mid", [&](std::ostream& out) {
+        BalancedMidi midi{out, options.sound, synth, folder};
+        assemble(midi);
+        made = {midi.gain(), midi.seconds()};
     });
-    if (seconds > kMostSeconds) {
+    if (made.seconds > kMostSeconds) {
         throw UnusableRequest(
-            "this would be " + clock_time(seconds) +
+            "this would be " + clock_time(made.seconds) +
             " of sound, more than a file can hold; choose with --only, for instance --only 1.2");
     }
-    return seconds;
+    return made;
 }
 
 // Said before the synthesizer runs into it.
@@ -101,50 +79,38 @@ void check_room(const std::string& folder, double seconds) {
                     " are free (TMPDIR names another folder to work in)");
 }
 
-// On a full disk, or with a sound font that is cut short, FluidSynth says so and ends as if all were well.
-bool has_failed(const std::string& said) {
-    constexpr std::string_view kWords[]{"write error", "Failed to load", "not a SoundFont"};
-    return std::ranges::any_of(kWords,
-                               [&](std::string_view words) { return said.find(words) != std::string::npos; });
-}
+struct WavFacts {
+    double peak = 0;  // true peak, in decibels over full scale
+    double seconds = 0;
+};
 
-void render(const Synthesizer& synth, const std::string& folder, const std::string& type,
-            int gain_in_tenths) {
-    const std::string gain = std::to_string(gain_in_tenths / 10) + "." + std::to_string(gain_in_tenths % 10);
-    // An empty configuration: what a user has set up for other programs must not change our sound.
-    const std::string nothing = folder + "/settings";
-    write_atomically(nothing, [](std::ostream&) {});
-    ProcessOptions options;
-    options.time_limit = std::chrono::hours{2};
-    const ProcessResult result = run_process(
-        {synth.program, "-f", nothing, "-ni", "-q", "-g", gain, "-r", std::to_string(kSampleRate), "-O",
-         "s16", "-T", type, "-F", folder + "/sound." + type, synth.sound_font, folder + "/music.mid"},
-        options);
-    if (result.interrupted) throw Stopped("stopped before the sound was ready");
-    if (result.timed_out || result.signal != 0)
-        throw FailedProgram("the synthesizer " + how_it_ended(result) + "; no sound was written");
-    if (result.exit_code != 0 || has_failed(result.said))
-        throw FailedProgram("the synthesizer could not play this: " + result.said.substr(0, 400));
+WavFacts look_at(const std::string& path) {
+    constexpr double kPart = 20;
+    WavReader reader{path};
+    WavFacts out{-200, 0};
+    while (true) {
+        const Sound part = reader.read(kPart);
+        if (part.samples.empty()) return out;
+        out.peak = std::max(out.peak, true_peak_of(part));
+        out.seconds += static_cast<double>(part.samples.size()) / 2 / part.rate;
+    }
 }
 
 // Renders the music as a WAV file, and again more softly if it comes near full scale. The gain that was
 // right.
-int render_wav(const Synthesizer& synth, const std::string& folder, double seconds) {
-    for (int gain = kGainInTenths;; gain = std::max(1, gain / 2)) {
-        render(synth, folder, "wav", gain);
-        const WavFacts sound = read_wav(folder + "/sound.wav");
-        if (sound.seconds < seconds - 1) {
+double render_wav(const Synthesizer& synth, const std::string& folder, const Rendered& music) {
+    for (double gain = music.gain;;) {
+        synthesize(synth, folder + "/music.mid", folder + "/sound.wav", "wav", gain, Rendering::Final);
+        const WavFacts sound = look_at(folder + "/sound.wav");
+        if (sound.seconds < music.seconds - 1) {
             throw FailedProgram("the synthesizer stopped after " + clock_time(sound.seconds) + " of " +
-                                clock_time(seconds) + "; is the disk full?");
+                                clock_time(music.seconds) + "; is the disk full?");
         }
-        if (sound.peak <= kLoudest || gain == 1) return gain;
+        if (sound.peak <= kHighestPeak) return gain;
+        // What was cut off at full scale may have been higher still.
+        const double over = std::max(1.0, sound.peak - kHighestPeak + 0.3);
+        gain *= std::pow(10, -over / 20);
     }
-}
-
-int read_number(std::istream& in, int bytes) {
-    std::uint32_t out = 0;
-    for (int i = 0; i < bytes; ++i) out |= static_cast<std::uint32_t>(in.get() & 0xFF) << (8 * i);
-    return static_cast<int>(out);
 }
 
 void copy_to(const std::string& from, const std::string& path) {
@@ -158,55 +124,78 @@ void copy_to(const std::string& from, const std::string& path) {
     });
 }
 
+// A program that makes another kind of file of a WAV file; the same each time, with a fixed serial number.
+struct Encoder {
+    std::string_view type;
+    std::string_view program;
+    std::string_view package;
+    std::vector<std::string> options;
+};
+
+const std::vector<Encoder>& encoders() {
+    static const std::vector<Encoder> kEncoders{
+        {"ogg", "oggenc", "vorbis-tools", {"-Q", "-q", "5", "-s", "1", "-o"}},
+        {"opus", "opusenc", "opus-tools", {"--quiet", "--bitrate", "128", "--serial", "1"}},
+    };
+    return kEncoders;
+}
+
+const Encoder* encoder_for(const std::string& type) {
+    const auto found = std::ranges::find(encoders(), type, &Encoder::type);
+    return found == encoders().end() ? nullptr : &*found;
+}
+
+std::string find_encoder(const Encoder& encoder) {
+    const std::string name{encoder.program};
+    if (const auto program = find_program(name)) return *program;
+    throw MissingProgram("." + std::string{encoder.type} + " needs " + name +
+                         " (on Debian: apt-get install " + std::string{encoder.package} +
+                         "); .wav and .flac work without it");
+}
+
+void encode(const Encoder& encoder, const std::string& program, const std::string& folder) {
+    std::vector<std::string> command{program};
+    command.insert(command.end(), encoder.options.begin(), encoder.options.end());
+    const std::string from = folder + "/sound.wav";
+    const std::string to = folder + "/sound." + std::string{encoder.type};
+    const bool names_output_first = encoder.options.back() == "-o";
+    command.insert(command.end(), {names_output_first ? to : from, names_output_first ? from : to});
+    ProcessOptions options;
+    options.time_limit = std::chrono::hours{2};
+    const ProcessResult result = run_process(command, options);
+    if (result.interrupted) throw Stopped("stopped before the sound was ready");
+    if (result.exit_code != 0)
+        throw FailedProgram(std::string{encoder.program} + " " + how_it_ended(result) + ": " +
+                            result.said.substr(0, 400));
+}
+
 void write_sound(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                  const WriteOptions& options, const std::string& type) {
-    const Synthesizer synth = synthesizer(options.sound);
+    const Encoder* encoder = encoder_for(type);
+    const std::string program = encoder == nullptr ? "" : find_encoder(*encoder);
+    const Synthesizer synth = find_synthesizer(options.sound);
     const InterruptWatch watch;  // so that Ctrl-C leaves nothing behind
     const TemporaryFolder folder;
-    const double seconds = write_midi_file(folder.path() + "/music.mid", assemble, options);
+    const Rendered music = write_midi_file(synth, folder.path(), assemble, options);
     if (InterruptWatch::is_interrupted()) throw Stopped("stopped before the sound was ready");
-    check_room(folder.path(), seconds);
-    const int gain = render_wav(synth, folder.path(), seconds);
-    if (type != "wav") render(synth, folder.path(), type, gain);
+    check_room(folder.path(), music.seconds);
+    const double gain = render_wav(synth, folder.path(), music);
+    if (encoder != nullptr) {
+        encode(*encoder, program, folder.path());
+    } else if (type != "wav") {
+        synthesize(synth, folder.path() + "/music.mid", folder.path() + "/sound." + type, type, gain,
+                   Rendering::Final);
+    }
     copy_to(folder.path() + "/sound." + type, path);
 }
 
 }  // namespace
 
-WavFacts read_wav(const std::string& path) {
-    std::ifstream in{path, std::ios::binary};
-    std::array<char, 12> head{};
-    in.read(head.data(), head.size());
-    if (!in || std::memcmp(head.data(), "RIFF", 4) != 0 || std::memcmp(head.data() + 8, "WAVE", 4) != 0)
-        throw FileError(path + ": no WAV file");
-    std::array<char, 4> id{};
-    while (in.read(id.data(), id.size()) && std::memcmp(id.data(), "data", 4) != 0) {
-        const int size = read_number(in, 4);
-        in.ignore(static_cast<std::streamsize>(static_cast<std::uint32_t>(size)));
-    }
-    if (!in) throw FileError(path + ": a WAV file without sound");
-    read_number(in, 4);
-    WavFacts out;
-    std::int64_t bytes = 0;  // that are there, whatever the head says
-    std::vector<char> chunk(kChunk);
-    while (in) {
-        in.read(chunk.data(), static_cast<std::streamsize>(chunk.size()));
-        bytes += in.gcount();
-        for (std::streamsize i = 0; i + 1 < in.gcount(); i += 2) {
-            const int low = chunk[static_cast<std::size_t>(i)] & 0xFF;
-            const int sample = chunk[static_cast<std::size_t>(i) + 1] * 256 + low;
-            out.peak = std::max(out.peak, std::abs(sample));
-        }
-    }
-    out.seconds = static_cast<double>(bytes) / kBytesASecond;
-    return out;
-}
-
 std::string missing_for_sound(const std::string& sound_font) {
     SoundOptions options;
     options.sound_font = sound_font;
     try {
-        static_cast<void>(synthesizer(options));
+        static_cast<void>(find_synthesizer(options));
     } catch (const std::exception& error) {
         return error.what();
     }
@@ -221,6 +210,16 @@ void write_wav(const std::string& path, const std::function<void(BlockSink&)>& a
 void write_flac(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                 const WriteOptions& options) {
     write_sound(path, assemble, options, "flac");
+}
+
+void write_ogg(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+               const WriteOptions& options) {
+    write_sound(path, assemble, options, "ogg");
+}
+
+void write_opus(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+                const WriteOptions& options) {
+    write_sound(path, assemble, options, "opus");
 }
 
 }  // namespace shedbook

@@ -15,13 +15,10 @@ void write_wav(const std::string& path, const std::function<void(BlockSink&)>& a
                const WriteOptions& options);
 void write_flac(const std::string& path, const std::function<void(BlockSink&)>& assemble,
                 const WriteOptions& options);
-
-// A WAV file of two channels of 16 bits.
-struct WavFacts {
-    int peak = 0;  // the largest sample, 0 to 32768
-    double seconds = 0;
-};
-// FileError if it is no such file.
-[[nodiscard]] WavFacts read_wav(const std::string& path);
+// By oggenc and opusenc.
+void write_ogg(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+               const WriteOptions& options);
+void write_opus(const std::string& path, const std::function<void(BlockSink&)>& assemble,
+                const WriteOptions& options);
 
 }  // namespace shedbook

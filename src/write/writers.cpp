@@ -52,11 +52,13 @@ constexpr Writer kWriters[]{
     {".png", "one page as a picture (needs LilyPond)", write_png, Writer::kPages | Writer::kPicture},
     {".ly", "LilyPond text, for people who want to edit the pages", write_lilypond,
      Writer::kPages | Writer::kScore},
-    {".mid", "MIDI: the line with bass, chords, count-in and clicks", write_midi, Writer::kSound},
+    {".mid", "MIDI: the line with chords, bass, drums and a count-in", write_midi, Writer::kSound},
     {".wav", "the same to listen to (needs FluidSynth)", write_wav, Writer::kSound},
     {".html", "a page for a phone: drills to see, hear and tick in its browser", write_phone_page,
      Writer::kScreen},
     {".flac", "the same in a smaller file (needs FluidSynth)", write_flac, Writer::kSound},
+    {".ogg", "smaller still (needs FluidSynth and oggenc)", write_ogg, Writer::kSound},
+    {".opus", "the smallest (needs FluidSynth and opusenc)", write_opus, Writer::kSound},
 };
 
 }  // namespace

@@ -43,6 +43,7 @@ struct SoundOptions {
     bool chords = true;
     bool bass = true;
     bool drums = true;
+    bool count_in = true;
     std::optional<Clicks> clicks;  // nothing: the drums keep time, or 2 and 4 where there are none
     // The last `silent_bars` of every `of_bars` bars have the line alone. 0: none.
     int silent_bars = 0;

@@ -29,6 +29,11 @@ struct SoundedNote {
 };
 // Of a block with music, without its count-in and drums.
 [[nodiscard]] std::vector<SoundedNote> sounded_notes(const Block& piece, SoundOptions options);
+// By how many decibels channels are set louder than they usually are.
+struct MixLevels {
+    double line = 0;
+    double band = 0;
+};
 
 class MidiWriter : public BlockSink {
   public:
@@ -37,7 +42,10 @@ class MidiWriter : public BlockSink {
     void begin(const DocumentHead& head) override;
     void take(const Block& block) override;
     void finish() override;
-    // How long it all sounds, known once it is finished.
+    // So many decibels more between line and band than usual, before it is finished; as nearly as channel
+    // volumes can.
+    MixLevels set_line_over_band(double more);
+    // How long it all sounds so far.
     [[nodiscard]] double seconds() const;
 
     class Impl;  // of this module alone
