@@ -45,7 +45,7 @@ run_page() {
         [ -n "$line" ] || continue
         if ! can_run "$line"; then echo "$page: passed over, a program is missing: $line"; continue; fi
         # What goes on until somebody ends it is ended; then all must have been well.
-        [[ $line != *" serve "* ]] || line="timeout --preserve-status 3 $line --no-open"
+        [[ $line != *" serve "* ]] || line="timeout --preserve-status 3 ${line/ serve / serve --no-open }"
         if ! bash -c "$line" > said 2>&1 < /dev/null; then
             printf '%s: fails as printed: %s\n' "$page" "$line"
             cat said
