@@ -197,7 +197,7 @@ export function usePractice({ document, piece, standing, options, change, onStan
   };
   const agreeFirst = (act) => (hearing.caution ? hearing.agree : act);
   const rights = {
-    ready: { label: options.countIn ? 'Hear, with count-in' : 'Hear', act: agreeFirst(byFoot('right', async () => void start())) },
+    ready: { label: 'Hear', more: options.countIn ? ', with count-in' : '', act: agreeFirst(byFoot('right', async () => void start())) },
     sounding: { label: 'Stop', act: hearing.stop },
     stopped: guest ? { label: 'Hear', act: start } : { label: 'Right', note: `at ${tempo}`, act: byFoot('right', () => right()) },
   };
