@@ -202,7 +202,7 @@ export function usePractice({ document, piece, standing, options, change, onStan
     stopped: guest ? { label: 'Hear', act: start } : { label: 'Right', note: `at ${tempo}`, act: byFoot('right', () => right()) },
   };
   const lefts = {
-    ready: before ? { label: 'Drill before', act: byFoot('left', async () => void before()) } : { label: 'Again', act: start },
+    ready: before ? { label: 'Drill before', act: byFoot('left', async () => void before()) } : { label: 'Again', act: byFoot('left', async () => void start()) },
     sounding: { label: 'From the top', act: start },
     stopped: {
       label: 'Again',
