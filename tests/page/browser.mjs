@@ -8,7 +8,7 @@ const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.mi
 
 export const chromiumPath = () => kPlaces.find(existsSync) ?? null;
 
-export const launch = () => chromium.launch({ executablePath: chromiumPath(), args: ['--no-sandbox', '--mute-audio'] });
+export const launch = () => chromium.launch({ executablePath: chromiumPath(), args: ['--no-sandbox', '--mute-audio', '--disable-gpu', '--disable-dev-shm-usage'], timeout: 30000 });
 
 // Runs in the page before its scripts: notes every source that is started, and records what reaches the loudspeaker.
 function listen() {

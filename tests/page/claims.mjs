@@ -2,10 +2,17 @@
 let passed = 0;
 let failed = 0;
 
+const kLongest = 240000; // milliseconds: a page that hangs is a fault too
+
+const tooLong = () =>
+  new Promise((_, reject) => {
+    setTimeout(() => reject(new Error(`no end within ${kLongest / 1000} s`)), kLongest).unref();
+  });
+
 export async function claim(name, check) {
   const began = Date.now();
   try {
-    const note = await check();
+    const note = await Promise.race([check(), tooLong()]);
     passed += 1;
     console.log(`ok    ${name}${note ? ` (${note})` : ''}  ${((Date.now() - began) / 1000).toFixed(1)} s`);
     return true;

@@ -17,4 +17,9 @@ arguments=()
 [ "$which" = small ] && arguments+=(--small)
 [ -n "$page" ] && arguments+=(--page "$(realpath "$page")")
 [ -n "$pictures" ] && arguments+=(--pictures "$pictures")
-exec node story.mjs "$program" "${arguments[@]}"
+status=0
+node story.mjs "$program" "${arguments[@]}" || status=1
+phone=()
+[ -n "$pictures" ] && phone+=(--pictures "$pictures")
+node phone.mjs "$program" "${phone[@]}" || status=1
+exit $status

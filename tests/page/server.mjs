@@ -29,6 +29,7 @@ export async function serve({ program, page, charts = [], files = {} }) {
         resolve(match[0]);
       }
     };
+    child.on('error', reject);
     child.stdout.on('data', read);
     child.stderr.on('data', read);
     child.once('exit', (code) => reject(new Error(`ended with ${code}: ${said}`)));

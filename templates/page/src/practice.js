@@ -3,7 +3,7 @@ import { useEffect, useMemo, useRef, useState } from './html.js';
 import { recall, remember } from './device.js';
 import { useHear } from './hearing.js';
 import { send } from './net.js';
-import { onEnded, prepare } from './sound.js';
+import { makeReady, onEnded } from './sound.js';
 import { tell, tellFault } from './voice.js';
 
 const kOptions = {
@@ -99,7 +99,7 @@ export function usePractice({ document, piece, standing, options, change, onStan
       hearing.start(request, how);
       return undefined;
     }
-    const timer = setTimeout(() => prepare(request).catch(() => {}), kPrepareAfter);
+    const timer = setTimeout(() => makeReady(request).catch(() => {}), kPrepareAfter);
     return () => clearTimeout(timer);
   }, [requestKey, options.countIn, bars?.join()]);
 
@@ -197,12 +197,12 @@ export function usePractice({ document, piece, standing, options, change, onStan
   };
   const agreeFirst = (act) => (hearing.caution ? hearing.agree : act);
   const rights = {
-    ready: { label: options.countIn ? 'Hear, with count-in' : 'Hear', act: agreeFirst(byFoot('right', async () => void start())) },
+    ready: { label: 'Hear', more: options.countIn ? ', with count-in' : '', act: agreeFirst(byFoot('right', async () => void start())) },
     sounding: { label: 'Stop', act: hearing.stop },
     stopped: guest ? { label: 'Hear', act: start } : { label: 'Right', note: `at ${tempo}`, act: byFoot('right', () => right()) },
   };
   const lefts = {
-    ready: before ? { label: 'Drill before', act: byFoot('left', async () => void before()) } : { label: 'Again', act: start },
+    ready: before ? { label: 'Drill before', act: byFoot('left', async () => void before()) } : { label: 'Again', act: byFoot('left', async () => void start()) },
     sounding: { label: 'From the top', act: start },
     stopped: {
       label: 'Again',

@@ -16,7 +16,7 @@ let asked = 0;
 let volume = Math.min(recall('volume', 0.4), kMostAtStart);
 const changed = new EventTarget();
 const kept = new Map(); // request -> promise of { buffer, facts }
-const kKept = 12;
+const kKept = 20;
 const tabs = 'BroadcastChannel' in window ? new BroadcastChannel('shedbook-sound') : null;
 if (tabs) tabs.onmessage = () => stop();
 
@@ -66,14 +66,21 @@ async function make(request) {
   return { facts: { ...facts, loop }, buffer, peak: peakOf(buffer) };
 }
 
-/** The recording of a request, made at most once; it may be asked for before anybody wants to hear it. */
-export function prepare(request) {
+// The recording of a request, made at most once.
+function prepare(request) {
   const key = JSON.stringify(request);
   if (!kept.has(key)) {
-    const made = make(request);
-    kept.set(key, made);
-    made.catch(() => kept.delete(key));
-    if (kept.size > kKept) kept.delete(kept.keys().next().value);
+    const recording = make(request);
+    kept.set(key, recording);
+    recording.then(
+      () => made.add(key),
+      () => kept.delete(key),
+    );
+    if (kept.size > kKept) {
+      const oldest = kept.keys().next().value;
+      kept.delete(oldest);
+      made.delete(oldest);
+    }
   }
   return kept.get(key);
 }
@@ -85,11 +92,19 @@ function source(buffer, level) {
   return node;
 }
 
-// What is there first: the whole loop where it is made or being made, else one pass of it, which is made sooner, the rest behind.
+const made = new Set(); // of `kept`, what is there
+
+// What is there first: the whole loop where it is made, else one pass of it, which is made sooner, the rest behind it.
 async function soonest(request, loop) {
-  if (!loop || kept.has(JSON.stringify(request))) return { first: await prepare(request), whole: null };
+  if (!loop || made.has(JSON.stringify(request))) return { first: await prepare(request), whole: null };
   const first = await prepare({ ...request, times: 1 });
   return { first, whole: prepare(request) };
+}
+
+/** Makes what may soon be asked for: one pass first. */
+export async function makeReady(request) {
+  if (request.times > 1) await prepare({ ...request, times: 1 });
+  await prepare(request);
 }
 
 const secondOf = (facts, bar) => facts.bars.find(([index]) => index === bar)?.[1];

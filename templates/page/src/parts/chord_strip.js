@@ -19,6 +19,7 @@ export function ChordStrip({ chord, scales, write, hear, close, fault }) {
   const place = useRef(null);
   useEffect(() => {
     place.current.querySelector('input:checked, button')?.focus({ preventScroll: true });
+    place.current.scrollIntoView({ block: 'nearest', behavior: 'instant' });
   }, []);
   const choices = [first, ...chord.alternatives];
   const more = others ? scales.filter((scale) => !choices.some((one) => one.scale_id === scale.id)) : [];

@@ -60,8 +60,12 @@ export function Boxes({ piece, standing, tick, disabled }) {
 
 export function Drill({ piece, music, now, standing, tick, choose, guest, children, ...rest }) {
   const place = useRef(null);
+  const isFirst = useRef(true);
   useEffect(() => {
-    if (!now || !place.current) return;
+    // Not when the sheet is opened: that is read from its top.
+    const opening = isFirst.current;
+    isFirst.current = false;
+    if (opening || !now || !place.current) return;
     const box = place.current.getBoundingClientRect();
     const foot = document.querySelector('.foot')?.getBoundingClientRect().top ?? innerHeight;
     if (box.top < 0 || box.bottom > foot) place.current.scrollIntoView({ block: 'nearest', behavior: 'instant' });

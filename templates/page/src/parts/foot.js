@@ -23,7 +23,7 @@ export function Foot({ left, right, children, second }) {
       ${start}${children}
       ${right &&
       html`<button class="pedal r p" onClick=${right.act}>
-        ${seen && !right.small ? html`<small>right foot →</small>` : right.small && html`<small>${right.small}</small>`}<b>${right.label}</b>
+        ${seen && !right.small ? html`<small>right foot →</small>` : right.small && html`<small>${right.small}</small>`}<b>${right.label}${right.more && html`<span class="lg">${right.more}</span>`}</b>
       </button>`}
     </div>
     ${second}

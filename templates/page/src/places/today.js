@@ -35,7 +35,7 @@ function pieceOf(day, item) {
 
 /** A line with bar lines at the items' minutes, a rest for a break, pencil up to now. */
 function ClockLine({ items, minutesOf, now, done, spent, total }) {
-  const width = 840;
+  const width = matchMedia('(max-width: 699px)').matches ? 336 : 840;
   const scale = (width - 12) / total;
   let at = 0;
   const marks = items.map((item, i) => {
@@ -46,18 +46,18 @@ function ClockLine({ items, minutesOf, now, done, spent, total }) {
   const end = width - 6;
   const pen = Math.min(end, 6 + scale * spent);
   const words = `${Math.floor(spent)} of ${total} minutes; ${plural(done.length, 'item')} done`;
-  return html`<svg class="sess" viewBox="0 0 ${width} 54" stroke="currentColor" role="img" aria-label=${words}>
-    <path d="M6 24H${end}" stroke-width="1.2" /><path d="M6 12v24" stroke-width="1.2" />
+  return html`<svg class="sess" viewBox=${`0 0 ${width} 54`} stroke="currentColor" role="img" aria-label=${words}>
+    <path d=${`M6 24H${end}`} stroke-width="1.2" /><path d="M6 12v24" stroke-width="1.2" />
     ${marks.map(({ item, from, to, over }, i) => {
       const middle = (from + to) / 2;
       return html`<path d=${`M${to} 12v24`} stroke-width="1.2" />
         ${isRest(item) ? html`<path d=${`M${middle - 9} 24h18v6h-18z`} fill="currentColor" />`
-          : over ? html`<path class="pen" d="M${middle - 8} 43l5 7 10 -16" fill="none" stroke-width="3" />`
+          : over ? html`<path class="pen" d=${`M${middle - 8} 43l5 7 10 -16`} fill="none" stroke-width="3" />`
           : html`<text x=${middle} y="49" text-anchor="middle" stroke="none" font-weight=${i === now ? '700' : undefined}>${minutesOf(item, i)}</text>`}`;
     })}
-    <path d="M${end} 12v24" stroke-width="4" />
-    <path class="pen" d="M6 24H${pen}" stroke-width="4" /><path class="pen" d="M${pen} 6v29" stroke-width="3" />
-    <path class="pen" d="M${pen - 7} 2h14l-7 11z" fill="currentColor" stroke="none" />
+    <path d=${`M${end} 12v24`} stroke-width="4" />
+    <path class="pen" d=${`M6 24H${pen}`} stroke-width="4" /><path class="pen" d=${`M${pen} 6v29`} stroke-width="3" />
+    <path class="pen" d=${`M${pen - 7} 2h14l-7 11z`} fill="currentColor" stroke="none" />
   </svg>`;
 }
 

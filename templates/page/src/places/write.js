@@ -20,6 +20,7 @@ import { ChordName, Tempo, barsOf, plural, pretty, spoken } from '../parts/words
 const kSoon = 40; // milliseconds between a key and asking what it means
 const kStillTyping = 600; // no slip at the word under the caret before that
 const kNone = 'N.C.';
+const kForms = { blues: ', a blues', modal: ', modal' };
 
 /** What the server makes of the text, always of the newest; the last good one stays meanwhile. */
 function useAnalysis(name) {
@@ -382,7 +383,7 @@ export function Write() {
       <section class=${`sheet part${waits ? ' waits' : ''}`} aria-label="The changes with key, function and scale">
         <div class="title"><h1>${title}</h1><p class="it">${answer?.feel ?? ''} ${(answer?.tempo ?? tune?.tempo) && html`<${Tempo} at=${answer?.tempo ?? tune.tempo} />`}</p></div>
         <div class="under">
-          <p class="quiet">${answer?.tune?.home ? html`${pretty(key(answer.tune.home))}, ` : ''}${answer?.bars ? plural(answer.bars, 'bar') : 'What you write appears here'}${answer?.tune?.form ? `, ${answer.tune.form}` : ''}</p>
+          <p class="quiet">${answer?.tune?.home ? html`${pretty(key(answer.tune.home))}, ` : ''}${answer?.bars ? plural(answer.bars, 'bar') : 'What you write appears here'}${kForms[answer?.tune?.form] ?? ''}</p>
           <span class="grp">
             <${Pick} label="Read for" value=${instrument} options=${[{ value: '', label: 'as it sounds' }, ...words.instruments.map((one) => ({ value: one.id, label: one.name }))]} onChange=${(value) => (remember('read-for', value), setInstrument(value))} />
             <${Box} label="Reasons" checked=${reasons} onChange=${(on) => (remember('reasons', on), setReasons(on))} />

@@ -1,0 +1,86 @@
+// A student's page in one file, opened from the disk: drills drawn, heard and ticked without a server, and the ticks brought home.
+// usage: node phone.mjs PROGRAM [--pictures FOLDER]
+import { execFileSync } from 'node:child_process';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { dirname, join } from 'node:path';
+import { fileURLToPath, pathToFileURL } from 'node:url';
+import { parseArgs } from 'node:util';
+import { accessFaults, launch, openPage } from './browser.mjs';
+import { claim, close, expect, expectNone } from './claims.mjs';
+
+const { values, positionals } = parseArgs({ allowPositionals: true, options: { pictures: { type: 'string' } } });
+const [program] = positionals;
+const home = mkdtempSync(join(tmpdir(), 'shedbook-phone-'));
+const tune = join(dirname(fileURLToPath(import.meta.url)), '..', '..', 'sample-charts', 'ferry-at-six.tune');
+const env = { ...process.env, XDG_DATA_HOME: join(home, 'data'), XDG_CACHE_HOME: join(home, 'cache'), SHEDBOOK_DATA: join(home, 'practice.db') };
+const run = (...words) => execFileSync(program, words, { env, encoding: 'utf8', stdio: ['ignore', 'pipe', 'pipe'] });
+const file = join(home, 'book.html');
+const browser = await launch();
+let opened = null;
+
+await claim('a book is written as one file of 12 MB at most', () => {
+  run('book', tune, '--for', 'alto-sax', '--level', '2', '-o', file);
+  const { size } = statSync(file);
+  expect(size < 12e6, `${size} bytes`);
+  return `${(size / 1e6).toFixed(1)} MB`;
+});
+
+await claim('it opens from the disk, draws its drills and asks nobody', async () => {
+  const address = pathToFileURL(file).href;
+  opened = await openPage(browser, { address, origin: 'file://' }, { width: 390, height: 800 });
+  await opened.page.locator('.drill.now .mus .note').first().waitFor({ timeout: 30000 });
+  expect((await opened.page.locator('.drill.now .at .cs').count()) > 0, 'no chord symbols');
+});
+
+await claim('it sounds after the word about the volume, and the cursor moves', async () => {
+  const { page } = opened;
+  await page.keyboard.press(' ');
+  await page.getByRole('button', { name: 'Hear quietly' }).press('Enter');
+  await page.waitForFunction(() => window.ear.starts.length > 0, null, { timeout: 15000 });
+  await page.locator('.cur:not([hidden])').waitFor({ timeout: 15000 });
+  const places = new Set();
+  for (let i = 0; i < 60 && places.size < 3; ++i) {
+    places.add(await page.locator('.cur').getAttribute('data-quarters'));
+    await page.waitForTimeout(200);
+  }
+  expect(places.size >= 3, `the cursor stood at ${places.size} places only`);
+});
+
+await claim('a tick stays when the file is opened again', async () => {
+  const { page } = opened;
+  await page.keyboard.press(' ');
+  await page.locator('.drill .boxes .box').first().click();
+  await page.locator('.drill .boxes input:checked').first().waitFor({ state: 'attached' });
+  await page.reload();
+  await page.locator('.drill .boxes input:checked').first().waitFor({ state: 'attached', timeout: 20000 });
+  if (values.pictures) {
+    mkdirSync(values.pictures, { recursive: true });
+    await page.locator('.drill.now .mus .note').first().waitFor({ timeout: 30000 });
+    await page.screenshot({ path: join(values.pictures, 'phone.png') });
+  }
+});
+
+await claim('its ticks are saved as a file that the log takes in once', async () => {
+  const { page } = opened;
+  const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save my ticks' }).click()]);
+  const ticks = await download.path();
+  const kept = join(home, 'ticks.json');
+  expect(JSON.parse(readFileSync(ticks, 'utf8')).entries.length === 1, 'not one entry');
+  await download.saveAs(kept);
+  run('log', 'import', kept);
+  run('log', 'import', kept);
+  const entries = run('log', 'show', '--json').split('\n').filter((line) => line.includes('"work"'));
+  expect(entries.length === 1, `${entries.length} entries`);
+});
+
+await claim('axe-core finds nothing serious, nothing stands out at the side, the console is empty', async () => {
+  const found = await accessFaults(opened.page);
+  const over = await opened.page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth);
+  expect(over <= 0, `${over} px`);
+  expectNone([...found, ...opened.faults], 'faults');
+});
+
+await browser.close();
+rmSync(home, { recursive: true, force: true });
+process.exitCode = close() ? 0 : 1;
