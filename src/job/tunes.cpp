@@ -89,8 +89,8 @@ Chart load_chart(const std::string& file, const TuneRequest& request, Caller& ca
     return *std::move(chart);
 }
 
-Draft read_draft(const std::string& name, const std::string& text, const TuneRequest& request) {
-    Draft out;
+TuneDraft read_draft(const std::string& name, const std::string& text, const TuneRequest& request) {
+    TuneDraft out;
     UnfinishedTune read = read_unfinished_tune(SourceText{name, text}, out.diagnostics);
     out.is_pasted = read.is_pasted;
     if (!read.chart) return out;

@@ -23,7 +23,7 @@ namespace {
     const std::optional<StoredText> stored = desk.folder.read(file);
     Data::Array slips = listener.slips();
     if (stored && file.ends_with(".tune") && is_valid_utf8(stored->text)) {
-        const Draft draft = read_draft("tune", stored->text, {});
+        const TuneDraft draft = read_draft("tune", stored->text, {});
         slips = slips_of(draft.diagnostics, draft.is_pasted ? nullptr : &stored->text);
     }
     throw Refusal(422, "this tune has slips that must be mended first",

@@ -158,7 +158,7 @@ Answer analyse_text(Desk& desk, const Ask& ask) {
     const Body body{ask};
     const std::string text = body.text("text");
     const std::string name = body.has("name") ? body.text("name") : "tune";
-    const Draft draft = read_draft(name, text, reading_of(body));
+    const TuneDraft draft = read_draft(name, text, reading_of(body));
     const std::string* places = draft.is_pasted ? nullptr : &text;
     Data::Object out{{"ok", {draft.tune && !draft.diagnostics.has_errors()}},
                      {"slips", as_data(slips_of(draft.diagnostics, places))},
@@ -188,7 +188,7 @@ Answer choose_scale(Desk& /*of no file*/, const Ask& ask) {
     const Body body{ask};
     std::string text = body.text("text");
     const std::string scale = body.text("scale");
-    const Draft draft = read_draft("tune", text, {});
+    const TuneDraft draft = read_draft("tune", text, {});
     if (!draft.tune) throw Refusal(422, "this text has no bars");
     const std::vector<const PlacedChord*> chords = written_chords(draft.tune->chart);
     const auto inst = static_cast<std::size_t>(body.number("inst", -1));

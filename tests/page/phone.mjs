@@ -38,10 +38,10 @@ await claim('it sounds after the word about the volume, and the cursor moves', a
   await page.keyboard.press(' ');
   await page.getByRole('button', { name: 'Hear quietly' }).press('Enter');
   await page.waitForFunction(() => window.ear.starts.length > 0, null, { timeout: 15000 });
-  await page.locator('.cur:not([hidden])').waitFor({ timeout: 15000 });
+  await page.locator('.drill.now .cur:not([hidden])').waitFor({ timeout: 15000 });
   const places = new Set();
   for (let i = 0; i < 60 && places.size < 3; ++i) {
-    places.add(await page.locator('.cur').getAttribute('data-quarters'));
+    places.add(await page.locator('.drill.now .cur').getAttribute('data-quarters'));
     await page.waitForTimeout(200);
   }
   expect(places.size >= 3, `the cursor stood at ${places.size} places only`);

@@ -65,12 +65,13 @@ Files make_trial_book(const TrialRequest& request, Caller& caller);
 [[nodiscard]] Chart load_chart(const std::string& file, const TuneRequest& request, Caller& caller);
 
 // A text chart while it is being written, from no file: what is understood of it in spite of its slips.
-struct Draft {
+struct TuneDraft {
     std::optional<Tune> tune;  // nothing where it has no bars
     Diagnostics diagnostics;
     bool is_pasted = false;  // it was no chart of ours: only the lines of places in it count
 };
-[[nodiscard]] Draft read_draft(const std::string& name, const std::string& text, const TuneRequest& request);
+[[nodiscard]] TuneDraft read_draft(const std::string& name, const std::string& text,
+                                   const TuneRequest& request);
 
 // The form of a tune as a picture (.svg).
 Files draw_map(const std::string& tune, const TuneRequest& request, const std::string& file, Caller& caller);
