@@ -320,8 +320,12 @@ std::vector<Bar> TuneCell::finish() {
     } else if (bar_.simile == 0) {
         // What is laid out in spite of a fault is for who looks while the chart is being written.
         Diagnostics said_enough;
-        if (is_bad_) diagnostics_ = &said_enough;
+        Diagnostics* const reports = diagnostics_;
+        const bool was_bad = is_bad_;
+        if (was_bad) diagnostics_ = &said_enough;
         lay_out_slots();
+        diagnostics_ = reports;
+        if (was_bad) uneven_.clear();
     }
     bar_.is_pickup = is_pickup_;
     bar_.length = length_;
