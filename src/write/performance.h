@@ -40,6 +40,9 @@ struct Performance {
 // `scale`: pitch classes of the scale that the piece is about, bit 0 is C; 0: none.
 [[nodiscard]] Performance perform(const WrittenMusic& music, int times, unsigned scale);
 
+// What there is before a place.
+void cut_off(Performance& piece, Position end);
+
 // How many full bars once through has.
 [[nodiscard]] std::size_t bars_once_through(const WrittenMusic& music);
 
