@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "shedbook/base/text.h"
+#include "shedbook/book/key_order.h"
 #include "shedbook/book/plan.h"
 #include "shedbook/drill/drill_template.h"
 #include "shedbook/etude/etude.h"
@@ -236,6 +237,10 @@ void add_sound_options(Syntax& syntax, SoundRequest& request) {
         .takes("BARS");
     syntax.add_option("--trade", request.trade,
                       "the line rests every other so many bars, for you to fill: 4");
+    takes_word_of<KeyOrder>(
+        syntax.add_option("--through-keys", request.keys,
+                          "a piece in all keys, each time through in the next one: fourths, chromatic ..."),
+        "--through-keys");
     syntax.add_option("--times", request.times, "how often a piece is played (default: drills 4, others 1)");
     syntax.add_option("--band-seed", request.seed,
                       "another number, and the band plays other lines (default: 1)");

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "shedbook/base/text.h"
+#include "shedbook/book/key_order.h"
 #include "shedbook/job/words.h"
 #include "shedbook/write/writers.h"
 
@@ -133,6 +134,7 @@ std::string first_sound_option(const SoundRequest& request) {
     if (request.clicks != none.clicks) return "--clicks";
     if (request.silent_bars != none.silent_bars) return "--silent-bars";
     if (request.trade != none.trade) return "--trade";
+    if (request.keys != none.keys) return "--through-keys";
     if (request.times != none.times) return "--times";
     if (request.seed != none.seed) return "--band-seed";
     if (request.sound_font != none.sound_font) return "--sound-font";
@@ -155,6 +157,8 @@ SoundOptions sound_options_of(const SoundRequest& request) {
     if (!request.eighths.empty()) out.feel = choice_of<Feel>("--eighths", request.eighths);
     if (!request.clicks.empty()) out.clicks = choice_of<Clicks>("--clicks", request.clicks);
     for (const std::string& word : request.mute) mute(word, out);
+    if (!request.keys.empty())
+        out.keys = keys_in_order(choice_of<KeyOrder>("--through-keys", request.keys), out.seed);
     if (request.trade < 0 || request.trade > kMostBars) throw UsageError("--trade takes 1 to 64 bars");
     out.trade_bars = request.trade;
     if (request.seed < 0) throw UsageError("--band-seed takes a number from 1 on");

@@ -13,7 +13,8 @@ namespace shedbook {
 namespace {
 
 // So much of the music says how loud it is.
-constexpr double kProbeSeconds = 30;
+constexpr double kProbeSeconds = 24;
+constexpr double kExcerpt = 20;  // of each piece
 constexpr double kProbeGain = 0.6;
 
 double sum_of(double a, double b) {
@@ -26,6 +27,7 @@ SoundOptions once(SoundOptions options) {
     options.trade_bars = 0;
     options.clicks = Clicks::None;
     options.count_in = false;
+    options.excerpt = kExcerpt;
     return options;
 }
 

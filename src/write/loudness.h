@@ -9,7 +9,7 @@
 namespace shedbook {
 
 // Two channels of samples from -1 to 1, left and right in turn.
-struct Sound {
+struct Samples {
     std::vector<float> samples;
     int rate = 44100;  // frames a second
 };
@@ -26,7 +26,7 @@ class WavReader {
   public:
     explicit WavReader(const std::string& path);
     // At most so many seconds more; nothing is left where it has no samples.
-    [[nodiscard]] Sound read(double seconds);
+    [[nodiscard]] Samples read(double seconds);
 
   private:
     std::ifstream in_;

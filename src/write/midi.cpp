@@ -13,6 +13,7 @@
 #include "band_plan.h"
 #include "band_tracks.h"
 #include "feel.h"
+#include "key_loop.h"
 #include "midi_track.h"
 #include "performance.h"
 #include "shedbook/notation/document_words.h"
@@ -142,8 +143,10 @@ class MidiWriter::Impl {
     void play(const WrittenMusic& music, Played as, const std::string& name, unsigned scale) {
         if (!music.feel.empty()) feel_ = music.feel;
         ++piece_;
-        const Performance piece = perform(music, times_through(music, as, options_), scale);
+        Performance piece = perform(music, times_through(music, as, options_), scale);
         std::vector<TempoChange> tempos = tempo_changes(music, as, options_, piece);
+        go_through_keys(piece, options_.keys);
+        if (options_.excerpt) shorten(piece, *options_.excerpt, tempos.front());
         const Meter& meter = music.meter;
         const double pace = tempos.front().quarters_per_minute;
         const Manner manner = manner_of(feel_, options_.feel, meter, as, pace);
@@ -165,6 +168,14 @@ class MidiWriter::Impl {
         now_ = end;
         for (MidiTrack* track : {&conductor_, &line_}) track->settle();
         band_.settle();
+    }
+
+    static void shorten(Performance& piece, double seconds, const TempoChange& tempo) {
+        const double whole_notes = seconds * tempo.quarters_per_minute / 60 / 4;
+        const Position most{Rational{static_cast<std::int64_t>(whole_notes)}};
+        const auto bar =
+            std::ranges::find_if(piece.bars, [&](const BandBar& each) { return each.at >= most; });
+        if (bar != piece.bars.end()) cut_off(piece, bar->at);
     }
 
     // So slow that a count needs something between its beats.

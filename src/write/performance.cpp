@@ -157,6 +157,19 @@ Performance perform(const WrittenMusic& music, int times, unsigned scale) {
     return out;
 }
 
+void cut_off(Performance& piece, Position end) {
+    const auto is_after = [&](const auto& each) { return each.at >= end; };
+    std::erase_if(piece.bars, is_after);
+    std::erase_if(piece.chords, is_after);
+    std::erase_if(piece.line, is_after);
+    std::erase_if(piece.heard, is_after);
+    std::erase_if(piece.holds, is_after);
+    std::erase_if(piece.passes, [&](Position pass) { return pass >= end; });
+    for (BandChord& chord : piece.chords) chord.length = std::min(chord.length, end - chord.at);
+    for (PlayedNote& note : piece.line) note.length = std::min(note.length, end - note.at);
+    piece.length = std::min(piece.length, end - Position{});
+}
+
 std::size_t bars_once_through(const WrittenMusic& music) {
     const std::vector<std::size_t> order = measures_in_order(music);
     const bool has_pickup = !order.empty() && music.measures[order.front()].is_pickup;

@@ -43,6 +43,9 @@ struct Performance {
 // Its measures in the order in which they are played, once through.
 [[nodiscard]] std::vector<std::size_t> measures_in_order(const WrittenMusic& music);
 
+// What there is before a place.
+void cut_off(Performance& piece, Position end);
+
 // How many full bars once through has.
 [[nodiscard]] std::size_t bars_once_through(const WrittenMusic& music);
 

@@ -39,7 +39,9 @@ Duration counted_beat(const WrittenMusic& music, const SoundOptions& options) {
 }
 
 int times_at_a_tempo(Played as, const SoundOptions& options) {
-    return std::max(1, options.times.value_or(as == Played::Drill ? kTimesADrill : 1));
+    const auto keys = static_cast<int>(options.keys.size());
+    const int usual = keys > 0 ? keys : as == Played::Drill ? kTimesADrill : 1;
+    return std::max(1, options.times.value_or(usual));
 }
 
 // Shares of the tempo: how long a fermata is and how ballads linger is common practice, no source.

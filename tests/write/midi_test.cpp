@@ -492,4 +492,27 @@ TEST_CASE("a ladder that ends inside the music plays it to its end", "[write][mi
     CHECK(file.tracks[0].of_type(0x51).size() == 3);
 }
 
+// C7 is the key's own; a fourth up its dominant's root is C again, which prepares F7 (common practice, no
+// source).
+TEST_CASE("through the keys each time begins in the next one, its dominant in the bar before",
+          "[write][midi]") {
+    SoundOptions options = plain();
+    options.times.reset();
+    options.keys = {0, 5, 10};
+    const ReadFile file = heard({music(line_of(kScale, kEighth), "flute")}, options);
+    REQUIRE(file.tracks[1].notes.size() == 3 * kScale.size());
+    CHECK(file.tracks[1].notes[8].key == file.tracks[1].notes[0].key + 5);
+    CHECK(file.tracks[1].notes[16].key == file.tracks[1].notes[0].key - 2);
+    const auto bass_at = [&](std::int64_t tick) {
+        for (const ReadNote& note : file.tracks[3].notes) {
+            if (note.at <= tick + 20 && tick + 20 < note.at + note.length) return note.key % 12;
+        }
+        return -1;
+    };
+    CHECK(bass_at(2 * kBar) == 0);
+    CHECK(bass_at(3 * kBar) == 5);
+    CHECK(bass_at(3 * kBar + kBar / 2) == 5);  // F7 before Bb7
+    CHECK(bass_at(4 * kBar) == 10);
+}
+
 }  // namespace shedbook

@@ -37,6 +37,7 @@ struct SoundRequest {
     std::string clicks;       // empty: none where there are drums
     std::string silent_bars;  // 2/8
     int trade = 0;            // bars
+    std::string keys;         // in which order a piece goes through the keys: fourths ...
     int times = 0;
     int seed = 0;  // of the band; 0: the usual one
     std::string sound_font;
