@@ -33,7 +33,7 @@ struct BassBeat {
     int centre = kBassCentre;             // about where the line lies here
     std::optional<BassTone> wanted = {};  // what should stand here, and the cost of anything else
     int wanted_cost = 0;
-    std::optional<int> stale = {};  // a key that was heard here too often
+    std::optional<int> stale = {};        // a key that was heard here too often
     std::optional<BassMotion> wish = {};  // how it should go on, and the cost of another way
     int wish_cost = 0;
 

@@ -18,6 +18,6 @@ struct CompingStroke {
 
 // Every chord is heard.
 [[nodiscard]] std::vector<CompingStroke> chord_strokes(const RhythmSection& band,
-                                                     const std::vector<FormPlace>& places);
+                                                       const std::vector<FormPlace>& places);
 
 }  // namespace shedbook

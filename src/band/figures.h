@@ -38,7 +38,8 @@ struct DrumFigure {
 };
 
 // Those of a style for a part of a bar; of any style if it has none; empty if there is none at all.
-[[nodiscard]] const std::vector<BandFigure>& bass_figures(BandStyle style, BassPulse pulse, const BarPart& part);
+[[nodiscard]] const std::vector<BandFigure>& bass_figures(BandStyle style, BassPulse pulse,
+                                                          const BarPart& part);
 [[nodiscard]] const std::vector<BandFigure>& chord_figures(BandStyle style, const BarPart& part);
 [[nodiscard]] const std::vector<DrumFigure>& drum_figures(BandStyle style, bool is_fill, const BarPart& part);
 

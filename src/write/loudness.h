@@ -15,11 +15,11 @@ struct Samples {
 };
 
 // Integrated and gated, in LUFS; kSilence if nothing is loud enough to count.
-[[nodiscard]] double loudness_of(const Sound& sound);
+[[nodiscard]] double loudness_of(const Samples& sound);
 inline constexpr double kSilence = -70;
 
 // In decibels over full scale.
-[[nodiscard]] double true_peak_of(const Sound& sound);
+[[nodiscard]] double true_peak_of(const Samples& sound);
 
 // A WAV file of two channels of 16 bits, read part by part. FileError if it is no such file.
 class WavReader {

@@ -45,7 +45,7 @@ struct SoundOptions {
     bool drums = true;
     bool count_in = true;
     std::optional<double> excerpt;  // so many seconds of a piece at most, to bars; nothing: all of it
-    std::optional<Clicks> clicks;  // nothing: the drums keep time, or 2 and 4 where there are none
+    std::optional<Clicks> clicks;   // nothing: the drums keep time, or 2 and 4 where there are none
     // The last `silent_bars` of every `of_bars` bars have the line alone. 0: none.
     int silent_bars = 0;
     int of_bars = 0;
@@ -54,8 +54,8 @@ struct SoundOptions {
     // Semitones over its own key, one for each time through; empty: it stays there. The turn into the next
     // one is prepared.
     std::vector<int> keys;
-    unsigned seed = 1;         // of the band
-    std::string sound_font;    // a file; empty: one that is found
+    unsigned seed = 1;       // of the band
+    std::string sound_font;  // a file; empty: one that is found
 };
 
 }  // namespace shedbook
