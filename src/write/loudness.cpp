@@ -60,7 +60,7 @@ double in_lufs(double power) {
 }
 
 // The mean power of each tenth of a second, both channels added.
-std::vector<double> tenths(const Samples& sound) {
+std::vector<double> tenths(const SoundSamples& sound) {
     const auto length = static_cast<std::size_t>(sound.rate / 10);
     std::array<Filter, kChannels> shelves{shelf(sound.rate), shelf(sound.rate)};
     std::array<Filter, kChannels> passes{high_pass(sound.rate), high_pass(sound.rate)};
@@ -99,7 +99,7 @@ std::uint32_t number_in(std::istream& in, int bytes) {
 
 }  // namespace
 
-double loudness_of(const Samples& sound) {
+double loudness_of(const SoundSamples& sound) {
     constexpr std::size_t kTenthsInBlock = 4;
     constexpr double kRelativeGate = -10;
     const std::vector<double> parts = tenths(sound);
@@ -113,7 +113,7 @@ double loudness_of(const Samples& sound) {
     return std::max(kSilence, in_lufs(mean_over(blocks, std::max(gate, kSilence))));
 }
 
-double true_peak_of(const Samples& sound) {
+double true_peak_of(const SoundSamples& sound) {
     // Four times the rate, by a windowed sinc of twelve taps a phase; where the samples themselves are far
     // under the highest one nothing between them is higher.
     constexpr int kTaps = 12;
@@ -165,13 +165,13 @@ WavReader::WavReader(const std::string& path) : in_{path, std::ios::binary} {
 }
 
 // What is there, whatever the head says of its length.
-Samples WavReader::read(double seconds) {
+SoundSamples WavReader::read(double seconds) {
     constexpr std::size_t kBytesInFrame = 4;
     constexpr float kFullScale = 32768;
     std::vector<char> bytes(kBytesInFrame * static_cast<std::size_t>(seconds * rate_));
     in_.read(bytes.data(), static_cast<std::streamsize>(bytes.size()));
     const auto count = static_cast<std::size_t>(in_.gcount());
-    Samples out{{}, rate_};
+    SoundSamples out{{}, rate_};
     out.samples.reserve(count / 2);
     for (std::size_t i = 0; i + 1 < count; i += 2) {
         const int sample = bytes[i + 1] * 256 + (bytes[i] & 0xFF);

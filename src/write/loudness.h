@@ -9,24 +9,24 @@
 namespace shedbook {
 
 // Two channels of samples from -1 to 1, left and right in turn.
-struct Samples {
+struct SoundSamples {
     std::vector<float> samples;
     int rate = 44100;  // frames a second
 };
 
 // Integrated and gated, in LUFS; kSilence if nothing is loud enough to count.
-[[nodiscard]] double loudness_of(const Samples& sound);
+[[nodiscard]] double loudness_of(const SoundSamples& sound);
 inline constexpr double kSilence = -70;
 
 // In decibels over full scale.
-[[nodiscard]] double true_peak_of(const Samples& sound);
+[[nodiscard]] double true_peak_of(const SoundSamples& sound);
 
 // A WAV file of two channels of 16 bits, read part by part. FileError if it is no such file.
 class WavReader {
   public:
     explicit WavReader(const std::string& path);
     // At most so many seconds more; nothing is left where it has no samples.
-    [[nodiscard]] Samples read(double seconds);
+    [[nodiscard]] SoundSamples read(double seconds);
 
   private:
     std::ifstream in_;

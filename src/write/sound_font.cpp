@@ -15,7 +15,9 @@ namespace {
 
 namespace fs = std::filesystem;
 
-// What Debian's free packages call their files, the fuller sound first; any other one comes after them.
+// What Debian's free packages call their files, the fuller sound first; any other one comes after them. All
+// have a brush kit. A minute of a quartet with its levels measured took 1.8 seconds of one core with
+// TimGM6mb, 3.8 with FluidR3_GM, and 15 with the packed MuseScore_General_Lite.
 constexpr std::string_view kPreferred[] = {
     "FluidR3_GM.sf2",     "MuseScore_General.sf3", "MuseScore_General_Lite.sf3",
     "FluidR3Mono_GM.sf3", "default-GM.sf2",        "default-GM.sf3",

@@ -89,7 +89,7 @@ WavFacts look_at(const std::string& path) {
     WavReader reader{path};
     WavFacts out{-200, 0};
     while (true) {
-        const Samples part = reader.read(kPart);
+        const SoundSamples part = reader.read(kPart);
         if (part.samples.empty()) return out;
         out.peak = std::max(out.peak, true_peak_of(part));
         out.seconds += static_cast<double>(part.samples.size()) / 2 / part.rate;

@@ -556,7 +556,8 @@ TEST_CASE("a synthesizer that fails is quoted, and nothing is written", "[cli][s
 
 TEST_CASE("a sound that was cut short is never taken for a whole one", "[cli][sound]") {
     const std::string find_file = "while [ \"$1\" != -F ]; do shift; done\n";
-    const std::string write_head = "printf 'RIFF\\0\\0\\0\\0WAVEdata\\0\\0\\0\\0' > \"$2\"\n";
+    const std::string format = R"(fmt \020\0\0\0\001\0\002\0\104\254\0\0\020\261\002\0\004\0\020\0)";
+    const std::string write_head = "printf 'RIFF\\0\\0\\0\\0WAVE" + format + "data\\0\\0\\0\\0' > \"$2\"\n";
     struct Case {
         std::string script;
         std::string said;

@@ -82,7 +82,7 @@ Measured measure(const std::string& instrument_id, const Synthesizer& synth) {
                    Rendering::Final);
         return WavReader{folder.file("some.wav")}.read(60);
     };
-    const Samples all = sound_of(1, 5);
+    const SoundSamples all = sound_of(1, 5);
     return {loudness_of(sound_of(1, 1)), loudness_of(sound_of(2, 4)), loudness_of(all), true_peak_of(all)};
 }
 

@@ -9,8 +9,8 @@ namespace shedbook {
 namespace {
 
 // A sine in the left channel, or in both.
-Samples sine(double hertz, double decibels, double seconds, int rate, bool both, double phase = 0) {
-    Samples out{{}, rate};
+SoundSamples sine(double hertz, double decibels, double seconds, int rate, bool both, double phase = 0) {
+    SoundSamples out{{}, rate};
     const double peak = std::pow(10, decibels / 20);
     for (int i = 0; i < static_cast<int>(seconds * rate); ++i) {
         const auto sample =
@@ -52,7 +52,7 @@ TEST_CASE("low and high notes weigh as the tables of the recommendation say", "[
 }
 
 TEST_CASE("silence does not count, whether all of it or half", "[write]") {
-    Samples half = sine(997, -20, 4, 44100, true);
+    SoundSamples half = sine(997, -20, 4, 44100, true);
     const double loud = loudness_of(half);
     half.samples.resize(2 * half.samples.size());
     CHECK(loudness_of(half) == Approx(loud).margin(0.5));
@@ -61,7 +61,7 @@ TEST_CASE("silence does not count, whether all of it or half", "[write]") {
 
 // Annex 2: a sine at a quarter of the sample rate whose samples all lie 3 dB under its peak.
 TEST_CASE("a peak between two samples is found", "[write]") {
-    const Samples sound = sine(11025, -6, 0.5, 44100, true, std::numbers::pi / 4);
+    const SoundSamples sound = sine(11025, -6, 0.5, 44100, true, std::numbers::pi / 4);
     CHECK(true_peak_of(sound) == Approx(-6).margin(0.3));
 }
 
