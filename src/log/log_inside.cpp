@@ -39,6 +39,11 @@ void set_journal(Database& database, const std::string& mode) {
                     ": another shedbook has it open and does not come to an end; try again");
 }
 
+std::recursive_mutex& one_at_a_time() {
+    static std::recursive_mutex out;
+    return out;
+}
+
 }  // namespace
 
 int number_of_day(Day day) {
@@ -52,7 +57,7 @@ std::uint64_t new_uid() {
     return out;
 }
 
-LogBook::Inside::Inside(const std::string& path, const LogBookOptions& options) {
+LogBook::Inside::Inside(const std::string& path, const LogBookOptions& options) : alone_{one_at_a_time()} {
     static_cast<void>(version_of_file(path));
     if (options.for_reading) {
         open_for_reading(path);

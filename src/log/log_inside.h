@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstdint>
+#include <mutex>
 #include <optional>
 #include <string>
 #include <vector>
@@ -31,6 +32,10 @@ class LogBook::Inside {
     [[nodiscard]] std::vector<Entry> played(std::int64_t player, std::int64_t item);
     void open_for_reading(const std::string& path);
     void open_for_writing(const std::string& path, std::optional<bool> on_network);
+    // One log at a time in a program, whichever thread has it: the system's locks are those of a process, and
+    // go for all of it when one of its threads closes the file (sqlite.org, "How To Corrupt An SQLite
+    // Database File", 2.2).
+    std::unique_lock<std::recursive_mutex> alone_;
     std::optional<Database> database_;
     std::optional<Statement> insert_;  // prepared once: an import has a million
 };

@@ -275,6 +275,16 @@ await claim('the loop has no gap: around each turn the loudspeaker gets what the
 
 const logged = () => server.run('log', 'show', '--json').split('\n').filter((line) => line.includes('"work"')).length;
 
+await claim('another tempo, which nobody has made yet, is heard soon', async () => {
+  const began = await page.evaluate(() => ({ at: performance.now(), count: window.ear.starts.length }));
+  await page.keyboard.press('+');
+  const asked = await until('a source', () => page.evaluate((count) => window.ear.starts[count]?.asked, began.count), 20000);
+  const seconds = (asked - began.at) / 1000 + 0.06;
+  await page.waitForTimeout(1500);
+  expect(seconds < (values.small ? 4 : 1), `${seconds.toFixed(2)} s`);
+  return `${seconds.toFixed(2)} s`;
+});
+
 await claim('a foot stops, a foot says "right", and the log on the command line has it', async () => {
   await page.locator('.title h1').click();
   expect(logged() === 0, 'something is in the log before');

@@ -9,6 +9,7 @@
 #include <chrono>
 #include <cstdlib>
 #include <fstream>
+#include <mutex>
 #include <thread>
 #include <vector>
 
@@ -140,7 +141,8 @@ TEST_CASE("thirty browsers at once are answered, and memory stays as it was", "[
     constexpr int kBrowsers = 30;
     std::atomic<int> answers = 0;
     std::atomic<int> faults = 0;
-    std::atomic<int> first_fault = 0;
+    std::mutex guard;
+    std::string last_fault;
     const auto until = Clock::now() + seconds;
     const auto browse = [&](int which) {
         Browser browser{program.address()};
@@ -176,7 +178,8 @@ TEST_CASE("thirty browsers at once are answered, and memory stays as it was", "[
             if (reply.status >= 200 && reply.status < 300) continue;
             if (is_busy) continue;
             ++faults;
-            first_fault = reply.status;
+            const std::lock_guard hold{guard};
+            last_fault = std::to_string(reply.status) + " " + reply.body;
         }
     };
     std::vector<std::thread> threads;
@@ -185,7 +188,7 @@ TEST_CASE("thirty browsers at once are answered, and memory stays as it was", "[
     std::this_thread::sleep_for(seconds / 2);
     early = program.memory();
     for (std::thread& thread : threads) thread.join();
-    INFO("answers " << answers << ", the last fault " << first_fault << ", KiB " << early << " to "
+    INFO("answers " << answers << ", the last fault " << last_fault << ", KiB " << early << " to "
                     << program.memory());
     CHECK(faults == 0);
     CHECK(answers > kBrowsers);

@@ -1,6 +1,6 @@
 // Hear and Stop as a component sees them: what sounds, what is being made, the caution before the first sound.
 import { useEffect, useRef, useState } from './html.js';
-import { cautionSeen, hear, noteCaution, onSound, sounding, soundingTag, stop } from './sound.js';
+import { cautionSeen, hear, makeReady, noteCaution, onSound, sounding, soundingTag, stop } from './sound.js';
 import { tellFault } from './voice.js';
 
 const kMakingAfter = 300; // milliseconds before the button says so
@@ -36,7 +36,11 @@ export function useHear() {
   };
   const start = (request, how) => {
     if (!request.document) return undefined;
-    if (!cautionSeen()) return setCaution({ request, how });
+    if (!cautionSeen()) {
+      // Made while the sentence is read.
+      makeReady(request).catch(() => {});
+      return setCaution({ request, how });
+    }
     return run(request, how);
   };
   const halt = () => {
