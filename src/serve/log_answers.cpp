@@ -140,7 +140,8 @@ TodayRequest day_asked(const Desk& desk, const Ask& ask) {
     out.on = ask.word("on");
     out.seed = static_cast<std::uint64_t>(ask.number("seed", 1));
     if (!ask.word("instrument").empty()) out.part.instruments = {ask.word("instrument")};
-    for (const std::string_view name : split(ask.word("tunes"), ',')) {
+    const std::string tunes = ask.word("tunes");
+    for (const std::string_view name : split(tunes, ',')) {
         if (!trimmed(name).empty())
             out.tunes.push_back(desk.folder.path_of(tune_file(desk, std::string{trimmed(name)})));
     }

@@ -20,9 +20,10 @@ SoundRequest sound_asked(const Desk& desk, const Body& body) {
     SoundRequest out;
     if (const int tempo = body.number("tempo"); tempo != 0) out.tempo = std::to_string(tempo);
     if (body.text("eighths") != "as-marked") out.eighths = body.text("eighths");
-    for (const std::string& voice : body.texts("mute"))
-        out.mute.push_back(voice == "chords" ? "comping" : voice);
+    out.mute = body.texts("mute");
     if (body.has("clicks")) out.clicks = body.text("clicks");
+    // The page has one box for what keeps the time.
+    if (out.clicks == "none") out.mute.emplace_back("drums");
     out.silent_bars = body.text("silent");
     out.times = body.has("times") ? body.number("times") : kTimesHeard;
     if (out.times < 1) throw Refusal(422, "'times' is 1 at least");
