@@ -113,6 +113,8 @@ fingeringRow = \with {
   \override LyricSpace.minimum-distance = #0.55
 }
 slashed = { \once \override NoteHead.style = #'slash \once \omit Stem \once \omit Flag \once \omit Dots }
+rhythmSlash = { \once \override NoteHead.style = #'slash }
+percentBar = #(define-music-function (bar) (ly:music?) (make-music 'PercentEvent 'length (ly:music-length bar)))
 letter = #(define-music-function (l) (markup?)
   #{ \set Staff.instrumentName = \markup \override #'(box-padding . 0.45) \box \sans \bold \fontsize #1 $l #})
 changesLayout = \layout {
