@@ -5,6 +5,7 @@
 #include <cassert>
 #include <functional>
 #include <map>
+#include <mutex>
 #include <set>
 #include <utility>
 
@@ -128,23 +129,30 @@ class ShippedEntries {
         read(others);
     }
 
+    // Several threads may ask at once.
     const DrillTemplate* find(const std::string& id) {
+        const std::lock_guard hold{guard_};
+        return known_or_read(id);
+    }
+
+  private:
+    const DrillTemplate* known_or_read(const std::string& id) {
         if (const auto known = drills_.find(id); known != drills_.end()) return &known->second;
         const auto entry = entries_.find(id);
         if (entry == entries_.end()) return nullptr;
         const std::string_view model = field_in(entry->second, "like");
-        if (!model.empty()) static_cast<void>(find(std::string{model}));
+        if (!model.empty()) static_cast<void>(known_or_read(std::string{model}));
         read(entry->second);
         return &drills_.emplace(id, *library_.find_drill(id)).first->second;
     }
 
-  private:
     void read(std::string_view text) {
         Diagnostics diagnostics;
         read_into(library_, SourceText{"drills.toml", std::string{text}}, diagnostics);
         assert(!diagnostics.has_errors());  // a test reads the shipped file
     }
 
+    std::mutex guard_;
     std::map<std::string, std::string_view, std::less<>> entries_;
     DrillLibrary library_;
     std::map<std::string, DrillTemplate> drills_;  // they stay where they are
