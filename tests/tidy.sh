@@ -15,7 +15,7 @@ changed() {
     git diff --name-only --diff-filter=d "$base" -- 'src/*.cpp' 'src/**/*.cpp' | grep -v "$unread" || true
 }
 # As they are compiled in the preset: joined.
-joined() { sed -n 's/^ *"file": "\(.*\)".*/\1/p' build-tidy/compile_commands.json | grep -v -e /embedded_templates -e "$unread"; }
+joined() { sed -n 's/^ *"file": "\(.*\)".*/\1/p' build-tidy/compile_commands.json | grep -v -e /embedded_templates -e /page_files -e "$unread"; }
 
 cmake --preset tidy > /dev/null
 cmake --build build-tidy --target src/io/embedded_templates.cpp > /dev/null

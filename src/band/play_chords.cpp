@@ -83,6 +83,7 @@ std::vector<BandNote> play_chords(const RhythmSection& band) {
     if (band.ending)
         std::erase_if(strokes, [&](const CompingStroke& stroke) { return stroke.at >= band.ending->at; });
     std::vector<std::vector<Placed>> choices;
+    choices.reserve(strokes.size() + 1);
     for (const CompingStroke& stroke : strokes)
         choices.push_back(choices_for(tones_of(band, stroke.chord), line_keys(band.line, stroke)));
     if (band.ending) {

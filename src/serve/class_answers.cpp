@@ -142,6 +142,7 @@ std::string csv_cell(const std::string& text) {
 
 std::string csv_line(const std::vector<std::string>& cells) {
     std::vector<std::string> out;
+    out.reserve(cells.size());
     for (const std::string& cell : cells) out.push_back(csv_cell(cell));
     return join(out, ",") + "\n";
 }
@@ -241,7 +242,7 @@ Answer forget_student(Desk& desk, const Ask& ask) {
 
 std::string roster_file(const Desk& desk, const std::string& name) {
     check_file_name(name);
-    const std::string file = name + std::string{kEnding};
+    std::string file = name + std::string{kEnding};
     if (!desk.folder.has(file)) throw Refusal(404, "there is no class '" + name + "'");
     return file;
 }

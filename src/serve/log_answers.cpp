@@ -162,9 +162,8 @@ Data::Object day_as_data(const DayOnScreen& day, const PrintedPages& pages) {
         piece.emplace_back("read", is_break ? Data{} : as_data(name_as_read(planned.item)));
         pieces.push_back(as_data(std::move(piece)));
     }
-    for (auto& [name, value] : out) {
-        if (name == "pieces") value = as_data(std::move(pieces));
-    }
+    const auto place = std::ranges::find(out, "pieces", [](const auto& member) { return member.first; });
+    if (place != out.end()) place->second = as_data(std::move(pieces));
     return out;
 }
 

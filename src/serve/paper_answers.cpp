@@ -19,7 +19,7 @@ constexpr std::array<std::string_view, 9> kForms{"pdf",  "mxl", "musicxml", "mid
                                                  "flac", "svg", "png",      "html"};
 
 std::string form_asked(const Body& body) {
-    const std::string out = body.has("as") ? body.text("as") : "pdf";
+    std::string out = body.has("as") ? body.text("as") : "pdf";
     if (std::ranges::find(kForms, out) == kForms.end())
         throw Refusal(422, "nothing is made as '" + out + "'");
     return out;

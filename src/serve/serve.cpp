@@ -306,7 +306,7 @@ class PageServer::Impl {
     Guard guard_;
 };
 
-PageServer::PageServer(ServeOptions options) : impl_{std::make_unique<Impl>(std::move(options))} {}
+PageServer::PageServer(const ServeOptions& options) : impl_{std::make_unique<Impl>(options)} {}
 PageServer::~PageServer() = default;
 
 int PageServer::port() const {

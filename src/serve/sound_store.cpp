@@ -37,7 +37,7 @@ void SoundStore::keep(const std::string& name) {
 
 std::string SoundStore::get(const std::string& asked,
                             const std::function<void(const std::string& file)>& render) {
-    const std::string name = revision_of(asked) + ".wav";
+    std::string name = revision_of(asked) + ".wav";
     std::unique_lock hold{guard_};
     if (waiting_ >= kMostInLine) throw Refusal(429, "many sounds are being made; ask again in a moment");
     ++waiting_;

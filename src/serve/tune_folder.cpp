@@ -240,7 +240,7 @@ std::string TuneFolder::free_name(const std::string& file) const {
 
 std::string TuneFolder::put_back(const BinEntry& entry) {
     const std::lock_guard hold{guard_};
-    const std::string name = free_name(entry.file);
+    std::string name = free_name(entry.file);
     std::error_code error;
     fs::rename(path_ + "/" + kBin + "/" + name_in_bin(entry), path_of(name), error);
     if (error) throw FileError(entry.file + ": cannot be put back: " + error.message());

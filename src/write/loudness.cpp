@@ -121,7 +121,8 @@ double true_peak_of(const SoundSamples& sound) {
     std::array<std::array<double, kTaps>, kPhases> taps{};
     for (int phase = 0; phase < kPhases; ++phase) {
         for (int tap = 0; tap < kTaps; ++tap) {
-            const double x = tap - kTaps / 2 + 1 - static_cast<double>(phase) / kPhases;
+            const int place = tap - kTaps / 2 + 1;
+            const double x = place - static_cast<double>(phase) / kPhases;
             const double sinc = x == 0 ? 1 : std::sin(kPi * x) / (kPi * x);
             const double window = 0.5 + 0.5 * std::cos(2 * kPi * x / (kTaps + 1));
             taps[static_cast<std::size_t>(phase)][static_cast<std::size_t>(tap)] = sinc * window;
@@ -130,7 +131,7 @@ double true_peak_of(const SoundSamples& sound) {
     float highest = 0;
     for (const float sample : sound.samples) highest = std::max(highest, std::abs(sample));
     const float near = highest / 2;
-    double peak = static_cast<double>(highest);
+    auto peak = static_cast<double>(highest);
     for (std::size_t i = kChannels * kTaps; i < sound.samples.size(); ++i) {
         const std::size_t middle = i - kChannels * kTaps / 2;
         if (std::abs(sound.samples[middle]) < near) continue;

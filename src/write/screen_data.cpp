@@ -17,12 +17,13 @@ std::vector<Block> with_all_notes(std::vector<Block> blocks) {
     bool is_answer = false;
     for (Block& block : blocks) {
         if (std::holds_alternative<AnswersStart>(block)) is_answer = true;
+        const bool is_last_answer = std::holds_alternative<AnswersEnd>(block);
         if (is_answer) {
             if (const auto number = number_of(block)) answers.emplace(*number, block);
         } else {
             out.push_back(std::move(block));
         }
-        if (std::holds_alternative<AnswersEnd>(block)) is_answer = false;
+        if (is_last_answer) is_answer = false;
     }
     for (Block& block : out) {
         const auto number = number_of(block);

@@ -28,7 +28,7 @@ struct ServeOptions {
 class PageServer {
   public:
     // FileError for a folder that is none, a port that is taken, an address that is not of this machine.
-    explicit PageServer(ServeOptions options);
+    explicit PageServer(const ServeOptions& options);
     ~PageServer();
     PageServer(const PageServer&) = delete;
     PageServer& operator=(const PageServer&) = delete;
