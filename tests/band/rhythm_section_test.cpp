@@ -12,8 +12,9 @@
 namespace shedbook {
 namespace {
 
-const std::array<Meter, 9> kMeters{Meter{4, 4},         Meter{3, 4},  Meter{2, 2}, Meter{5, 4}, Meter{6, 8},
-                                   Meter{5, 4, {2, 3}}, Meter{12, 8}, Meter{7, 8}, Meter{2, 4}};
+const std::array<Meter, 9> kMetersPlayed{Meter{4, 4},  Meter{3, 4}, Meter{2, 2},
+                                         Meter{5, 4},  Meter{6, 8}, Meter{5, 4, {2, 3}},
+                                         Meter{12, 8}, Meter{7, 8}, Meter{2, 4}};
 
 std::vector<BandStyle> styles() {
     std::vector<BandStyle> out;
@@ -97,7 +98,7 @@ TEST_CASE("every stroke of a figure lies on an eighth of its part, with a sign t
         }
     };
     for (const BandStyle style : styles()) {
-        for (const Meter& meter : kMeters) {
+        for (const Meter& meter : kMetersPlayed) {
             for (const BarPart& part : parts_of(meter)) {
                 INFO(to_word(style) << " in " << to_string(meter));
                 const auto& bass = bass_figures(style, BassPulse::Four, part);
@@ -123,7 +124,8 @@ TEST_CASE("whatever the changes, the played bass is in range, alone, and foreign
     RandomChanges random{7};
     for (const BandStyle style : styles()) {
         for (int round = 0; round < 24; ++round) {
-            const Changes c = random.make(kMeters[static_cast<std::size_t>(round) % kMeters.size()], 24);
+            const Changes c =
+                random.make(kMetersPlayed[static_cast<std::size_t>(round) % kMetersPlayed.size()], 24);
             RhythmSection band = band_on(c, style, static_cast<unsigned>(round));
             band.choruses[0].pulse = round % 2 == 0 ? BassPulse::Four : BassPulse::Two;
             const std::vector<BandNote> bass = play_bass(band);
@@ -146,7 +148,8 @@ TEST_CASE("whatever the changes, the chords name each, in range, with little mov
     RandomChanges random{11};
     for (const BandStyle style : styles()) {
         for (int round = 0; round < 16; ++round) {
-            const Changes c = random.make(kMeters[static_cast<std::size_t>(round) % kMeters.size()], 24);
+            const Changes c =
+                random.make(kMetersPlayed[static_cast<std::size_t>(round) % kMetersPlayed.size()], 24);
             const CompingCount count =
                 count_comping(play_chords(band_on(c, style, static_cast<unsigned>(round))), c.chords);
             INFO(to_word(style) << " round " << round);

@@ -10,13 +10,8 @@
 namespace shedbook {
 namespace {
 
-const char* const kTune =
+const char* const kWholeForm =
     "Title: Blue Door\nKey: Bb\n[A]\n| Cm7 | F7 | Bbmaj7 | G7 |\n| Cm7 | F7 | Bbmaj7 | % |\n";
-
-BookPart part(const char* instrument) {
-    const Instrument& found = *find_instrument(instrument);
-    return {&found, found.practical};
-}
 
 RecordingSink book(const std::vector<Tune>& tunes, const std::vector<BookPart>& parts, std::size_t which,
                    BookOptions options = {}) {
@@ -32,7 +27,7 @@ RecordingSink book(const std::vector<Tune>& tunes, const std::vector<BookPart>& 
 
 TEST_CASE("a book has a section for every different chord, its bars listed, and ends with the changes",
           "[book]") {
-    const RecordingSink sink = book({tune_of(kTune)}, {part("flute")}, 0);
+    const RecordingSink sink = book({tune_of(kWholeForm)}, {part("flute")}, 0);
     CHECK(sink.document.head.title == "Blue Door");
     const auto heads = sink.heads();
     REQUIRE(heads.size() == 4);
@@ -55,7 +50,7 @@ TEST_CASE("an inversion joins its chord's section, another bass makes a section 
 }
 
 TEST_CASE("a book carries a caution", "[book]") {
-    const RecordingSink sink = book({tune_of(kTune)}, {part("flute")}, 0);
+    const RecordingSink sink = book({tune_of(kWholeForm)}, {part("flute")}, 0);
     REQUIRE(sink.all<Caution>().size() == 1);
     const std::string& text = sink.all<Caution>()[0]->text;
     CHECK(text.find("Stop at pain") != std::string::npos);
@@ -66,7 +61,7 @@ TEST_CASE("the row of fingerings stands under scales, under everything, or nowhe
     const auto rows = [](const char* instrument, Fingerings wanted) {
         BookPart with_row = part(instrument);
         with_row.fingerings = wanted;
-        const RecordingSink sink = book({tune_of(kTune)}, {with_row}, 0);
+        const RecordingSink sink = book({tune_of(kWholeForm)}, {with_row}, 0);
         CHECK(sink.all<Cover>()[0]->fingerings.empty() == (wanted == Fingerings::None));
         std::size_t out = 0;
         for (const WrittenMusic* music : sink.music()) out += music->fingerings.empty() ? 0 : 1;
@@ -80,7 +75,7 @@ TEST_CASE("the row of fingerings stands under scales, under everything, or nowhe
     from_memory.memory = Memory::Cell;
     BookPart all = part("trumpet");
     all.fingerings = Fingerings::All;
-    const RecordingSink sink = book({tune_of(kTune)}, {all}, 0, from_memory);
+    const RecordingSink sink = book({tune_of(kWholeForm)}, {all}, 0, from_memory);
     CHECK(sink.music().front()->fingerings.empty());
     CHECK_FALSE(sink.music().back()->fingerings.empty());
 }
@@ -92,7 +87,7 @@ TEST_CASE("a sheet's drills are shipped ones, and one page holds them", "[book]"
 TEST_CASE("books made together share bars, chords and sound", "[book]") {
     const std::vector<BookPart> parts{part("alto-sax"), part("trombone"), part("double-bass"), part("piano"),
                                       part("guitar")};
-    const std::vector<Tune> tunes{tune_of(kTune)};
+    const std::vector<Tune> tunes{tune_of(kWholeForm)};
     const RecordingSink first = book(tunes, parts, 0);
     for (std::size_t which = 1; which < parts.size(); ++which) {
         const RecordingSink other = book(tunes, parts, which);
@@ -116,7 +111,7 @@ TEST_CASE("every note of a book lies in the range of its part", "[book]") {
     for (const Instrument& instrument : instruments()) {
         for (const WrittenRange& range : {instrument.student, instrument.practical}) {
             const std::vector<BookPart> parts{{&instrument, range}};
-            const RecordingSink sink = book({tune_of(kTune)}, parts, 0);
+            const RecordingSink sink = book({tune_of(kWholeForm)}, parts, 0);
             INFO(instrument.id);
             for (const WrittenMusic* music : sink.music()) {
                 for (const Event& event : music->events) {
@@ -132,7 +127,7 @@ TEST_CASE("every note of a book lies in the range of its part", "[book]") {
 }
 
 TEST_CASE("reasons in a part speak of the chords that the player reads", "[book]") {
-    const RecordingSink sink = book({tune_of(kTune)}, {part("alto-sax")}, 0);
+    const RecordingSink sink = book({tune_of(kWholeForm)}, {part("alto-sax")}, 0);
     const auto heads = sink.heads();
     CHECK(name_with_scale(heads[1]->parts.front()) == "D7, D Mixolydian");
     CHECK(name_with_scale(heads[1]->topic) == "F7, F Mixolydian");
@@ -143,12 +138,12 @@ TEST_CASE("reasons in a part speak of the chords that the player reads", "[book]
 TEST_CASE("bars and chords can be chosen", "[book]") {
     BookOptions bars;
     bars.only_bars = {2, 3};
-    const RecordingSink some = book({tune_of(kTune)}, {part("flute")}, 0, bars);
+    const RecordingSink some = book({tune_of(kWholeForm)}, {part("flute")}, 0, bars);
     CHECK(some.heads().size() == 2);
     CHECK(some.music().back()->measures.size() == 2);
     BookOptions chords;
     chords.only_chords = {*parse_chord_symbol("G7")};
-    CHECK(book({tune_of(kTune)}, {part("flute")}, 0, chords).heads().size() == 1);
+    CHECK(book({tune_of(kWholeForm)}, {part("flute")}, 0, chords).heads().size() == 1);
 }
 
 TEST_CASE("a book that is limited keeps what sounds longest and says what it left out", "[book]") {
@@ -157,7 +152,7 @@ TEST_CASE("a book that is limited keeps what sounds longest and says what it lef
     options.most_chords = 3;
     RecordingSink sink;
     Diagnostics diagnostics;
-    const std::vector<Tune> tunes{tune_of(kTune)};
+    const std::vector<Tune> tunes{tune_of(kWholeForm)};
     const std::vector<BookPart> parts{part("flute")};
     assemble_book(tunes, parts, 0, options, sink, diagnostics);
     CHECK(sink.heads().size() == 3);
@@ -167,7 +162,7 @@ TEST_CASE("a book that is limited keeps what sounds longest and says what it lef
 
 TEST_CASE("several tunes make one book with a heading each", "[book]") {
     const RecordingSink sink =
-        book({tune_of(kTune), tune_of("Title: Slow Train\nKey: C\n| Dm7 | G7 | Cmaj7 | % |\n")},
+        book({tune_of(kWholeForm), tune_of("Title: Slow Train\nKey: C\n| Dm7 | G7 | Cmaj7 | % |\n")},
              {part("flute")}, 0);
     std::vector<std::string> titles;
     for (const ChapterStart* chapter : sink.all<ChapterStart>()) titles.push_back(chapter->tune.title);
@@ -225,7 +220,7 @@ TEST_CASE(
 TEST_CASE("players of one book have the same line through the changes, each in octaves of his own",
           "[book]") {
     const std::vector<BookPart> parts{part("flute"), part("alto-sax"), part("double-bass"), part("trombone")};
-    const std::vector<Tune> tunes{tune_of(kTune)};
+    const std::vector<Tune> tunes{tune_of(kWholeForm)};
     const auto sounds = [&](std::size_t which) {
         const RecordingSink sink = book(tunes, parts, which);
         const WrittenMusic& music = *sink.music().back();
@@ -251,7 +246,7 @@ TEST_CASE("what encloses pieces in a book has its end, in the right order", "[bo
     from_memory.memory = Memory::Cell;
     from_memory.plan = find_plan("chords-in-an-evening");
     for (const BookOptions& options : {BookOptions{}, from_memory}) {
-        const RecordingSink sink = book({tune_of(kTune)}, {part("flute")}, 0, options);
+        const RecordingSink sink = book({tune_of(kWholeForm)}, {part("flute")}, 0, options);
         std::vector<const char*> open;
         const auto ends = [&](const char* what) {
             REQUIRE_FALSE(open.empty());
@@ -279,11 +274,11 @@ TEST_CASE("a book's code is that of its request: another seed, range or tune has
     };
     BookOptions seeded;
     seeded.etude.seed = 2;
-    const std::string first = code(kTune, "flute", {});
+    const std::string first = code(kWholeForm, "flute", {});
     CHECK(first.size() == 6);
-    CHECK(code(kTune, "flute", {}) == first);
-    CHECK(code(kTune, "alto-sax", {}) != first);
-    CHECK(code(kTune, "flute", seeded) != first);
+    CHECK(code(kWholeForm, "flute", {}) == first);
+    CHECK(code(kWholeForm, "alto-sax", {}) != first);
+    CHECK(code(kWholeForm, "flute", seeded) != first);
     CHECK(code("Title: Blue Door\nKey: Bb\n| Cm7 | F7 | Bb6 | G7 |\n", "flute", {}) != first);
 }
 
@@ -293,7 +288,7 @@ TEST_CASE("a score has music for every part, bar under bar, and sections only wh
     options.drills = {find_drill("thirds")};
     RecordingSink sink;
     Diagnostics diagnostics;
-    assemble_score(tune_of(kTune), parts, options, sink, diagnostics);
+    assemble_score(tune_of(kWholeForm), parts, options, sink, diagnostics);
     CHECK(sink.document.head.parts.size() == 3);
     REQUIRE(sink.all<Drill>().size() == 4);
     CHECK(sink.all<SectionStart>().size() == 4);

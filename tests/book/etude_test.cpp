@@ -9,14 +9,9 @@
 namespace shedbook {
 namespace {
 
-const char* const kTune =
+const char* const kBlueDoor =
     "Title: Blue Door\nKey: Bb\nTempo: 120\nFeel: swing\n[A]\n| Cm7 | F7 | Bbmaj7 | G7 |\n| Cm7 | F7 | "
     "Bbmaj7 | % |\n";
-
-BookPart part(const char* instrument) {
-    const Instrument& found = *find_instrument(instrument);
-    return {&found, found.practical};
-}
 
 std::vector<int> sounding_notes_of(const WrittenMusic& music) {
     std::vector<int> out;
@@ -30,7 +25,7 @@ std::vector<int> sounding_notes_of(const WrittenMusic& music) {
 }  // namespace
 
 TEST_CASE("an etude of every kind is a piece of music with the bars of the tune", "[book]") {
-    const Tune tune = tune_of(kTune);
+    const Tune tune = tune_of(kBlueDoor);
     const std::vector<BookPart> parts{part("alto-sax")};
     CHECK(EtudeMaker(parts, {.kind = "guide-tones"}).make(tune, {0})->title == "Guide-tone line");
     for (const EtudeKind& kind : etude_kinds()) {
@@ -114,7 +109,7 @@ TEST_CASE("an etude has boxes of its own: a busy one is slower than guide tones"
 }
 
 TEST_CASE("parts that are made together play the same etude, each in octaves of its own", "[book]") {
-    const Tune tune = tune_of(kTune);
+    const Tune tune = tune_of(kBlueDoor);
     const std::vector<BookPart> parts{part("alto-sax"), part("trombone"), part("flute")};
     for (const EtudeKind& kind : etude_kinds()) {
         INFO(kind.id);
@@ -134,7 +129,7 @@ TEST_CASE("parts that are made together play the same etude, each in octaves of 
 }
 
 TEST_CASE("a sheet of etudes has one for each tune that has chords, and says where it has none", "[book]") {
-    const std::vector<Tune> tunes{tune_of(kTune), tune_of("Title: Hush\nKey: C\n| N.C. | N.C. |\n")};
+    const std::vector<Tune> tunes{tune_of(kBlueDoor), tune_of("Title: Hush\nKey: C\n| N.C. | N.C. |\n")};
     const std::vector<BookPart> parts{part("clarinet")};
     EtudeMaker maker{parts, {.kind = "targets"}};
     RecordingSink sink;
@@ -149,7 +144,7 @@ TEST_CASE("a sheet of etudes has one for each tune that has chords, and says whe
 }
 
 TEST_CASE("an etude alone on its sheet has no number, and names the composer", "[book]") {
-    const std::vector<Tune> tunes{tune_of(std::string{"Composer: A. Nobody\n"} + kTune)};
+    const std::vector<Tune> tunes{tune_of(std::string{"Composer: A. Nobody\n"} + kBlueDoor)};
     const std::vector<BookPart> parts{part("clarinet")};
     EtudeMaker maker{parts, {.kind = "targets"}};
     RecordingSink sink;

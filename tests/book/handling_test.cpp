@@ -10,18 +10,13 @@
 namespace shedbook {
 namespace {
 
-const char* const kTune =
+const char* const kLongWay =
     "Title: Long Way\nKey: Bb\nTempo: 150\nFeel: swing\n| Cm7 | F7 | Bbmaj7 | G7(b9) |\n| Cm7 | F7 | Bbmaj7 "
     "| Ab7 "
     "|\n| Am7b5 | D7alt | Gm6 | C7 |\n| Fm7 Bb7 | Ebmaj7 | Cm7 F7 | Bb6 |\n";
 
 int key(const char* name) {
     return parse_pitch(name)->midi();
-}
-
-BookPart part(const char* instrument) {
-    const Instrument& found = *find_instrument(instrument);
-    return {&found, found.practical};
 }
 
 std::vector<Pitch> sounding_notes(const WrittenMusic& music) {
@@ -35,7 +30,7 @@ std::vector<Pitch> sounding_notes(const WrittenMusic& music) {
 
 std::vector<Pitch> etude_notes(const char* instrument, const char* kind, int level, std::uint64_t seed,
                                int choruses = 1) {
-    const Tune tune = tune_of(kTune);
+    const Tune tune = tune_of(kLongWay);
     const std::vector<BookPart> parts{part(instrument)};
     const auto etude =
         EtudeMaker{parts, {.kind = kind, .level = level, .seed = seed, .choruses = choruses}}.make(tune, {0});
@@ -71,7 +66,7 @@ TEST_CASE("every instrument is handled, and what is far for the hand costs at sp
 
 TEST_CASE("lines of a slide go round long ways", "[book]") {
     const Handling slide = handling_of(*find_instrument("trombone"));
-    Tune tune = tune_of(kTune);
+    Tune tune = tune_of(kLongWay);
     const auto far = [&](const std::vector<Pitch>& notes) {
         double out = 0;
         for (std::size_t i = 1; i < notes.size(); ++i)
@@ -119,7 +114,7 @@ TEST_CASE("a voice sings no augmented step, few leaps, and stays where it is com
 }
 
 TEST_CASE("etudes stay in the comfortable range unless other notes are asked for", "[book]") {
-    const Tune tune = tune_of(kTune);
+    const Tune tune = tune_of(kLongWay);
     for (const char* name : {"double-bass", "horn", "cello", "tuba", "trombone", "flute"}) {
         const Instrument& instrument = *find_instrument(name);
         REQUIRE(instrument.comfortable);
@@ -161,7 +156,7 @@ TEST_CASE("a guide-tone line keeps to the middle of the range for sixty-four bar
 }
 
 TEST_CASE("who begins has slurs, where breath or bow can slur; who is further phrases by ear", "[book]") {
-    const Tune tune = tune_of(kTune);
+    const Tune tune = tune_of(kLongWay);
     const auto slurs = [&](const char* instrument, int level) {
         const std::vector<BookPart> parts{part(instrument)};
         const auto etude = EtudeMaker{parts, {.kind = "added-note", .level = level}}.make(tune, {0});
@@ -193,7 +188,7 @@ TEST_CASE("winds and voices have places to breathe, strings, keyboards and malle
         const std::string family = instrument.sound.substr(0, instrument.sound.find('.'));
         CHECK(handling_of(instrument, 4).breathes == (breathe.find(family) != std::string::npos));
     }
-    const Tune tune = tune_of(kTune);
+    const Tune tune = tune_of(kLongWay);
     const auto rests = [&](const char* instrument) {
         const std::vector<BookPart> parts{part(instrument)};
         const auto etude = EtudeMaker{parts, {.kind = "unbroken-scale", .level = 3}}.make(tune, {0});

@@ -13,7 +13,7 @@
 namespace shedbook {
 namespace {
 
-const char* const kTune =
+const char* const kPlannedTune =
     "Title: Blue Door\nKey: Bb\n[A]\n| Cm7 | F7(b9) | Bbmaj7 | % |\n| Cm7 | F7(b9) | Bbmaj7 | G7alt |\n";
 
 std::vector<BookPlan> plans_of(const std::string& text, Diagnostics& diagnostics) {
@@ -27,7 +27,7 @@ RecordingSink book_by(const BookOptions& given) {
     const std::vector<BookPart> parts{{&flute, flute.practical}};
     RecordingSink sink;
     Diagnostics diagnostics;
-    assemble_book({tune_of(kTune)}, parts, 0, options, sink, diagnostics);
+    assemble_book({tune_of(kPlannedTune)}, parts, 0, options, sink, diagnostics);
     return sink;
 }
 

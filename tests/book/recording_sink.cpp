@@ -26,6 +26,11 @@ std::vector<const TopicHead*> RecordingSink::heads() const {
     return out;
 }
 
+BookPart part(const char* instrument) {
+    const Instrument& found = *find_instrument(instrument);
+    return {&found, found.practical};
+}
+
 Tune tune_of(const std::string& text) {
     Diagnostics diagnostics;
     const auto chart = read_tune(SourceText{"test.tune", text}, diagnostics);

@@ -26,6 +26,9 @@ class RecordingSink : public Recorder {
     [[nodiscard]] std::vector<const TopicHead*> heads() const;
 };
 
+// The part of an instrument in its practical range.
+[[nodiscard]] BookPart part(const char* instrument);
+
 // A tune typed as a text chart, unfolded and analysed; the text must be right.
 [[nodiscard]] Tune tune_of(const std::string& text);
 // Every text chart that ships.

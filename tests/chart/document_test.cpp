@@ -1,19 +1,13 @@
 #include <catch2/catch.hpp>
 
 #include "chart/dump.h"
+#include "chart/typed_chart.h"
 #include "shedbook/chart/limits.h"
 #include "shedbook/chart/readers.h"
 #include "shedbook/chart/timeline.h"
 
 namespace shedbook {
 namespace {
-
-std::string repeated(std::string_view text, std::size_t times) {
-    std::string out;
-    out.reserve(text.size() * times);
-    for (std::size_t i = 0; i < times; ++i) out += text;
-    return out;
-}
 
 // A score of one bar with a title, in any encoding that the tests put it.
 std::string small_score(const std::string& declaration, const std::string& title) {

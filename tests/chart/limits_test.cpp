@@ -3,17 +3,12 @@
 
 #include <catch2/catch.hpp>
 
+#include "chart/typed_chart.h"
 #include "shedbook/chart/readers.h"
 #include "shedbook/chart/timeline.h"
 
 namespace shedbook {
 namespace {
-
-std::string repeated(std::string_view text, int times) {
-    std::string out;
-    for (int i = 0; i < times; ++i) out += text;
-    return out;
-}
 
 // "read", or the first message.
 std::string read_as(const char* name, const std::string& text) {
@@ -166,8 +161,7 @@ TEST_CASE("a score may be so deep and have so many elements", "[chart][limits]")
     CHECK(nested(kDeepestXml) == "the score has no measures");
     CHECK(nested(kDeepestXml + 1) == "elements within elements, more than 100 deep");
     const auto wide = [](std::size_t elements) {
-        return read_as("x.xml", "<score-partwise>" + repeated("<a/>", static_cast<int>(elements) - 1) +
-                                    "</score-partwise>");
+        return read_as("x.xml", "<score-partwise>" + repeated("<a/>", elements - 1) + "</score-partwise>");
     };
     CHECK(wide(kMostXmlNodes) == "the score has no measures");
     CHECK(wide(kMostXmlNodes + 1) == "more than 1500000 elements and attributes");

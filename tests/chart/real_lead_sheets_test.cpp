@@ -47,7 +47,7 @@ Rational parse_fraction(const std::string& text) {
     return {std::stoll(text.substr(0, slash)), std::stoll(text.substr(slash + 1))};
 }
 
-std::optional<Chart> read(const std::string& file) {
+std::optional<Chart> read_sheet(const std::string& file) {
     Diagnostics diagnostics;
     auto chart = read_chart(file + ".mxl", read_file(kFolder + "/" + file + ".mxl"), {}, diagnostics);
     std::string messages;
@@ -153,7 +153,7 @@ TEST_CASE("real lead sheets give the chords of the reference table, each in its 
     const auto chords = table("chords.tsv");
     for (const auto& [file, ignored] : table("files.tsv")) {
         INFO(file);
-        const auto chart = read(file);
+        const auto chart = read_sheet(file);
         if (!chart) continue;
         const auto rows = chords.find(file);
         std::vector<std::string> expected =
@@ -168,7 +168,7 @@ TEST_CASE("real lead sheets give the bars, meters, keys, repeats and endings of 
     if (!is_there()) return;
     for (const auto& [file, rows] : table("bars.tsv")) {
         INFO(file);
-        const auto chart = read(file);
+        const auto chart = read_sheet(file);
         if (chart) CHECK(bar_lines(*chart) == bar_lines(rows));
     }
 }
@@ -178,7 +178,7 @@ TEST_CASE("real lead sheets are played in the order of the reference table", "[c
     int compared = 0;
     for (const auto& [file, rows] : table("order.tsv")) {
         INFO(file);
-        const auto chart = read(file);
+        const auto chart = read_sheet(file);
         if (!chart) continue;
         Diagnostics diagnostics;
         const auto order = order_of_play(*chart, diagnostics);

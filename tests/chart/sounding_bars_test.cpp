@@ -3,17 +3,11 @@
 #include <catch2/catch.hpp>
 
 #include "chart/dump.h"
+#include "chart/typed_chart.h"
 #include "shedbook/chart/readers.h"
 
 namespace shedbook {
 namespace {
-
-Chart read(const std::string& bars) {
-    Diagnostics diagnostics;
-    auto chart = read_tune(SourceText{"test.tune", bars + "\n"}, diagnostics);
-    REQUIRE(chart);
-    return std::move(*chart);
-}
 
 // "C | F@1/2 (G)": the chords of each bar with their places; in brackets those that only sound on.
 std::string sounding(const Chart& chart) {

@@ -3,33 +3,10 @@
 #include <catch2/catch.hpp>
 
 #include "chart/dump.h"
+#include "chart/typed_chart.h"
 #include "shedbook/chart/readers.h"
 
 namespace shedbook {
-namespace {
-
-std::optional<Chart> try_read(const std::string& text, Diagnostics& diagnostics) {
-    return read_tune(SourceText{"test.tune", text}, diagnostics);
-}
-
-Chart read(const std::string& text) {
-    Diagnostics diagnostics;
-    auto chart = try_read(text, diagnostics);
-    std::string messages;
-    for (const Diagnostic& diagnostic : diagnostics.all()) messages += render(diagnostic);
-    INFO(text << "\n" << messages);
-    REQUIRE(chart);
-    return *std::move(chart);
-}
-
-std::string repeated(std::string_view text, int times) {
-    std::string out;
-    for (int i = 0; i < times; ++i) out += text;
-    return out;
-}
-
-}  // namespace
-
 TEST_CASE("a chart of 100,000 bars is read and unfolded", "[chart][tune]") {
     const Chart chart = read(repeated("| Dm7 | G7 | C | C |\n", 25'000));
     Diagnostics diagnostics;

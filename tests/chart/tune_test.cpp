@@ -3,35 +3,12 @@
 #include <set>
 
 #include "chart/dump.h"
+#include "chart/typed_chart.h"
 #include "shedbook/chart/limits.h"
 #include "shedbook/chart/readers.h"
 #include "shedbook/io/files.h"
 
 namespace shedbook {
-namespace {
-
-std::optional<Chart> try_read(const std::string& text, Diagnostics& diagnostics) {
-    return read_tune(SourceText{"test.tune", text}, diagnostics);
-}
-
-Chart read(const std::string& text) {
-    Diagnostics diagnostics;
-    auto chart = try_read(text, diagnostics);
-    std::string messages;
-    for (const Diagnostic& diagnostic : diagnostics.all()) messages += render(diagnostic);
-    INFO(text << "\n" << messages);
-    REQUIRE(chart);
-    return *std::move(chart);
-}
-
-std::string repeated(std::string_view text, int times) {
-    std::string out;
-    for (int i = 0; i < times; ++i) out += text;
-    return out;
-}
-
-}  // namespace
-
 TEST_CASE("the example at the top of chart.h holds", "[chart][tune]") {
     Diagnostics diagnostics;
     auto chart = read_tune(SourceText{"a.tune", "Title: Two bars\n| Dm7 G7 | Cmaj7 |\n"}, diagnostics);

@@ -15,13 +15,13 @@
 namespace shedbook {
 namespace {
 
-const std::string kTune = "Title: Blue Door\nKey: Bb\nMeter: 4/4\n| Cm7 | F7 | Bbmaj7 | G7 |\n";
+const std::string kBlueDoor = "Title: Blue Door\nKey: Bb\nMeter: 4/4\n| Cm7 | F7 | Bbmaj7 | G7 |\n";
 
 }  // namespace
 
 TEST_CASE("a book is made for one instrument, or for several beside each other", "[cli]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     CHECK(run_program("book " + folder.file("a.tune") + " --for alto-sax -o " + folder.file("book.mxl"))
               .exit_code == 0);
     CHECK(looks_like_zip(read_file(folder.file("book.mxl"))));
@@ -45,16 +45,16 @@ TEST_CASE("what can be listed is listed, and a slip is told what it is near to",
 
 TEST_CASE("a tune may stand behind a list of instruments, and comes from standard input as -", "[cli]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     CHECK(run_program("book --for alto-sax trumpet " + folder.file("a.tune") + " -o " + folder.file("b.mxl"))
               .exit_code == 0);
-    CHECK(run_program("book - --for flute -o " + folder.file("c.mxl"), kTune).exit_code == 0);
+    CHECK(run_program("book - --for flute -o " + folder.file("c.mxl"), kBlueDoor).exit_code == 0);
     CHECK(std::filesystem::exists(folder.file("c.mxl")));
 }
 
 TEST_CASE("the same command gives the same bytes", "[cli]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     for (const char* name : {"x.mxl", "y.mxl"}) {
         REQUIRE(run_program("book " + folder.file("a.tune") + " --for guitar -o " + folder.file(name))
                     .exit_code == 0);
@@ -64,7 +64,7 @@ TEST_CASE("the same command gives the same bytes", "[cli]") {
 
 TEST_CASE("all faults of a chart are shown in one run and nothing is written over a good book", "[cli]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     REQUIRE(
         run_program("book " + folder.file("a.tune") + " --for flute -o " + folder.file("b.mxl")).exit_code ==
         0);
@@ -93,7 +93,7 @@ TEST_CASE("a row of fingerings is for those who have one", "[cli]") {
 
 TEST_CASE("an option that the output cannot use is refused", "[cli]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     const std::string tune = folder.file("a.tune");
     const auto says = [&](const std::string& arguments) {
         const Outcome outcome = run_program(arguments);
@@ -125,7 +125,7 @@ TEST_CASE("standard output that cannot be written is not passed over", "[cli]") 
 
 TEST_CASE("where no note is left to play, that is said and nothing is written", "[cli]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     for (const char* ending : {"mxl", "musicxml", "mid", "ly"}) {
         const std::string out = folder.file(std::string{"none."} + ending);
         const Outcome sheet = run_program("drills C7 --for trumpet --range C4-D4 -o " + out);
@@ -152,7 +152,7 @@ TEST_CASE("a bar that cannot be written is named, and nothing is written", "[cli
 
 TEST_CASE("unknown names are a matter of usage, and the nearest one is offered", "[cli]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     const std::string tune = folder.file("a.tune");
     const auto says = [&](const std::string& arguments) {
         const Outcome outcome = run_program(arguments + " -o " + folder.file("b.mxl"));
@@ -185,7 +185,7 @@ TEST_CASE("unknown names are a matter of usage, and the nearest one is offered",
 TEST_CASE("what the machine cannot do has an exit code of its own", "[cli]") {
     const ScratchFolder folder;
     CHECK(run_program("changes " + folder.file("none.tune")).exit_code == 3);
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     CHECK(run_program("book " + folder.file("a.tune") + " --for flute -o " + folder.file("no/folder.mxl"))
               .exit_code == 3);
 }
@@ -217,7 +217,7 @@ TEST_CASE("chords are explained one a line from standard input, bad ones beside 
 
 TEST_CASE("a tune is transposed to a key or by an interval", "[cli]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     for (const char* way : {"Eb", "'up P4'", "'down P5'"}) {
         const std::string out = folder.file("b.tune");
         REQUIRE(run_program("convert " + folder.file("a.tune") + " --transpose " + way + " -o " + out)
@@ -229,7 +229,7 @@ TEST_CASE("a tune is transposed to a key or by an interval", "[cli]") {
 
 TEST_CASE("a chart goes from text to MusicXML and JSON and back without loss", "[cli]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     const auto convert = [&](const char* from, const char* to) {
         const Outcome outcome = run_program("convert " + folder.file(from) + " -o " + folder.file(to));
         INFO(outcome.err);
@@ -245,7 +245,7 @@ TEST_CASE("a chart goes from text to MusicXML and JSON and back without loss", "
 
 TEST_CASE("symbols are printed in the reader's own habit and read again", "[cli]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     REQUIRE(run_program("convert " + folder.file("a.tune") + " --symbols signs,triangle,dash -o " +
                         folder.file("b.tune"))
                 .exit_code == 0);
@@ -260,7 +260,7 @@ TEST_CASE("symbols are printed in the reader's own habit and read again", "[cli]
 
 TEST_CASE("a part written for an instrument reads back to concert pitch", "[cli]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     REQUIRE(run_program("convert " + folder.file("a.tune") + " --for alto-sax -o " + folder.file("alto.tune"))
                 .exit_code == 0);
     CHECK_THAT(read_file(folder.file("alto.tune")), Catch::Contains("Am7"));
@@ -306,7 +306,7 @@ TEST_CASE("what a MusicXML part cannot carry is said once, and a page carries th
 
 TEST_CASE("a teacher's own drills are played at once, alone or in a book", "[cli]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     save(folder.file("my.toml"),
          "[[drill]]\nid = \"hops\"\ntitle = \"Hops\"\nrising = \"1 5\"\nmeter = \"3/4\"\nrhythm = "
          "\"quintuplets\"\n");
@@ -330,7 +330,7 @@ TEST_CASE("a teacher's own drills are played at once, alone or in a book", "[cli
 
 TEST_CASE("instruments, plans, rhythms and scales of one's own are known to every command", "[cli]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoor);
     save(
         folder.file("mine.toml"),
         "[[instrument]]\nid = \"slide-sax\"\nname = \"Slide Saxophone\"\nshort = \"Sl. Sx.\"\nclef = \"G2\"\n"

@@ -12,13 +12,13 @@
 namespace shedbook {
 namespace {
 
-const std::string kTune =
+const std::string kTwoDoors =
     "Title: Blue Door\nKey: Bb\nMeter: 4/4\n| Cm7 | F7 | Bbmaj7 | G7 |\n| Cm7 | F7 | Bb6 | Bb6 |\n";
 
 class EtudeRun {
   public:
     EtudeRun() {
-        write_atomically(folder_.file("a.tune"), [](std::ostream& out) { out << kTune; });
+        write_atomically(folder_.file("a.tune"), [](std::ostream& out) { out << kTwoDoors; });
     }
     // The score, as text; what went wrong is in `outcome`.
     std::string operator()(const std::string& options) {

@@ -31,7 +31,8 @@ const std::string kInterruptProgram = "kill -INT $(cut -d ' ' -f 4 /proc/$PPID/s
 
 namespace fs = std::filesystem;
 
-const std::string kTune = "Title: Blue Door\nKey: Bb\nMeter: 4/4\nTempo: 120\n| Cm7 | F7 | Bbmaj7 | G7 |\n";
+const std::string kBlueDoorAt120 =
+    "Title: Blue Door\nKey: Bb\nMeter: 4/4\nTempo: 120\n| Cm7 | F7 | Bbmaj7 | G7 |\n";
 
 // How a sound font begins; nothing more is looked at before the synthesizer has it.
 const std::string kFontHead = "RIFF????sfbk";
@@ -125,13 +126,13 @@ std::vector<std::string> files_in(const std::string& folder, const std::string& 
     return out;
 }
 
-struct Band {
+struct PlayedBand {
     std::vector<BandChord> chords;
     std::vector<BandBar> bars;
 };
 
-Band band_of(const Timeline& timeline) {
-    Band out;
+PlayedBand band_of(const Timeline& timeline) {
+    PlayedBand out;
     for (const ChordSpan& span : timeline.chords)
         out.chords.push_back({span.at, span.length, span.symbol, 0});
     for (const PlayedBar& bar : timeline.bars) out.bars.push_back({bar.at, bar.length, bar.meter});
@@ -149,7 +150,7 @@ void check_band_on(const std::vector<std::string>& paths, BassFeel feel) {
         const auto chart = read_chart(path, read_file(path), {}, diagnostics);
         const auto timeline = chart ? unfold(*chart, diagnostics) : std::nullopt;
         if (!timeline) continue;
-        const Band band = band_of(*timeline);
+        const PlayedBand band = band_of(*timeline);
         const BassCount b = count_bass(bass_line(band.chords, band.bars, feel, 1), band.chords, band.bars);
         const RhythmSection section{band.chords, band.bars, {}, {}, {}, BandStyle::Swing, 1, {}};
         const CompingCount c = count_comping(play_chords(section), band.chords);
@@ -200,7 +201,7 @@ TEST_CASE("a lead sheet's measures are in the order in which the tune is played"
 
 TEST_CASE("a book as MIDI has a marker for the changes, every drill and the line", "[cli][sound]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoorAt120);
     REQUIRE(run_program("book " + folder.file("a.tune") + " --for alto-sax --drills thirds -o " +
                         folder.file("b.mid"))
                 .exit_code == 0);
@@ -294,7 +295,7 @@ TEST_CASE("a drill has a file for each tempo that its boxes say", "[cli][sound]"
 
 TEST_CASE("a piece of a book is only in the files of the tempos of its own boxes", "[cli][sound]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoorAt120);
     save(folder.file("p.toml"),
          "[[plan]]\nid = \"two\"\ntitle = \"Two evenings\"\nabout = \"Short.\"\n"
          "[[plan.sitting]]\ntitle = \"One\"\nchords = \"next\"\nmost = 1\ndrills = [\"thirds\"]\n"
@@ -322,7 +323,7 @@ TEST_CASE("a piece of a book is only in the files of the tempos of its own boxes
 TEST_CASE("what has no boxes says so when their tempos are asked for, and nothing is written",
           "[cli][sound]") {
     const ScratchFolder folder;
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoorAt120);
     const Outcome outcome =
         run_program("convert " + folder.file("a.tune") + " --tempo boxes -o " + folder.file("a.mid"));
     CHECK(outcome.exit_code == 2);
@@ -463,7 +464,7 @@ TEST_CASE("play hands the sound to the first player that can, and clears away be
     const ScratchFolder folder;
     put_program(folder, "aplay", "echo no device; exit 1\n");
     put_program(folder, "paplay", "cp \"$1\" " + folder.file("heard.wav") + "\n");
-    save(folder.file("a.tune"), kTune);
+    save(folder.file("a.tune"), kBlueDoorAt120);
     const Outcome first = run_with(folder, "play " + folder.file("a.tune") + " --tempo 300");
     INFO(first.err);
     CHECK(first.exit_code == 0);

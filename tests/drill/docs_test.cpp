@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "drill/note_names.h"
 #include "shedbook/base/text.h"
 #include "shedbook/drill/evaluate.h"
 #include "shedbook/drill/material.h"
@@ -34,12 +35,6 @@ std::vector<std::string> toml_blocks() {
             out.back() += line + "\n";
         }
     }
-    return out;
-}
-
-std::string names(const ConcertLine& line) {
-    std::string out;
-    for (const LineNote& note : line.notes) out += (out.empty() ? "" : " ") + to_string(note.pitch);
     return out;
 }
 

@@ -6,16 +6,11 @@
 #include <string>
 #include <vector>
 
+#include "drill/note_names.h"
 #include "shedbook/base/text.h"
 
 namespace shedbook {
 namespace {
-
-std::string names(const ConcertLine& line) {
-    std::string out;
-    for (const LineNote& note : line.notes) out += (out.empty() ? "" : " ") + to_string(note.pitch);
-    return out;
-}
 
 ConcertLine drill(const char* id, const char* scale, PitchRange range, const char* chord = nullptr) {
     const ScaleLadder ladder{*parse_scale(scale),

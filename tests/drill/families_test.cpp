@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "drill/note_names.h"
 #include "invariant_checks.h"
 #include "shedbook/notation/instrument.h"
 
@@ -40,12 +41,6 @@ const std::vector<PitchRange>& ranges() {
         return out;
     }();
     return kRanges;
-}
-
-std::string names(const ConcertLine& line) {
-    std::string out;
-    for (const LineNote& note : line.notes) out += (out.empty() ? "" : " ") + to_string(note.pitch);
-    return out;
 }
 
 struct Count {

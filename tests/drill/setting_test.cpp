@@ -5,6 +5,7 @@
 #include <string>
 #include <vector>
 
+#include "drill/note_names.h"
 #include "shedbook/drill/evaluate.h"
 #include "shedbook/drill/material.h"
 
@@ -27,12 +28,6 @@ const ScaleLadder& c_major() {
 
 PitchRange range(const char* low, const char* high) {
     return {*parse_pitch(low), *parse_pitch(high)};
-}
-
-std::string names(const ConcertLine& line) {
-    std::string out;
-    for (const LineNote& note : line.notes) out += (out.empty() ? "" : " ") + to_string(note.pitch);
-    return out;
 }
 
 ConcertLine play(const DrillTemplate& found, PitchRange in, std::optional<int> position = {}) {

@@ -6,10 +6,10 @@ namespace shedbook {
 namespace {
 
 // A Sunday.
-const Day kToday = *parse_date("2026-11-29");
+const Day kSunday = *parse_date("2026-11-29");
 
 std::string read(std::string_view text) {
-    const auto day = parse_day(text, kToday);
+    const auto day = parse_day(text, kSunday);
     return day ? date_text(*day) : "none";
 }
 
@@ -39,8 +39,8 @@ TEST_CASE("what is no day is not read as one", "[log]") {
 }
 
 TEST_CASE("a day in words names its weekday, and its year where that differs", "[log]") {
-    CHECK(day_in_words(kToday, kToday) == "Sun 29 Nov");
-    CHECK(day_in_words(*parse_date("2027-01-20"), kToday) == "Wed 20 Jan 2027");
+    CHECK(day_in_words(kSunday, kSunday) == "Sun 29 Nov");
+    CHECK(day_in_words(*parse_date("2027-01-20"), kSunday) == "Wed 20 Jan 2027");
 }
 
 TEST_CASE("a length of time is read in minutes, or in hours and minutes", "[log]") {

@@ -354,12 +354,12 @@ TEST_CASE("whatever ends the program, what it said it entered is there", "[log]"
         close(ends[1]);
         char buffer[4096];
         // Some before their first entry, as the file is opened.
-        if (round % 4 != 0 && read(ends[0], buffer, 1) == 1) ++acknowledged;
+        if (round % 4 != 0 && ::read(ends[0], buffer, 1) == 1) ++acknowledged;
         usleep(static_cast<useconds_t>(random() % 15'000));
         kill(child, SIGKILL);
         int status = 0;
         waitpid(child, &status, 0);
-        for (ssize_t got = 0; (got = read(ends[0], buffer, sizeof buffer)) > 0;)
+        for (ssize_t got = 0; (got = ::read(ends[0], buffer, sizeof buffer)) > 0;)
             acknowledged += static_cast<std::size_t>(got);
         close(ends[0]);
     }

@@ -10,9 +10,9 @@
 namespace shedbook {
 namespace {
 
-const Day kDay = *parse_date("2026-11-29");
+const Day kDayOfPages = *parse_date("2026-11-29");
 
-PrintedPages sample() {
+PrintedPages sample_pages() {
     PrintedPages out{"K7PQ2M", "Kite", "kite", {}};
     out.pieces.push_back({"2.3", {ItemKind::Scale, "dorian", 2, "thirds", "flute"}, {60, 86, 115}, true});
     out.pieces.push_back({"2.4", {ItemKind::Scale, "dorian", 2, "triads", "flute"}, {60, 80}, true});
@@ -22,7 +22,7 @@ PrintedPages sample() {
 
 std::string faults_of(const std::vector<std::string>& words) {
     Diagnostics diagnostics;
-    static_cast<void>(entries_of(sample(), words, kDay, diagnostics));
+    static_cast<void>(entries_of(sample_pages(), words, kDayOfPages, diagnostics));
     std::string out;
     for (const Diagnostic& diagnostic : diagnostics.all()) out += render(diagnostic);
     return out;
@@ -32,7 +32,7 @@ std::string faults_of(const std::vector<std::string>& words) {
 
 TEST_CASE("a table of pages is read back as it was left", "[log]") {
     const ScratchFolder folder;
-    save_pages(folder.file("pages"), sample());
+    save_pages(folder.file("pages"), sample_pages());
     Diagnostics diagnostics;
     const auto pages =
         read_pages(SourceText{"table", read_file(folder.file("pages/K7PQ2M.json"))}, diagnostics);
@@ -41,7 +41,7 @@ TEST_CASE("a table of pages is read back as it was left", "[log]") {
     CHECK(pages->code == "K7PQ2M");
     CHECK(pages->tune == "kite");
     REQUIRE(pages->pieces.size() == 3);
-    CHECK(pages->pieces[2].item == sample().pieces[2].item);
+    CHECK(pages->pieces[2].item == sample_pages().pieces[2].item);
     CHECK(pages->pieces[0].boxes == std::vector{60, 86, 115});
     CHECK(pages->pieces[0].from_memory);
     CHECK(codes_in(folder.file("pages")) == std::vector<std::string>{"K7PQ2M"});
@@ -53,7 +53,7 @@ TEST_CASE("a table of pages is read back as it was left", "[log]") {
 TEST_CASE("a line of ticks becomes entries at the fastest box of each piece", "[log]") {
     Diagnostics diagnostics;
     const std::vector<Entry> entries =
-        entries_of(sample(), {"2.3@86,115", "2.4@60m", "7m"}, kDay, diagnostics);
+        entries_of(sample_pages(), {"2.3@86,115", "2.4@60m", "7m"}, kDayOfPages, diagnostics);
     CHECK(diagnostics.all().empty());
     REQUIRE(entries.size() == 3);
     CHECK(entries[0].tempo == 115);

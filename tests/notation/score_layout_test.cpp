@@ -6,7 +6,7 @@ namespace shedbook {
 namespace {
 
 // Bars with so many notes each.
-WrittenMusic music(const std::vector<std::size_t>& notes) {
+WrittenMusic music_of_bars(const std::vector<std::size_t>& notes) {
     WrittenMusic out;
     for (const std::size_t count : notes) {
         Measure measure;
@@ -26,7 +26,7 @@ TEST_CASE("a score breaks all parts alike and does not tear what one page holds"
     ScoreLayout layout{6};
     int pages = 1;
     for (int piece = 0; piece < 5; ++piece) {
-        std::vector<WrittenMusic> parts(6, music({16, 16, 16, 16}));
+        std::vector<WrittenMusic> parts(6, music_of_bars({16, 16, 16, 16}));
         layout.lay_out(parts);
         for (const WrittenMusic& part : parts) {
             CHECK_FALSE(part.measures[0].new_system);

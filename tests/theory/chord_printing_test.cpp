@@ -1,16 +1,9 @@
 #include <catch2/catch.hpp>
 
-#include "shedbook/theory/chord_symbol.h"
+#include "theory/typed_chord.h"
 
 namespace shedbook {
 namespace {
-
-ChordSymbol chord(std::string_view text) {
-    const std::optional<ChordSymbol> out = parse_chord_symbol(text);
-    INFO(text);
-    REQUIRE(out);
-    return *out;
-}
 
 // Seven letters, each with none, one or two sharps or flats.
 std::vector<PitchClass> all_roots() {
@@ -31,7 +24,7 @@ std::vector<SymbolStyle> all_styles() {
     return out;
 }
 
-struct Row {
+struct PrintedRow {
     std::string_view symbol;
     std::string_view expected;
 };
@@ -91,7 +84,7 @@ TEST_CASE("any kind with up to three changes is read back as the same chord in e
 
 // Common practice, no source: what players write.
 TEST_CASE("symbols are printed as players write them", "[theory][chord]") {
-    const Row rows[] = {
+    const PrintedRow rows[] = {
         {"D minor 7", "Dm7"},
         {"G7b9", "G7(b9)"},
         {"Bbmaj7#11", "Bbmaj7(#11)"},
@@ -129,7 +122,7 @@ TEST_CASE("symbols are printed as players write them", "[theory][chord]") {
         {"C##m7b5/D##", "C##m7b5/D##"},
         {"Cdim7(add9)", "Cdim7(add9)"},
     };
-    for (const Row& row : rows) {
+    for (const PrintedRow& row : rows) {
         INFO(row.symbol);
         CHECK(to_string(chord(row.symbol)) == row.expected);
     }

@@ -23,13 +23,13 @@ std::string message(std::string_view text) {
     return first.message + (first.hint.empty() ? "" : "; " + first.hint);
 }
 
-struct Row {
+struct ReadingRow {
     std::string_view typed;
     std::string_view printed;
 };
 
-void check(const std::vector<Row>& rows) {
-    for (const Row& row : rows) {
+void check(const std::vector<ReadingRow>& rows) {
+    for (const ReadingRow& row : rows) {
         INFO(row.typed);
         CHECK(reading(row.typed) == row.printed);
     }

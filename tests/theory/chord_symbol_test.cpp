@@ -4,15 +4,10 @@
 #include <catch2/catch.hpp>
 #include <set>
 
+#include "theory/typed_chord.h"
+
 namespace shedbook {
 namespace {
-
-ChordSymbol chord(std::string_view text) {
-    const std::optional<ChordSymbol> out = parse_chord_symbol(text);
-    INFO(text);
-    REQUIRE(out);
-    return *out;
-}
 
 std::string notes(std::string_view text) {
     std::string out;

@@ -3,17 +3,12 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 
+#include "theory/typed_chord.h"
+
 namespace shedbook {
 namespace {
 
 using Type = XmlDegreeType;
-
-ChordSymbol chord(std::string_view text) {
-    const std::optional<ChordSymbol> out = parse_chord_symbol(text);
-    INFO(text);
-    REQUIRE(out);
-    return *out;
-}
 
 // "dominant 7: add 9 -1 ()"
 std::string shown(const XmlChord& chord) {
@@ -39,7 +34,7 @@ XmlChordNote note(std::string_view kind, std::string_view text, std::vector<XmlD
     return read_xml_chord({kC, {}, kind, text, std::move(degrees)}).note;
 }
 
-struct Row {
+struct XmlRow {
     std::string_view symbol;
     std::string_view expected;
 };
@@ -50,7 +45,7 @@ struct Row {
 // added to a seventh chord and an altered fifth altered: the editor of the standard, w3c-cg/musicxml issue
 // 369. Texts and brackets: ours, tried with three programs.
 TEST_CASE("chords are said in MusicXML by kind, plain text and degrees", "[theory][xml]") {
-    const Row rows[] = {
+    const XmlRow rows[] = {
         {"C", "major ''"},
         {"Cm", "minor 'm'"},
         {"C7(b9)", "dominant '7', add 9 -1 ()"},
@@ -90,7 +85,7 @@ TEST_CASE("chords are said in MusicXML by kind, plain text and degrees", "[theor
         {"C13(add11)", "dominant-ninth '9', add 11 0 'add', add 13 0 ',' ()"},
         {"C7sus4(add13)", "suspended-fourth 'sus4', add 7 0, add 6 0 ',' ()"},
     };
-    for (const Row& row : rows) {
+    for (const XmlRow& row : rows) {
         INFO(row.symbol);
         CHECK(shown(xml_chord(chord(row.symbol))) == row.expected);
     }
