@@ -372,10 +372,14 @@ TEST_CASE("every chart is played in every feel, in time and to an end", "[cli][b
             const bool has_chords = std::ranges::any_of(
                 source.timeline.chords, [](const ChordSpan& chord) { return chord.symbol.has_value(); });
             CHECK(bass.empty() == !has_chords);
+            int overlaps = 0;
+            int leaps = 0;
             for (std::size_t i = 1; i < bass.size(); ++i) {
-                CHECK(bass[i].at >= bass[i - 1].at + bass[i - 1].length);
-                CHECK(std::abs(bass[i].key - bass[i - 1].key) <= 12);
+                overlaps += bass[i].at < bass[i - 1].at + bass[i - 1].length ? 1 : 0;
+                leaps += std::abs(bass[i].key - bass[i - 1].key) > 12 ? 1 : 0;
             }
+            CHECK(overlaps == 0);
+            CHECK(leaps == 0);
         }
     }
 }

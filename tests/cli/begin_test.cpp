@@ -1,4 +1,5 @@
 // The first steps of somebody new: a chart to write over, a book to look at, a word explained.
+#include <array>
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <string>
@@ -13,18 +14,21 @@ namespace shedbook {
 TEST_CASE("a starter chart is read without a word of complaint, whatever its form, key and meter",
           "[cli][begin]") {
     const ScratchFolder folder;
+    const std::array<std::string, 6> forms{"--form blues", "--form aaba", "--form ABAC",
+                                           "--bars 1",     "--bars 14",   ""};
+    const std::array<std::string, 5> keys{"C", "Bb", "'F# minor'", "Gm", "Db"};
+    const std::array<std::string, 4> meters{"4/4", "3/4", "6/8", "3+2/4"};
+    // Each form in each key, and each key in each meter.
     int charts = 0;
-    for (const std::string form :
-         {"--form blues", "--form aaba", "--form ABAC", "--bars 1", "--bars 14", ""}) {
-        for (const std::string key : {"C", "Bb", "'F# minor'", "Gm", "Db"}) {
-            for (const std::string meter : {"4/4", "3/4", "6/8", "3+2/4"}) {
-                const std::string file = folder.file("tune-" + std::to_string(++charts) + ".tune");
-                INFO(form << " " << key << " " << meter);
-                const Outcome made = run_program("new 'Nine Wet Pegs' " + form + " --key " + key +
-                                                 " --meter " + meter + " -o " + file);
-                CHECK(made.exit_code == 0);
-                CHECK(made.err.empty());
-            }
+    for (std::size_t form = 0; form < forms.size(); ++form) {
+        for (std::size_t key = 0; key < keys.size(); ++key) {
+            const std::string& meter = meters[(form + key) % meters.size()];
+            const std::string file = folder.file("tune-" + std::to_string(++charts) + ".tune");
+            INFO(forms[form] << " " << keys[key] << " " << meter);
+            const Outcome made = run_program("new 'Nine Wet Pegs' " + forms[form] + " --key " + keys[key] +
+                                             " --meter " + meter + " -o " + file);
+            CHECK(made.exit_code == 0);
+            CHECK(made.err.empty());
         }
     }
     // Read in one run: no note, no warning, no fault.
@@ -35,7 +39,6 @@ TEST_CASE("a starter chart is read without a word of complaint, whatever its for
     CHECK(read.err == "");
     CHECK_THAT(read.out,
                Catch::Contains("Nine Wet Pegs: G minor") && Catch::Contains("Nine Wet Pegs: Bb major"));
-    CHECK(charts == 120);
 }
 
 TEST_CASE("a starter keeps its notes when it is set in columns, and says what comes next", "[cli][begin]") {
