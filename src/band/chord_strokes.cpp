@@ -18,6 +18,7 @@ constexpr int kOffDensity = 4;  // for each stroke too many or too few
 constexpr int kWithNote = 2;    // for each stroke under the beginning of a note of a busy line
 constexpr int kIntoRest = -4;   // for each stroke in a rest of a line that has some
 constexpr int kBesideRest = 3;  // for each that is not
+constexpr int kPassedOver = 5;  // for each chord that would have to be struck on its beat all the same
 constexpr int kMostChance = 5;
 constexpr std::int64_t kBusyNotes = 6;  // in a bar of four quarters
 
@@ -43,7 +44,8 @@ class ChordFigures {
         int least = 0;
         for (std::size_t i = 0; i < figures.size(); ++i) {
             const int cost = (i == dealt ? kDealt : chance_.below(kMostChance)) +
-                             cost_of(figures[i].strokes, full, heard, from, part.length);
+                             cost_of(figures[i].strokes, full, heard, from, part.length) +
+                             kPassedOver * passed_over(figures[i].strokes, from, part.length);
             if (i == 0 || cost < least) {
                 least = cost;
                 best = i;
@@ -97,6 +99,20 @@ class ChordFigures {
         const BandNote& last = *(after - 1);
         const Position silent = last.at + last.length;
         return silent <= at && (after == band_.line.end() || after->at - silent >= kQuarter);
+    }
+
+    // Chords that begin in this part and are not struck in it, nor an eighth early.
+    [[nodiscard]] int passed_over(const std::vector<Stroke>& strokes, Position from, Duration length) const {
+        int out = 0;
+        for (auto chord = std::ranges::lower_bound(band_.chords, from, {}, &BandChord::at);
+             chord != band_.chords.end() && chord->at < from + length; ++chord) {
+            const bool is_struck = std::ranges::any_of(strokes, [&](const Stroke& stroke) {
+                const Position at = from + stroke.at;
+                return chord->at - kEighth <= at && at < chord->at + chord->length - kEighth;
+            });
+            out += is_struck ? 0 : 1;
+        }
+        return out;
     }
 
     [[nodiscard]] int cost_of(const std::vector<Stroke>& strokes, int full, const Heard& heard, Position from,
@@ -160,7 +176,7 @@ class Striking {
         const bool is_last = now.at + now.length - at <= kEighth && at > now.at;
         if (is_last && chord_number_at(band_.chords, now.at + now.length) == *chord + 1) {
             out.chord = *chord + 1;
-            out.length = kQuarter;
+            out.length = std::max(kQuarter, stroke.length);
         } else if (stroke.sign == '>') {
             out.length = kQuarter;
         }
@@ -178,14 +194,19 @@ class Striking {
         std::ranges::stable_sort(out_, {}, &CompingStroke::at);
     }
 
-    // What came early is not struck again on the change itself.
+    // What came early is not struck again on the change itself, and rings as long as that would.
     void drop_tied() {
         std::vector<CompingStroke> kept;
         for (const CompingStroke& stroke : out_) {
             const bool is_tied = !kept.empty() && kept.back().chord == stroke.chord &&
                                  stroke.at - kept.back().at <= kEighth &&
                                  kept.back().at < band_.chords[stroke.chord].at;
-            if (!is_tied) kept.push_back(stroke);
+            if (!is_tied) {
+                kept.push_back(stroke);
+                continue;
+            }
+            CompingStroke& early = kept.back();
+            early.length = std::max(early.length, stroke.at + stroke.length - early.at);
         }
         out_ = std::move(kept);
     }

@@ -1,6 +1,10 @@
 #include "band_plan.h"
 
 #include <algorithm>
+#include <cstddef>
+#include <cstdint>
+#include <ranges>
+#include <vector>
 
 namespace shedbook {
 namespace {
@@ -56,6 +60,24 @@ std::optional<BandEnding> ending_of(const Performance& piece, const BandPlace& p
     return BandEnding{from, to - from + (to == end ? after * Rational{1, 2} : Duration{}), *last->symbol};
 }
 
+// Another number for another tune, so that not all of them begin with the same rhythms; the same in every
+// key.
+unsigned number_of(const std::vector<BandChord>& chords) {
+    constexpr unsigned kStart = 2166136261U;  // Fowler, Noll and Vo's hash, 32 bits (draft-eastlake-fnv)
+    constexpr unsigned kFactor = 16777619U;
+    constexpr std::size_t kChords = 16;
+    unsigned out = kStart;
+    const auto mix = [&](std::int64_t value) { out = (out ^ static_cast<unsigned>(value)) * kFactor; };
+    int before = -1;
+    for (const BandChord& chord : chords | std::views::take(kChords)) {
+        const int root = chord.symbol ? chord.symbol->root.semitone() : 0;
+        mix(before < 0 ? 0 : (root - before + 12) % 12);
+        mix((chord.length / kEighth).floor());
+        before = root;
+    }
+    return out;
+}
+
 }  // namespace
 
 RhythmSection plan_band(const Performance& piece, BandStyle style, const BandPlace& place) {
@@ -66,7 +88,7 @@ RhythmSection plan_band(const Performance& piece, BandStyle style, const BandPla
     out.choruses = choruses_of(piece, style, place);
     out.sections = piece.sections;
     out.style = style;
-    out.seed = place.seed;
+    out.seed = place.seed + number_of(piece.chords);
     out.ending = ending_of(piece, place);
     return out;
 }

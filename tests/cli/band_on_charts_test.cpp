@@ -302,9 +302,9 @@ TEST_CASE(
             }
             before = now;
             if (at >= played.end() - 2 * kQuarterTicks) continue;  // the ending
-            // An early stroke belongs to the chord that comes within an eighth.
+            // An early stroke belongs to the chord that comes within an eighth, which may be a short one.
             bool has_guides = false;
-            for (const std::int64_t when : {at, at + 250}) {
+            for (const std::int64_t when : {at, at + 125, at + 250}) {
                 const auto chord = played.chord_at(when);
                 if (!chord) continue;
                 const std::vector<int> guides = guides_of(*played.timeline.chords[*chord].symbol);
@@ -381,6 +381,37 @@ TEST_CASE("every chart is played in every feel, in time and to an end", "[cli][b
             CHECK(overlaps == 0);
             CHECK(leaps == 0);
         }
+    }
+}
+
+TEST_CASE("tunes do not all begin with the same rhythms", "[cli][band]") {
+    std::set<std::vector<std::int64_t>> begins;
+    std::size_t tunes = 0;
+    for (const Source& source : sources()) {
+        const Played played = play(source, swinging(1));
+        std::vector<std::int64_t> strokes;
+        for (const ReadNote& note : played.file.tracks[kChords].notes) {
+            const std::int64_t at = note.at - played.start;
+            if (at < 16 * kQuarterTicks && (strokes.empty() || strokes.back() != at)) strokes.push_back(at);
+        }
+        if (strokes.size() < 4) continue;
+        ++tunes;
+        begins.insert(strokes);
+    }
+    CHECK(tunes > 50);
+    CHECK(begins.size() * 10 >= tunes * 9);
+}
+
+TEST_CASE("the chords of a ballad ring on, also those that came early", "[cli][band]") {
+    SoundOptions options = swinging(1);
+    options.times = 3;
+    Source ballad = sources().front();
+    ballad.chart.feel = "ballad";
+    const Played played = play(ballad, options);
+    std::int64_t silent_from = played.start;
+    for (const ReadNote& note : played.file.tracks[kChords].notes) {
+        CHECK(note.at - silent_from <= 3 * kQuarterTicks / 2);
+        silent_from = std::max(silent_from, note.at + note.length);
     }
 }
 
