@@ -23,6 +23,16 @@ const common = {
   logLevel: 'warning',
 };
 
+// What its makers ship elsewhere: the fonts of the page, and the terms of Verovio, whose package only names them.
+const ownTexts = [
+  ['TeX Gyre Heros and TeX Gyre Schola, fonts of the GUST e-foundry', 'GUST-FONT-LICENSE.txt'],
+  ['GNU Lesser General Public License 3, of Verovio. Its source is at https://www.verovio.org, in the version named above; it is ' +
+    'bundled unchanged. Another build of it goes into the page with `npm install verovio@VERSION` in templates/page, and into the ' +
+    'program with a new build of shedbook, or without one by `shedbook serve --page FOLDER`. Its music fonts (Leipzig, Bravura ' +
+    'and others) are under the SIL Open Font License 1.1, https://openfontlicense.org.', 'LGPL-3.txt'],
+  ['GNU General Public License 3, to which the one before refers', 'GPL-3.txt'],
+];
+
 // The licence texts of what is bundled, as their makers ship them.
 function licences() {
   const lock = JSON.parse(readFileSync(join(here, 'package-lock.json'), 'utf8'));
@@ -36,6 +46,7 @@ function licences() {
     const text = file ? readFileSync(join(folder, file), 'utf8').trim() : `Licence: ${entry.license}`;
     texts.push(`${name} ${entry.version} (${entry.license})\n\n${text}\n`);
   }
+  for (const [title, file] of ownTexts) texts.push(`${title}\n\n${readFileSync(join(here, 'licences', file), 'utf8').trim()}\n`);
   return texts.join('\n' + '-'.repeat(72) + '\n\n');
 }
 
