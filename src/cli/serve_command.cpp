@@ -8,6 +8,7 @@
 
 #include "command.h"
 #include "log_lines.h"
+#include "qr_code.h"
 #include "shedbook/io/interrupt.h"
 #include "shedbook/io/process.h"
 #include "shedbook/serve/serve.h"
@@ -39,10 +40,14 @@ void tell(const PageServer& server, const ServeOptions& options) {
     std::cout << "Open in the browser of this machine (the key in it is for you alone):\n  "
               << server.address() << "\n";
     if (!options.listen.empty()) {
+        std::cout << "On another device in the same network that address too";
+        // For the camera of a tablet; nobody's eyes where it goes into a file.
+        if (isatty(STDOUT_FILENO) == 1)
+            std::cout << ", or its camera:\n" << qr_code(server.address());
+        else
+            std::cout << ".\n";
         std::cout
-            << "On another device in the same network that address too; for somebody who may look and "
-               "listen, and change nothing:\n  "
-            << server.guest_address()
+            << "For somebody who may look and listen, and change nothing:\n  " << server.guest_address()
             << "\nWhoever can read your network can read along: not for a network that you do not trust.\n";
     }
     std::cout << "Ctrl-C ends it." << std::endl;

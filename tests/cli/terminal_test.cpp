@@ -2,7 +2,10 @@
 #include <catch2/catch.hpp>
 #include <cstdlib>
 #include <filesystem>
+#include <sstream>
 #include <string>
+#include <utility>
+#include <vector>
 
 #include "program.h"
 #include "program_on_path.h"
@@ -28,6 +31,35 @@ std::string on_terminal(const ScratchFolder& folder, const std::string& argument
                              "\" " + folder.file("seen") + " > /dev/null < /dev/null";
     std::system(line.c_str());  // NOLINT: a shell is what users have
     return read_file(folder.file("seen"));
+}
+
+// The half blocks of a text as a picture (portable bitmap), eight dots a square.
+std::string picture_of_blocks(const std::string& text) {
+    constexpr int kDots = 8;
+    std::vector<std::pair<std::string, std::string>> rows;  // upper and lower squares, '1' is dark
+    std::istringstream lines{text};
+    for (std::string line; std::getline(lines, line);) {
+        const std::size_t from = line.find("\x1b[30;107m");
+        if (from == std::string::npos) continue;
+        const std::string squares = line.substr(from + 9, line.rfind("\x1b[0m") - from - 9);
+        auto& [upper, lower] = rows.emplace_back();
+        for (std::size_t i = 0; i < squares.size(); i += squares[i] == ' ' ? 1 : 3) {
+            const std::string letter = squares.substr(i, squares[i] == ' ' ? 1 : 3);
+            upper += letter == "█" || letter == "▀" ? '1' : '0';
+            lower += letter == "█" || letter == "▄" ? '1' : '0';
+        }
+    }
+    if (rows.empty()) return {};
+    std::string out = "P1\n" + std::to_string(rows.front().first.size() * kDots) + " " +
+                      std::to_string(rows.size() * 2 * kDots) + "\n";
+    for (const auto& [upper, lower] : rows) {
+        for (const std::string* row : {&upper, &lower}) {
+            std::string dots;
+            for (const char square : *row) dots.append(kDots, square);
+            for (int i = 0; i < kDots; ++i) out += dots + "\n";
+        }
+    }
+    return out;
 }
 
 }  // namespace
@@ -58,6 +90,36 @@ TEST_CASE("work of more than a second tells on a terminal how far it is", "[cli]
     CHECK_THAT(seen, Catch::Contains(", 2 s\r\x1b[K"));
     CHECK_THAT(on_terminal(folder, arguments + " --quiet"), !Catch::Contains("\r\x1b[K"));
     CHECK_THAT(run_program(arguments).err, !Catch::Contains("\r"));
+}
+
+TEST_CASE("a tablet's camera reads the address of the page from the terminal", "[cli][terminal]") {
+    if (!has_terminal()) return;
+    if (!find_program("zbarimg")) {
+        WARN("skipped: no zbarimg on this machine");
+        return;
+    }
+    const ScratchFolder folder;
+    const ProgramOnPath opener{"xdg-open", "exit 0"};
+    const std::string address_begins = "http://127.0.0.1:";
+    const std::string line = "TERM=xterm timeout -s INT 5 script -qec \"" SHEDBOOK_PROGRAM " serve " +
+                             folder.file("") + " --no-open --listen 127.0.0.1 --data " + folder.file("data") +
+                             "\" " + folder.file("seen") + " > /dev/null < /dev/null";
+    std::system(line.c_str());  // NOLINT: a shell is what users have
+    const std::string seen = read_file(folder.file("seen"));
+    INFO(seen);
+    const std::size_t at = seen.find(address_begins);
+    REQUIRE(at != std::string::npos);
+    const std::string address = seen.substr(at, seen.find_first_of("\r\n", at) - at);
+    save(folder.file("code.pbm"), picture_of_blocks(seen));
+    std::system(
+        ("zbarimg -q --raw " + folder.file("code.pbm") + " > " + folder.file("read") + " 2> /dev/null")
+            .c_str());
+    CHECK(read_file(folder.file("read")) == address + "\n");
+    // Nothing for eyes where there are none.
+    std::system(("timeout -s INT 3 " SHEDBOOK_PROGRAM " serve " + folder.file("") +
+                 " --no-open --listen 127.0.0.1 --data " + folder.file("data") + " > " + folder.file("piped"))
+                    .c_str());
+    CHECK_THAT(read_file(folder.file("piped")), Catch::Contains(address_begins) && !Catch::Contains("█"));
 }
 
 TEST_CASE("what takes no second says nothing while it lasts, and then what was written", "[cli][terminal]") {

@@ -47,7 +47,7 @@ const std::map<std::string, Row>& rows() {
         {"cli",
          {{"base", "io", "theory", "band", "chart", "harmony", "drill", "etude", "notation", "write", "book",
            "job", "report", "log", "serve"},
-          {"CLI"}}},
+          {"CLI", "qrencode.h"}}},
     };
     return kRows;
 }
