@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <future>
 #include <optional>
 #include <sstream>
 #include <utility>
@@ -53,10 +54,11 @@ class BalancedMidi::Probe {
         if (writer_.seconds() < kProbeSeconds) writer_.take(block);
     }
     // Nothing: it is silent.
-    [[nodiscard]] std::optional<double> loudness(const Synthesizer& synth, const std::string& folder) {
+    // `place`: where its files go, as far as their endings.
+    [[nodiscard]] std::optional<double> loudness(const Synthesizer& synth, const std::string& place) {
         writer_.finish();
-        const std::string midi = folder + "/probe.mid";
-        const std::string wav = folder + "/probe.wav";
+        const std::string midi = place + ".mid";
+        const std::string wav = place + ".wav";
         write_atomically(midi, [&](std::ostream& out) { out << out_.str(); });
         synthesize(synth, midi, wav, "wav", kProbeGain, Rendering::Draft);
         const double out = loudness_of(WavReader{wav}.read(3 * kProbeSeconds));
@@ -91,8 +93,14 @@ void BalancedMidi::take(const Block& block) {
 }
 
 void BalancedMidi::finish() {
-    const std::optional<double> line = line_ ? line_->loudness(synth_, folder_) : std::nullopt;
-    const std::optional<double> band = band_ ? band_->loudness(synth_, folder_) : std::nullopt;
+    const auto loudness = [&](Probe* probe, const char* name) {
+        return probe != nullptr ? probe->loudness(synth_, folder_ + name) : std::nullopt;
+    };
+    // Both at once: somebody waits.
+    std::future<std::optional<double>> line_then =
+        std::async(std::launch::async, [&] { return loudness(line_.get(), "/line"); });
+    const std::optional<double> band = loudness(band_.get(), "/band");
+    const std::optional<double> line = line_then.get();
     double all = line.value_or(band.value_or(kLoudness));
     if (line && band) {
         const MixLevels levels = midi_.set_line_over_band(kLineOverBand - (*line - *band));
