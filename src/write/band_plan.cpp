@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <cstddef>
 #include <cstdint>
-#include <ranges>
+#include <span>
 #include <vector>
 
 namespace shedbook {
@@ -69,7 +69,7 @@ unsigned number_of(const std::vector<BandChord>& chords) {
     unsigned out = kStart;
     const auto mix = [&](std::int64_t value) { out = (out ^ static_cast<unsigned>(value)) * kFactor; };
     int before = -1;
-    for (const BandChord& chord : chords | std::views::take(kChords)) {
+    for (const BandChord& chord : std::span{chords}.first(std::min(chords.size(), kChords))) {
         const int root = chord.symbol ? chord.symbol->root.semitone() : 0;
         mix(before < 0 ? 0 : (root - before + 12) % 12);
         mix((chord.length / kEighth).floor());
