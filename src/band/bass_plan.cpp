@@ -23,7 +23,10 @@ const std::vector<std::pair<BassMotion, int>> kWithinChord{{BassMotion::Step, 36
                                                            {BassMotion::Fourth, 15},
                                                            {BassMotion::Wide, 11}};
 const std::vector<std::pair<BassTone, int>> kOnChange{
-    {BassTone::Bass, 62}, {BassTone::Fifth, 11}, {BassTone::Third, 10}, {BassTone::Scale, 17}};
+    {BassTone::Bass, 66}, {BassTone::Fifth, 11}, {BassTone::Third, 11}, {BassTone::Scale, 12}};
+// What lasts longer than a beat is the chord's: in two, in a ballad, in a waltz. Common practice, no source.
+const std::vector<std::pair<BassTone, int>> kHeldOnChange{
+    {BassTone::Bass, 84}, {BassTone::Fifth, 8}, {BassTone::Third, 8}};
 
 constexpr int kMustChange = 46;
 constexpr int kWouldLike = 30;
@@ -45,7 +48,8 @@ class Plan {
           chance_{band.seed},
           into_change_{kIntoChange, chance_},
           within_chord_{kWithinChord, chance_},
-          on_change_{kOnChange, chance_} {}
+          on_change_{kOnChange, chance_},
+          held_on_change_{kHeldOnChange, chance_} {}
 
     std::vector<BassBeat> make() {
         for (std::size_t i = 0; i < strokes_.size(); ++i) {
@@ -93,7 +97,7 @@ class Plan {
             is_root_due_ = false;
             return BassTone::Bass;
         }
-        const BassTone out = on_change_.deal();
+        const BassTone out = stroke.length > kQuarter ? held_on_change_.deal() : on_change_.deal();
         is_root_due_ = out != BassTone::Bass;
         return out;
     }
@@ -169,7 +173,7 @@ class Plan {
     const std::vector<BassStroke>& strokes_;
     Chance chance_;
     Pack<BassMotion> into_change_, within_chord_;
-    Pack<BassTone> on_change_;
+    Pack<BassTone> on_change_, held_on_change_;
     std::vector<BassBeat> out_;
     std::vector<std::size_t> stroke_of_;
     std::vector<int> arches_;

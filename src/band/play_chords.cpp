@@ -42,17 +42,18 @@ bool holds_guide(const Voicing& voicing, const std::vector<int>& tones, int key)
            std::ranges::find(voicing, key) != voicing.end();
 }
 
-// A seventh or sixth chord takes its ninth, the root's stand-in, where the chords around have that note.
+// A seventh or sixth chord takes its ninth, the root's stand-in, where the chords around have that note; a
+// half-diminished one its eleventh, as its ninth is flat in most keys. Common practice, no source.
 std::vector<int> tones_of(const RhythmSection& band, std::size_t chord) {
     const ChordSymbol& symbol = *band.chords[chord].symbol;
     std::vector<int> out = comping_tones(symbol);
     constexpr std::size_t kWithRoom = 3;
     const int root = symbol.root.semitone();
-    const int ninth = (root + 2) % 12;
+    const int more = (root + (family(symbol) == ChordFamily::HalfDiminished ? 5 : 2)) % 12;
     const bool has_root = std::ranges::find(out, root) != out.end();
     if (band.style == BandStyle::Pop || out.size() != kWithRoom || has_root) return out;
-    if (bass_tones(band.chords, chord)[static_cast<std::size_t>(ninth)] == BassTone::Scale)
-        out.push_back(ninth);
+    if (bass_tones(band.chords, chord)[static_cast<std::size_t>(more)] == BassTone::Scale)
+        out.push_back(more);
     return out;
 }
 

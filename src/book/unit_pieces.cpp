@@ -222,6 +222,7 @@ UnitHead::Place UnitPieces::place_of(UnitKind kind, const UnitPlace& place) cons
     const int before = first_bar_number(tune_.chart) - 1;
     const auto [first, last] = bars_of(kind, place);
     UnitHead::Place out{called_at(kind, place).key.value_or(place.key), first + before, last + before};
+    out.tonic = place.key.tonic - by_;
     if (const auto skipped = skipped_between(first, last))
         out.skips = std::pair{skipped->first + before, skipped->second + before};
     return out;
@@ -261,8 +262,11 @@ UnitPieces::Called UnitPieces::called_at(UnitKind kind, const UnitPlace& place) 
 UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {
     const UnitPlace& drilled = unit.hardest_place();
     Called here = called_at(unit.kind, drilled);
-    UnitHead out{
-        std::move(here.name), {place_of(unit.kind, drilled)}, grade_of(drilled.difficulty), drilled.why};
+    UnitHead out{std::move(here.name),
+                 {place_of(unit.kind, drilled)},
+                 grade_of(drilled.difficulty),
+                 drilled.why,
+                 std::string{to_word(unit.kind)}};
     for (const UnitPlace& place : unit.places) {
         if (&place == &drilled) continue;
         out.places.push_back(place_of(unit.kind, place));

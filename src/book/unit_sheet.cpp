@@ -163,9 +163,10 @@ void assemble_unit_sheet(const PlainUnit& unit, const std::vector<Tune>& keys,
         if (lines.empty()) continue;
         const Key key = key_of(tune);
         const Interval by = written_interval(instrument, key, {}, options.prefer);
-        const UnitHead::Place place{Key{key.tonic + by, key.mode}, 0, 0};
-        sink.take(
-            SectionStart{++number, UnitHead{std::string{to_word(unit.kind)}, {place}, Grade::Easy, ""}});
+        UnitHead::Place place{Key{key.tonic + by, key.mode}, 0, 0};
+        place.tonic = key.tonic;
+        const std::string kind{to_word(unit.kind)};
+        sink.take(SectionStart{++number, UnitHead{kind, {place}, Grade::Easy, "", kind}});
         for (std::size_t i = 0; i < lines.size(); ++i) {
             lines[i].number = {number, static_cast<int>(i) + 1};
             sink.take(std::move(lines[i]));

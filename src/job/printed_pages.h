@@ -1,12 +1,11 @@
 // Remembers which items the pieces of a book are, while the book is written.
 #pragma once
 
-#include <map>
+#include <optional>
 #include <string>
 #include <vector>
 
 #include "shedbook/book/book.h"
-#include "shedbook/harmony/units.h"
 #include "shedbook/job/caller.h"
 #include "shedbook/log/pages.h"
 #include "shedbook/notation/pieces.h"
@@ -26,16 +25,12 @@ class PiecesSeen : public BlockSink {
   private:
     void see(const Drill& drill);
     void see(const Etude& etude);
-    void open_unit(const UnitHead& head);
 
     const std::vector<Tune>& tunes_;
     BlockSink& to_;
     PrintedPages pages_;
     std::string instrument_;
-    const Tune* tune_ = nullptr;  // of this chapter
-    std::map<const Tune*, std::vector<PracticeUnit>> units_;
-    const PracticeUnit* unit_ = nullptr;  // of this section
-    int root_ = kNoRoot;
+    std::optional<UnitHead> unit_;  // of this section
 };
 
 // Of a book that is there as a value.

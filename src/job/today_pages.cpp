@@ -152,7 +152,9 @@ class DayOnPaper {
         const Interval by = written_interval(instrument, key_of(tune), {});
         UnitHead head;
         head.name = to_word(kind);
+        head.kind = head.name;
         head.places.push_back({Key{place.key.tonic + by, place.key.mode}, place.first_bar, place.last_bar});
+        head.places.back().tonic = place.key.tonic;
         head.grade = grade_of(place.difficulty);
         head.why = place.why;
         sink_.take(SectionStart{++number_, std::move(head)});

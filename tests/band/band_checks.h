@@ -132,12 +132,14 @@ inline CompingCount count_comping(std::span<const BandNote> notes, std::span<con
             continue;
         }
         const int root = chord->symbol->root.semitone();
-        // An altered dominant's tensions are the player's choice, and so is a ninth.
+        // An altered dominant's tensions are the player's choice, and so is a ninth; a half-diminished chord
+        // has an eleventh instead.
         const bool is_altered = chord->symbol->kind->id == "altered_seventh";
+        const int chosen = family(*chord->symbol) == ChordFamily::HalfDiminished ? 5 : 2;
         for (const BandNote& note : hits[i]) {
             out.outside_range += note.key < 50 || note.key > 73 ? 1 : 0;
             heard |= 1U << static_cast<unsigned>((note.key - root + 12) % 12);
-            out.strangers += !is_altered && (note.key - root + 12) % 12 != 2 &&
+            out.strangers += !is_altered && (note.key - root + 12) % 12 != chosen &&
                                      !has_tone(*chord->symbol, note.key - root + 12)
                                  ? 1
                                  : 0;

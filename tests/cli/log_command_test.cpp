@@ -277,6 +277,35 @@ TEST_CASE("what is mastered is said and drawn", "[cli]") {
     CHECK(my.run("progress", "--all -o all.doc").exit_code == 2);
 }
 
+TEST_CASE("each line of a section on a unit is entered for that unit, not for the tune", "[cli]") {
+    const MyLog my;
+    REQUIRE(setenv("SHEDBOOK_DATA", my.data().c_str(), 1) == 0);
+    // Units that are played some bars longer than they are, in openings and on shared pages.
+    save(my.file("quay.tune"),
+         "Title: Quay\nKey: F\nTempo: 112\n[A]\n| Fmaj7 | Abm7 Db7 | Gm7 | C7 |\n| Am7b5 | D7(b9) | Gm9 | "
+         "C13 |\n"
+         "[A2]\n| Fmaj7 | Abm7 Db7 | Gm7 | C7 |\n| Am7b5 D7alt | Gm7 C7 | F6 | % |\n"
+         "[B]\n| Cm7 | F7 | Bbmaj7 | Bbm6 Eb7 |\n| Amaj7 | F#m7 | Bm7b5 E7 | Gm7/C C7(b9) |\n");
+    REQUIRE(
+        run_program("book " + my.file("quay.tune") + " --for trumpet -o " + my.file("book.mxl")).exit_code ==
+        0);
+    const std::vector<std::string> codes = codes_in(my.file("pages"));
+    REQUIRE(codes.size() == 1);
+    Diagnostics diagnostics;
+    const auto pages =
+        read_pages(SourceText{"table", read_file(my.file("pages/" + codes.front() + ".json"))}, diagnostics);
+    REQUIRE(pages);
+    int on_units = 0;
+    for (const PrintedPiece& piece : pages->pieces) {
+        // Lines through the form have a number of their own: "10".
+        const bool is_in_section = piece.number.find('.') != std::string::npos;
+        INFO(piece.number << " " << piece.item.work);
+        CHECK((piece.item.kind == ItemKind::Etude) == !is_in_section);
+        on_units += piece.item.kind == ItemKind::Unit ? 1 : 0;
+    }
+    CHECK(on_units > 20);
+}
+
 TEST_CASE("what was ticked on a printed book is typed as one line", "[cli]") {
     const MyLog my;
     REQUIRE(setenv("SHEDBOOK_DATA", my.data().c_str(), 1) == 0);

@@ -126,12 +126,14 @@ struct UnitHead {
         int last_bar = 1;
         std::optional<std::pair<int, int>> skips = {};  // bars of another ending between them
         std::string name = {};                          // what it is there, if not what the unit is called by
+        PitchClass tonic = {};                          // of the key as it sounds
         friend bool operator==(const Place&, const Place&) = default;
     };
     std::string name;           // of its kind: "ii-V-I"
     std::vector<Place> places;  // the first is the one that is drilled
     Grade grade = Grade::Easy;  // of that one
     std::string why;            // it is hard; may be empty
+    std::string kind = {};      // as docs/units.md lists them: "ii-V-I"; a name may say more
 };
 // A plan and what its sittings hold.
 struct PlanTable {
