@@ -220,7 +220,11 @@ class CommandLine {
         const std::string near = nearest(full, names);
         std::string said = "'" + command_.name + "' has no option " + name;
         const std::vector<std::string> others = near == full ? Words{} : commands_with_(name);
-        if (!others.empty()) {
+        if (command_.name == "play" && name == "-o") {
+            said +=
+                "; 'shedbook convert my-tune.tune -o my-tune.wav' writes what it plays, and so do drills and "
+                "etude";
+        } else if (!others.empty()) {
             said += "; it goes with " + join(others, ", ");
         } else {
             said += near.empty() ? "; 'shedbook help " + command_.name + "' shows what it has"

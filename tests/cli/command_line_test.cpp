@@ -77,6 +77,8 @@ TEST_CASE("an option that another command has is told where it goes", "[cli][lin
     CHECK(outcome.exit_code == 2);
     CHECK_THAT(outcome.err,
                Catch::Contains("'changes' has no option --for; it goes with") && Catch::Contains("book"));
+    CHECK_THAT(run_program("play a.tune -o a.wav").err,
+               Catch::Contains("shedbook convert my-tune.tune -o my-tune.wav"));
     CHECK_THAT(run_program("--for flute book a.tune").err,
                Catch::Contains("the command comes first, then --for: shedbook book --for ..."));
     CHECK_THAT(run_program("convert " + folder.file("a.tune") + " b.mxl").err,
