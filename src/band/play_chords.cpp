@@ -16,6 +16,7 @@ constexpr Duration kSwung{Rational{1, 24}};
 constexpr int kOnLine = 24;
 constexpr int kBesideLine = 8;
 constexpr int kOverLine = 3;  // so that the line is on top
+constexpr int kFar = 30;      // a voice, on average
 
 // The keys of the line that sound with a stroke, and those of them that sound when it is struck.
 struct LineKeys {
@@ -94,8 +95,14 @@ std::vector<BandNote> play_chords(const RhythmSection& band) {
     }
     const std::vector<Voicing> played = lead_voices(choices);
     std::vector<BandNote> out;
+    std::size_t struck = 0;
     for (std::size_t i = 0; i < strokes.size(); ++i) {
         const CompingStroke& stroke = strokes[i];
+        // The same chord in a distant place, only because the line is where it was: better not at all.
+        const bool is_ending = band.ending && i + 1 == strokes.size();
+        const bool goes_on = i > 0 && stroke.chord == strokes[struck].chord && !is_ending;
+        if (goes_on && movement_cost(played[struck], played[i]) > kFar) continue;
+        struck = i;
         const bool has_next = i + 1 < strokes.size();
         const Duration length =
             has_next ? std::min(stroke.length, strokes[i + 1].at - stroke.at) : stroke.length;
