@@ -220,10 +220,8 @@ class CommandLine {
         const std::string near = nearest(full, names);
         std::string said = "'" + command_.name + "' has no option " + name;
         const std::vector<std::string> others = near == full ? Words{} : commands_with_(name);
-        if (command_.name == "play" && name == "-o") {
-            said +=
-                "; 'shedbook convert my-tune.tune -o my-tune.wav' writes what it plays, and so do drills and "
-                "etude";
+        if (const auto where = command_.elsewhere.find(name); where != command_.elsewhere.end()) {
+            said += "; " + where->second;
         } else if (!others.empty()) {
             said += "; it goes with " + join(others, ", ");
         } else {

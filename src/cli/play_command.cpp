@@ -136,6 +136,9 @@ int run_play(const ListenRequest& request) {
 Action play_command(Syntax& syntax) {
     auto request = std::make_shared<ListenRequest>();
     auto instrument = std::make_shared<std::string>("piano");
+    syntax.say_elsewhere(
+        "-o",
+        "'shedbook convert my-tune.tune -o my-tune.wav' writes what it plays, and so do drills and etude");
     syntax
         .add_option("what", request->what,
                     "a tune (" + chart_endings() + "), or chords (\"Db7#11\") and scales (\"F lydian\")")

@@ -10,6 +10,7 @@
 #include <cstdint>
 #include <functional>
 #include <list>
+#include <map>
 #include <string>
 #include <vector>
 
@@ -50,6 +51,8 @@ struct CommandRows {
     std::vector<SyntaxRow> rows = {};
     std::list<CommandRows> commands = {};
     bool is_asked = false;  // it is the one that is to run
+    std::map<std::string, std::string> elsewhere =
+        {};  // an option it has not -> who does what is meant by it
 };
 
 // A row that was declared, to say more of it.
@@ -95,6 +98,10 @@ class Syntax {
     void add_flag(const std::string& name, bool& value, const std::string& about);
     // A flag that is answered at once, in place of the command.
     void add_answer(const std::string& name, std::function<void()> answer, const std::string& about);
+    // An option that people look for here. `where`: who does what they mean, as the end of a sentence.
+    void say_elsewhere(const std::string& name, const std::string& where) {
+        command_->elsewhere.emplace(name, where);
+    }
     // The heading for what is declared from here on.
     void begin_group(const std::string& heading) { group_ = heading; }
 
