@@ -290,6 +290,7 @@ class PageServer::Impl {
     Answer answer(const httplib::Request& request, const std::string& own_nonce = {}) {
         Ask ask = ask_of(request);
         if (request.path == "/open") return guard_.open(ask.word("key"));
+        if (request.path == "/licences.txt") return assets_.file("", "licences.txt");
         if (ask.path.size() == 3 && ask.path[0] == "assets") return assets_.file(ask.path[1], ask.path[2]);
         if (ask.method == "GET" && is_place(ask.path)) return assets_.page(own_nonce);
         ask.is_guest = guard_.is_guest(head_of(request));

@@ -26,8 +26,8 @@ const common = {
 // What its makers ship elsewhere: the fonts of the page, and the terms of Verovio, whose package only names them.
 const ownTexts = [
   ['TeX Gyre Heros and TeX Gyre Schola, fonts of the GUST e-foundry', 'GUST-FONT-LICENSE.txt'],
-  ['GNU Lesser General Public License 3, of Verovio. Its source is at https://www.verovio.org, in the version named above; it is ' +
-    'bundled unchanged. Another build of it goes into the page with `npm install verovio@VERSION` in templates/page, and into the ' +
+  ['GNU Lesser General Public License 3, of Verovio. Its source is at https://www.verovio.org, in the version named above; its ' +
+    'code is unchanged, only fetched as a file of its own (build.mjs). Another build of it goes into the page with `npm install verovio@VERSION` in templates/page, and into the ' +
     'program with a new build of shedbook, or without one by `shedbook serve --page FOLDER`. Its music fonts (Leipzig, Bravura ' +
     'and others) are under the SIL Open Font License 1.1, https://openfontlicense.org.', 'LGPL-3.txt'],
   ['GNU General Public License 3, to which the one before refers', 'GPL-3.txt'],

@@ -158,6 +158,7 @@ TEST_CASE("the page's files come with their types, and are kept by what is in th
          "<meta name=\"csp-nonce\" content=\"@NONCE@\"><script src=\"/assets/app.js\" type=module></script>");
     save(page.file("app.js"), "export {};");
     save(page.file("notes.wasm"), "wasm");
+    save(page.file("licences.txt"), "whose work is in it");
     ServeOptions options;
     options.page = page.file("");
     const Served served{options};
@@ -181,6 +182,8 @@ TEST_CASE("the page's files come with their types, and are kept by what is in th
     CHECK(browser.get(script.substr(0, script.rfind('/')) + "/notes.wasm").headers.at("content-type") ==
           "application/wasm");
     CHECK(browser.get("/assets/x/..%2Fapp.js").status == 404);
+    // By an address that documents can name.
+    CHECK(browser.get("/licences.txt").body == "whose work is in it");
 }
 
 }  // namespace shedbook
