@@ -2,9 +2,10 @@
 
 #include <algorithm>
 #include <cstddef>
-#include <cstdint>
-#include <span>
+#include <string>
 #include <vector>
+
+#include "shedbook/base/checksum.h"
 
 namespace shedbook {
 namespace {
@@ -63,19 +64,16 @@ std::optional<BandEnding> ending_of(const Performance& piece, const BandPlace& p
 // Another number for another tune, so that not all of them begin with the same rhythms; the same in every
 // key.
 unsigned number_of(const std::vector<BandChord>& chords) {
-    constexpr unsigned kStart = 2166136261U;  // Fowler, Noll and Vo's hash, 32 bits (draft-eastlake-fnv)
-    constexpr unsigned kFactor = 16777619U;
     constexpr std::size_t kChords = 16;
-    unsigned out = kStart;
-    const auto mix = [&](std::int64_t value) { out = (out ^ static_cast<unsigned>(value)) * kFactor; };
-    int before = -1;
-    for (const BandChord& chord : std::span{chords}.first(std::min(chords.size(), kChords))) {
-        const int root = chord.symbol ? chord.symbol->root.semitone() : 0;
-        mix(before < 0 ? 0 : (root - before + 12) % 12);
-        mix((chord.length / kEighth).floor());
-        before = root;
+    std::string steps;
+    for (std::size_t i = 0; i < std::min(chords.size(), kChords); ++i) {
+        const auto root = [&](std::size_t at) {
+            return chords[at].symbol ? chords[at].symbol->root.semitone() : 0;
+        };
+        steps += std::to_string(i == 0 ? 0 : (root(i) - root(i - 1) + 12) % 12) + " " +
+                 std::to_string((chords[i].length / kEighth).floor()) + ",";
     }
-    return out;
+    return static_cast<unsigned>(checksum(steps));
 }
 
 }  // namespace
