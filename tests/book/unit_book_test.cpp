@@ -30,6 +30,19 @@ Made book_by_units(const Tune& tune, const char* instrument = "alto-sax", std::u
     return out;
 }
 
+// One of the books that an ensemble has of a tune.
+std::size_t bars_in_book_of(const Tune& tune, const std::vector<BookPart>& ensemble, std::size_t which) {
+    BookOptions options;
+    options.by = BookBy::Unit;
+    options.drills = usual_drills();
+    RecordingSink sink;
+    Diagnostics diagnostics;
+    assemble_book({tune}, ensemble, which, options, sink, diagnostics);
+    std::size_t out = 0;
+    for (const WrittenMusic* music : sink.music()) out += music->measures.size();
+    return out;
+}
+
 std::set<int> sounds(const std::vector<PitchClass>& notes) {
     std::set<int> out;
     for (const PitchClass note : notes) out.insert(note.semitone());
@@ -62,6 +75,19 @@ const char* const kThreeKeys =
     "| Am7 | D7 | Gmaj7 | % |\n| Dm7 | G7 | C6 | % |\n";
 
 }  // namespace
+
+TEST_CASE("the books of an ensemble hold the same, bar for bar", "[book]") {
+    // Their lines are not equally long: accidentals, keys and fingerings differ.
+    const std::vector<BookPart> ensemble{part("flute"), part("alto-sax"), part("clarinet"), part("guitar"),
+                                         part("double-bass")};
+    for (const Tune& tune : sample_tunes()) {
+        INFO(tune.chart.title);
+        const std::size_t bars = bars_in_book_of(tune, ensemble, 0);
+        CHECK(bars > 80);
+        for (std::size_t which = 1; which < ensemble.size(); ++which)
+            CHECK(bars_in_book_of(tune, ensemble, which) == bars);
+    }
+}
 
 TEST_CASE("every chord of a tune stands in the table of a book by units", "[book][units]") {
     for (const Tune& tune : sample_tunes()) {
