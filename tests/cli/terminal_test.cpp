@@ -101,7 +101,7 @@ TEST_CASE("a tablet's camera reads the address of the page from the terminal", "
     const ScratchFolder folder;
     const ProgramOnPath opener{"xdg-open", "exit 0"};
     const std::string address_begins = "http://127.0.0.1:";
-    const std::string line = "TERM=xterm timeout -s INT 5 script -qec \"" SHEDBOOK_PROGRAM " serve " +
+    const std::string line = "TERM=xterm timeout -s INT 3 script -qec \"" SHEDBOOK_PROGRAM " serve " +
                              folder.file("") + " --no-open --listen 127.0.0.1 --data " + folder.file("data") +
                              "\" " + folder.file("seen") + " > /dev/null < /dev/null";
     std::system(line.c_str());  // NOLINT: a shell is what users have
@@ -116,7 +116,7 @@ TEST_CASE("a tablet's camera reads the address of the page from the terminal", "
             .c_str());
     CHECK(read_file(folder.file("read")) == address + "\n");
     // Nothing for eyes where there are none.
-    std::system(("timeout -s INT 3 " SHEDBOOK_PROGRAM " serve " + folder.file("") +
+    std::system(("timeout -s INT 2 " SHEDBOOK_PROGRAM " serve " + folder.file("") +
                  " --no-open --listen 127.0.0.1 --data " + folder.file("data") + " > " + folder.file("piped"))
                     .c_str());
     CHECK_THAT(read_file(folder.file("piped")), Catch::Contains(address_begins) && !Catch::Contains("█"));

@@ -129,11 +129,11 @@ struct UnitHead {
         PitchClass tonic = {};                          // of the key as it sounds
         friend bool operator==(const Place&, const Place&) = default;
     };
-    std::string name;           // of its kind: "ii-V-I"
+    std::string name;           // of its kind, or by what its chords do: "ii-V-I", "ii7/bII-bVI7"
     std::vector<Place> places;  // the first is the one that is drilled
     Grade grade = Grade::Easy;  // of that one
     std::string why;            // it is hard; may be empty
-    std::string kind = {};      // as docs/units.md lists them: "ii-V-I"; a name may say more
+    std::string kind = {};      // as docs/units.md lists them: "ii-V-I"
 };
 // A plan and what its sittings hold.
 struct PlanTable {
