@@ -109,7 +109,7 @@ std::optional<Etude> EtudeMaker::make(const Tune& tune, const std::vector<std::s
     out.boxes = boxes_of(tune, ground, which, boxes);
     say_whose_tempo(out);
     out.id = kind_->id;
-    out.title = kind_->title;
+    out.title = request_.bars ? kind_->title_on_bars : kind_->title;
     out.tune = name_of(tune.chart);
     return out;
 }

@@ -140,14 +140,15 @@ std::vector<Etude> PhrasePages::make(const Tune& tune, UnitKind kind, const Unit
     return out;
 }
 
-std::optional<Etude> PhrasePages::again(const Tune& tune, const UnitPlace& place, std::pair<int, int> bars,
-                                        const std::string& id) {
-    const auto phrase = std::ranges::find(phrases(), id, &Phrase::id);
-    if (phrase == phrases().end()) return std::nullopt;
+std::optional<Etude> PhrasePages::again(const Tune& tune, UnitKind kind, const UnitPlace& place,
+                                        std::pair<int, int> bars, const std::string& id) {
     const EtudeGround ground = ground_for(tune, bars);
-    std::vector<PartLine> lines = lines_of(*phrase, ground, place);
-    if (lines.empty()) return std::nullopt;
-    return on_paper(tune, ground, {&*phrase, std::move(lines)});
+    std::vector<Candidate> all = candidates(tune, kind, place, ground);
+    if (all.empty()) return std::nullopt;
+    // The chords may be others here: what was altered there, plain.
+    const auto same =
+        std::ranges::find(all, id, [](const Candidate& candidate) { return candidate.phrase->id; });
+    return on_paper(tune, ground, same != all.end() ? *same : all.front());
 }
 
 }  // namespace shedbook

@@ -27,11 +27,11 @@ class PhrasePages {
                 const EtudeRequest& request, Prefer prefer, EtudeBoxes boxes);
 
     // At most so many, each of another level, still without numbers; none where nothing suits. What the book
-    // has already comes last, but in another key the first choice is what it had there.
+    // has already comes last, but at another place of a unit the first choice is what it had at the first.
     // `bars`: written bars from 1, both ends in, which may go on behind the unit.
     [[nodiscard]] std::vector<Etude> make(const Tune& tune, UnitKind kind, const UnitPlace& place,
                                           std::pair<int, int> bars, std::size_t most);
-    [[nodiscard]] std::optional<Etude> again(const Tune& tune, const UnitPlace& place,
+    [[nodiscard]] std::optional<Etude> again(const Tune& tune, UnitKind kind, const UnitPlace& place,
                                              std::pair<int, int> bars, const std::string& id);
 
   private:

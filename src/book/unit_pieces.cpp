@@ -142,7 +142,8 @@ std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
     const std::vector<UnitPlace> others = other_keys(unit);
     for (const UnitPlace& place : others) {
         pile.take_at(place, pile.line(kPlainGuideTones, place));
-        std::optional<Etude> phrase = phrases_.again(tune_, place, bars_of(unit.kind, place), hardest);
+        std::optional<Etude> phrase =
+            phrases_.again(tune_, unit.kind, place, bars_of(unit.kind, place), hardest);
         pile.take_at(place, phrase ? std::move(phrase) : pile.line(kComposed, place));
     }
     // Behind what all instruments have; behind other keys it says where it is.

@@ -106,7 +106,8 @@ class LinesInAllKeys {
         const auto own = std::ranges::find(found, unit_.kind, &PracticeUnit::kind);
         if (own == found.end()) return std::nullopt;
         const UnitPlace& place = own->places.front();
-        if (!phrase_.empty()) return phrases_.again(tune, place, {place.first_bar, place.last_bar}, phrase_);
+        if (!phrase_.empty())
+            return phrases_.again(tune, unit_.kind, place, {place.first_bar, place.last_bar}, phrase_);
         std::vector<Etude> made =
             phrases_.make(tune, unit_.kind, place, {place.first_bar, place.last_bar}, 1);
         if (made.empty()) return std::nullopt;

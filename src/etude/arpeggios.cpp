@@ -70,6 +70,9 @@ class ArpeggioLine : LineMaker {
         for (const int above : {kFlatNinth, kSharpNinth, kFourth, kSharpFourth, kFlatSixth, kSixth})
             naming |= sound(root + above);
         naming &= span.facts.all & ~span.facts.tones;
+        // "alt" names none and means all: the flat ninth and the flat 13th leave steps to scales.
+        if ((span.facts.all & ~span.facts.guide) == sound(root))
+            naming |= span.altered & (sound(root + kFlatNinth) | sound(root + kFlatSixth));
         const bool has_fifth = holds(span.facts.all, root + kFifth) && naming != 0;
         if (has_fifth && (count <= kRoom || holds(naming, root + kFlatSixth))) out &= ~sound(root + kFifth);
         // Two notes are the third and what tells the chord, where more than third and seventh do.

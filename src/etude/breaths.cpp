@@ -31,9 +31,11 @@ class Breaths {
   public:
     Breaths(ConcertLine& line, const EtudeGround& ground, const BreathRules& rules)
         : line_{line}, ground_{ground}, rules_{rules} {
+        const auto passes = static_cast<std::size_t>(ground.choruses);
+        const std::size_t a_pass = std::max<std::size_t>(ground.bars.size() / passes, 1);
         std::size_t section = 0;
         for (std::size_t b = 0; b < ground.bars.size(); ++b) {
-            if (ground.bars[b].section) section = b;
+            if (rules.is_passage ? b % a_pass == 0 : ground.bars[b].section.has_value()) section = b;
             in_section_.push_back(b - section);
         }
     }
@@ -98,6 +100,7 @@ class Breaths {
         if (is_short && !starts_bar && !is_on_beat) return kNoPlace;
         double out = note.length >= kHalf ? 0 : is_short ? 2.5 : 1;
         out += cost_of_place(bar, next.at, is_short);
+        out += cost_of_change(span_at(ground_, note.at), span_at(ground_, next.at));
         if (!rules_.makes_rests) return out + (is_tone(note) ? 0 : 1);
         if (!leaves_told(i)) return kNoPlace;
         // The line comes to rest on the note that stays.
@@ -117,6 +120,17 @@ class Breaths {
         }
         const std::size_t in_section = in_section_[which];
         return out + (in_section % 4 == 0 ? 0 : in_section % 2 == 0 ? 1 : 2);
+    }
+
+    // A dominant and the chord a fifth or a half step below are one thought; so are ii and V, less so.
+    [[nodiscard]] static double cost_of_change(const ScaleSpan& from, const ScaleSpan& to) {
+        constexpr int kFifthDown = 5;  // half steps up, in the octave
+        constexpr int kHalfStepDown = 11;
+        if (!from.symbol || !to.symbol) return 0;
+        const int up = (to.symbol->root.semitone() - from.symbol->root.semitone() + 12) % 12;
+        const bool falls = up == kFifthDown || up == kHalfStepDown;
+        if (!falls) return 0;
+        return family(*from.symbol) == ChordFamily::Dominant ? 3 : 1;
     }
 
     // An approach note, a part of an enclosure, or a short note before a longer one.

@@ -115,4 +115,11 @@ ChordFacts facts_of(const ChordSymbol& symbol) {
     return out;
 }
 
+SoundSet altered_tones(const ChordFacts& facts, SoundSet scale, PitchClass root) {
+    const SoundSet third_and_seventh = at_root(bits({4, 10}), root.semitone());
+    const bool is_dominant = (facts.tones & third_and_seventh) == third_and_seventh;
+    const SoundSet altered = at_root(is_dominant ? bits({1, 3, 6, 8}) : bits({6}), root.semitone());
+    return (is_dominant ? scale : facts.all) & altered & ~facts.tones;
+}
+
 }  // namespace shedbook

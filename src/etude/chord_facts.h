@@ -37,6 +37,10 @@ struct ChordFacts {
 };
 [[nodiscard]] ChordFacts facts_of(const ChordSymbol& symbol);
 
+// What a line that is to show the scale must not leave out: of a dominant the altered tones of its scale (b9,
+// #9, #11, b13), of another chord the #11 that its symbol names.
+[[nodiscard]] SoundSet altered_tones(const ChordFacts& facts, SoundSet scale, PitchClass root);
+
 // A note that may be held, or struck for a beat on a beat.
 [[nodiscard]] inline SoundSet restful(const ChordFacts& facts) {
     return facts.inside & ~facts.rubs & ~facts.sus_third;

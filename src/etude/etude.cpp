@@ -36,7 +36,8 @@ ConcertLine make_etude(const EtudeGround& ground, const EtudeRequest& request, P
     assert(maker != kMakers.end());
     ConcertLine line = maker->make(ground, request, range);
     if (request.handling.breathes && !ground.bars.empty())
-        add_breaths(line, ground, {on_one_breath(line, ground, request), maker->unbroken});
+        add_breaths(line, ground,
+                    {on_one_breath(line, ground, request), maker->unbroken, request.bars.has_value()});
     if (request.handling.slurs && request.level <= kLastLevelWithSlurs) {
         const EtudeStyle style = request.style.value_or(style_of("", ground));
         add_slurs(line, ground, style == EtudeStyle::Swing && request.feel == EtudeFeel::Swing);

@@ -44,6 +44,8 @@ KindFile read_kinds() {
         EtudeKind& kind = out.kinds.emplace_back();
         kind.id = entry.find("id")->as_string().value_or("");
         kind.title = entry.find("title")->as_string().value_or("");
+        const Data* on_bars = entry.find("title-on-bars");
+        kind.title_on_bars = on_bars == nullptr ? kind.title : on_bars->as_string().value_or("");
         kind.about = entry.find("about")->as_string().value_or("");
         kind.narrowest = whole(entry, "narrowest", kind.narrowest);
         for (const Data& level : *entry.find("levels")->as_array()) {

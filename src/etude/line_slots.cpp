@@ -1,6 +1,7 @@
 #include "line_slots.h"
 
 #include <algorithm>
+#include <utility>
 
 #include "line_tools.h"
 
@@ -39,6 +40,10 @@ ChordFacts facts_of_span(const ScaleSpan& span) {
     out.tones = out.all = out.ends = set_of(span.chord);
     out.inside = set_of(span.notes);
     return out;
+}
+
+SoundSet altered_of(const ScaleSpan& span, const ChordFacts& facts) {
+    return span.symbol ? altered_tones(facts, set_of(span.notes), span.symbol->root) : 0;
 }
 
 // Where notes may begin, the end of the line included; and the beats.
@@ -156,7 +161,9 @@ LineSlots::LineSlots(const EtudeGround& ground, Duration value, Heed heed) {
         const bool goes_on = !spans.empty() && spans.back().span->symbol == chord.span->symbol &&
                              before == chord.from && !all.empty();
         if (!goes_on) {
-            spans.push_back({chord.span, facts_of_span(*chord.span), false});
+            ChordFacts facts = facts_of_span(*chord.span);
+            const SoundSet altered = altered_of(*chord.span, facts);
+            spans.push_back({chord.span, std::move(facts), altered, false});
         } else if (!all.empty()) {
             all.back().closes = false;
         }

@@ -32,6 +32,7 @@ struct Slot {
 struct LineSpan {
     const ScaleSpan* span = nullptr;
     ChordFacts facts;
+    SoundSet altered = 0;  // see altered_tones
     bool is_duty = false;  // two quarters or more: a tone of it must tell it
 };
 

@@ -107,11 +107,18 @@ void MelodySearch::prepare_duties() {
         while (last < notes_.size() && is_heard(chord, notes_[last])) ++last;
         if (last > i) duties_.push_back({chord.tell, i, last, chord.start});
     }
+    for (std::size_t first = 0, last = 0; first < notes_.size(); first = last) {
+        while (last < notes_.size() && heard_[last] == heard_[first]) ++last;
+        const BeatChord& chord = ground_.chords[static_cast<std::size_t>(heard_[first])];
+        if (!chord.sounds || last - first < 2) continue;
+        const SoundSet altered = altered_tones(chord, set_of(chord.span->notes), chord.span->symbol->root);
+        if (altered != 0) altered_.push_back({altered, first, last, chord.start});
+    }
 }
 
-bool MelodySearch::is_told(std::size_t duty) const {
-    for (std::size_t i = duties_[duty].first; i < duties_[duty].last; ++i) {
-        if (holds(duties_[duty].tell, pitches_[i])) return true;
+bool MelodySearch::is_told(const Duty& duty) const {
+    for (std::size_t i = duty.first; i < duty.last; ++i) {
+        if (holds(duty.tell, pitches_[i])) return true;
     }
     return false;
 }
@@ -294,7 +301,7 @@ std::vector<int> MelodySearch::find() {
         if (!keeps) take_back();
     }
     for (std::size_t d = 0; d < duties_.size(); ++d) {
-        if (!is_told(d)) tell(d);
+        if (!is_told(duties_[d])) tell(d);
     }
     return pitches_;
 }

@@ -54,6 +54,12 @@ class MelodySearch {
         std::size_t first;  // note of the motif's first statement
         std::size_t again;
     };
+    struct Duty {  // a chord to be told, by one of the notes [first, last)
+        SoundSet tell;
+        std::size_t first;
+        std::size_t last;
+        int start;  // ticks
+    };
     void prepare();
     void prepare_held(std::size_t i);
     void prepare_duties();
@@ -73,7 +79,7 @@ class MelodySearch {
     [[nodiscard]] bool is_legal() const;
     [[nodiscard]] bool is_legal(std::size_t i) const;
     [[nodiscard]] bool rests_well(std::size_t i) const;
-    [[nodiscard]] bool is_told(std::size_t duty) const;
+    [[nodiscard]] bool is_told(const Duty& duty) const;
     void tell(std::size_t duty);
     // Of the line as it stands; once it is known to be above `most`, no more is measured.
     double cost(double most = kAnyCost);
@@ -100,14 +106,9 @@ class MelodySearch {
     std::vector<SoundSet> ends_;     // to come to rest on
     std::vector<SoundSet> passing_;  // of the scale, but only on the way to the next note
     std::vector<SoundSet> never_;    // not on a beat
-    struct Duty {                    // a chord to be told, by one of the notes [first, last)
-        SoundSet tell;
-        std::size_t first;
-        std::size_t last;
-        int start;  // ticks
-    };
     [[nodiscard]] bool is_told_on_a_beat(const Duty& duty) const;
     std::vector<Duty> duties_;
+    std::vector<Duty> altered_;          // chords whose altered tones are to be heard
     std::vector<std::int8_t> is_plain_;  // on a beat under a chord of less than two
     std::vector<std::int8_t> is_long_;
     std::vector<std::int8_t> is_strong_;

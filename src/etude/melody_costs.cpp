@@ -80,7 +80,8 @@ double MelodySearch::style_cost() const {
             out += weights.trill;
     }
     out += weights.top_apart * std::max(0, phrases_with_top - 1);
-    for (std::size_t d = 0; d < duties_.size(); ++d) out += is_told(d) ? 0 : weights.untold;
+    for (const Duty& duty : duties_) out += is_told(duty) ? 0 : weights.untold;
+    for (const Duty& duty : altered_) out += is_told(duty) ? 0 : weights.unaltered;
     if (options_.handling != nullptr) out += handling_cost();
     return out;
 }

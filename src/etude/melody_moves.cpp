@@ -48,7 +48,7 @@ bool MelodySearch::approach(std::size_t i) {
 bool MelodySearch::name_a_chord() {
     if (duties_.empty()) return false;
     const auto d = static_cast<std::size_t>(dice_.below(static_cast<int>(duties_.size())));
-    if (is_told(d)) return false;
+    if (is_told(duties_[d])) return false;
     const Duty& duty = duties_[d];
     const auto i =
         duty.first + static_cast<std::size_t>(dice_.below(static_cast<int>(duty.last - duty.first)));

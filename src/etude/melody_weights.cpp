@@ -56,6 +56,7 @@ MelodyWeights read_weights() {
     out.phrase_end = number(melody, "phrase_end");
     out.motif = number(melody, "motif");
     out.untold = number(melody, "untold");
+    out.unaltered = number(melody, "unaltered");
     out.plain_chord = number(melody, "plain_chord");
     out.top_apart = number(melody, "top_apart");
     out.stale = number(melody, "stale");

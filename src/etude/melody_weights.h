@@ -38,6 +38,7 @@ struct MelodyWeights {
     double phrase_end = 0;
     double motif = 0;
     double untold = 0;
+    double unaltered = 0;
     double plain_chord = 0;
     double top_apart = 0;
     double stale = 0;

@@ -11,6 +11,12 @@ namespace shedbook {
 // beat into the beat; straight, from the beat.
 void add_slurs(ConcertLine& line, const EtudeGround& ground, bool is_swung) {
     constexpr int kFourth = 5;
+    const std::size_t a_pass = ground.bars.size() / static_cast<std::size_t>(ground.choruses);
+    const auto begins_pass = [&](Position at) {
+        const GroundBar& bar = bar_at(ground, at);
+        const auto index = static_cast<std::size_t>(&bar - ground.bars.data());
+        return bar.at == at && a_pass > 0 && index % a_pass == 0;
+    };
     for (std::size_t i = 0; i + 1 < line.notes.size(); ++i) {
         LineNote& note = line.notes[i];
         LineNote& next = line.notes[i + 1];
@@ -24,7 +30,7 @@ void add_slurs(ConcertLine& line, const EtudeGround& ground, bool is_swung) {
                                next.length >= kEighth && by > 0 && by <= kFourth;
         const bool is_pair = is_swung ? next.length <= kQuarter : next.length == kEighth;
         const bool breathes = std::ranges::binary_search(line.breaths, next.at);
-        if (!starts || !is_joined || !is_pair || breathes) continue;
+        if (!starts || !is_joined || !is_pair || breathes || begins_pass(next.at)) continue;
         note.slur_starts = true;
         next.slur_stops = true;
     }

@@ -86,7 +86,7 @@ const EtudeKind& etude_kind_called(const std::string& name) {
     if (const EtudeKind* kind = find_etude_kind(name)) return *kind;
     // As pages print it.
     for (const EtudeKind& kind : etude_kinds()) {
-        if (slug(kind.title) == slug(name)) return kind;
+        if (slug(kind.title) == slug(name) || slug(kind.title_on_bars) == slug(name)) return kind;
     }
     unknown_name("kind of etude", name, etude_kind_names(), "there are: " + join(etude_kind_names(), ", "));
 }

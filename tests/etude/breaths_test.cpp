@@ -123,6 +123,41 @@ TEST_CASE("before a rest to breathe in stands an eighth, not a splinter of a bea
     }
 }
 
+TEST_CASE("a passage that is played twice is breathed between its times, not before its goal",
+          "[etude][breaths]") {
+    // The goal begins a section of the tune.
+    const EtudeGround passage = ground_of_bars(
+        "Title: Over the Fence\nKey: C\n[A]\n| Cmaj7 | Am7 | D7 | Dm7 G7alt |\n[B]\n| Cmaj7 | F6 | G7 | C6 "
+        "|\n",
+        {.bars = std::pair{4, 5}, .choruses = 2});
+    const Position again = passage.bars[2].at;
+    for (const char* kind : {"guide-tones", "unbroken-scale"}) {
+        INFO(kind);
+        EtudeRequest request{.kind = kind, .level = 1, .tempo = 100, .choruses = 2, .bars = std::pair{4, 5}};
+        const ConcertLine line = line_of(passage, request, true);
+        const std::vector<std::size_t> rests = before_rests(line);
+        REQUIRE(rests.size() == 1);
+        CHECK(line.notes[rests.front() + 1].at == again);
+    }
+}
+
+TEST_CASE("no slur goes over from one time through a passage to the next", "[etude][breaths]") {
+    const GroundOptions twice{.bars = std::pair{1, 2}, .choruses = 2};
+    const EtudeGround passage = ground_of_bars("Title: Twice\nKey: C\n| Dm7 | G7 | Cmaj7 | C6 |\n", twice);
+    std::ptrdiff_t slurs = 0;
+    for (const char* kind : {"unbroken-scale", "targets", "arpeggios-up"}) {
+        for (std::uint64_t seed = 1; seed <= 5; ++seed) {
+            EtudeRequest request{.kind = kind, .level = 3, .seed = seed, .choruses = 2, .bars = twice.bars};
+            request.handling.slurs = true;
+            const ConcertLine line = line_of(passage, request, false);
+            slurs += std::ranges::count_if(line.notes, &LineNote::slur_starts);
+            for (const LineNote& note : line.notes)
+                CHECK_FALSE((note.at == passage.bars[2].at && note.slur_stops));
+        }
+    }
+    CHECK(slurs > 20);
+}
+
 TEST_CASE("no breath parts an outside note from what it leads to", "[etude][breaths]") {
     const EtudeGround tune =
         ground_of_bars("Title: Two Halves\nKey: C\n| C6 | C6 | C6 | C6 |\n| C6 | C6 | C6 | C6 |\n");

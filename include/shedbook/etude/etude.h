@@ -46,6 +46,7 @@ inline constexpr Worded<EtudeStyle> kWords<EtudeStyle>[] = {
 struct EtudeKind {
     std::string id;                   // "guide-tones"
     std::string title;                // for a heading
+    std::string title_on_bars;        // of some bars alone, where that is another
     std::string about;                // one sentence
     std::vector<std::string> levels;  // what each level asks, 1 to kHighestLevel
     int narrowest = 12;               // range that it needs, in semitones
