@@ -4,6 +4,7 @@
 #include <array>
 #include <cstdint>
 #include <iterator>
+#include <set>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -113,6 +114,7 @@ class UnitChapter {
             std::stable_partition(units.begin(), last, [](const PracticeUnit* unit) {
                 return !UnitPieces::other_keys(*unit).empty();
             });
+        if (options_.plan != nullptr) put_most_played_second(units);
         for (const PracticeUnit* unit : units) {
             const auto bars = pieces_.bars_to_play(*unit);
             const auto twin = std::ranges::find_if(chosen_, [&](const Chosen& other) {
@@ -125,6 +127,20 @@ class UnitChapter {
                 twin->also.push_back(unit);
             }
         }
+    }
+
+    // A plan may have time for two: the hardest, and what the tune says most often.
+    static void put_most_played_second(std::vector<const PracticeUnit*>& units) {
+        if (units.size() < 2) return;
+        const auto bars_in_all = [](const PracticeUnit* unit) {
+            std::set<int> bars;
+            for (const UnitPlace& place : unit->places) {
+                for (int bar = place.first_bar; bar <= place.last_bar; ++bar) bars.insert(bar);
+            }
+            return bars.size();
+        };
+        const auto most = std::ranges::max_element(units, {}, bars_in_all);
+        if (most > units.begin() + 1) std::rotate(units.begin() + 1, most, most + 1);
     }
 
     // A book without a plan, as long as its budget says.

@@ -58,6 +58,28 @@ std::string in_words(const UnitHead::Place& place) {
     return in + ", " + bars_in_words(bars);
 }
 
+// Those behind the first, by key: "in F major, bars 13\u201314 and 29\u201330".
+std::vector<std::string> other_places(const UnitHead& unit) {
+    std::vector<std::pair<std::string, std::vector<std::string>>> by_key;
+    for (std::size_t i = 1; i < unit.places.size(); ++i) {
+        const UnitHead::Place& place = unit.places[i];
+        std::string in = (place.name.empty() ? "" : place.name + " ") + "in " + to_string(place.key);
+        auto known = std::ranges::find(by_key, in, [](const auto& entry) { return entry.first; });
+        if (known == by_key.end()) known = by_key.insert(known, {std::move(in), {}});
+        for (const auto& [first, last] : parts_of(place)) {
+            std::string bars = std::to_string(first);
+            if (last > first) bars += "\u2013" + std::to_string(last);
+            known->second.push_back(std::move(bars));
+        }
+    }
+    std::vector<std::string> out;
+    for (const auto& [in, bars] : by_key) {
+        const bool is_one = bars.size() == 1 && bars.front().find("\u2013") == std::string::npos;
+        out.push_back(in + (is_one ? ", bar " : ", bars ") + join(bars, ", "));
+    }
+    return out;
+}
+
 // Numerals keep their letters: ii is no II.
 std::string name_as_title(const UnitHead& unit) {
     return unit.name.starts_with("i") ? unit.name : with_large_start(unit.name);
@@ -195,8 +217,7 @@ std::string name_with_keys(const UnitHead& unit, std::size_t most) {
 
 std::string reason_of(const UnitHead& unit) {
     std::string out = unit.why;
-    std::vector<std::string> others;
-    for (std::size_t i = 1; i < unit.places.size(); ++i) others.push_back(in_words(unit.places[i]));
+    const std::vector<std::string> others = other_places(unit);
     if (!others.empty()) out += (out.empty() ? "also " : "; also ") + join(others, "; ");
     return out;
 }

@@ -1,4 +1,4 @@
-// What stands around the music of a book: title page, contents, tables, practice log.
+// What stands around the music of a book: title page, contents, scale table, practice log.
 #include <algorithm>
 #include <array>
 #include <utility>
@@ -253,34 +253,6 @@ void LilypondBook::contents() {
     next_lines(1);
     entry("\"Practice log\"", plan_.log_page, "0");
     *this << "}\n";
-}
-
-// Each row: a heading with a box to tick, what else it says below.
-void LilypondBook::tables() {
-    int page = plan_.tables_page;
-    for (const PlanTable* table : plan_.tables) {
-        const std::vector<std::size_t> starts = page_starts(*table, room_);
-        const auto pages = static_cast<int>(starts.size());
-        mark(with_signs(table->title), page);
-        open_part(page, pages, "\\markup " + text_markup(with_signs(table->title)),
-                  "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = "
-                  "#'((basic-distance . 0) (padding . 0.5)) ");
-        page += pages;
-        *this << "\\markup \\sans \\bold \\fontsize #5 " << text_markup(with_signs(table->title))
-              << "\n\\markup \\vspace #0.5\n";
-        const std::vector<PlanRowWords> rows = rows_in_words(*table);
-        for (std::size_t r = 0; r < rows.size(); ++r) {
-            if (r > 0 && std::ranges::find(starts, r) != starts.end()) *this << "\\pageBreak\n";
-            *this << "\\markup \\fill-line { \\sans \\bold \\fontsize #1 "
-                  << text_markup(with_signs(rows[r].title)) << " \\tick \"done\" }\n";
-            for (const std::string& line : rows[r].lines) {
-                *this << "\\markup \\fontsize #-0.5 \\override #'(line-width . 88) \\wordwrap-string "
-                      << quoted(with_signs(line)) << "\n";
-            }
-            *this << "\\markup \\vspace #0.5\n";
-        }
-        *this << "}\n";
-    }
 }
 
 namespace {

@@ -260,15 +260,20 @@ void give_contents_pages(PagePlan& plan, const PageRoom& room) {
 
 }  // namespace
 
-std::vector<std::size_t> page_starts(const PlanTable& table, const PageRoom& room) {
+std::size_t lines_of(const PlanRowWords& row) {
     constexpr std::size_t kCharactersALine = 95;
+    std::size_t out = 2;  // the heading and the gap
+    for (const std::string& line : row.lines)
+        out += (count_characters(line) + kCharactersALine) / kCharactersALine;
+    return out;
+}
+
+std::vector<std::size_t> page_starts(const PlanTable& table, const PageRoom& room) {
     std::vector<std::size_t> out{0};
     std::size_t used = 2;  // the title of the table
     const std::vector<PlanRowWords> rows = rows_in_words(table);
     for (std::size_t r = 0; r < rows.size(); ++r) {
-        std::size_t lines = 2;  // the heading of the row and the gap below
-        for (const std::string& line : rows[r].lines)
-            lines += (count_characters(line) + kCharactersALine) / kCharactersALine;
+        const std::size_t lines = lines_of(rows[r]);
         if (used + lines > static_cast<std::size_t>(room.sitting_lines) && r > out.back()) {
             out.push_back(r);
             used = 0;

@@ -8,6 +8,7 @@
 #include <variant>
 #include <vector>
 
+#include "shedbook/notation/document_words.h"
 #include "shedbook/notation/pieces.h"
 #include "shedbook/write/writers.h"
 
@@ -122,6 +123,8 @@ inline constexpr int kKeyOfCover = -1'000'000;
 // Gives everything its page.
 [[nodiscard]] PagePlan planned(PagePlan contents, const PageRoom& room, const Faults& faults = {});
 
+// How many lines of text a row of a table takes, with the gap below it.
+[[nodiscard]] std::size_t lines_of(const PlanRowWords& row);
 // The rows with which the pages of a table begin, and the number of those pages.
 [[nodiscard]] std::vector<std::size_t> page_starts(const PlanTable& table, const PageRoom& room);
 [[nodiscard]] int table_pages(const PlanTable& table, const PageRoom& room);
