@@ -1,5 +1,7 @@
 #include "shedbook/notation/music_text.h"
 
+#include <utility>
+
 #include "shedbook/base/text.h"
 
 namespace shedbook {
@@ -40,6 +42,14 @@ std::string with_signs(std::string_view text) {
         }
     }
     return out;
+}
+
+std::string with_letters(std::string text) {
+    for (const auto& [sign, letter] : {std::pair{"\u266D", "b"}, std::pair{"\u266F", "#"}}) {
+        for (std::size_t at = text.find(sign); at != std::string::npos; at = text.find(sign))
+            text.replace(at, std::string_view{sign}.size(), letter);
+    }
+    return text;
 }
 
 }  // namespace shedbook

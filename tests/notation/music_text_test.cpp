@@ -17,4 +17,9 @@ TEST_CASE("letters for accidentals become signs where they are accidentals and n
     CHECK(with_signs("") == "");
 }
 
+TEST_CASE("what was copied from a page is read with letters", "[notation]") {
+    for (const char* text : {"bVII7", "ii7b5/bIII", "F#m7", "Bbb", "no sign at all"})
+        CHECK(with_letters(with_signs(text)) == text);
+}
+
 }  // namespace shedbook
