@@ -100,6 +100,8 @@ constexpr Case kCases[]{
     {"15 CP: V7 to an open fifth", "| Cmaj7 | Dm7 | G7 | C5 | Cmaj7 | % |", 2, "mixolydian"},
     {"16 CP: V7 of minor that goes elsewhere", "| Am7 | E7 | Dm7 | Am7 | Bm7b5 E7 | Am7 |", 1,
      "phrygian_dominant"},
+    {"16 CP: V7 after a half-diminished ii that goes elsewhere",
+     "| Amaj7 | F#m7 | Bm7b5 E7 | Gm7/C C7 | Fmaj7 | % | Gm7 C7 | Fmaj7 |", 3, "phrygian_dominant"},
     {"15 CP: V7 that goes elsewhere", "| Cmaj7 | G7 | Am7 | Dm7 | G7 | Cmaj7 |", 1, "mixolydian"},
     {"44 MH: bVI7 to I", "| Cmaj7 | Ab7 | Cmaj7 | Dm7 G7 | Cmaj7 | % |", 1, "lydian_dominant"},
     {"45 rule 2: IV7 in minor", "| Cm7 | F7 | Cm7 | Dm7b5 G7 | Cm7 | % |", 1, "mixolydian"},
