@@ -49,7 +49,7 @@ namespace {
 
 // "in F, bars 3 to 6"
 std::string in_words(const UnitHead::Place& place) {
-    std::string in = (place.name.empty() ? "" : place.name + " ") + "in " + to_string(place.key);
+    std::string in = "in " + to_string(place.key);
     if (place.last_bar == 0) return in;
     std::vector<int> bars;
     for (const auto& [first, last] : parts_of(place)) {
@@ -194,7 +194,8 @@ std::string name_with_keys(const UnitHead& unit, std::size_t most) {
 }
 
 std::string reason_of(const UnitHead& unit) {
-    std::string out = unit.why;
+    std::string out = unit.here.empty() ? "" : "here " + unit.here;
+    if (!unit.why.empty()) out += (out.empty() ? "" : "; ") + unit.why;
     std::vector<std::string> others;
     for (std::size_t i = 1; i < unit.places.size(); ++i) others.push_back(in_words(unit.places[i]));
     if (!others.empty()) out += (out.empty() ? "also " : "; also ") + join(others, "; ");

@@ -7,9 +7,10 @@
 namespace shedbook {
 namespace {
 
-// "bVII7", "V7/bIII", "biiio7": a roman numeral by itself or behind a slash, not the beginning of a word.
+// "bVII7", "V7/bIII", "ii-bII", "biiio7": a roman numeral by itself, behind a slash or in a row, not the
+// beginning of a word.
 bool before_numeral(std::string_view text, std::size_t first, std::size_t last) {
-    if (first > 0 && text[first - 1] != '/' && text[first - 1] != ' ') return false;
+    if (first > 0 && std::string_view{"/ -"}.find(text[first - 1]) == std::string_view::npos) return false;
     std::size_t end = last + 1;
     while (end < text.size() && std::string_view{"IViv"}.find(text[end]) != std::string_view::npos) ++end;
     if (end == last + 1) return false;
