@@ -9,6 +9,7 @@
 #include <string_view>
 #include <utility>
 
+#include "shedbook/notation/music_text.h"
 #include "shedbook/theory/scale.h"
 
 namespace shedbook {
@@ -54,16 +55,8 @@ class Grader {
         bar_start_ += bar.meter.bar_length();
     }
 
-    // Headings have real flats and sharps; names of scales are read with letters.
-    static std::string with_letters(std::string text) {
-        for (const auto& [sign, letter] : {std::pair{"\u266D", "b"}, std::pair{"\u266F", "#"}}) {
-            for (std::size_t at = text.find(sign); at != std::string::npos; at = text.find(sign))
-                text.replace(at, std::string_view{sign}.size(), letter);
-        }
-        return text;
-    }
-
     void note_scale(const std::string& printed) {
+        // Headings have real flats and sharps; names of scales are read with letters.
         const std::string words = with_letters(printed);
         const std::size_t colon = words.find(": ");
         const auto scale = parse_scale(colon == std::string::npos ? words : words.substr(colon + 2));

@@ -150,8 +150,9 @@ class MapMaker {
         for (const PracticeUnit& unit : found.units) {
             if (unit.kind == UnitKind::LoneChord) continue;
             for (const UnitPlace& place : unit.places) {
-                std::string label{to_word(unit.kind)};
-                if (!(place.key == tune_.analysis.home)) label += " in " + to_string(place.key.tonic);
+                const bool is_at_home = place.key == tune_.analysis.home;
+                const std::string label =
+                    is_at_home ? unit_name(unit.kind, place.key.mode) : unit_name(unit.kind, place.key);
                 const auto last = static_cast<std::size_t>(place.last_bar);
                 add_region(&MapPhrase::units, bars_[static_cast<std::size_t>(place.first_bar) - 1],
                            last < bars_.size() ? bars_[last] : last_place(), with_signs(label));

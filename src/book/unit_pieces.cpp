@@ -27,62 +27,7 @@ bool is_long(const UnitPlace& place) {
     return place.last_bar - place.first_bar + 1 >= kLongUnit;
 }
 
-// By the chords that stand here: a cadence in minor may begin on iv, one of either mode go by the substitute.
-std::string name_of(UnitKind kind, Mode mode, const std::vector<const Reading*>& chords) {
-    constexpr int kFourth = 5;
-    constexpr int kWhole = 2;
-    constexpr int kDownHalf = 11;
-    std::string name{to_word(kind)};
-    if (kind == UnitKind::FiveOne && is_minor(mode)) return "V-i";
-    const auto root = [](const Reading* reading) { return reading->symbol.root.semitone(); };
-    const auto next = std::ranges::find_if(
-        chords, [&](const Reading* reading) { return root(reading) != root(chords.front()); });
-    if (next == chords.end()) return name;
-    const int up = (root(*next) - root(chords.front()) + 12) % 12;
-    const bool is_half = family(chords.front()->symbol) == ChordFamily::HalfDiminished;
-    const std::string two = is_half ? "ii\u00F8" : "ii";
-    switch (kind) {
-        case UnitKind::MinorTwoFiveOne:
-            if (up == kWhole) return "iv-V-i";
-            return two + (up == kDownHalf ? "-\u266DII-i" : "-V-i");
-        case UnitKind::MajorTwoFiveOne:
-            if (up == kDownHalf) return two + "-\u266DII-I";
-            return is_half ? two + "-V-I" : name;
-        case UnitKind::TwoFive:
-            if (up == kDownHalf) return two + "-\u266DII";
-            return is_half && up == kFourth ? two + "-V" : name;
-        default:
-            return name;
-    }
-}
-
 }  // namespace
-
-// What they do in one key, where that is none of a ii and a V: "iv7-♭VII7". Empty where they are.
-std::string by_functions(UnitKind kind, const std::vector<const Reading*>& chords) {
-    constexpr std::array kCadences{UnitKind::TwoFive, UnitKind::MajorTwoFiveOne, UnitKind::MinorTwoFiveOne};
-    if (std::ranges::find(kCadences, kind) == kCadences.end() || chords.size() < 2) return {};
-    const auto is_like = [](const Reading* reading, std::string_view numeral) {
-        return reading->numeral.starts_with(numeral);
-    };
-    const auto two = chords.front();
-    const auto five = std::ranges::find_if(
-        chords, [&](const Reading* reading) { return reading->symbol.root != two->symbol.root; });
-    const bool is_said = five == chords.end() || ((is_like(two, "ii7") || is_like(two, "iv")) &&
-                                                  (is_like(*five, "V") || is_like(*five, "bII")));
-    const bool one_key =
-        std::ranges::all_of(chords, [&](const Reading* reading) { return reading->key == two->key; });
-    if (is_said || !one_key) return {};
-    std::string out;
-    for (const Reading* reading : chords) {
-        std::string numeral = reading->numeral;
-        if (numeral.starts_with('b')) numeral.replace(0, 1, "\u266D");
-        if (const std::size_t behind = numeral.find("/b"); behind != std::string::npos)
-            numeral.replace(behind + 1, 1, "\u266D");
-        out += (out.empty() ? "" : "-") + numeral;
-    }
-    return out;
-}
 
 // The pieces of a unit as they come, numbered: at its hardest place, or at one that is said.
 class UnitPieces::Pile {
@@ -222,7 +167,7 @@ bool UnitPieces::is_followed(int bar) const {
 UnitHead::Place UnitPieces::place_of(UnitKind kind, const UnitPlace& place) const {
     const int before = first_bar_number(tune_.chart) - 1;
     const auto [first, last] = bars_of(kind, place);
-    UnitHead::Place out{called_at(kind, place).key.value_or(place.key), first + before, last + before};
+    UnitHead::Place out{place.key, first + before, last + before};
     out.tonic = place.key.tonic - by_;
     if (const auto skipped = skipped_between(first, last))
         out.skips = std::pair{skipped->first + before, skipped->second + before};
@@ -252,27 +197,13 @@ std::vector<const Reading*> UnitPieces::chords_of(const UnitPlace& place) const 
     return out;
 }
 
-UnitPieces::Called UnitPieces::called_at(UnitKind kind, const UnitPlace& place) const {
-    const std::vector<const Reading*> chords = chords_of(place);
-    std::string functions = by_functions(kind, chords);
-    if (functions.empty()) return {name_of(kind, place.key.mode, chords)};
-    const Key& key = chords.front()->key;
-    return {std::move(functions), Key{key.tonic + by_, key.mode}};
-}
-
 UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {
     const UnitPlace& drilled = unit.hardest_place();
-    Called here = called_at(unit.kind, drilled);
-    UnitHead out{std::move(here.name),
-                 {place_of(unit.kind, drilled)},
-                 grade_of(drilled.difficulty),
-                 drilled.why,
-                 std::string{to_word(unit.kind)}};
+    UnitHead out{unit_name(unit.kind, drilled.key.mode), {place_of(unit.kind, drilled)},
+                 grade_of(drilled.difficulty),           drilled.why,
+                 std::string{to_word(unit.kind)},        drilled.here};
     for (const UnitPlace& place : unit.places) {
-        if (&place == &drilled) continue;
-        out.places.push_back(place_of(unit.kind, place));
-        Called there = called_at(unit.kind, place);
-        if (there.key.has_value() != here.key.has_value()) out.places.back().name = std::move(there.name);
+        if (&place != &drilled) out.places.push_back(place_of(unit.kind, place));
     }
     return out;
 }

@@ -43,12 +43,6 @@ class UnitPieces {
     [[nodiscard]] std::vector<const Reading*> chords_of(const UnitPlace& place) const;
     [[nodiscard]] bool ends_on_dominant(int bar) const;
     [[nodiscard]] bool is_followed(int bar) const;
-    // What a unit is called at a place, and where it is called by what its chords do, the key of that.
-    struct Called {
-        std::string name;
-        std::optional<Key> key = {};  // as the first part reads it
-    };
-    [[nodiscard]] Called called_at(UnitKind kind, const UnitPlace& place) const;
     [[nodiscard]] UnitHead::Place place_of(UnitKind kind, const UnitPlace& place) const;
     [[nodiscard]] std::optional<std::pair<int, int>> skipped_between(int first, int last) const;
     [[nodiscard]] std::string add_phrases(Pile& pile, std::size_t most);

@@ -166,8 +166,10 @@ void assemble_unit_sheet(const PlainUnit& unit, const std::vector<Tune>& keys,
         const Interval by = written_interval(instrument, key, {}, options.prefer);
         UnitHead::Place place{Key{key.tonic + by, key.mode}, 0, 0};
         place.tonic = key.tonic;
-        const std::string kind{to_word(unit.kind)};
-        sink.take(SectionStart{++number, UnitHead{kind, {place}, Grade::Easy, "", kind}});
+        sink.take(SectionStart{
+            ++number,
+            UnitHead{
+                unit_name(unit.kind, key.mode), {place}, Grade::Easy, "", std::string{to_word(unit.kind)}}});
         for (std::size_t i = 0; i < lines.size(); ++i) {
             lines[i].number = {number, static_cast<int>(i) + 1};
             sink.take(std::move(lines[i]));

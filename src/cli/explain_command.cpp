@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <iostream>
 #include <memory>
 #include <optional>
@@ -6,7 +7,10 @@
 #include "command.h"
 #include "help_text.h"
 #include "shedbook/base/text.h"
+#include "shedbook/drill/drill_template.h"
+#include "shedbook/etude/etude.h"
 #include "shedbook/job/caller.h"
+#include "shedbook/notation/music_text.h"
 #include "shedbook/report/glossary.h"
 #include "terminal.h"
 
@@ -36,19 +40,42 @@ Words all_words() {
     return out;
 }
 
-// A numeral is worked out; "V7" and "ii" are as well explained by their chord as by the word.
-bool explain(const std::string& word) {
-    const std::optional<std::string> numeral = explain_numeral(word);
-    if (numeral) {
-        std::cout << wrapped_lines(word + ": " + *numeral + ".", 0);
-        return true;
+// A line or a drill, by its name or by the title that stands over it on the page.
+template <class Rows>
+bool print_titled(const Rows& rows, const std::string& word) {
+    const std::string wanted = slug(word);
+    const auto found = std::ranges::find_if(
+        rows, [&](const auto& row) { return row.id == wanted || slug(row.title) == wanted; });
+    if (found == rows.end()) return false;
+    std::cout << wrapped_lines(found->title + ": " + found->about, 0);
+    return true;
+}
+
+// A numeral is worked out, and so is each of a row, "ii7-bII7"; "V7" and "ii" are as well explained by their
+// chord as by the word.
+bool print_numerals(const std::string& word) {
+    std::string out;
+    for (const std::string_view numeral : split(word, '-')) {
+        const std::optional<std::string> about = explain_numeral(numeral);
+        if (!about) return false;
+        out += wrapped_lines(std::string{numeral} + ": " + *about + ".", 0);
     }
-    if (const Term* term = find_term(word)) {
+    std::cout << out;
+    return true;
+}
+
+bool explain(const std::string& typed) {
+    const std::string word = with_letters(typed);
+    const Term* term = find_term(word);
+    const bool is_cadence = term != nullptr && word.find('-') != std::string::npos;
+    if (!is_cadence && print_numerals(word)) return true;
+    if (term != nullptr) {
         print_term(*term);
         return true;
     }
+    if (print_titled(etude_kinds(), word) || print_titled(drill_templates(), word)) return true;
     const std::string near = nearest(lower_case(word), all_words());
-    say_fault("no word here is '" + word + "'" +
+    say_fault("no word here is '" + typed + "'" +
               (near.empty() ? "; 'shedbook explain' shows all; 'shedbook chord' explains a chord"
                             : "; did you mean '" + near + "'?"));
     return false;

@@ -15,6 +15,7 @@ void move_by(Reason& reason, Interval by) {
     if (reason.heard) reason.heard = transposed(*reason.heard, by);
     if (reason.bass) reason.bass = *reason.bass + by;
     for (Reason::Sung& sung : reason.melody) sung.note = sung.note + by;
+    move_by(reason.lacking, by);
 }
 
 void move_by(ScaleChoice& choice, Interval by) {

@@ -73,7 +73,7 @@ void use_own_scales(const std::vector<OwnScale>& scales) {
         unsigned sounds = 0;
         for (const std::string& sound : scale.over) sounds |= set_of(*from_word<Sound>(sound));
         if (sounds == 0) continue;
-        const char* brings = kept(scale.brings.empty() ? "holds every note of the chord" : scale.brings);
+        const char* brings = kept(scale.brings.empty() ? "holds {all}" : scale.brings);
         add_scale_use({.scale = id, .brings = brings, .over = {{{sounds, kOwnPlace}}}});
     }
 }

@@ -25,6 +25,14 @@ std::string note_in_words(PitchClass note, Interval by) {
     return to_string(without_double_accidental(note + by));
 }
 
+// "every note of the symbol", "every note of the symbol but C and E".
+std::string all_in_words(const Reason& reason, Interval by) {
+    std::string out = "every note of the symbol";
+    for (std::size_t i = 0; i < reason.lacking.size(); ++i)
+        out += (i == 0 ? " but " : " and ") + note_in_words(reason.lacking[i], by);
+    return out;
+}
+
 std::string filled(std::string_view rest, const Reason& reason, Interval by,
                    const std::optional<Key>& written_key);
 
@@ -41,6 +49,7 @@ std::string filling(std::string_view name, const Reason& reason, Interval by,
     if (name == "next") return symbol_in_words(reason.next, by, written_key);
     if (name == "bass" && reason.bass) return note_in_words(*reason.bass, by);
     if (name == "brings") return filled(reason.brings, reason, by, written_key);
+    if (name == "all") return all_in_words(reason, by);
     if (name == "melody") return sung_in_words(reason, by);
     return {};
 }

@@ -185,8 +185,7 @@ Picked pick(const Setting& setting, const ScaleRow& row, const std::vector<std::
     constexpr std::string_view kNotesOfKey = "the notes of {key}";
     Picked out{ids.front(), reason_in(setting, row.why)};
     if (ids.front() != row.scale && row.scale != ids.front()) {
-        out.reason = reason_in(setting, "the scale that holds every note of the symbol: {brings}",
-                               what_it_brings(out.id));
+        out.reason = reason_in(setting, "the scale that holds {all}: {brings}", what_it_brings(out.id));
     }
     if (setting.symbol->bass && !row.scale.empty() && !holds_bass(setting, row.scale) &&
         holds_bass(setting, out.id)) {
@@ -219,6 +218,16 @@ bool holds_chord(unsigned scale, unsigned tones) {
     return (binding & ~scale) == 0;
 }
 
+std::vector<PitchClass> lacking_in(const Scale& scale, const ChordSymbol& symbol) {
+    std::vector<PitchClass> out;
+    for (const ChordTone& tone : tones(symbol)) {
+        const PitchClass note = symbol.root + tone.above_root;
+        const int over = above(note.semitone(), scale.tonic.semitone());
+        if ((scale.type->pitch_set() & bit(over)) == 0) out.push_back(note);
+    }
+    return out;
+}
+
 bool resolves(const Role& role) {
     switch (role.part) {
         case Part::Five:
@@ -234,6 +243,7 @@ bool resolves(const Role& role) {
 }
 
 ScaleChoice ScaleChooser::make(const Setting& setting, Scale scale, Reason reason) {
+    reason.lacking = lacking_in(scale, *setting.symbol);
     const bool leads = resolves(setting.role);
     const std::string id = to_string(*setting.symbol) + "|" + to_string(scale.tonic) + "|" +
                            std::string{scale.type->id} + (leads ? "|" : "");

@@ -18,6 +18,8 @@ namespace shedbook {
 // natural fifth does not bind beside b9, #9, #11 or b13, nor #9 over a major third (trade notes 1a, rule 1,
 // and row 20b).
 [[nodiscard]] bool holds_chord(unsigned scale, unsigned tones);
+// Notes of the symbol that the scale does not have.
+[[nodiscard]] std::vector<PitchClass> lacking_in(const Scale& scale, const ChordSymbol& symbol);
 
 // How long each pitch class sounds in the melody over a chord, in quarter notes; short notes left out.
 using MelodyTime = std::array<double, 12>;

@@ -81,7 +81,7 @@ void add_scale_use(const ScaleUse& use) {
 
 std::string_view what_it_brings(std::string_view scale_id) {
     const ScaleUse* use = use_of(scale_id);
-    return use != nullptr ? use->brings : "holds every note of the chord";
+    return use != nullptr ? use->brings : "holds {all}";
 }
 
 std::span<const std::string_view> scales_by_sound(Sound sound) {

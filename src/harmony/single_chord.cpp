@@ -62,7 +62,7 @@ Reason reason_alone(const ChordView& view, const ScaleRow& row, std::string_view
         ((view.tones & kColours) == 0 || view.sound == Sound::HalfDiminished)) {
         return {plain};
     }
-    return {"holds every note of the symbol: {brings}", what_it_brings(scale_id)};
+    return {"holds {all}: {brings}", what_it_brings(scale_id)};
 }
 
 }  // namespace
@@ -115,8 +115,10 @@ std::vector<ScaleChoice> scales_for(const ChordSymbol& symbol) {
     std::vector<ScaleChoice> out;
     out.push_back(std::move(chosen.first));
     std::ranges::move(chosen.others, std::back_inserter(out));
-    out.front().reason = reason_alone(view, row_for(setting.role, view), out.front().scale.type->id);
-    out.front().reason.root = heard.root;
+    Reason reason = reason_alone(view, row_for(setting.role, view), out.front().scale.type->id);
+    reason.root = heard.root;
+    reason.lacking = std::move(out.front().reason.lacking);
+    out.front().reason = std::move(reason);
     if (setting.is_heard) out.front().reason.heard = heard;
     return out;
 }

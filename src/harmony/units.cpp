@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "difficulty.h"
+#include "unit_names.h"
 #include "unit_patterns.h"
 
 namespace shedbook {
@@ -68,14 +69,17 @@ Placed placed(const FoundUnit& found, const std::vector<UnitChord>& row) {
     out.place.last_bar = (found.has_goal ? std::min(last.last_bar, last.first_bar + 1) : last.last_bar) + 1;
     // The last of chromatic dominants may begin what follows.
     const bool gives_last = found.has_goal || found.kind == UnitKind::ChromaticDominants;
+    std::vector<const Reading*> chords;
     for (std::size_t i = found.first; i <= found.last; ++i) {
         const int tonic = found.key.tonic.semitone();
         out.shape.emplace_back((row[i].root - tonic + 12) % 12, row[i].family);
         for (const Reading* reading : row[i].readings) {
             out.place.chords.push_back(reading->inst);
+            chords.push_back(reading);
             if (!gives_last || i < found.last) out.own.insert(reading->inst);
         }
     }
+    out.place.here = what_it_is_here(found.kind, out.place.key, chords);
     return out;
 }
 

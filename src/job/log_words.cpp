@@ -21,19 +21,28 @@ namespace {
 // Names of units as a person types them: those of templates/units.toml and those of docs/units.md.
 std::vector<std::string> unit_names() {
     std::vector<std::string> out;
-    for (const std::string& word : words_of<UnitKind>()) out.push_back(unit_id(*from_word<UnitKind>(word)));
+    for (const Worded<UnitKind>& row : kWords<UnitKind>) out.push_back(unit_id(row.value, Mode::Major));
     return out;
 }
 
-std::optional<UnitKind> unit_called(const std::string& name) {
-    if (const PlainUnit* unit = find_plain_unit(std::string{trimmed(name)})) return unit->kind;
-    return unit_with_id(slug(name));
+// By one of those, or as it is printed: "iiø-V".
+std::optional<UnitInMode> unit_called(const std::string& name) {
+    if (const PlainUnit* unit = find_plain_unit(std::string{trimmed(name)}))
+        return UnitInMode{unit->kind, unit->chart.key.value_or(Key{}).mode};
+    const std::string wanted = slug(name);
+    if (const auto unit = unit_with_id(wanted)) return unit;
+    for (const Worded<UnitKind>& row : kWords<UnitKind>) {
+        if (slug(unit_name(row.value, Mode::Minor)) == wanted &&
+            unit_name(row.value, Mode::Minor) != row.word)
+            return UnitInMode{row.value, Mode::Minor};
+    }
+    return std::nullopt;
 }
 
 LogSubject on_unit(UnitKind kind, const Key& key, std::string typed) {
     LogSubject out;
     out.kind = ItemKind::Unit;
-    out.id = unit_id(kind);
+    out.id = unit_id(kind, key.mode);
     out.root = key.tonic.semitone();
     out.typed = std::move(typed);
     return out;
@@ -43,14 +52,13 @@ LogSubject on_unit(UnitKind kind, const Key& key, std::string typed) {
 std::optional<LogSubject> unit_in_key(const std::string& topic) {
     const std::size_t in = lower_case(topic).rfind(" in ");
     if (in == std::string::npos) {
-        if (const auto kind = unit_called(topic))
-            throw UsageError("a unit is practised in a key: say \"" + topic + " in F\"");
+        if (unit_called(topic)) throw UsageError("a unit is practised in a key: say \"" + topic + " in F\"");
         return std::nullopt;
     }
     const std::string name = topic.substr(0, in);
     const std::string key_name{trimmed(topic.substr(in + 4))};
-    const auto kind = unit_called(name);
-    if (!kind) unknown_name("unit", name, unit_names(), "there are " + join(unit_names(), ", "));
+    const std::optional<UnitInMode> unit = unit_called(name);
+    if (!unit) unknown_name("unit", name, unit_names(), "there are " + join(unit_names(), ", "));
     std::optional<Key> key = parse_key(key_name);
     if (!key && !key_name.empty()) {
         std::string capital = key_name;
@@ -59,7 +67,9 @@ std::optional<LogSubject> unit_in_key(const std::string& topic) {
         key = parse_key(capital);
     }
     if (!key) throw UsageError("'" + key_name + "' is no key; say for instance \"" + name + " in Bb\"");
-    return on_unit(*kind, *key, topic);
+    // Who says "minor" of the one or of the other means both.
+    if (key->mode == Mode::Major) key->mode = unit->mode;
+    return on_unit(unit->kind, *key, topic);
 }
 
 // The unit of a tune that covers the bars; of several the shortest.
@@ -104,14 +114,19 @@ LogSubject in_tune(const std::string& file, const std::string& bars, const TuneR
 
 }  // namespace
 
-std::string unit_id(UnitKind kind) {
+std::string unit_id(UnitKind kind, Mode mode) {
     if (kind == UnitKind::MinorTwoFiveOne) return "minor-ii-v-i";
-    return slug(to_word(kind));
+    const std::string id = slug(to_word(kind));
+    return mode == Mode::Major ? id : to_string(mode) + "-" + id;
 }
 
-std::optional<UnitKind> unit_with_id(const std::string& id) {
+std::optional<UnitInMode> unit_with_id(const std::string& id) {
+    const std::optional<Mode> mode = parse_mode(id.substr(0, id.find('-')));
+    UnitInMode out{UnitKind::MinorTwoFiveOne, mode.value_or(Mode::Major)};
+    if (mode && unit_id(out.kind, out.mode) == id) return out;
     for (const Worded<UnitKind>& row : kWords<UnitKind>) {
-        if (unit_id(row.value) == id) return row.value;
+        out.kind = row.value;
+        if (unit_id(out.kind, out.mode) == id) return out;
     }
     return std::nullopt;
 }
@@ -239,9 +254,8 @@ Named named(const Item& item, std::optional<PitchClass> rather = {}) {
     }
     const auto unit = item.kind == ItemKind::Unit ? unit_with_id(item.subject) : std::nullopt;
     if (unit && has_root) {
-        const Mode mode = *unit == UnitKind::MinorTwoFiveOne ? Mode::Minor : Mode::Major;
-        const PitchClass tonic = key_named_simply(item.root, mode, rather).tonic;
-        return {std::string{to_word(*unit)} + " in " + to_string(tonic), tonic};
+        const Key key = key_named_simply(item.root, unit->mode, rather);
+        return {unit_name(unit->kind, key), key.tonic};
     }
     return {item.subject, std::nullopt};
 }
@@ -252,16 +266,32 @@ std::string name_of(const Item& item) {
     return named(item).name + ", " + item.work;
 }
 
-SubjectAsRead subject_as_read(const Item& item) {
+namespace {
+
+// As its instrument reads it; nothing where that is what sounds.
+std::optional<Named> named_as_read(const Item& item) {
     const Named concert = named(item);
     const Instrument* instrument = find_instrument(item.instrument);
-    if (instrument == nullptr || !concert.tonic) return {concert.name, ""};
-    const Interval by = -to_sounding(instrument->transposition);
+    if (instrument == nullptr || !concert.tonic) return std::nullopt;
+    const PitchClass tonic = *concert.tonic - to_sounding(instrument->transposition);
     Item read = item;
-    const PitchClass tonic = *concert.tonic + by;
     read.root = tonic.semitone();
-    if (read.root == item.root) return {concert.name, ""};
-    return {named(read, tonic).name, " (concert " + to_string(*concert.tonic) + ")"};
+    if (read.root == item.root) return std::nullopt;
+    return named(read, tonic);
+}
+
+}  // namespace
+
+SubjectAsRead subject_as_read(const Item& item) {
+    const Named concert = named(item);
+    const std::optional<Named> read = named_as_read(item);
+    if (!read) return {concert.name, ""};
+    return {read->name, " (concert " + to_string(*concert.tonic) + ")"};
+}
+
+std::string written_remark(const Item& item) {
+    const std::optional<Named> read = named_as_read(item);
+    return read && read->tonic ? " (written " + to_string(*read->tonic) + ")" : "";
 }
 
 std::string name_as_read(const Item& item) {

@@ -26,9 +26,15 @@ struct LogSubject {
 // The drill, or the kind of line.
 [[nodiscard]] std::string log_work(ItemKind kind, const std::string& name);
 
-// "ii-v-i", "minor-ii-v-i": plain letters, and the same for good.
-[[nodiscard]] std::string unit_id(UnitKind kind);
-[[nodiscard]] std::optional<UnitKind> unit_with_id(const std::string& id);
+// A unit in a key of some mode, without the root.
+struct UnitInMode {
+    UnitKind kind = UnitKind::LoneChord;
+    Mode mode = Mode::Major;
+    friend bool operator==(const UnitInMode&, const UnitInMode&) = default;
+};
+// "ii-v-i", "minor-ii-v-i", "minor-ii-v": plain letters, and the same for good.
+[[nodiscard]] std::string unit_id(UnitKind kind, Mode mode);
+[[nodiscard]] std::optional<UnitInMode> unit_with_id(const std::string& id);
 
 // The scale of an item, on the root that needs the fewest accidentals; nothing if it is not known here.
 [[nodiscard]] std::optional<Scale> scale_of(const Item& item);

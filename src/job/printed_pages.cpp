@@ -42,7 +42,8 @@ void PiecesSeen::see(const Etude& etude) {
     const auto kind = unit_ ? from_word<UnitKind>(unit_->kind) : std::nullopt;
     if (kind && !unit_->places.empty()) {
         const UnitHead::Place& place = etude.place ? *etude.place : unit_->places.front();
-        piece.item = {ItemKind::Unit, unit_id(*kind), place.tonic.semitone(), etude.id, instrument_};
+        piece.item = {ItemKind::Unit, unit_id(*kind, place.key.mode), place.tonic.semitone(), etude.id,
+                      instrument_};
     } else {
         piece.item = {ItemKind::Etude, etude.tune.id, kNoRoot, etude.id, instrument_};
     }

@@ -205,7 +205,7 @@ std::string label_of(const Item& item) {
     if (const ScaleType* type = item.kind == ItemKind::Scale ? find_scale_type(item.subject) : nullptr)
         return std::string{type->name};
     if (const auto unit = item.kind == ItemKind::Unit ? unit_with_id(item.subject) : std::nullopt)
-        return std::string{to_word(*unit)};
+        return unit_name(unit->kind, unit->mode);
     return item.subject;
 }
 

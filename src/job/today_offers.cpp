@@ -106,9 +106,10 @@ std::vector<UnitOfTune> units_of_tunes(const std::vector<Tune>& tunes) {
     }
     std::ranges::stable_sort(all, std::ranges::greater{},
                              [](const UnitOfTune& unit) { return unit.place.difficulty; });
-    std::set<std::pair<UnitKind, int>> seen;
+    std::set<std::pair<std::string, int>> seen;
     std::erase_if(all, [&](const UnitOfTune& unit) {
-        return !seen.emplace(unit.kind, unit.place.key.tonic.semitone()).second;
+        const Key& key = unit.place.key;
+        return !seen.emplace(unit_id(unit.kind, key.mode), key.tonic.semitone()).second;
     });
     return all;
 }
@@ -121,8 +122,8 @@ std::vector<std::vector<Offer>> unit_offers(const std::vector<UnitOfTune>& units
         std::vector<Offer>& offers = out.emplace_back();
         for (std::size_t i = 0; i < lines; ++i) {
             Offer offer;
-            offer.item = {ItemKind::Unit, unit_id(unit.kind), unit.place.key.tonic.semitone(),
-                          kLinesOfUnits[i], instrument};
+            offer.item = {ItemKind::Unit, unit_id(unit.kind, unit.place.key.mode),
+                          unit.place.key.tonic.semitone(), kLinesOfUnits[i], instrument};
             offer.goal = unit.tune->chart.tempo.value_or(BookOptions{}.goal_tempo);
             offer.why =
                 "the hardest of " + unit.tune->chart.name() + " not yet fluent: " + bars_text(unit.place);
@@ -201,7 +202,8 @@ std::vector<Item> needed_by(const std::vector<Tune>& tunes, const std::vector<Un
     for (const ScaleOfTune& scale : scales_of_tunes(tunes))
         needed.emplace(ItemKind::Scale, std::string{scale.scale.type->id}, scale.scale.tonic.semitone());
     for (const UnitOfTune& unit : units)
-        needed.emplace(ItemKind::Unit, unit_id(unit.kind), unit.place.key.tonic.semitone());
+        needed.emplace(ItemKind::Unit, unit_id(unit.kind, unit.place.key.mode),
+                       unit.place.key.tonic.semitone());
     for (const Tune& tune : tunes) needed.emplace(ItemKind::Etude, tune.chart.id, kNoRoot);
     std::vector<Item> out;
     for (const KnownItem& item : known) {

@@ -124,7 +124,8 @@ class DayOnPaper {
 
     void add_unit(const PlannedPiece& piece) {
         const auto unit = std::ranges::find_if(day_.units, [&](const UnitOfTune& u) {
-            return unit_id(u.kind) == piece.item.subject && u.place.key.tonic.semitone() == piece.item.root;
+            return unit_id(u.kind, u.place.key.mode) == piece.item.subject &&
+                   u.place.key.tonic.semitone() == piece.item.root;
         });
         if (unit != day_.units.end()) {
             const UnitPlace& place = unit->place;
@@ -132,9 +133,10 @@ class DayOnPaper {
                             place);
         }
         // Of a tune that was not named: the plainest form of such a unit.
-        const auto kind = unit_with_id(piece.item.subject);
-        const auto plain =
-            std::ranges::find_if(plain_units(), [&](const PlainUnit& u) { return u.kind == kind; });
+        const auto unit_meant = unit_with_id(piece.item.subject);
+        const auto plain = std::ranges::find_if(plain_units(), [&](const PlainUnit& u) {
+            return UnitInMode{u.kind, u.chart.key.value_or(Key{}).mode} == unit_meant;
+        });
         if (plain == plain_units().end()) return say_missing(piece, "name its tune with --tune");
         const int own = plain->chart.key.value_or(Key{}).tonic.semitone();
         const Tune tune = tune_of(chart_of(*plain, (piece.item.root - own + 12) % 12, Prefer::Fewest));
@@ -151,8 +153,9 @@ class DayOnPaper {
         const Instrument& instrument = *parts_[which_].instrument;
         const Interval by = written_interval(instrument, key_of(tune), {});
         UnitHead head;
-        head.name = to_word(kind);
-        head.kind = head.name;
+        head.name = unit_name(kind, place.key.mode);
+        head.kind = to_word(kind);
+        head.here = place.here;
         head.places.push_back({Key{place.key.tonic + by, place.key.mode}, place.first_bar, place.last_bar});
         head.places.back().tonic = place.key.tonic;
         head.grade = grade_of(place.difficulty);

@@ -49,7 +49,7 @@ namespace {
 
 // "in F, bars 3 to 6"
 std::string in_words(const UnitHead::Place& place) {
-    std::string in = (place.name.empty() ? "" : place.name + " ") + "in " + to_string(place.key);
+    std::string in = "in " + to_string(place.key);
     if (place.last_bar == 0) return in;
     std::vector<int> bars;
     for (const auto& [first, last] : parts_of(place)) {
@@ -63,7 +63,7 @@ std::vector<std::string> other_places(const UnitHead& unit) {
     std::vector<std::pair<std::string, std::vector<std::string>>> by_key;
     for (std::size_t i = 1; i < unit.places.size(); ++i) {
         const UnitHead::Place& place = unit.places[i];
-        std::string in = (place.name.empty() ? "" : place.name + " ") + "in " + to_string(place.key);
+        std::string in = "in " + to_string(place.key);
         auto known = std::ranges::find(by_key, in, [](const auto& entry) { return entry.first; });
         if (known == by_key.end()) known = by_key.insert(known, {std::move(in), {}});
         for (const auto& [first, last] : parts_of(place)) {
@@ -216,7 +216,8 @@ std::string name_with_keys(const UnitHead& unit, std::size_t most) {
 }
 
 std::string reason_of(const UnitHead& unit) {
-    std::string out = unit.why;
+    std::string out = unit.here.empty() ? "" : "here " + unit.here;
+    if (!unit.why.empty()) out += (out.empty() ? "" : "; ") + unit.why;
     const std::vector<std::string> others = other_places(unit);
     if (!others.empty()) out += (out.empty() ? "also " : "; also ") + join(others, "; ");
     return out;

@@ -1,13 +1,16 @@
 #include "shedbook/notation/music_text.h"
 
+#include <utility>
+
 #include "shedbook/base/text.h"
 
 namespace shedbook {
 namespace {
 
-// "bVII7", "V7/bIII", "biiio7": a roman numeral by itself or behind a slash, not the beginning of a word.
+// "bVII7", "V7/bIII", "ii-bII", "biiio7": a roman numeral by itself, behind a slash or in a row, not the
+// beginning of a word.
 bool before_numeral(std::string_view text, std::size_t first, std::size_t last) {
-    if (first > 0 && text[first - 1] != '/' && text[first - 1] != ' ') return false;
+    if (first > 0 && std::string_view{"/ -"}.find(text[first - 1]) == std::string_view::npos) return false;
     std::size_t end = last + 1;
     while (end < text.size() && std::string_view{"IViv"}.find(text[end]) != std::string_view::npos) ++end;
     if (end == last + 1) return false;
@@ -40,6 +43,14 @@ std::string with_signs(std::string_view text) {
         }
     }
     return out;
+}
+
+std::string with_letters(std::string text) {
+    for (const auto& [sign, letter] : {std::pair{"\u266D", "b"}, std::pair{"\u266F", "#"}}) {
+        for (std::size_t at = text.find(sign); at != std::string::npos; at = text.find(sign))
+            text.replace(at, std::string_view{sign}.size(), letter);
+    }
+    return text;
 }
 
 }  // namespace shedbook

@@ -40,9 +40,9 @@ std::string units_table(const TuneUnits& units) {
     std::string out;
     for (const PracticeUnit& unit : units.units) {
         const UnitPlace& first = unit.places.front();
-        out += "  " + padded(std::string{to_word(unit.kind)}, 21) + padded(to_string(first.key), 14) +
-               padded(graded(first.difficulty), 12) + places_of(unit) + "\n" + std::string(23, ' ') +
-               first.why + "\n";
+        out += "  " + padded(unit_name(unit.kind, first.key), 35) + padded(graded(first.difficulty), 12) +
+               places_of(unit) + "\n" + std::string(37, ' ') +
+               (first.here.empty() ? "" : "here " + first.here + "; ") + first.why + "\n";
     }
     return out.empty() ? "  no unit: there is no chord\n" : out;
 }

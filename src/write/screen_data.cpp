@@ -116,7 +116,6 @@ class Describer {
         Data::Array places;
         for (const UnitHead::Place& place : head.places) {
             places.push_back(as_data(Data::Object{{"key", as_data(to_string(place.key))},
-                                                  {"name", text_or_null(place.name)},
                                                   {"first_bar", as_data(place.first_bar)},
                                                   {"last_bar", as_data(place.last_bar)}}));
         }

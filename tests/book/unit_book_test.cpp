@@ -9,6 +9,7 @@
 #include "recording_sink.h"
 #include "shedbook/base/text.h"
 #include "shedbook/etude/phrase.h"
+#include "shedbook/notation/document_words.h"
 
 namespace shedbook {
 namespace {
@@ -201,18 +202,23 @@ TEST_CASE("what ends on a chord that leads on is played into the chord that it l
     CHECK(has_found);
 }
 
-TEST_CASE("a cadence has the name of the chords that stand there", "[book][units]") {
-    const auto names = [](const char* bars) {
-        const Made made = book_by_units(tune_of(std::string{"Title: Names\nMeter: 4/4\n"} + bars + "\n"));
-        std::set<std::string> out;
-        for (const UnitHead* unit : units(made.sink)) out.insert(unit->name);
-        return out;
+TEST_CASE("a cadence has its plain name, and the chords that stand there beside it", "[book][units]") {
+    // What stands over the first unit of that name, and beside it.
+    const auto head = [](const char* bars, const std::string& name) {
+        const Made made =
+            book_by_units(tune_of(std::string{"Title: Names\nMeter: 4/4\n"} + bars + "\n"), "flute");
+        for (const UnitHead* unit : units(made.sink)) {
+            if (unit->name == name) return title_of(*unit) + "; " + unit->here;
+        }
+        return std::string{"none"};
     };
-    CHECK(names("Key: Cm\n| Cm6 | Fm6 G7(b9) | Cm6 | % |").contains("iv-V-i"));
-    CHECK(names("Key: Cm\n| Cm6 | Dm7b5 G7(b9) | Cm6 | % |").contains("ii\u00F8-V-i"));
-    CHECK(names("Key: C\n| C6 | Dm7 Db7 | C6 | % |").contains("ii-\u266DII-I"));
-    CHECK(names("Key: C\n| C6 | Dm7 G7 | C6 | % |").contains("ii-V-I"));
-    CHECK(names("Key: Cm\n| Cm6 | % | G7(b9) | Cm6 |").contains("V-i"));
+    CHECK(head("Key: Cm\n| Cm6 | Fm6 G7(b9) | Cm6 | % |", "ii\u00F8-V-i") ==
+          "ii\u00F8-V-i in C minor, bars 2 to 4; iv-V-i");
+    CHECK(head("Key: Cm\n| Cm6 | Dm7b5 G7(b9) | Cm6 | % |", "ii\u00F8-V-i") ==
+          "ii\u00F8-V-i in C minor, bars 2 to 4; ");
+    CHECK(head("Key: C\n| C6 | Dm7 Db7 | C6 | % |", "ii-V-I") == "ii-V-I in C major, bars 2 to 4; ii-bII-I");
+    CHECK(head("Key: C\n| C6 | Dm7 G7 | C6 | % |", "ii-V-I") == "ii-V-I in C major, bars 2 to 4; ");
+    CHECK(head("Key: Cm\n| Cm6 | % | G7(b9) | Cm6 |", "V-i") == "V-i in C minor, bars 3, 4; ");
 }
 
 TEST_CASE("what has no pages of its own is named with its bars", "[book][units]") {
@@ -425,17 +431,18 @@ TEST_CASE("the words under a narrow chord end before those under the next", "[bo
     CHECK(words >= 10);
 }
 
-TEST_CASE("a ii-V that is none in its key is called by what it does, and played to where it rests",
+TEST_CASE("a ii-V that is none in its key says beside its name what it does, and is played to where it rests",
           "[book][units]") {
     const Made made = book_by_units(tune_of("Title: Side Door\nKey: Bb\nMeter: 4/4\n[A]\n| Bbmaj7 | % | "
                                             "Ebmaj7 | % |\n| Cm7 | F7 | Bbmaj7 | % |\n"
                                             "| Cm7 | Ebm7 Ab7 | Dm7 G7 | Cm7 F7 |\n| Bb6 | % | Bb6 | % |\n"),
                                     "flute");
     const auto heads = units(made.sink);
-    const auto found = std::ranges::find(heads, "iv7-\u266DVII7", &UnitHead::name);
+    const auto found = std::ranges::find(heads, "iv7-bVII7 in Bb major", &UnitHead::here);
     REQUIRE(found != heads.end());
     const UnitHead::Place& place = (*found)->places.front();
-    CHECK(to_string(place.key) == "Bb major");
+    CHECK(title_of(**found) == "ii-V in Db major, bars 10 to 13");
+    CHECK(reason_of(**found).starts_with("here iv7-bVII7 in Bb major; "));
     CHECK(std::pair{place.first_bar, place.last_bar} == std::pair{10, 13});
     // What the same bars hold beside it has no section of its own.
     CHECK(std::ranges::count_if(made.sink.all<SectionStart>(), [](const SectionStart* start) {

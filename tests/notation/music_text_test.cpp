@@ -13,8 +13,14 @@ TEST_CASE("letters for accidentals become signs where they are accidentals and n
     CHECK(with_signs("bars of the blues, bebop") == "bars of the blues, bebop");
     CHECK(with_signs("bVII7") == "\u266DVII7");
     CHECK(with_signs("V7/bIII") == "V7/\u266DIII");
+    CHECK(with_signs("ii7/bII-bVI7") == "ii7/\u266DII-\u266DVI7");
     CHECK(with_signs("a big vibe") == "a big vibe");
     CHECK(with_signs("") == "");
+}
+
+TEST_CASE("what was copied from a page is read with letters", "[notation]") {
+    for (const char* text : {"bVII7", "ii7b5/bIII", "F#m7", "Bbb", "no sign at all"})
+        CHECK(with_letters(with_signs(text)) == text);
 }
 
 }  // namespace shedbook

@@ -105,7 +105,7 @@ TEST_CASE("a unit is told with its places, the keys they are in, and how hard it
     const Analysed tune = analysed("Key: C\n| Dm7 G7 | Cmaj7 | Cm7 F7 | Bbmaj7 | Am7b5 D7 | Gm7 | % |");
     const TuneUnits units = units_of(tune.chart, tune.analysis);
     const std::string text = units_table(units);
-    CHECK(text.find("ii-V-I               C major") != std::string::npos);
+    CHECK(text.find("  ii-V-I in C major                  ") != std::string::npos);
     CHECK(text.find("bars 1-2, 3-4 in Bb major\n") != std::string::npos);
     CHECK(text.find("bars 5-7\n") != std::string::npos);
     CHECK(difficulty_table(units).find("  bar 3     ") != std::string::npos);

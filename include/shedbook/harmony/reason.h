@@ -28,7 +28,7 @@ struct Reason {
 
     // Without a full stop, from a table of constants; empty if there is no reason to give. Holes are {key},
     // {tonic}, {numeral}, {root}, {above} (the note a half step above the root), {goal}, {next}, {bass},
-    // {brings} and {melody}.
+    // {brings}, {melody} and {all} (every note of the symbol, but for those that the scale lacks).
     std::string_view words = {};
     std::string_view brings = {};  // what the scale brings, from a table as well; with holes as words has
     Key key = {};
@@ -38,6 +38,7 @@ struct Reason {
     std::optional<ChordSymbol> next = {};
     std::optional<PitchClass> bass = {};
     std::vector<Sung> melody = {};
+    std::vector<PitchClass> lacking = {};  // notes of the symbol that the scale does not have
     // What the chord sounds as, read from the bass up, where that is another chord than is written. It comes
     // before the sentence.
     std::optional<ChordSymbol> heard = {};

@@ -2,8 +2,9 @@
 // by one, each with the places where it stands, and how hard each bar is. docs/units.md has the rules.
 //
 //     TuneUnits units = units_of(chart, analysis);
-//     to_word(units.units[0].kind);                            // "ii-V-I"
-//     units.units[0].places[0].first_bar;                      // 2
+//     const UnitPlace& place = units.units[0].places[0];
+//     unit_name(units.units[0].kind, place.key);               // "ii-V-I in F major"
+//     place.first_bar;                                         // 2
 //     units.bars.front().bar;                                  // the hardest
 #pragma once
 
@@ -59,6 +60,11 @@ inline constexpr Worded<UnitKind> kWords<UnitKind>[] = {{UnitKind::BluesFrame, "
                                                         {UnitKind::Plagal, "plagal"},
                                                         {UnitKind::LoneChord, "lone chord"}};
 
+// What a musician calls it, on every page and in every list: "ii-V"; in a minor key "iiø-V", "V-i".
+[[nodiscard]] std::string unit_name(UnitKind kind, Mode mode);
+// "ii-V in Ab major".
+[[nodiscard]] std::string unit_name(UnitKind kind, const Key& key);
+
 // One place where a unit stands. Bars are written bars from 1, a pickup counted; both ends in.
 struct UnitPlace {
     Key key;
@@ -67,6 +73,8 @@ struct UnitPlace {
     std::vector<int> chords;  // written chord symbols from 0, as Reading::inst
     int difficulty = 0;       // 0 to 100
     std::string why;          // its two largest causes, in words
+    // What its chords are here, where its name does not say it: "ii-bII-I", "iv7-bVII7 in C major".
+    std::string here;
 };
 
 struct PracticeUnit {

@@ -55,6 +55,8 @@ std::size_t forget_player(const LogPlace& place);
 [[nodiscard]] std::string name_of(const Item& item);
 // The same as the instrument reads it, with "(concert Db)" where that differs.
 [[nodiscard]] std::string name_as_read(const Item& item);
+// Behind its name as it sounds, for an instrument that reads another: " (written G)", else nothing.
+[[nodiscard]] std::string written_remark(const Item& item);
 // Whether scale, drill, unit and line are there to be played.
 [[nodiscard]] bool is_known_here(const Item& item);
 // A phrase of a book: it is kept, and no plan of a day has it.

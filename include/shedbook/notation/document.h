@@ -125,15 +125,15 @@ struct UnitHead {
         int first_bar = 1;  // written, both ends in; 0: of no tune
         int last_bar = 1;
         std::optional<std::pair<int, int>> skips = {};  // bars of another ending between them
-        std::string name = {};                          // what it is there, if not what the unit is called by
         PitchClass tonic = {};                          // of the key as it sounds
         friend bool operator==(const Place&, const Place&) = default;
     };
-    std::string name;           // of its kind, or by what its chords do: "ii-V-I", "ii7/bII-bVI7"
+    std::string name;           // as a musician says it: "ii-V-I"
     std::vector<Place> places;  // the first is the one that is drilled
     Grade grade = Grade::Easy;  // of that one
     std::string why;            // it is hard; may be empty
     std::string kind = {};      // as docs/units.md lists them: "ii-V-I"
+    std::string here = {};      // what its chords are, if not what the name says: "ii7/bII-bVI7 in F major"
 };
 // A plan and what its sittings hold.
 struct PlanTable {

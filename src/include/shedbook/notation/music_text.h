@@ -9,5 +9,7 @@ namespace shedbook {
 // "Bb altered" as "B♭ altered", "b9 #11" as "♭9 ♯11": after a note name, or before a figure. Other letters
 // stay.
 [[nodiscard]] std::string with_signs(std::string_view text);
+// The other way round, for what was copied from a page: "♭VII7" as "bVII7".
+[[nodiscard]] std::string with_letters(std::string text);
 
 }  // namespace shedbook
