@@ -10,10 +10,11 @@ namespace {
 
 // The low clef and the high one.
 constexpr std::size_t kClefs = 2;
-// What a change costs, and a beginning in the clef that is the rarer one: so many notes on the third ledger
-// line read as well.
-constexpr int kChangeOfClef = 8;
-constexpr int kBeginsHigh = 10;
+// What a change costs, and a beginning in the clef that is the rarer one: about three notes on the third
+// ledger line read as well; and a bar in that clef, where both would do.
+constexpr int kChangeOfClef = 80;
+constexpr int kBeginsHigh = 100;
+constexpr int kBarHigh = 1;
 
 struct ClefCosts {
     int free_lines = 2;
@@ -24,7 +25,7 @@ ClefCosts costs_for(const Clef& low, const Clef& high) {
     return low.sign == 'F' && high.sign == 'G' ? ClefCosts{1, 0} : ClefCosts{};
 }
 
-// How hard the bar is to read: the ledger lines of each note that are too many, squared.
+// How hard the bar is to read: by the ledger lines of each note that are too many, 30, 80, 150 ...
 int cost_of(const WrittenMusic& music, const Measure& measure, int middle, const ClefCosts& costs) {
     constexpr int kOuterLine = 4;  // in staff places from the middle line
     int cost = 0;
@@ -34,7 +35,7 @@ int cost_of(const WrittenMusic& music, const Measure& measure, int middle, const
         const auto [low, high] = music.staff_places(*note);
         const int lines = (std::max(std::abs(low - middle), std::abs(high - middle)) - kOuterLine) / 2;
         const int beyond = std::max(0, lines - costs.free_lines);
-        cost += beyond * beyond;
+        cost += 10 * beyond * (beyond + 2);
     }
     return cost;
 }
@@ -60,7 +61,8 @@ std::vector<std::size_t> cheapest_clefs(const WrittenMusic& music, const std::ar
             const bool changes = may_change && best[1 - to] + kChangeOfClef < best[to];
             if (changes) from.back()[to] = 1 - to;
             next[to] = (changes ? best[1 - to] + kChangeOfClef : best[to]) +
-                       cost_of(music, music.measures[m], middle_line(clefs[to]), costs);
+                       cost_of(music, music.measures[m], middle_line(clefs[to]), costs) +
+                       (to == 1 ? kBarHigh : 0);
         }
         best = next;
     }

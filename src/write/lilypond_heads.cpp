@@ -57,7 +57,7 @@ void LilypondBook::section_head(const SectionStart& start, bool is_alone) {
     // On a sheet that stands alone it says at the right whose it is.
     const std::string player = plan_.is_book() ? "" : plan_.head->parts.front().name;
     const double right = 0.9 * static_cast<double>(count_characters(player));
-    const double beside = std::min(78.0, 94 - right - letter * static_cast<double>(length_of_name(start)));
+    const double beside = std::min(86.0, 97 - right - letter * static_cast<double>(length_of_name(start)));
     if (const auto* unit = std::get_if<UnitHead>(&start.head))
         return unit_head(start.number, *unit, is_alone);
     *this << "\\markup " << smaller() << "\\column { " << (player.empty() ? "" : "\\fill-line { ")
@@ -98,9 +98,9 @@ void LilypondBook::unit_head(int number, const UnitHead& unit, bool is_alone) {
           << (is_alone ? 5 : 3) << " { " << quoted(std::to_string(number)) << " \\hspace #0.6 "
           << text_markup(with_signs(title_of(unit))) << " } } ";
     if (const std::string why = reason_of(unit); !why.empty())
-        *this << "\\fontsize #-1.5 \\italic \\override #'(line-width . 94) \\wordwrap-string "
-              << quoted(with_signs(why)) << " ";
-    *this << "\\vspace #0.3 \\draw-hline }\n";
+        *this << "\\fontsize #-1.5 \\italic \\override #'(baseline-skip . 2.2) \\override #'(line-width . "
+              << room_.text_width << ") \\wordwrap-string " << quoted(with_signs(why)) << " ";
+    *this << "\\vspace #0.4 \\draw-hline }\n";
 }
 
 }  // namespace shedbook

@@ -77,6 +77,7 @@ struct Bracket {
     bool opens = true;  // it begins here
     bool closes = true;
     std::string label;
+    int begins = 0;  // the bar, perhaps on a line above
     std::size_t row = 0;
 };
 
@@ -98,11 +99,12 @@ std::vector<Bracket> brackets_of(const TuneOverview& overview, const FormLine& l
                 if (to < first || from > last) continue;
                 out.push_back({static_cast<double>(std::max(from, first) - first),
                                static_cast<double>(std::min(to, last) - first + 1), from >= first, to <= last,
-                               label_in_form(row, place)});
+                               label_in_form(row, place), from});
             }
         }
     }
-    std::ranges::stable_sort(out, {}, &Bracket::from);
+    // In this order they keep their rows from line to line.
+    std::ranges::stable_sort(out, {}, &Bracket::begins);
     std::vector<double> ends;
     for (Bracket& bracket : out) {
         const auto free = std::ranges::find_if(ends, [&](double end) { return end <= bracket.from; });

@@ -92,6 +92,9 @@ nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
     \omit BarNumber
     \override TupletBracket.bracket-visibility = #'if-no-beam
   }
+  \context { \Voice
+    \override Slur.details.accidental-collision = #100
+    \override Tie.minimum-length = #2.2 }
   \context { \Staff \omit TimeSignature \accidentalStyle default
      ottavationMarkups = #ottavation-ordinals
      \override StaffSymbol.thickness = #1 }
