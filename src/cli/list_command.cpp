@@ -113,9 +113,17 @@ void list_plans() {
 
 void list_levels() {
     for (int number = kLowestLevel; number <= kHighestLevel; ++number) {
+        const Level& each = level(number);
         cell(std::to_string(number), 4);
-        std::cout << level(number).about << "\n";
+        std::cout << each.about << "\n    range: " << each.range
+                  << "; drills on scales: " << join(each.drills, ", ") << "\n";
     }
+    std::cout
+        << "\nWhich chords and scales there are is up to the tune: an altered chord keeps its scale. A book "
+           "by units takes\nfrom a level the range, the drills on scales and the tempos; its lines and "
+           "phrases are of all kinds, written as\nthat level plays them. 'book --by chord' keeps to the "
+           "kinds "
+           "of line and the number of chords as well.\n";
 }
 
 struct Listing {

@@ -7,6 +7,7 @@
 
 #include "command.h"
 #include "log_lines.h"
+#include "options.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/data.h"
 #include "shedbook/log/exchange.h"
@@ -32,9 +33,9 @@ void say_entered(const Entered& entered, const LogPlace& place, const char* what
     // Where none was said, that of the entries before counts.
     if (!entry.goal && entered.now.goal > 0) entry.goal = entered.now.goal;
     const std::string played = played_in_words(entry);
-    std::cout << what << " " << entered.id << ": " << name_of(entry.item) << ", " << entry.item.instrument
-              << "; " << day_in_words(entry.day, place.today) << (played.empty() ? "" : ", ") << played
-              << "\n";
+    std::cout << what << " " << entered.id << ": " << name_of(entry.item) << written_remark(entry.item)
+              << ", " << entry.item.instrument << "; " << day_in_words(entry.day, place.today)
+              << (played.empty() ? "" : ", ") << played << "\n";
     say_standing(entered, place);
 }
 
@@ -52,7 +53,8 @@ void add_entry_options(Syntax& syntax, EntryRequest& request) {
     text("--on", request.on, "the day: " + std::string{kDaysThatAreRead} + " (default: today)");
     text("--goal", request.goal,
          "the tempo to arrive at (default: the one before, or that of the last box at this level)");
-    syntax.add_option("--level", request.level, "whose tempo is the goal: 1 to 6 (default: 3)").between(1, 6);
+    syntax.add_option("--level", request.level, "whose tempo is the goal: 1 to 6 (default: 3)")
+        .checked(check_level);
     text("--tune", request.tune, "the tune for which it was practised");
     text("--bars", request.bars, "of a tune's file: the unit in these bars, e.g. 5-8");
     text("--note", request.note, "a word to yourself");
@@ -114,7 +116,8 @@ Part remove_part_of_log(Syntax& log) {
     return {syntax, [place, id] {
                 set_now(*place);
                 const Record removed = remove_entry(static_cast<std::int64_t>(*id), *place);
-                std::cout << "removed " << removed.id << ": " << name_of(removed.entry.item) << ", "
+                std::cout << "removed " << removed.id << ": " << name_of(removed.entry.item)
+                          << written_remark(removed.entry.item) << ", "
                           << day_in_words(removed.entry.day, place->today) << "\n";
                 return kDone;
             }};

@@ -160,13 +160,24 @@ void add_drill_options(Syntax& syntax, DrillRequest& request) {
         });
 }
 
+void check_level(const std::string& typed) {
+    for (int number = kLowestLevel; number <= kHighestLevel; ++number) {
+        if (typed == std::to_string(number)) return;
+    }
+    std::string said = "takes a whole number from " + std::to_string(kLowestLevel) + " to " +
+                       std::to_string(kHighestLevel) + ", not '" + typed + "':";
+    for (int number = kLowestLevel; number <= kHighestLevel; ++number)
+        said += "\n    " + std::to_string(number) + "  " + level(number).about;
+    throw UsageError(said);
+}
+
 void add_level_options(Syntax& syntax, LevelRequest& request) {
     syntax.begin_group("For this player");
     syntax
         .add_option("--level", request.level,
                     "1 (first year) to 6 (everything): decides scales, drills, range, tempos and etude where "
                     "nothing else is asked")
-        .between(kLowestLevel, kHighestLevel);
+        .checked(check_level);
     syntax
         .add_option("--plan", request.plan,
                     "the book in sittings: a name that 'shedbook list plans' shows, or a file of your own")

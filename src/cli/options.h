@@ -29,6 +29,8 @@ void add_transpose_option(Syntax& syntax, TuneRequest& request);
 void add_part_options(Syntax& syntax, PartRequest& part, OutputRequest& output);
 // --drills, --rhythm, --meter, --displace, --articulation, --octaves.
 void add_drill_options(Syntax& syntax, DrillRequest& request);
+// Throws a UsageError that tells what each level is.
+void check_level(const std::string& typed);
 // --level, --plan, --goal, --order, --memory, --basic-first, --etude, --seed.
 void add_level_options(Syntax& syntax, LevelRequest& request);
 // --tempo, --tempo-step, --tempo-bars, --eighths, --mute, --clicks, --silent-bars, --times, --sound-font.

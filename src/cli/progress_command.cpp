@@ -6,6 +6,7 @@
 
 #include "command.h"
 #include "log_lines.h"
+#include "options.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/data.h"
 #include "shedbook/job/log_data.h"
@@ -64,7 +65,7 @@ Action progress_command(Syntax& syntax) {
     syntax.add_flag("--all", *all, "all that was practised");
     syntax.add_option("--for", request->instrument, "the instrument (default: that of the last entry)");
     syntax.add_option("--level", request->level, "whose drills a tune asks for: 1 to 6 (default: 3)")
-        .between(1, 6);
+        .checked(check_level);
     syntax.add_flag("--json", request->json, "JSON, for programs");
     syntax.add_option("-o,--output", request->output,
                       "draw it too, as .svg, .pdf or .png: of a scale tempos over days, else scales by keys");

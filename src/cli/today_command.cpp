@@ -87,7 +87,7 @@ Action today_command(Syntax& syntax) {
     syntax
         .add_option("--level", request->level,
                     "1 (first year) to 6: what is new for you, and from 3 on mixed order (default: 3)")
-        .between(1, 6);
+        .checked(check_level);
     syntax.add_option("--gig", request->gig,
                       "the day of a gig, 2027-01-20 or \"20 jan\": nothing waits beyond it");
     syntax.add_option("--on", request->on, "another day than today: " + std::string{kDaysThatAreRead});

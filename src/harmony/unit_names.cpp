@@ -58,7 +58,6 @@ std::string by_functions(const std::vector<const Reading*>& chords) {
 
 std::string unit_name(UnitKind kind, Mode mode) {
     if (kind == UnitKind::FiveOne && is_minor(mode)) return "V-i";
-    if (kind == UnitKind::TwoFive && is_minor(mode)) return "ii\u00F8-V";
     return std::string{to_word(kind)};
 }
 
@@ -70,7 +69,9 @@ std::string what_it_is_here(UnitKind kind, const Key& key, const std::vector<con
     if (!is_cadence(kind) || chords.empty()) return {};
     std::string out = by_functions(chords);
     if (out.empty()) out = by_chords(kind, chords);
-    return out == unit_name(kind, key.mode) ? "" : out;
+    // In minor the ii has a flat fifth.
+    const bool is_plain = out == unit_name(kind, key.mode) || (is_minor(key.mode) && out == "ii\u00F8-V");
+    return is_plain ? "" : out;
 }
 
 }  // namespace shedbook

@@ -25,18 +25,17 @@ std::vector<std::string> unit_names() {
     return out;
 }
 
-// By one of those, or as it is printed: "iiø-V".
+// By one of those, or as players write it in minor: "iiø-V-i", "iiø-V".
 std::optional<UnitInMode> unit_called(const std::string& name) {
     if (const PlainUnit* unit = find_plain_unit(std::string{trimmed(name)}))
         return UnitInMode{unit->kind, unit->chart.key.value_or(Key{}).mode};
-    const std::string wanted = slug(name);
-    if (const auto unit = unit_with_id(wanted)) return unit;
-    for (const Worded<UnitKind>& row : kWords<UnitKind>) {
-        if (slug(unit_name(row.value, Mode::Minor)) == wanted &&
-            unit_name(row.value, Mode::Minor) != row.word)
-            return UnitInMode{row.value, Mode::Minor};
-    }
-    return std::nullopt;
+    constexpr std::string_view kHalfDiminished = "\u00F8";
+    std::string plain = name;
+    const std::size_t sign = plain.find(kHalfDiminished);
+    if (sign != std::string::npos) plain.erase(sign, kHalfDiminished.size());
+    std::optional<UnitInMode> out = unit_with_id(slug(plain));
+    if (out && sign != std::string::npos) out->mode = Mode::Minor;
+    return out;
 }
 
 LogSubject on_unit(UnitKind kind, const Key& key, std::string typed) {

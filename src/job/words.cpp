@@ -13,11 +13,10 @@ namespace {
 // Few enough to be read at a glance.
 constexpr std::size_t kMostOffered = 8;
 
-// Whether a word of a name begins with it: "sax" in "alto-sax", "enclosure" in "enclosures-above".
+// Whether a word of a name begins with it, or words do that follow each other: "sax" in "alto-sax",
+// "enclosure" in "enclosures-above".
 bool has_part(const std::string& name, const std::string& beginning) {
-    const std::string all = slug(name);
-    const std::vector<std::string_view> parts = split(all, '-');
-    return std::ranges::any_of(parts, [&](std::string_view part) { return part.starts_with(beginning); });
+    return ("-" + slug(name)).find("-" + beginning) != std::string::npos;
 }
 
 std::string one_of_several(const std::vector<std::string>& several) {
@@ -41,7 +40,9 @@ std::vector<std::string> of_that_kind(const std::string& typed, const std::vecto
 
 [[noreturn]] void unclear_name(const std::string& what, const std::string& name,
                                const std::vector<std::string>& meant) {
-    throw UsageError("no " + what + " is called just '" + name + "'; say which: " + one_of_several(meant));
+    const std::string none = "no " + what + " is called just '" + name + "'; ";
+    throw UsageError(meant.size() == 1 ? none + "did you mean '" + meant.front() + "'?"
+                                       : none + "say which: " + one_of_several(meant));
 }
 
 // Words of players for families of drills that have another name here.

@@ -304,13 +304,18 @@ void LilypondBook::scale_table(const PlannedTune& tune) {
                text_markup(with_signs(to_string(row.topic.scale))) + " " + notes_markup(row.topic.notes) +
                " " + reason_in_cell(row.reason) + " " + places_of(row);
     };
-    mark("Which scale on which chord", tune.changes_page + (tune.table_apart ? tune.changes_used : 0));
+    mark("Which scale on which chord", tune.table_page());
     if (tune.table_apart) {
         close_part();
-        open_part(tune.changes_page + tune.changes_used, tune.table_pages, "\\markup \"The changes\"",
+        open_part(tune.table_page(), tune.table_pages, "\\markup \"The changes\"",
                   "ragged-bottom = ##t ragged-last-bottom = ##t ");
     }
-    *this << "\\markup \\sans \\bold \\fontsize #2 \"Which scale on which chord\"\n";
+    *this << "\\markup \\line { \\sans \\bold \\fontsize #2 \"Which scale on which chord\""
+          << (tune.drills_some_scales()
+                  ? " \\hspace #1.5 \\italic \\fontsize #-1.5 " +
+                        quoted("with a page: drilled there; without: in this table only")
+                  : "")
+          << " }\n";
     for (std::size_t begin = 0; begin < rows; begin += rows_a_page) {
         const std::size_t end = std::min(rows, begin + rows_a_page);
         if (begin > 0) *this << "\\pageBreak\n";

@@ -320,7 +320,11 @@ std::string index(const PlannedTune& tune, double width) {
         }
     }
     if (!sets.empty())
-        out += index_row("", quoted("Scales that share their notes"), pages_markup("", sets), {}, 0, width);
+        out += index_row("",
+                         quoted(tune.drills_some_scales() ? "Scales with drills; the others: page " +
+                                                                std::to_string(tune.table_page())
+                                                          : "Scales that share their notes"),
+                         pages_markup("", sets), {}, 0, width);
     if (!lines.empty())
         out += index_row("", quoted("The whole form"), lines_and_pages(lines, pages_of_lines), {}, 0, width);
     if (!left_out.empty()) out += wrapped("In the changes only: " + join(left_out, "; ") + ".", width);

@@ -99,6 +99,12 @@ int PlannedTune::page_of(int section) const {
     return at != sections.end() ? at->first_page : 0;
 }
 
+bool PlannedTune::drills_some_scales() const {
+    if (scales == nullptr) return false;
+    const auto has_drills = [](const ScaleTable::Row& row) { return row.section != 0; };
+    return std::ranges::any_of(scales->rows, has_drills) && !std::ranges::all_of(scales->rows, has_drills);
+}
+
 bool says_its_chords(const SectionStart& section, const WrittenMusic& music) {
     const auto* topic = std::get_if<TopicHead>(&section.head);
     const auto is_in_head = [&](const ChordMark& mark) { return mark.symbol == topic->parts.front().symbol; };

@@ -54,6 +54,10 @@ struct PlannedTune {
     double wide = 1;       // of the changes, see Fault
     // The page of the section of that number.
     [[nodiscard]] int page_of(int section) const;
+    // Where the scale table begins.
+    [[nodiscard]] int table_page() const { return changes_page + (table_apart ? changes_used : 0); }
+    // Some scales have drills, and others stand in the table only.
+    [[nodiscard]] bool drills_some_scales() const;
 };
 
 // A document in the order of its pages.

@@ -65,8 +65,9 @@ TEST_CASE("all that is missing or wrong in a line is told in one run", "[cli][li
     for (const char* said :
          {"no.tune: there is no such file", "no instrument is called 'flut'; did you mean 'flute'?",
           "'book' has no option --drils; did you mean '--drills'?",
-          "--level takes a whole number from 1 to 6, not 9", "--scales takes plain, usual, rich, not 'plane'",
-          "did you mean .mid?", "--seed takes a whole number from 0 up, not 'x'"})
+          "--level takes a whole number from 1 to 6, not '9':\n    1  the scales of the tune's keys",
+          "--scales takes plain, usual, rich, not 'plane'", "did you mean .mid?",
+          "--seed takes a whole number from 0 up, not 'x'"})
         CHECK_THAT(much.err, Catch::Contains(said));
 }
 

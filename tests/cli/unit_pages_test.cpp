@@ -69,6 +69,25 @@ TEST_CASE("a long tune with many hard places still has twenty pages, and names w
     }
 }
 
+TEST_CASE("a page says which scales have drills, where some stand in the table only", "[cli][units]") {
+    const ScratchFolder folder;
+    const std::string tune = folder.file("two.tune");
+    const std::string file = folder.file("book.ly");
+    const auto pages_of = [&](const std::string& bars) {
+        save(tune, "Title: Two\nKey: C\n" + bars);
+        REQUIRE(run_program("book " + tune + " --for flute -o " + file).exit_code == 0);
+        return read_file(file);
+    };
+    const std::string few = pages_of("| Dm7 | G7 | Cmaj7 | % |\n");
+    CHECK_THAT(few,
+               Catch::Contains("Scales that share their notes") && !Catch::Contains("in this table only"));
+    const std::string many = pages_of(
+        "| Abm7 Db7 | Gm7b5 C7alt | F#m7 B7#11 | Em7 A7b9 | Ebdim7 | Ebmaj7#11 |\n"
+        "| Dm7b5 | G7#5 | Cmaj7 | Fm6 Bb13 |\n");
+    CHECK_THAT(many, Catch::Contains("with a page: drilled there; without: in this table only") &&
+                         Catch::Contains("Scales with drills; the others: page "));
+}
+
 TEST_CASE("a book is by units unless it is asked for what only one by chords can do", "[cli][units]") {
     const ScratchFolder folder;
     const std::string tune = std::string{SHEDBOOK_SOURCE_DIR} + "/sample-charts/ferry-at-six.tune";

@@ -60,7 +60,7 @@ inline constexpr Worded<UnitKind> kWords<UnitKind>[] = {{UnitKind::BluesFrame, "
                                                         {UnitKind::Plagal, "plagal"},
                                                         {UnitKind::LoneChord, "lone chord"}};
 
-// What a musician calls it, on every page and in every list: "ii-V"; in a minor key "iiø-V", "V-i".
+// What a musician calls it, on every page and in every list: "ii-V"; in a minor key "V-i".
 [[nodiscard]] std::string unit_name(UnitKind kind, Mode mode);
 // "ii-V in Ab major".
 [[nodiscard]] std::string unit_name(UnitKind kind, const Key& key);

@@ -213,6 +213,19 @@ void TuneCell::take_in_brackets(Span span, Decoration decoration) {
     }
 }
 
+// The chord that a blank has torn from its end, which is here: "F 6". Empty if it is another matter.
+std::string TuneCell::broken_in_two(Span end) const {
+    if (items_.empty() || !items_.back().chord.symbol) return {};
+    const Span before = items_.back().chord.where;
+    const bool are_side_by_side = before.end < end.begin && trimmed(text({before.end, end.begin})).empty();
+    const auto is_chord = [](std::string_view word) {
+        Diagnostics unused;
+        return read_chord_symbol(SourceText{"chord", std::string{word}}, unused).has_value();
+    };
+    const std::string whole = std::string{text(before)} + std::string{text(end)};
+    return are_side_by_side && !is_chord(text(end)) && is_chord(whole) ? whole : "";
+}
+
 void TuneCell::take_symbol(Span span, std::optional<Span> scale, const Decoration& decoration) {
     Item item;
     item.has_place = decoration.place.has_value();
@@ -234,6 +247,10 @@ void TuneCell::take_symbol(Span span, std::optional<Span> scale, const Decoratio
         may_miss_a_sign_ = true;
         fault(span, "'" + item.chord.text + "' is no chord and no sign", "did you mean '" + sign + "'?",
               {{span, sign}});
+    } else if (const std::string whole = broken_in_two(span); !whole.empty()) {
+        const Span both{items_.back().chord.where.begin, span.end};
+        fault(both, "'" + std::string{text(span)} + "' is no chord by itself, and a chord has no blank in it",
+              "write '" + whole + "'", {{both, whole}});
     } else {
         item.chord.symbol = read_chord_symbol(*source_, span, *diagnostics_);
         is_bad_ = is_bad_ || !item.chord.symbol;
@@ -285,7 +302,9 @@ void TuneCell::lay_out_slots() {
         fault(bar_.where,
               std::to_string(slots) + (has_slashes ? " chords and slashes" : " chords") + " in a bar of " +
                   std::to_string(beats) + (beats == 1 ? " beat" : " beats"),
-              "one for each beat; a place before a chord puts it elsewhere: 2&:G7");
+              has_slashes
+                  ? "one for each beat; a place before a chord puts it elsewhere: 2&:G7"
+                  : "a bar line may be missing; else one for each beat, or a place before a chord: 2&:G7");
         return;
     }
     const std::int64_t beats = beats_in(length, meter_);

@@ -58,6 +58,7 @@ class TuneCell {
     void take_symbol(Span span, std::optional<Span> scale, const Decoration& decoration);
     void set_scale(PlacedChord& chord, Span name);
     void lay_out_slots();
+    [[nodiscard]] std::string broken_in_two(Span end) const;
     void fault(Span span, std::string message, std::string hint, std::vector<Mending> mendings = {});
     [[nodiscard]] std::string_view text(Span span) const;
 

@@ -268,7 +268,7 @@ class TuneReader {
         if (cell_.uneven().empty() || std::exchange(uneven_is_said_, true)) return;
         diagnostics_.note_at(source_.name + ":" + std::to_string(source_.place_of(cell_.where().begin).line),
                              cell_.uneven() + ": a beat for each, and the last goes on",
-                             "a slash lets another go on: | Dm7 / G7 C |");
+                             "a slash lets another go on: | Dm7 / G7 C |; or is a bar line missing?");
     }
 
     void reset_cell() { cell_ = TuneCell{source_, diagnostics_, meter_}; }
