@@ -241,6 +241,30 @@ TEST_CASE("the walking bass does from beat to beat what bass players do", "[cli]
         in(static_cast<BassFigure>(i), kOfTakes[i].low, kOfTakes[i].high);
 }
 
+// Common practice, no source.
+TEST_CASE("every bar of a walk has the root on a strong beat or chord tones on both", "[cli][band]") {
+    for (const Source& source : sources()) {
+        if (!is_all_in_four(source.timeline)) continue;
+        for (unsigned seed = 1; seed <= kSeeds; ++seed) {
+            const Played played = play(source, swinging(seed));
+            const std::vector<BassAtBeat> beats = bass_at_beats(played);
+            for (std::size_t i = 0; i + 3 < beats.size(); i += 4) {
+                bool has_root = false;
+                bool has_tones = true;
+                for (const BassAtBeat& beat : {beats[i], beats[i + 2]}) {
+                    if (!beat.key || beat.symbol == nullptr) continue;
+                    const int over = (*beat.key - beat.symbol->root.semitone() + 120) % 12;
+                    const int bass = beat.symbol->bass.value_or(beat.symbol->root).semitone();
+                    has_root |= *beat.key % 12 == bass;
+                    has_tones &= has_tone(*beat.symbol, over) || *beat.key % 12 == bass;
+                }
+                INFO(source.path << " seed " << seed << " bar " << i / 4 + 1);
+                CHECK((has_root || has_tones));
+            }
+        }
+    }
+}
+
 TEST_CASE("a walking bass stays from E1 to G3, turns within eight notes, and says no two bars three times",
           "[cli][band]") {
     for (const Source& source : sources()) {
