@@ -11,7 +11,7 @@ namespace shedbook {
 
 struct FormPlace {
     std::size_t chorus = 0;
-    std::size_t section = 0;    // counted over all choruses
+    std::size_t section = 0;    // counted over all choruses; a long one is several phrases, a vamp is one
     std::size_t bar = 0;        // of its section, from 0
     bool ends_section = false;  // its last bar
 };

@@ -302,6 +302,43 @@ TEST_CASE("later choruses are fuller, and sections end with a fill", "[band]") {
     }
 }
 
+// Common practice, no source.
+TEST_CASE("fills come at the ends of phrases, not each time round a vamp or a short drill", "[band]") {
+    const Changes c = tune(1);
+    const auto fills = [&](const RhythmSection& band) {
+        std::vector<std::size_t> out;
+        const std::vector<DrumNote> drums = play_drums(band);
+        for (std::size_t bar = 0; bar < c.bars.size(); ++bar) {
+            // Two beats of the ride give way.
+            const bool rides = std::ranges::any_of(drums, [&](const DrumNote& note) {
+                return note.at == c.bars[bar].at + kQuarter * Rational{3} && note.drum == Drum::Ride;
+            });
+            if (!rides) out.push_back(bar);
+        }
+        return out;
+    };
+    for (unsigned seed = 1; seed <= 16; ++seed) {
+        RhythmSection band = band_on(c, BandStyle::Swing, seed);
+        const auto within = [&](const std::vector<std::size_t>& ends) {
+            for (const std::size_t bar : fills(band)) CHECK(std::ranges::find(ends, bar) != ends.end());
+        };
+        // Two bars four times, then eight.
+        band.sections = {c.bars[0].at, c.bars[2].at, c.bars[4].at, c.bars[6].at, c.bars[8].at};
+        within({7, 15});
+        // An introduction of two bars is a section of its own.
+        band.sections = {c.bars[0].at, c.bars[2].at};
+        within({1, 15});
+        band.sections = {};
+        within({7, 15});
+        band.choruses.clear();
+        for (std::size_t bar = 0; bar < 16; bar += 2)
+            band.choruses.push_back({c.bars[bar].at, 2, BassPulse::Four});
+        within({7, 15});
+        band.choruses = {{c.bars[0].at}, {c.bars[12].at}};
+        within({11, 15});
+    }
+}
+
 TEST_CASE("an ending is struck by all, held, and nothing comes after it", "[band]") {
     const Changes c = tune();
     for (const BandStyle style : styles()) {

@@ -63,7 +63,7 @@ struct RhythmSection {
     std::span<const BandBar> bars;
     std::span<const BandNote> line;  // what they listen to, rising in time; may be empty
     std::vector<BandChorus> choruses;
-    std::vector<Position> sections;  // where sections of the form begin, rising; empty: eight bars each
+    std::vector<Position> sections;  // where sections of the form begin, rising
     BandStyle style = BandStyle::Swing;
     unsigned seed = 1;
     std::optional<BandEnding> ending;  // nothing after it sounds
