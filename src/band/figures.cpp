@@ -19,6 +19,7 @@ struct StyleRow {
     Eighths eighths = Eighths::Swing;
     BandStyle like = BandStyle::Swing;
     bool brushes = false;
+    bool walks = false;
 };
 
 // Which figures: style ("any" is none), eighths, in threes, and pulse or whether it is a fill.
@@ -78,6 +79,7 @@ class BandReader {
         row.eighths = fields.word<Eighths>("eighths", Eighths::Swing);
         row.like = fields.word<BandStyle>("like", row.style);
         row.brushes = fields.flag("brushes", false);
+        row.walks = fields.flag("walking", false);
         if (fields.finish()) out_.styles.push_back(std::move(row));
     }
 
@@ -203,6 +205,10 @@ Eighths eighths_of(BandStyle style) {
 
 bool has_brushes(BandStyle style) {
     return row_of(style).brushes;
+}
+
+bool has_walking_bass(BandStyle style) {
+    return row_of(style).walks;
 }
 
 const std::vector<BandFigure>& bass_figures(BandStyle style, BassPulse pulse, const BarPart& part) {

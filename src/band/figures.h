@@ -37,6 +37,9 @@ struct DrumFigure {
     int share = 1;
 };
 
+// Whether its bass walks, bar by bar something else, rather than keep to a figure for a section.
+[[nodiscard]] bool has_walking_bass(BandStyle style);
+
 // Those of a style for a part of a bar; of any style if it has none; empty if there is none at all.
 [[nodiscard]] const std::vector<BandFigure>& bass_figures(BandStyle style, BassPulse pulse,
                                                           const BarPart& part);

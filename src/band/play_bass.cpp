@@ -4,6 +4,7 @@
 #include "bass_plan.h"
 #include "bass_search.h"
 #include "dealt.h"
+#include "figures.h"
 
 namespace shedbook {
 namespace {
@@ -12,10 +13,6 @@ constexpr int kTries = 30;
 constexpr std::size_t kMostAlike = 2;
 
 using Keys = std::vector<int>;
-
-bool walks(BandStyle style) {
-    return style != BandStyle::Latin && style != BandStyle::Pop && style != BandStyle::SixEight;
-}
 
 class BassPlayer {
   public:
@@ -27,11 +24,12 @@ class BassPlayer {
 
     std::vector<BandNote> play() {
         beats_ = plan_bass(band_, places_, strokes_);
-        const BassManner manner = walks(band_.style) ? BassManner::BandWalk : BassManner::BandPattern;
+        const BassManner manner =
+            has_walking_bass(band_.style) ? BassManner::BandWalk : BassManner::BandPattern;
         unsigned seed = band_.seed;
         Keys keys = cheapest_keys(beats_, manner, seed);
         // What a chorus has twice already comes another way.
-        for (int i = 0; walks(band_.style) && i < kTries; ++i) {
+        for (int i = 0; has_walking_bass(band_.style) && i < kTries; ++i) {
             std::vector<std::size_t> stale = bars_heard_too_often(keys);
             for (const std::size_t bar : bars_running_too_far(keys)) stale.push_back(bar);
             if (stale.empty()) break;

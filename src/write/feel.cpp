@@ -21,7 +21,7 @@ BandStyle style_asked(const std::string& words, Feel asked) {
         case Feel::Swing:
             return eighths_of(named) == Eighths::Swing ? named : BandStyle::Swing;
         case Feel::Straight:
-            return eighths_of(named) == Eighths::Straight ? named : BandStyle::Latin;
+            return eighths_of(named) == Eighths::Straight ? named : BandStyle::Straight;
         case Feel::TwelveEight:
             break;
     }

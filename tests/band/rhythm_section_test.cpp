@@ -303,6 +303,37 @@ TEST_CASE("later choruses are fuller, and sections end with a fill", "[band]") {
 }
 
 // Common practice, no source.
+TEST_CASE("a bossa in two keeps its lilt: the bass moves off the beat in every bar", "[band]") {
+    const Changes c = tune();
+    for (unsigned seed = 1; seed <= 8; ++seed) {
+        RhythmSection band = band_on(c, BandStyle::Latin, seed);
+        band.choruses[0].pulse = BassPulse::Two;
+        const std::vector<BandNote> bass = play_bass(band);
+        for (const BandBar& bar : c.bars) {
+            CHECK(std::ranges::any_of(bass, [&](const BandNote& note) {
+                return note.at >= bar.at && note.at < bar.at + bar.length &&
+                       ((note.at - bar.at) / kQuarter).den() == 2;
+            }));
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("straight eighths are ridden and have no side stick, a bossa has one", "[band]") {
+    const Changes c = tune(3);
+    const auto drums = [&](BandStyle style) {
+        RhythmSection band = band_on(c, style);
+        band.choruses = {{c.bars[0].at, 1}, {c.bars[16].at, 2}, {c.bars[32].at, 3}};
+        std::set<Drum> out;
+        for (const DrumNote& note : play_drums(band)) out.insert(note.drum);
+        return out;
+    };
+    CHECK(drums(BandStyle::Straight).count(Drum::SideStick) == 0);
+    CHECK(drums(BandStyle::Straight).count(Drum::Ride) == 1);
+    CHECK(drums(BandStyle::Latin).count(Drum::SideStick) == 1);
+}
+
+// Common practice, no source.
 TEST_CASE("fills come at the ends of phrases, not each time round a vamp or a short drill", "[band]") {
     const Changes c = tune(1);
     const auto fills = [&](const RhythmSection& band) {
@@ -372,7 +403,11 @@ TEST_CASE("every chorus has a bass of its own, the same seed the same", "[band]"
 // Common practice, no source.
 TEST_CASE("words of a tune name styles, whole words only", "[band]") {
     CHECK(style_named("medium bossa") == BandStyle::Latin);
-    CHECK(style_named("Straight rock") == BandStyle::Latin);
+    CHECK(style_named("Straight rock") == BandStyle::Pop);
+    CHECK(style_named("straight eighths") == BandStyle::Straight);
+    CHECK(style_named("even eighths, modal") == BandStyle::Straight);
+    CHECK(style_named("latin, straight") == BandStyle::Latin);
+    CHECK(!style_named("modal"));
     CHECK(style_named("straight-ahead swing") == BandStyle::Swing);
     CHECK(style_named("slow ballad") == BandStyle::Ballad);
     CHECK(style_named("shuffle") == BandStyle::Shuffle);

@@ -16,12 +16,12 @@
 
 namespace shedbook {
 
-enum class BandStyle { Swing, Latin, Pop, Shuffle, Ballad, Waltz, SixEight };
+enum class BandStyle { Swing, Latin, Pop, Straight, Shuffle, Ballad, Waltz, SixEight };
 template <>
 inline constexpr Worded<BandStyle> kWords<BandStyle>[] = {
-    {BandStyle::Swing, "swing"},       {BandStyle::Latin, "latin"},   {BandStyle::Pop, "pop"},
-    {BandStyle::Shuffle, "shuffle"},   {BandStyle::Ballad, "ballad"}, {BandStyle::Waltz, "waltz"},
-    {BandStyle::SixEight, "six-eight"}};
+    {BandStyle::Swing, "swing"},       {BandStyle::Latin, "latin"},       {BandStyle::Pop, "pop"},
+    {BandStyle::Straight, "straight"}, {BandStyle::Shuffle, "shuffle"},   {BandStyle::Ballad, "ballad"},
+    {BandStyle::Waltz, "waltz"},       {BandStyle::SixEight, "six-eight"}};
 
 // How a style plays its off-beat eighths.
 enum class Eighths { Swing, Straight, OnTriplets };
