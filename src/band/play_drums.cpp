@@ -1,6 +1,6 @@
 #include <algorithm>
 #include <map>
-#include <optional>
+#include <set>
 #include <tuple>
 
 #include "dealt.h"
@@ -13,6 +13,9 @@ namespace {
 Touch touch_of(char sign) {
     return sign == 'X' ? Touch::Weight : sign == 'o' ? Touch::Soft : Touch::Plain;
 }
+
+// Of a bar.
+constexpr Rational kFillsFrom{2, 5};
 
 class Drummer {
   public:
@@ -46,7 +49,11 @@ class Drummer {
         const int full = chorus_of(band_, place).full;
         const Duration missing = std::max(Duration{}, bar.meter.bar_length() - bar.length);
         for (const BarPart& part : parts_of(bar.meter)) {
-            const DrumFigure* figure = choose(place, part, full);
+            // In a bar of several parts the first of them go on in time.
+            const bool is_end = part.at + part.length == bar.meter.bar_length() ||
+                                part.at >= bar.meter.bar_length() * kFillsFrom;
+            const bool is_fill = is_end && place.ends_section && place.bar > 0;
+            const DrumFigure* figure = is_fill ? choose_fill(part) : choose(place, part, full);
             if (figure == nullptr) continue;
             for (const auto& [drum, bars] : figure->voices) {
                 for (const Stroke& stroke : bars[place.bar % bars.size()]) {
@@ -62,33 +69,46 @@ class Drummer {
             out_.push_back({bar.at, Drum::Crash, Touch::Soft});
     }
 
-    // A fill before a new section, else a figure as full as the chorus; the same for a phrase of four bars.
+    const DrumFigure* choose_fill(const BarPart& part) {
+        const std::vector<DrumFigure>& fills = drum_figures(band_.style, true, part);
+        if (fills.empty()) return nullptr;
+        return &fills[static_cast<std::size_t>(chance_.below(static_cast<int>(fills.size())))];
+    }
+
+    // As full as the chorus; the same for three bars of a phrase of four, then another one if there is one.
     const DrumFigure* choose(const FormPlace& place, const BarPart& part, int full) {
-        if (place.ends_section && place.bar > 0) {
-            const std::vector<DrumFigure>& fills = drum_figures(band_.style, true, part);
-            if (!fills.empty())
-                return &fills[static_cast<std::size_t>(chance_.below(static_cast<int>(fills.size())))];
-        }
-        const std::vector<DrumFigure>& all = drum_figures(band_.style, false, part);
-        std::vector<const DrumFigure*> some;
-        for (int wanted = full; wanted > 0 && some.empty(); --wanted) {
+        constexpr std::size_t kBars = 4;
+        const auto phrase = std::tuple{place.section, place.bar / kBars, part.at};
+        const DrumFigure*& last = chosen_[{part.length, part.at}];
+        const bool goes_on = phrases_.contains(phrase) && place.bar % kBars != kBars - 1;
+        phrases_.insert(phrase);
+        if (goes_on) return last;
+        std::vector<const DrumFigure*> some = as_full(drum_figures(band_.style, false, part), full);
+        const bool has_others =
+            std::ranges::any_of(some, [&](const DrumFigure* each) { return each != last; });
+        if (has_others) std::erase(some, last);
+        if (some.empty()) return nullptr;
+        last = some[static_cast<std::size_t>(chance_.below(static_cast<int>(some.size())))];
+        return last;
+    }
+
+    // Each as often as its share says; less full ones where there are none.
+    static std::vector<const DrumFigure*> as_full(const std::vector<DrumFigure>& all, int full) {
+        std::vector<const DrumFigure*> out;
+        for (int wanted = full; wanted > 0 && out.empty(); --wanted) {
             for (const DrumFigure& figure : all) {
                 if (figure.full == wanted)
-                    some.insert(some.end(), static_cast<std::size_t>(figure.share), &figure);
+                    out.insert(out.end(), static_cast<std::size_t>(figure.share), &figure);
             }
         }
-        if (some.empty()) return nullptr;
-        const auto phrase = std::tuple{place.section, place.bar / 4, part.length, part.at};
-        const auto [chosen, is_new] = chosen_.try_emplace(phrase, nullptr);
-        if (is_new || place.bar % 4 == 3)
-            chosen->second = some[static_cast<std::size_t>(chance_.below(static_cast<int>(some.size())))];
-        return chosen->second;
+        return out;
     }
 
     const RhythmSection& band_;
     std::vector<FormPlace> places_;
     Chance chance_;
-    std::map<std::tuple<std::size_t, std::size_t, Duration, Duration>, const DrumFigure*> chosen_;
+    std::map<std::pair<Duration, Duration>, const DrumFigure*> chosen_;  // by the part of the bar
+    std::set<std::tuple<std::size_t, std::size_t, Duration>> phrases_;   // that have begun
     std::vector<DrumNote> out_;
 };
 

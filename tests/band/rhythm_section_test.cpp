@@ -370,6 +370,42 @@ TEST_CASE("fills come at the ends of phrases, not each time round a vamp or a sh
     }
 }
 
+// Common practice, no source.
+TEST_CASE("in odd meters too the drums have two patterns and more, and a fill at the end", "[band]") {
+    for (const BandStyle style : styles()) {
+        for (const Meter& meter : {Meter{5, 4}, Meter{5, 4, {2, 3}}, Meter{7, 8}, Meter{7, 4}, Meter{9, 8},
+                                   Meter{5, 8}, Meter{3, 4}, Meter{2, 4}, Meter{8, 8, {3, 3, 2}}}) {
+            for (const int full : {1, 2, 3}) {
+                INFO(to_word(style) << " in " << to_string(meter) << ", " << full);
+                const Changes c = bars_of(std::vector<std::string>(16, "Dm7"), meter);
+                RhythmSection band = band_on(c, style, 5);
+                band.choruses[0].full = full;
+                const std::vector<DrumNote> drums = play_drums(band);
+                std::set<std::vector<std::pair<Rational, Drum>>> patterns;
+                const auto bar_of = [&](std::size_t which) {
+                    const BandBar& bar = c.bars[which];
+                    std::vector<std::pair<Rational, Drum>> out;
+                    for (const DrumNote& note : drums) {
+                        if (note.at >= bar.at && note.at < bar.at + bar.length)
+                            out.emplace_back((note.at - bar.at).whole_notes, note.drum);
+                    }
+                    return out;
+                };
+                for (std::size_t bar = 0; bar < 7; ++bar) patterns.insert(bar_of(bar));
+                CHECK(patterns.size() >= 2);
+                CHECK(patterns.count(bar_of(7)) == 0);
+                const BandBar& last = c.bars[7];
+                CHECK(std::ranges::any_of(drums, [&](const DrumNote& note) {
+                    const bool is_struck = note.drum == Drum::Snare || note.drum == Drum::HighTom;
+                    return is_struck && note.touch != Touch::Soft &&
+                           note.at >= last.at + last.length * Rational{1, 4} &&
+                           note.at < last.at + last.length;
+                }));
+            }
+        }
+    }
+}
+
 TEST_CASE("an ending is struck by all, held, and nothing comes after it", "[band]") {
     const Changes c = tune();
     for (const BandStyle style : styles()) {
