@@ -146,12 +146,17 @@ class Laying {
         out_ = std::move(kept);
     }
 
-    // On a change stands its bass; a skip repeats what went before, and that is another chord's.
+    // On a change stands its bass; a skip repeats what went before, and that is another chord's. What the
+    // chart pushes is held.
     void mark_changes() {
         std::optional<std::size_t> last;
+        const std::vector<std::size_t> pushed = pushed_chords(band_);
         for (BassStroke& stroke : out_) {
             stroke.is_change = stroke.chord != last;
             if (stroke.is_change && stroke.sign != kEarly) stroke.sign = stroke.sign == 'w' ? 'w' : kBass;
+            const bool is_push = stroke.at == band_.chords[stroke.chord].at &&
+                                 std::ranges::binary_search(pushed, stroke.chord);
+            if (is_push) stroke.length = {};
             last = stroke.chord;
         }
     }

@@ -150,6 +150,7 @@ class Striking {
         for (std::size_t i = 0; i < band_.bars.size(); ++i) strike_bar(i);
         strike_chords_passed_over();
         drop_tied();
+        strike_pushes();
         set_lengths();
         return std::move(out_);
     }
@@ -209,6 +210,24 @@ class Striking {
             early.length = std::max(early.length, stroke.at + stroke.length - early.at);
         }
         out_ = std::move(kept);
+    }
+
+    // Nothing stands in the way of a push: not just before it, nor on the beat that it takes the place of.
+    void strike_pushes() {
+        for (const std::size_t chord : pushed_chords(band_)) {
+            const Position at = band_.chords[chord].at;
+            Duration length = kQuarter;
+            std::map<std::size_t, int> times;
+            for (const CompingStroke& stroke : out_) ++times[stroke.chord];
+            std::erase_if(out_, [&](const CompingStroke& stroke) {
+                const bool is_near = at - kEighth <= stroke.at && stroke.at <= at + kEighth;
+                if (is_near && stroke.chord == chord)
+                    length = std::max(length, stroke.at + stroke.length - at);
+                return is_near && (stroke.chord == chord || times[stroke.chord] > 1);
+            });
+            const auto after = std::ranges::upper_bound(out_, at, {}, &CompingStroke::at);
+            out_.insert(after, {at, length, chord, Touch::Weight});
+        }
     }
 
     void set_lengths() {

@@ -26,6 +26,7 @@ class Drummer {
         const bool has_chords = std::ranges::any_of(
             band_.chords, [](const BandChord& chord) { return chord.symbol.has_value(); });
         for (std::size_t i = 0; i < band_.bars.size(); ++i) play_bar(i);
+        strike_pushes();
         std::erase_if(out_, [&](const DrumNote& note) {
             if (band_.ending && note.at >= band_.ending->at) return true;
             const bool keeps_time = note.drum == Drum::HiHat || note.drum == Drum::HiHatFoot;
@@ -67,6 +68,19 @@ class Drummer {
             place.bar == 0 && place.chorus > 0 && which > 0 && places_[which - 1].chorus != place.chorus;
         if (begins_chorus && full > 1 && !has_brushes(band_.style))
             out_.push_back({bar.at, Drum::Crash, Touch::Soft});
+    }
+
+    // With bass and chords, and not again on the beat that they leave out.
+    void strike_pushes() {
+        for (const std::size_t chord : pushed_chords(band_)) {
+            const Position at = band_.chords[chord].at;
+            std::erase_if(out_, [&](const DrumNote& note) {
+                const bool is_struck = note.drum == Drum::Kick || note.drum == Drum::Snare;
+                return is_struck && at <= note.at && note.at <= at + kEighth;
+            });
+            out_.push_back({at, Drum::Kick, Touch::Weight});
+            out_.push_back({at, Drum::Snare, Touch::Weight});
+        }
     }
 
     const DrumFigure* choose_fill(const BarPart& part) {

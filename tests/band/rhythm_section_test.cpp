@@ -406,6 +406,51 @@ TEST_CASE("in odd meters too the drums have two patterns and more, and a fill at
     }
 }
 
+// Common practice, no source.
+TEST_CASE("bass, chords and drums strike a written push together, and leave out the beat after it",
+          "[band]") {
+    for (const BandStyle style : styles()) {
+        for (const Meter& meter : {meter_of(style), Meter{5, 4}, Meter{7, 4}}) {
+            Changes c = bars_of(
+                std::vector<std::string>{"Dm7", "G7", "Cmaj7", "A7", "Dm7", "G7", "Em7", "A7"}, meter);
+            for (const std::size_t bar : {2U, 3U, 6U}) {
+                c.chords[bar - 1].length -= kEighth;
+                c.chords[bar].at = c.chords[bar].at - kEighth;
+                c.chords[bar].length += kEighth;
+            }
+            for (unsigned seed = 1; seed <= 8; ++seed) {
+                const RhythmSection band = band_on(c, style, seed);
+                const std::vector<BandNote> bass = play_bass(band);
+                const std::vector<BandNote> chords = play_chords(band);
+                const std::vector<DrumNote> drums = play_drums(band);
+                for (const std::size_t bar : {2U, 3U, 6U}) {
+                    const Position at = c.chords[bar].at;
+                    INFO(to_word(style) << " in " << to_string(meter) << ", seed " << seed << " bar " << bar);
+                    const auto root = std::ranges::find(bass, at, &BandNote::at);
+                    REQUIRE(root != bass.end());
+                    CHECK(root->key % 12 == bass_class(*c.chords[bar].symbol));
+                    CHECK(root->length > kEighth);
+                    const auto stroke = std::ranges::find(chords, at, &BandNote::at);
+                    REQUIRE(stroke != chords.end());
+                    CHECK(stroke->touch == Touch::Weight);
+                    CHECK(std::ranges::none_of(chords, [&](const BandNote& note) {
+                        return note.at != at && at - kEighth <= note.at && note.at <= at + kEighth;
+                    }));
+                    for (const Drum drum : {Drum::Kick, Drum::Snare}) {
+                        const auto struck = [&](Position when) {
+                            return std::ranges::count_if(drums, [&](const DrumNote& note) {
+                                return note.at == when && note.drum == drum;
+                            });
+                        };
+                        CHECK(struck(at) == 1);
+                        CHECK(struck(at + kEighth) == 0);
+                    }
+                }
+            }
+        }
+    }
+}
+
 TEST_CASE("an ending is struck by all, held, and nothing comes after it", "[band]") {
     const Changes c = tune();
     for (const BandStyle style : styles()) {
