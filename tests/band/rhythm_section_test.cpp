@@ -163,6 +163,39 @@ TEST_CASE("whatever the changes, the chords name each, in range, with little mov
     }
 }
 
+// Common practice, no source.
+TEST_CASE("a mode that lasts sixteen bars is not one voicing all the time", "[band]") {
+    for (const bool is_written_once : {true, false}) {
+        std::vector<std::string> bars(16, is_written_once ? "" : "Dm7");
+        bars.front() = "Dm7";
+        for (const char* symbol : {"Dm7", "Fmaj7(#11)", "G7sus4", "C6"}) {
+            for (std::string& bar : bars) bar = bar.empty() ? bar : symbol;
+            for (const BandStyle style : styles()) {
+                for (unsigned seed = 1; seed <= 8; ++seed) {
+                    const Changes c = bars_of(bars, meter_of(style));
+                    const std::vector<BandNote> chords = play_chords(band_on(c, style, seed));
+                    INFO(to_word(style) << " " << symbol << " seed " << seed);
+                    std::set<std::vector<int>> voicings;
+                    std::vector<int> last;
+                    Position since = c.bars.front().at;
+                    for (const std::vector<BandNote>& hit : by_onset(chords)) {
+                        std::vector<int> keys;
+                        for (const BandNote& note : hit) keys.push_back(note.key);
+                        voicings.insert(keys);
+                        if (keys != last) since = hit.front().at;
+                        last = keys;
+                        CHECK(hit.front().at - since <= c.bars[0].length * Rational{5, 2});
+                    }
+                    CHECK(voicings.size() >= 3);
+                    const CompingCount count = count_comping(chords, c.chords);
+                    CHECK(count.guide_tones_missed + count.strangers + count.outside_range == 0);
+                    CHECK(count.movement <= 3.0 * count.moves);
+                }
+            }
+        }
+    }
+}
+
 TEST_CASE("no chord is silence for bass and chords, and the drums keep time on the hi-hat", "[band]") {
     const Changes c = bars_of({"Dm7", "G7", "N.C.", "N.C.", "Cmaj7", "A7"});
     for (const BandStyle style : styles()) {
