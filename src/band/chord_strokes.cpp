@@ -15,7 +15,8 @@ constexpr int kBarsInPhrase = 4;
 // with it. Common practice, no source.
 constexpr int kDealt = -6;
 constexpr int kOffDensity = 4;  // for each stroke too many or too few
-constexpr int kWithNote = 2;    // for each stroke under the beginning of a note of a busy line
+constexpr int kTooMany = 9;     // for each too many under a busy line
+constexpr int kWithNote = 4;    // for each stroke under the beginning of a note of a busy line
 constexpr int kIntoRest = -4;   // for each stroke in a rest of a line that has some
 constexpr int kBesideRest = 3;  // for each that is not
 constexpr int kPassedOver = 5;  // for each chord that would have to be struck on its beat all the same
@@ -118,19 +119,19 @@ class ChordFigures {
     [[nodiscard]] int cost_of(const std::vector<Stroke>& strokes, int full, const Heard& heard, Position from,
                               Duration length) const {
         const Rational bars = length / kWhole;
-        // Two strokes in a bar of four quarters at first, one more in a full chorus, one less under many
-        // notes.
-        int wanted = 1 + full - (heard.is_busy ? 2 : 0) + (heard.is_there ? 0 : -1);
-        wanted = std::max(1, wanted);
+        // Two strokes in a bar of four quarters at first, one more in a full chorus; one under many notes.
+        const int wanted = heard.is_busy ? 1 : std::max(1, full + (heard.is_there ? 1 : 0));
         const Rational off = Rational{static_cast<std::int64_t>(strokes.size())} - Rational{wanted} * bars;
-        int out = kOffDensity * static_cast<int>(std::abs((off + Rational{1, 2}).floor()));
+        const auto strokes_off = static_cast<int>((off + Rational{1, 2}).floor());
+        const int each = heard.is_busy && strokes_off > 0 ? kTooMany : kOffDensity;
+        int out = each * std::abs(strokes_off);
         if (!heard.is_there) return out;
         bool has_rest = false;
         for (Duration at; at < length; at += kQuarter) has_rest |= is_rest(from + at);
         for (const Stroke& stroke : strokes) {
             const Position at = from + stroke.at;
             if (heard.is_busy && std::ranges::find(heard.begin, at) != heard.begin.end()) out += kWithNote;
-            if (!heard.is_busy && has_rest) out += is_rest(at) ? kIntoRest : kBesideRest;
+            if (has_rest) out += is_rest(at) ? kIntoRest : kBesideRest;
         }
         return out;
     }
@@ -172,6 +173,7 @@ class Striking {
         const auto chord = chord_number_at(band_.chords, at);
         if (!chord) return;
         CompingStroke out{at, stroke.length, *chord, stroke.sign == 'X' ? Touch::Weight : Touch::Plain};
+        if (is_line_running(at)) out.touch = Touch::Soft;
         // An eighth before a change it is the next chord's, that comes early.
         const BandChord& now = band_.chords[*chord];
         const bool is_last = now.at + now.length - at <= kEighth && at > now.at;
@@ -184,13 +186,22 @@ class Striking {
         out_.push_back(out);
     }
 
+    // Three notes of the line around a stroke: it keeps below them.
+    [[nodiscard]] bool is_line_running(Position at) const {
+        constexpr std::ptrdiff_t kRunning = 3;
+        const auto from = std::ranges::lower_bound(band_.line, at - kEighth, {}, &BandNote::at);
+        const auto to = std::ranges::lower_bound(band_.line, at + kEighth * Rational{3}, {}, &BandNote::at);
+        return to - from >= kRunning;
+    }
+
     void strike_chords_passed_over() {
         std::vector<bool> heard(band_.chords.size());
         for (const CompingStroke& stroke : out_) heard[stroke.chord] = true;
         for (std::size_t i = 0; i < band_.chords.size(); ++i) {
             const BandChord& chord = band_.chords[i];
             if (!heard[i] && chord.symbol && chord.length > Duration{})
-                out_.push_back({chord.at, std::min(chord.length, kQuarter), i, Touch::Plain});
+                out_.push_back({chord.at, std::min(chord.length, kQuarter), i,
+                                is_line_running(chord.at) ? Touch::Soft : Touch::Plain});
         }
         std::ranges::stable_sort(out_, {}, &CompingStroke::at);
     }

@@ -293,6 +293,46 @@ TEST_CASE("chords are fewer under a busy line, and answer in its rests", "[band]
     CHECK(10 * in_rests >= 6 * under_calm);
 }
 
+TEST_CASE("under running eighths the chords are few and soft, and answer in the gap after them", "[band]") {
+    const Changes c = tune(2);
+    // Eighths for a bar and two beats, then two beats of rest.
+    std::vector<BandNote> line;
+    for (std::size_t bar = 0; bar < c.bars.size(); ++bar) {
+        for (int i = 0; i < (bar % 2 == 0 ? 8 : 4); ++i)
+            line.push_back({c.bars[bar].at + kEighth * Rational{i}, kEighth, 74});
+    }
+    for (const BandStyle style : {BandStyle::Swing, BandStyle::Ballad, BandStyle::Latin, BandStyle::Pop,
+                                  BandStyle::Straight, BandStyle::Shuffle}) {
+        int under = 0;
+        int soft = 0;
+        int in_gap = 0;
+        int soft_in_gap = 0;
+        constexpr int kSeeds = 8;
+        for (unsigned seed = 1; seed <= kSeeds; ++seed) {
+            RhythmSection band = band_on(c, style, seed);
+            band.line = line;
+            for (const std::vector<BandNote>& hit : by_onset(play_chords(band))) {
+                const auto after = std::ranges::upper_bound(line, hit.front().at, {}, &BandNote::at);
+                const BandNote& last = *(after - 1);
+                const bool is_gap = hit.front().at >= last.at + last.length;
+                const bool runs = !is_gap && after != line.end() && after->at == last.at + last.length;
+                const bool is_soft = hit.front().touch == Touch::Soft;
+                in_gap += is_gap ? 1 : 0;
+                soft_in_gap += is_gap && is_soft ? 1 : 0;
+                under += runs ? 1 : 0;
+                soft += runs && is_soft ? 1 : 0;
+            }
+        }
+        const int pairs = kSeeds * static_cast<int>(c.bars.size()) / 2;
+        INFO(to_word(style) << ": " << under << " under the line, " << soft << " of them soft, " << in_gap
+                            << " in the gaps of " << pairs);
+        CHECK(2 * under <= 5 * pairs);
+        CHECK(10 * soft >= 9 * under);
+        CHECK(10 * in_gap >= 7 * pairs);
+        CHECK(10 * soft_in_gap <= 3 * in_gap);
+    }
+}
+
 TEST_CASE("no guide tone is struck on the key that the line has", "[band]") {
     const Changes c = tune(2);
     for (int key = 55; key <= 76; ++key) {
