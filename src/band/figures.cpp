@@ -29,6 +29,7 @@ struct BandFile {
     std::vector<StyleRow> styles;
     std::map<Place, std::vector<BandFigure>> bass;
     std::map<Place, std::vector<BandFigure>> chords;
+    std::map<Place, std::vector<BandFigure>> endings;
     std::map<Place, std::vector<DrumFigure>> drums;
 };
 
@@ -65,6 +66,10 @@ class BandReader {
         for (const Data& entry : entries_of(*data, "chords", source_, diagnostics_)) {
             Fields fields{source_, entry, "chords", diagnostics_};
             read_figures(fields, false, out_.chords);
+        }
+        for (const Data& entry : entries_of(*data, "ending", source_, diagnostics_)) {
+            Fields fields{source_, entry, "ending", diagnostics_};
+            read_figures(fields, false, out_.endings);
         }
         for (const Data& entry : entries_of(*data, "drums", source_, diagnostics_)) read_drums(entry);
         return std::move(out_);
@@ -221,6 +226,10 @@ const std::vector<BandFigure>& bass_figures(BandStyle style, BassPulse pulse, co
 
 const std::vector<BandFigure>& chord_figures(BandStyle style, const BarPart& part) {
     return figures_in(band_file().chords, style, false, part);
+}
+
+const std::vector<BandFigure>& ending_figures(BandStyle style, const BarPart& part) {
+    return figures_in(band_file().endings, style, false, part);
 }
 
 const std::vector<DrumFigure>& drum_figures(BandStyle style, bool is_fill, const BarPart& part) {

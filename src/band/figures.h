@@ -44,6 +44,8 @@ struct DrumFigure {
 [[nodiscard]] const std::vector<BandFigure>& bass_figures(BandStyle style, BassPulse pulse,
                                                           const BarPart& part);
 [[nodiscard]] const std::vector<BandFigure>& chord_figures(BandStyle style, const BarPart& part);
+// What everybody strikes on the last chord; of this style alone, empty if it just holds it.
+[[nodiscard]] const std::vector<BandFigure>& ending_figures(BandStyle style, const BarPart& part);
 [[nodiscard]] const std::vector<DrumFigure>& drum_figures(BandStyle style, bool is_fill, const BarPart& part);
 
 // The whole bar where the style (or any) has figures for its length, else its groups.

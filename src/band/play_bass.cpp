@@ -4,6 +4,7 @@
 #include "bass_plan.h"
 #include "bass_search.h"
 #include "dealt.h"
+#include "ending.h"
 #include "figures.h"
 
 namespace shedbook {
@@ -111,17 +112,20 @@ class BassPlayer {
                 out.push_back({stroke.at, length, out.back().key, Touch::Soft});
             }
         }
-        if (band_.ending) out.push_back(last_note(out));
+        if (!band_.ending) return out;
+        const int key = last_key(out);
+        for (const EndingStroke& stroke : ending_strokes(band_))
+            out.push_back({stroke.at, stroke.length, key, Touch::Weight});
         return out;
     }
 
     // The lowest root that is not a long way off.
-    [[nodiscard]] BandNote last_note(const std::vector<BandNote>& before) const {
+    [[nodiscard]] int last_key(const std::vector<BandNote>& before) const {
         const BandEnding& ending = *band_.ending;
         const int root = ending.symbol.bass.value_or(ending.symbol.root).semitone();
         int key = kBassLowest + ((root - kBassLowest) % 12 + 12) % 12;
         if (!before.empty() && before.back().key - key > 12) key += 12;
-        return {ending.at, ending.length, key, Touch::Weight};
+        return key;
     }
 
     const RhythmSection& band_;

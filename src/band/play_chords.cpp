@@ -5,6 +5,7 @@
 
 #include "bass_beats.h"
 #include "chord_strokes.h"
+#include "ending.h"
 #include "voicings.h"
 
 namespace shedbook {
@@ -178,8 +179,9 @@ std::vector<BandNote> play_chords(const RhythmSection& band) {
         choices.push_back(choices_at(band, strokes[i], places[i]));
         if (places[i].moves) moving.push_back(i);
     }
-    if (band.ending) {
-        strokes.push_back({band.ending->at, band.ending->length, 0, Touch::Weight});
+    const std::size_t ending = strokes.size();
+    for (const EndingStroke& stroke : ending_strokes(band)) {
+        strokes.push_back({stroke.at, stroke.length, 0, Touch::Weight});
         choices.push_back(
             choices_for(comping_tones(band.ending->symbol), line_keys(band.line, strokes.back())));
     }
@@ -189,9 +191,8 @@ std::vector<BandNote> play_chords(const RhythmSection& band) {
     for (std::size_t i = 0; i < strokes.size(); ++i) {
         const CompingStroke& stroke = strokes[i];
         // The same chord in a distant place, only because the line is where it was: better not at all.
-        const bool is_ending = band.ending && i + 1 == strokes.size();
         const bool moves = std::ranges::binary_search(moving, i);
-        const bool goes_on = i > 0 && stroke.chord == strokes[struck].chord && !is_ending && !moves;
+        const bool goes_on = i > 0 && stroke.chord == strokes[struck].chord && i < ending && !moves;
         if (goes_on && movement_cost(played[struck], played[i]) > kFar) continue;
         struck = i;
         const bool has_next = i + 1 < strokes.size();

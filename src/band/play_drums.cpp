@@ -4,6 +4,7 @@
 #include <tuple>
 
 #include "dealt.h"
+#include "ending.h"
 #include "figures.h"
 #include "form.h"
 
@@ -32,10 +33,14 @@ class Drummer {
             const bool keeps_time = note.drum == Drum::HiHat || note.drum == Drum::HiHatFoot;
             return has_chords && !keeps_time && !chord_number_at(band_.chords, note.at);
         });
-        if (band_.ending) {
-            out_.push_back({band_.ending->at, Drum::Kick, Touch::Plain});
-            out_.push_back(
-                {band_.ending->at, has_brushes(band_.style) ? Drum::Ride : Drum::Crash, Touch::Soft});
+        for (const EndingStroke& stroke : ending_strokes(band_)) {
+            const bool is_last = stroke.at + stroke.length == band_.ending->at + band_.ending->length;
+            out_.push_back({stroke.at, Drum::Kick, Touch::Plain});
+            if (!is_last) {
+                out_.push_back({stroke.at, Drum::Snare, Touch::Plain});
+            } else {
+                out_.push_back({stroke.at, has_brushes(band_.style) ? Drum::Ride : Drum::Crash, Touch::Soft});
+            }
         }
         std::ranges::stable_sort(out_, [](const DrumNote& a, const DrumNote& b) {
             return a.at != b.at ? a.at < b.at : a.drum < b.drum;

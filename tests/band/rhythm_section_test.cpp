@@ -540,6 +540,32 @@ TEST_CASE("an ending is struck by all, held, and nothing comes after it", "[band
     }
 }
 
+TEST_CASE("a swing tune may end with a tag, which all strike together and whose last stroke is held",
+          "[band]") {
+    const Changes c = tune();
+    std::set<std::size_t> counts;
+    for (unsigned seed = 1; seed <= 16; ++seed) {
+        RhythmSection band = band_on(c, BandStyle::Swing, seed);
+        band.ending = BandEnding{c.bars.back().at, kWhole + kHalf, *parse_chord_symbol("C6")};
+        const Position end = band.ending->at + band.ending->length;
+        std::vector<Position> chords;
+        for (const std::vector<BandNote>& hit : by_onset(play_chords(band))) {
+            if (hit.front().at < band.ending->at) continue;
+            chords.push_back(hit.front().at);
+            const auto same = [&](const auto& note) { return note.at == hit.front().at; };
+            CHECK(std::ranges::count_if(play_bass(band), same) == 1);
+            CHECK(std::ranges::count_if(play_drums(band), same) == 2);
+        }
+        const std::vector<BandNote> bass = play_bass(band);
+        CHECK(bass.back().at + bass.back().length == end);
+        CHECK(bass.back().length >= kHalf);
+        CHECK(bass.back().at == chords.back());
+        CHECK(bass.back().key % 12 == 0);
+        counts.insert(chords.size());
+    }
+    CHECK(counts.size() >= 2);
+}
+
 TEST_CASE("every chorus has a bass of its own, the same seed the same", "[band]") {
     const Changes c = tune(2);
     for (const BandStyle style : {BandStyle::Swing, BandStyle::Ballad, BandStyle::Latin, BandStyle::Pop}) {

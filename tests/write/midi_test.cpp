@@ -183,6 +183,34 @@ TEST_CASE("tempo counts the beat of the meter", "[write][midi]") {
     CHECK(per_quarter(Meter{2, 2}) == 250'000);
 }
 
+// Common practice, no source.
+TEST_CASE("a ballad slows down over its last two bars, and the last chord of a tune is held out of time",
+          "[write][midi]") {
+    WrittenMusic tune = music(line_of(kScale, kQuarter), "flute", {}, false);
+    tune.tempo = TempoMark{60, NoteValue{2, 0}};
+    const auto tempos = [&](const std::string& feel) {
+        tune.feel = feel;
+        std::vector<std::pair<std::int64_t, int>> out;
+        const ReadFile file = heard({tune}, {});
+        for (const ReadMeta& tempo : file.tracks[0].of_type(0x51)) {
+            int value = 0;
+            for (const char c : tempo.data) value = 256 * value + static_cast<unsigned char>(c);
+            out.emplace_back(tempo.at, value);
+        }
+        return out;
+    };
+    // Two bars of count, two of music: the tempo falls from beat to beat, and stays so for the last chord.
+    const auto ballad = tempos("ballad");
+    REQUIRE(ballad.size() >= 9);
+    for (std::size_t i = 1; i < ballad.size(); ++i) CHECK(ballad[i].second > ballad[i - 1].second);
+    CHECK(ballad[1].first == 8 * 480);
+    CHECK(ballad.back().second > 1'300'000);
+    const auto swing = tempos("rock");
+    REQUIRE(swing.size() == 2);
+    CHECK(swing[1].first == 16 * 480);
+    CHECK(swing[1].second > 1'300'000);
+}
+
 TEST_CASE("marks on the page are followed where no tempo is asked for", "[write][midi]") {
     WrittenMusic marked = music(line_of(kScale, kEighth), "flute");
     marked.tempo = TempoMark{90, NoteValue{1, 0}};
