@@ -1,6 +1,7 @@
 #include "chord_strokes.h"
 
 #include <algorithm>
+#include <deque>
 #include <map>
 #include <tuple>
 
@@ -21,6 +22,10 @@ constexpr int kIntoRest = -4;   // for each stroke in a rest of a line that has 
 constexpr int kBesideRest = 3;  // for each that is not
 constexpr int kPassedOver = 5;  // for each chord that would have to be struck on its beat all the same
 constexpr int kMostChance = 5;
+// A rhythm that was heard so often in eight bars is worn.
+constexpr std::size_t kEarshotBars = 8;
+constexpr std::ptrdiff_t kMostHeard = 2;
+constexpr int kWorn = 60;
 constexpr std::int64_t kBusyNotes = 6;  // in a bar of four quarters
 
 // What the line does in a part of a bar.
@@ -44,7 +49,7 @@ class ChordFigures {
         std::size_t best = dealt;
         int least = 0;
         for (std::size_t i = 0; i < figures.size(); ++i) {
-            const int cost = (i == dealt ? kDealt : chance_.below(kMostChance)) +
+            const int cost = (i == dealt ? kDealt : chance_.below(kMostChance)) + worn_cost(part, i) +
                              cost_of(figures[i].strokes, full, heard, from, part.length) +
                              kPassedOver * passed_over(figures[i].strokes, from, part.length);
             if (i == 0 || cost < least) {
@@ -52,11 +57,24 @@ class ChordFigures {
                 best = i;
             }
         }
+        remember(part, best);
         return figures[best].strokes;
     }
 
   private:
     using Key = std::pair<Duration, bool>;
+
+    [[nodiscard]] int worn_cost(const BarPart& part, std::size_t figure) {
+        const std::deque<std::size_t>& heard = heard_[{part.length, part.at}];
+        const auto times = std::ranges::count(heard, figure);
+        return times < kMostHeard ? 0 : times == kMostHeard ? kWorn / 10 : kWorn;
+    }
+
+    void remember(const BarPart& part, std::size_t figure) {
+        std::deque<std::size_t>& heard = heard_[{part.length, part.at}];
+        heard.push_back(figure);
+        if (heard.size() >= kEarshotBars) heard.pop_front();
+    }
 
     // A phrase of four bars goes A B A C.
     std::size_t of_phrase(const FormPlace& place, const BarPart& part,
@@ -140,6 +158,8 @@ class ChordFigures {
     Chance chance_;
     std::map<Key, Pack<std::size_t>> packs_;
     std::map<std::tuple<Key, Duration, std::size_t, std::size_t>, std::size_t> phrases_;
+    std::map<std::pair<Duration, Duration>, std::deque<std::size_t>>
+        heard_;  // of late, by the part of the bar
 };
 
 class Striking {

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <catch2/catch.hpp>
+#include <map>
 #include <set>
 #include <string>
 
@@ -52,17 +53,19 @@ RhythmSection band_on(const Changes& c, BandStyle style, unsigned seed = 1) {
     return {c.chords, c.bars, {}, {{Position{}, 2, BassPulse::Four}}, {}, style, seed, {}};
 }
 
-// Where strokes begin, in bars of their own.
+// Where strokes begin in a bar.
+std::vector<Rational> rhythm_of(const std::vector<BandNote>& notes, const BandBar& bar) {
+    std::vector<Rational> out;
+    for (const std::vector<BandNote>& hit : by_onset(notes)) {
+        const Position at = hit.front().at;
+        if (at >= bar.at && at < bar.at + bar.length) out.push_back((at - bar.at).whole_notes);
+    }
+    return out;
+}
+
 std::set<std::vector<Rational>> rhythms(const std::vector<BandNote>& notes, const Changes& c) {
     std::set<std::vector<Rational>> out;
-    for (const BandBar& bar : c.bars) {
-        std::vector<Rational> in_bar;
-        for (const std::vector<BandNote>& hit : by_onset(notes)) {
-            const Position at = hit.front().at;
-            if (at >= bar.at && at < bar.at + bar.length) in_bar.push_back((at - bar.at).whole_notes);
-        }
-        out.insert(in_bar);
-    }
+    for (const BandBar& bar : c.bars) out.insert(rhythm_of(notes, bar));
     return out;
 }
 
@@ -262,6 +265,36 @@ TEST_CASE("chords are played in many rhythms, chosen by phrase, and another way 
         CHECK(rhythms(play_chords(band_on(c, style)), c).size() >= 5);
         CHECK(play_chords(band_on(c, style, 3)) == play_chords(band_on(c, style, 3)));
         CHECK(play_chords(band_on(c, style, 3)) != play_chords(band_on(c, style, 4)));
+    }
+}
+
+TEST_CASE("each style uses six rhythms and more, and no rhythm more than three times in eight bars",
+          "[band]") {
+    for (const BandStyle style : styles()) {
+        const Changes c = tune(2, meter_of(style));
+        for (unsigned seed = 1; seed <= 12; ++seed) {
+            for (const bool has_line : {false, true}) {
+                std::vector<BandNote> line;
+                for (const BandBar& bar : c.bars) {
+                    for (Duration at; at < bar.length; at += kEighth)
+                        line.push_back({bar.at + at, kEighth, 74});
+                }
+                RhythmSection band = band_on(c, style, seed);
+                if (has_line) band.line = line;
+                const std::vector<BandNote> notes = play_chords(band);
+                INFO(to_word(style) << " seed " << seed << (has_line ? " under a line" : ""));
+                CHECK(rhythms(notes, c).size() >= (has_line ? 4U : 6U));
+                // A dance keeps to its patterns.
+                if (style == BandStyle::Latin) continue;
+                for (std::size_t from = 0; from + 8 <= c.bars.size(); ++from) {
+                    std::map<std::vector<Rational>, int> heard;
+                    for (std::size_t bar = from; bar < from + 8; ++bar) {
+                        const std::vector<Rational> here = rhythm_of(notes, c.bars[bar]);
+                        if (!here.empty()) CHECK(++heard[here] <= 3);
+                    }
+                }
+            }
+        }
     }
 }
 
