@@ -265,6 +265,34 @@ TEST_CASE("every bar of a walk has the root on a strong beat or chord tones on b
     }
 }
 
+// Common practice, no source.
+TEST_CASE("swing tunes are in two in the first of several choruses, in four later and alone", "[cli][band]") {
+    std::set<std::string> seen;
+    for (const Source& source : sources()) {
+        const bool swings = source.chart.feel.find("swing") != std::string::npos;
+        const int tempo = source.chart.tempo.value_or(0);
+        if (!is_all_in_four(source.timeline) || !swings || tempo < 100 || tempo > 200) continue;
+        for (const int times : {1, 3}) {
+            SoundOptions options;
+            options.times = times;
+            const Played played = play(source, options);
+            std::vector<std::size_t> notes(static_cast<std::size_t>(times));
+            const std::int64_t once = played.end() - played.start;
+            for (const ReadNote& note : played.file.tracks[kBass].notes) {
+                const std::int64_t chorus = (note.at + 40 - played.start) / once;
+                if (chorus < times) ++notes[static_cast<std::size_t>(chorus)];
+            }
+            INFO(source.path << ", " << times << " times");
+            const std::size_t bars = source.timeline.bars.size();
+            CHECK((times == 1 ? notes[0] >= 7 * bars / 2 : 2 * notes[0] <= 6 * bars));
+            for (std::size_t i = 1; i < notes.size(); ++i) CHECK(2 * notes[i] >= 7 * bars);
+        }
+        seen.insert(fs::path{source.path}.stem().string());
+    }
+    CHECK(seen.count("round-by-the-weir") == 1);
+    CHECK(seen.count("second-hand-horn") == 1);
+}
+
 TEST_CASE("a walking bass stays from E1 to G3, turns within eight notes, and says no two bars three times",
           "[cli][band]") {
     for (const Source& source : sources()) {
