@@ -38,7 +38,7 @@ constexpr int kWanted = 60;
 // How high a line lies: an arch over each section, from its lowest place to the highest and part of the way
 // back.
 constexpr int kArchLow = 35;
-constexpr int kArchHigh = 46;
+constexpr int kArchHigh = 43;
 constexpr std::size_t kArchBars = 8;
 
 class Plan {

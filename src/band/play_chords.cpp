@@ -17,7 +17,7 @@ constexpr std::size_t kGuides = 2;
 constexpr Duration kSwung{Rational{1, 24}};
 // In tenths of a semitone, as voicings.h counts: a voice on the line's key, or a half step beside it.
 constexpr int kOnLine = 24;
-constexpr int kBesideLine = 8;
+constexpr int kBesideLine = 18;
 constexpr int kOverLine = 3;  // so that the line is on top
 constexpr int kFar = 30;      // a voice, on average
 

@@ -378,6 +378,31 @@ TEST_CASE(
     }
 }
 
+// Common practice, no source.
+TEST_CASE("chords seldom rub by a half step against a note that the line holds", "[cli][band]") {
+    constexpr std::int64_t kHeld = kQuarterTicks / 2;
+    int all = 0;
+    int rubbing = 0;
+    for (const Source& source : sources()) {
+        SoundOptions options;
+        options.tempo = TempoPlan{120, 120};
+        const Played played = play(source, options);
+        const std::vector<ReadNote>& line = played.file.tracks[kLine].notes;
+        for (const ReadNote& voice : played.file.tracks[kChords].notes) {
+            for (const ReadNote& note : line) {
+                const std::int64_t together =
+                    std::min(voice.at + voice.length, note.at + note.length) - std::max(voice.at, note.at);
+                if (together < kHeld) continue;
+                ++all;
+                rubbing += std::abs(voice.key - note.key) == 1 ? 1 : 0;
+            }
+        }
+    }
+    INFO(rubbing << " of " << all);
+    CHECK(all > 3000);
+    CHECK(1000 * rubbing <= 4 * all);
+}
+
 TEST_CASE("the drums of swing have the ride on every beat and the foot on two and four", "[cli][band]") {
     for (const Source& source : sources()) {
         const bool has_brushes = style_named(source.chart.feel) == BandStyle::Ballad;
