@@ -338,6 +338,35 @@ TEST_CASE("without drums the hi-hat clicks on two and four, with them nothing do
     CHECK(clicks() == Ticks64{480, 1440});
 }
 
+TEST_CASE("strokes of the band differ a little from each other, whoever else plays", "[write][midi]") {
+    WrittenMusic tune = music(line_of(kScale, kHalf), "flute", {}, false);
+    SoundOptions options;
+    options.times = 4;
+    const ReadFile all = heard({tune}, options);
+    std::set<int> rides;  // those on the second beat
+    for (const ReadNote& note : all.tracks[4].notes) {
+        if (note.key == 51 && note.at % kBar == kBar / 4) rides.insert(note.velocity);
+    }
+    CHECK(rides.size() >= 3);
+    CHECK(*rides.rbegin() - *rides.begin() <= 12);
+    options.chords = false;
+    const ReadFile without = heard({tune}, options);
+    const auto velocities = [](const ReadTrack& track) {
+        std::vector<int> out;
+        for (const ReadNote& note : track.notes) out.push_back(note.velocity);
+        return out;
+    };
+    CHECK(velocities(all.tracks[3]) == velocities(without.tracks[3]));
+    CHECK(velocities(all.tracks[4]) == velocities(without.tracks[4]));
+    // The top of a chord is the loudest of it.
+    const std::vector<ReadNote>& chords = all.tracks[2].notes;
+    for (const ReadNote& note : chords) {
+        for (const ReadNote& other : chords) {
+            if (note.at == other.at && note.key > other.key) CHECK(note.velocity >= other.velocity);
+        }
+    }
+}
+
 TEST_CASE("in trading the line rests every other four bars, and the band goes on", "[write][midi]") {
     SoundOptions options = plain(12);
     options.trade_bars = 4;
