@@ -53,12 +53,13 @@ class Drummer {
         const BandBar& bar = band_.bars[which];
         const FormPlace& place = places_[which];
         const int full = chorus_of(band_, place).full;
+        const bool leads_to_end = band_.ending && which > 0 && band_.ending->at == bar.at + bar.length;
         const Duration missing = std::max(Duration{}, bar.meter.bar_length() - bar.length);
         for (const BarPart& part : parts_of(bar.meter)) {
             // In a bar of several parts the first of them go on in time.
             const bool is_end = part.at + part.length == bar.meter.bar_length() ||
                                 part.at >= bar.meter.bar_length() * kFillsFrom;
-            const bool is_fill = is_end && place.ends_section && place.bar > 0;
+            const bool is_fill = is_end && (leads_to_end || (place.ends_section && place.bar > 0));
             const DrumFigure* figure = is_fill ? choose_fill(part) : choose(place, part, full);
             if (figure == nullptr) continue;
             for (const auto& [drum, bars] : figure->voices) {

@@ -9,6 +9,7 @@
 #include "../../src/band/figures.h"
 #include "band_checks.h"
 #include "random_changes.h"
+#include "shedbook/band/beats.h"
 
 namespace shedbook {
 namespace {
@@ -227,6 +228,32 @@ TEST_CASE("a written bass stands on its change in every style", "[band]") {
                 });
                 REQUIRE(note != bass.end());
                 CHECK(note->key % 12 == c.chords[bar].symbol->bass->semitone());
+            }
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("a walking bar has its bass on a strong beat or tones of the chord on all of them", "[band]") {
+    for (const BandStyle style : {BandStyle::Swing, BandStyle::Ballad, BandStyle::Waltz}) {
+        const Meter meter = meter_of(style);
+        const Changes c = bars_of(
+            {"Gm7", "", "C7", "", "Fmaj7", "D7", "Gm7", "C7", "F6", "", "", "", "Bbmaj7", "Eb7"}, meter);
+        for (unsigned seed = 1; seed <= 40; ++seed) {
+            const std::vector<BandNote> bass = play_bass(band_on(c, style, seed));
+            for (const BandBar& bar : c.bars) {
+                bool has_bass = false;
+                bool has_tones = true;
+                for (const Position place : placed_in(bar, group_places(meter))) {
+                    const auto after = std::ranges::upper_bound(bass, place, {}, &BandNote::at);
+                    REQUIRE(after != bass.begin());
+                    const int key = (after - 1)->key;
+                    const ChordSymbol& symbol = *chord_at(c.chords, place)->symbol;
+                    has_bass |= key % 12 == bass_class(symbol);
+                    has_tones &= has_tone(symbol, key - symbol.root.semitone() + 12);
+                }
+                INFO(to_word(style) << " seed " << seed);
+                CHECK((has_bass || has_tones));
             }
         }
     }
@@ -597,6 +624,19 @@ TEST_CASE("a swing tune may end with a tag, which all strike together and whose 
         counts.insert(chords.size());
     }
     CHECK(counts.size() >= 2);
+}
+
+// Common practice, no source.
+TEST_CASE("the drums fill into the ending, wherever it begins", "[band]") {
+    const Changes c = tune();
+    for (unsigned seed = 1; seed <= 8; ++seed) {
+        RhythmSection band = band_on(c, BandStyle::Swing, seed);
+        band.ending = BandEnding{c.bars[14].at, kWhole, *parse_chord_symbol("C6")};
+        CHECK(std::ranges::any_of(play_drums(band), [&](const DrumNote& note) {
+            return note.drum == Drum::Snare && note.touch != Touch::Soft &&
+                   note.at >= c.bars[13].at + kHalf && note.at < c.bars[14].at;
+        }));
+    }
 }
 
 TEST_CASE("every chorus has a bass of its own, the same seed the same", "[band]") {
