@@ -259,6 +259,24 @@ TEST_CASE("a walking bar has its bass on a strong beat or tones of the chord on 
     }
 }
 
+// The share is of the Weimar Jazz Database, bass_figures.h.
+TEST_CASE("a swing bass stands on the root of six to nine changes in ten", "[band]") {
+    const Changes c = tune(2);
+    int changes = 0;
+    int roots = 0;
+    for (unsigned seed = 1; seed <= 16; ++seed) {
+        const std::vector<BandNote> bass = play_bass(band_on(c, BandStyle::Swing, seed));
+        for (const BandChord& chord : c.chords) {
+            const auto note = std::ranges::find(bass, chord.at, &BandNote::at);
+            REQUIRE(note != bass.end());
+            ++changes;
+            roots += note->key % 12 == bass_class(*chord.symbol) ? 1 : 0;
+        }
+    }
+    CHECK(10 * roots >= 6 * changes);
+    CHECK(10 * roots <= 9 * changes);
+}
+
 // Common practice, no source.
 TEST_CASE("a latin bass comes early and is tied over the barline, a swing bass is not", "[band]") {
     const auto tied = [](BandStyle style) {
