@@ -259,8 +259,8 @@ TEST_CASE("a walking bar has its bass on a strong beat or tones of the chord on 
     }
 }
 
-// The share is of the Weimar Jazz Database, bass_figures.h.
-TEST_CASE("a swing bass stands on the root of six to nine changes in ten", "[band]") {
+// What docs/sound.md says; the Weimar Jazz Database has it in the takes of its upper quarter, bass_figures.h.
+TEST_CASE("a swing bass stands on the root of three changes in four", "[band]") {
     const Changes c = tune(2);
     int changes = 0;
     int roots = 0;
@@ -273,8 +273,8 @@ TEST_CASE("a swing bass stands on the root of six to nine changes in ten", "[ban
             roots += note->key % 12 == bass_class(*chord.symbol) ? 1 : 0;
         }
     }
-    CHECK(10 * roots >= 6 * changes);
-    CHECK(10 * roots <= 9 * changes);
+    CHECK(100 * roots >= 70 * changes);
+    CHECK(100 * roots <= 85 * changes);
 }
 
 // Common practice, no source.
