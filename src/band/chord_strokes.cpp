@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <deque>
 #include <map>
+#include <optional>
 #include <tuple>
 
 #include "dealt.h"
@@ -49,7 +50,8 @@ class ChordFigures {
         std::size_t best = dealt;
         int least = 0;
         for (std::size_t i = 0; i < figures.size(); ++i) {
-            const int cost = (i == dealt ? kDealt : chance_.below(kMostChance)) + worn_cost(part, i) +
+            const int cost = (i == dealt ? kDealt : chance_.below(kMostChance)) +
+                             worn_cost(part, rhythm_of(figures[i].strokes, from, part.length)) +
                              cost_of(figures[i].strokes, full, heard, from, part.length) +
                              kPassedOver * passed_over(figures[i].strokes, from, part.length);
             if (i == 0 || cost < least) {
@@ -57,22 +59,42 @@ class ChordFigures {
                 best = i;
             }
         }
-        remember(part, best);
+        remember(part, rhythm_of(figures[best].strokes, from, part.length));
+        if (!figures[best].strokes.empty()) last_ = from + figures[best].strokes.back().at;
         return figures[best].strokes;
     }
 
   private:
     using Key = std::pair<Duration, bool>;
 
-    [[nodiscard]] int worn_cost(const BarPart& part, std::size_t figure) {
-        const std::deque<std::size_t>& heard = heard_[{part.length, part.at}];
-        const auto times = std::ranges::count(heard, figure);
-        return times < kMostHeard ? 0 : times == kMostHeard ? kWorn / 10 : kWorn;
+    using Rhythm = std::vector<Duration>;
+
+    // What will be heard of a figure: a chord that came early is not struck again, and one that the figure
+    // passes over is struck all the same.
+    [[nodiscard]] Rhythm rhythm_of(const std::vector<Stroke>& strokes, Position from, Duration length) const {
+        Rhythm out;
+        for (const Stroke& stroke : strokes) out.push_back(stroke.at);
+        const auto chord = std::ranges::lower_bound(band_.chords, from, {}, &BandChord::at);
+        const bool begins = chord != band_.chords.end() && chord->at == from;
+        const bool came_early = begins && last_ && *last_ < from && from - *last_ <= kEighth;
+        if (came_early && !out.empty() && out.front() == Duration{}) out.erase(out.begin());
+        for (auto each = chord; each != band_.chords.end() && each->at < from + length; ++each) {
+            const bool is_heard = each->at == from && came_early;
+            if (!is_heard && is_passed_over(*each, strokes, from)) out.push_back(each->at - from);
+        }
+        std::ranges::sort(out);
+        return out;
     }
 
-    void remember(const BarPart& part, std::size_t figure) {
-        std::deque<std::size_t>& heard = heard_[{part.length, part.at}];
-        heard.push_back(figure);
+    [[nodiscard]] int worn_cost(const BarPart& part, const Rhythm& rhythm) {
+        const auto times = std::ranges::count(heard_[{part.length, part.at}], rhythm);
+        if (rhythm.empty() || times < kMostHeard) return 0;
+        return times == kMostHeard ? kWorn / 10 : kWorn;
+    }
+
+    void remember(const BarPart& part, Rhythm rhythm) {
+        std::deque<Rhythm>& heard = heard_[{part.length, part.at}];
+        heard.push_back(std::move(rhythm));
         if (heard.size() >= kEarshotBars) heard.pop_front();
     }
 
@@ -120,17 +142,20 @@ class ChordFigures {
         return silent <= at && (after == band_.line.end() || after->at - silent >= kQuarter);
     }
 
-    // Chords that begin in this part and are not struck in it, nor an eighth early.
+    // Whether a chord that begins here is not struck, nor an eighth early.
+    [[nodiscard]] static bool is_passed_over(const BandChord& chord, const std::vector<Stroke>& strokes,
+                                             Position from) {
+        return std::ranges::none_of(strokes, [&](const Stroke& stroke) {
+            const Position at = from + stroke.at;
+            return chord.at - kEighth <= at && at < chord.at + chord.length - kEighth;
+        });
+    }
+
     [[nodiscard]] int passed_over(const std::vector<Stroke>& strokes, Position from, Duration length) const {
         int out = 0;
         for (auto chord = std::ranges::lower_bound(band_.chords, from, {}, &BandChord::at);
-             chord != band_.chords.end() && chord->at < from + length; ++chord) {
-            const bool is_struck = std::ranges::any_of(strokes, [&](const Stroke& stroke) {
-                const Position at = from + stroke.at;
-                return chord->at - kEighth <= at && at < chord->at + chord->length - kEighth;
-            });
-            out += is_struck ? 0 : 1;
-        }
+             chord != band_.chords.end() && chord->at < from + length; ++chord)
+            out += is_passed_over(*chord, strokes, from) ? 1 : 0;
         return out;
     }
 
@@ -157,9 +182,9 @@ class ChordFigures {
     const RhythmSection& band_;
     Chance chance_;
     std::map<Key, Pack<std::size_t>> packs_;
+    std::optional<Position> last_;  // the last stroke so far
     std::map<std::tuple<Key, Duration, std::size_t, std::size_t>, std::size_t> phrases_;
-    std::map<std::pair<Duration, Duration>, std::deque<std::size_t>>
-        heard_;  // of late, by the part of the bar
+    std::map<std::pair<Duration, Duration>, std::deque<Rhythm>> heard_;  // of late, by the part of the bar
 };
 
 class Striking {

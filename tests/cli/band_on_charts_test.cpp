@@ -378,6 +378,44 @@ TEST_CASE(
     }
 }
 
+TEST_CASE("hardly a rhythm of the chords comes more than three times in eight bars, but in a dance",
+          "[cli][band]") {
+    int bars = 0;
+    int worn = 0;
+    for (const Source& source : sources()) {
+        if (style_named(source.chart.feel) == BandStyle::Latin || !is_all_in_four(source.timeline)) continue;
+        for (unsigned seed = 1; seed <= kSeeds; ++seed) {
+            SoundOptions options;
+            options.tempo = TempoPlan{120, 120};
+            options.seed = seed;
+            const Played played = play(source, options);
+            std::vector<std::set<std::int64_t>> rhythms;
+            for (const PlayedBar& bar : played.timeline.bars) {
+                constexpr std::int64_t kEarly = 20;
+                std::set<std::int64_t> strokes;
+                for (const ReadNote& note : played.file.tracks[kChords].notes) {
+                    const std::int64_t at = note.at - played.tick(bar.at);
+                    if (at >= -kEarly && at < 4 * kQuarterTicks - kEarly) strokes.insert(at);
+                }
+                rhythms.push_back(std::move(strokes));
+            }
+            for (std::size_t from = 0; from + 8 <= rhythms.size(); ++from) {
+                std::map<std::set<std::int64_t>, int> heard;
+                for (std::size_t bar = from; bar < from + 8; ++bar) {
+                    INFO(source.path << " seed " << seed << " bar " << bar + 1);
+                    if (rhythms[bar].empty()) continue;
+                    const int times = ++heard[rhythms[bar]];
+                    ++bars;
+                    worn += times > 3 ? 1 : 0;
+                    CHECK(times <= 4);
+                }
+            }
+        }
+    }
+    INFO(worn << " of " << bars);
+    CHECK(1000 * worn <= bars);
+}
+
 // Common practice, no source.
 TEST_CASE("chords seldom rub by a half step against a note that the line holds", "[cli][band]") {
     constexpr std::int64_t kHeld = kQuarterTicks / 2;
