@@ -33,9 +33,9 @@ constexpr DrumKey kDrumKeys[] = {
 static_assert(has_a_row_each<Drum>(kDrumKeys, &DrumKey::drum));
 
 // Channel volumes.
-constexpr int kChordVolume = 102;
-constexpr int kBassVolume = 108;
-constexpr int kDrumVolume = 100;
+constexpr int kChordVolume = 110;
+constexpr int kBassVolume = 98;
+constexpr int kDrumVolume = 108;
 
 // Places from left to right: the band as one hears it from the front.
 constexpr TrackSetup kChordTrack{"Chords", "Piano", kChordChannel, kPiano, 46};
