@@ -251,8 +251,9 @@ TEST_CASE("every bar of a walk has the root on a strong beat or chord tones on b
             for (std::size_t i = 0; i + 3 < beats.size(); i += 4) {
                 bool has_root = false;
                 bool has_tones = true;
+                // Where there is silence, or the ending, a bar is no walk.
+                if (!beats[i].key || !beats[i + 2].key) continue;
                 for (const BassAtBeat& beat : {beats[i], beats[i + 2]}) {
-                    if (!beat.key || beat.symbol == nullptr) continue;
                     const int over = (*beat.key - beat.symbol->root.semitone() + 120) % 12;
                     const int bass = beat.symbol->bass.value_or(beat.symbol->root).semitone();
                     has_root |= *beat.key % 12 == bass;
