@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "dealt.h"
+#include "shedbook/band/beats.h"
 
 namespace shedbook {
 namespace {
@@ -24,6 +25,8 @@ const std::vector<std::pair<BassMotion, int>> kWithinChord{{BassMotion::Step, 36
                                                            {BassMotion::Wide, 11}};
 const std::vector<std::pair<BassTone, int>> kOnChange{
     {BassTone::Bass, 66}, {BassTone::Fifth, 11}, {BassTone::Third, 11}, {BassTone::Scale, 12}};
+// Where a bar begins inside a chord: its bass again, or whichever of its tones the line comes to.
+const std::vector<std::pair<bool, int>> kOnBassAgain{{true, 2}, {false, 3}};
 // What lasts longer than a beat is the chord's: in two, in a ballad, in a waltz. Common practice, no source.
 const std::vector<std::pair<BassTone, int>> kHeldOnChange{
     {BassTone::Bass, 84}, {BassTone::Fifth, 8}, {BassTone::Third, 8}};
@@ -35,7 +38,7 @@ constexpr int kWanted = 60;
 // How high a line lies: an arch over each section, from its lowest place to the highest and part of the way
 // back.
 constexpr int kArchLow = 35;
-constexpr int kArchHigh = 46;
+constexpr int kArchHigh = 43;
 constexpr std::size_t kArchBars = 8;
 
 class Plan {
@@ -49,7 +52,8 @@ class Plan {
           into_change_{kIntoChange, chance_},
           within_chord_{kWithinChord, chance_},
           on_change_{kOnChange, chance_},
-          held_on_change_{kHeldOnChange, chance_} {}
+          held_on_change_{kHeldOnChange, chance_},
+          on_bass_again_{kOnBassAgain, chance_} {}
 
     std::vector<BassBeat> make() {
         for (std::size_t i = 0; i < strokes_.size(); ++i) {
@@ -76,8 +80,10 @@ class Plan {
         beat.leads_on = true;
         beat.tones = tones_;
         beat.centre = centre_at(stroke);
-        const BassTone wanted = wanted_tone(stroke);
+        const Strong strong = strong_at(stroke);
+        const BassTone wanted = wanted_tone(stroke, strong);
         fill_keys(beat, [&](int key) { return may_play(beat, stroke, wanted, key); });
+        if (strong != Strong::No && walks(stroke)) hold_to_chord(beat, strong, wanted);
         // A chord that has no such tone has its bass at least.
         if (beat.keys.empty()) fill_keys(beat, [&](int key) { return beat.tone(key) == BassTone::Bass; });
         if (stroke.is_change && wanted != BassTone::Bass) {
@@ -88,8 +94,39 @@ class Plan {
         stroke_of_.push_back(i);
     }
 
+    enum class Strong { No, Some, Last };
+
+    [[nodiscard]] static bool walks(const BassStroke& stroke) { return stroke.sign == 'w'; }
+
+    // Whether a walk is on a strong beat of its bar, and whether that is the last one: 1 and 3 in four.
+    Strong strong_at(const BassStroke& stroke) {
+        if (hold_.strong.empty() || hold_.bar != stroke.bar) {
+            const BandBar& bar = band_.bars[stroke.bar];
+            hold_ = {stroke.bar, placed_in(bar, group_places(bar.meter)), false, false};
+        }
+        const auto at = std::ranges::find(hold_.strong, stroke.at);
+        if (at == hold_.strong.end()) return Strong::No;
+        return at + 1 == hold_.strong.end() ? Strong::Last : Strong::Some;
+    }
+
+    // A bar is heard to be its chord's: it has the bass on a strong beat, or else tones of the chord on all
+    // of them. Common practice, no source.
+    void hold_to_chord(BassBeat& beat, Strong strong, BassTone wanted) {
+        if (beat.is_change) {
+            hold_.has_bass |= wanted == BassTone::Bass;
+            hold_.has_stranger |= wanted == BassTone::Scale;
+            return;
+        }
+        const bool is_bass = beat.starts_bar && on_bass_again_.deal();
+        const bool is_due = strong == Strong::Last && hold_.has_stranger;
+        if (hold_.has_bass) return;
+        const BassTone most = is_bass || is_due ? BassTone::Bass : BassTone::Seventh;
+        std::erase_if(beat.keys, [&](int key) { return beat.tone(key) > most; });
+        hold_.has_bass |= most == BassTone::Bass;
+    }
+
     // On a change of a walk mostly the bass; never twice in a row something else.
-    BassTone wanted_tone(const BassStroke& stroke) {
+    BassTone wanted_tone(const BassStroke& stroke, Strong strong) {
         const ChordSymbol& symbol = *band_.chords[stroke.chord].symbol;
         const bool begins_section = places_[stroke.bar].bar == 0;
         if (!stroke.is_change || stroke.sign != 'w') return BassTone::Bass;
@@ -98,6 +135,9 @@ class Plan {
             return BassTone::Bass;
         }
         const BassTone out = stroke.length > kQuarter ? held_on_change_.deal() : on_change_.deal();
+        // The last chance of the bar to hold on to its chord.
+        const bool is_loose = out == BassTone::Scale || hold_.has_stranger;
+        if (strong == Strong::Last && !hold_.has_bass && is_loose) return BassTone::Bass;
         is_root_due_ = out != BassTone::Bass;
         return out;
     }
@@ -174,6 +214,14 @@ class Plan {
     Chance chance_;
     Pack<BassMotion> into_change_, within_chord_;
     Pack<BassTone> on_change_, held_on_change_;
+    Pack<bool> on_bass_again_;
+    // How far the bar at hand holds on to its chord on its strong beats.
+    struct Hold {
+        std::size_t bar = 0;
+        std::vector<Position> strong;
+        bool has_bass = false;
+        bool has_stranger = false;
+    } hold_;
     std::vector<BassBeat> out_;
     std::vector<std::size_t> stroke_of_;
     std::vector<int> arches_;

@@ -16,12 +16,6 @@ constexpr char kEarly = '>';
 constexpr char kSkip = 's';
 constexpr char kBass = 'R';
 
-// One figure lasts in these, bar for bar, as long as a section does; the walking ones are dealt anew each
-// bar.
-bool is_groove(BandStyle style) {
-    return style == BandStyle::Latin || style == BandStyle::Pop || style == BandStyle::SixEight;
-}
-
 class BassFigures {
   public:
     explicit BassFigures(const RhythmSection& band) : band_{band}, chance_{band.seed * 2654435761U + 17U} {}
@@ -32,7 +26,7 @@ class BassFigures {
         static const Strokes kWhole{{{}, {}, 'w'}};
         if (figures.empty()) return kWhole;
         const Key key{pulse, part.length, part.in_threes};
-        if (!is_groove(band_.style)) return figures[deal(key, figures)].strokes;
+        if (has_walking_bass(band_.style)) return figures[deal(key, figures)].strokes;
         // The fourth bar of a groove, and the last of a section, may do something else.
         const bool is_turn = place.bar % 4 == 3 || place.ends_section;
         const auto [groove, is_new] = grooves_.try_emplace({key, place.section}, 0);
@@ -152,12 +146,17 @@ class Laying {
         out_ = std::move(kept);
     }
 
-    // On a change stands its bass; a skip repeats what went before, and that is another chord's.
+    // On a change stands its bass; a skip repeats what went before, and that is another chord's. What the
+    // chart pushes is held.
     void mark_changes() {
         std::optional<std::size_t> last;
+        const std::vector<std::size_t> pushed = pushed_chords(band_);
         for (BassStroke& stroke : out_) {
             stroke.is_change = stroke.chord != last;
             if (stroke.is_change && stroke.sign != kEarly) stroke.sign = stroke.sign == 'w' ? 'w' : kBass;
+            const bool is_push = stroke.at == band_.chords[stroke.chord].at &&
+                                 std::ranges::binary_search(pushed, stroke.chord);
+            if (is_push) stroke.length = {};
             last = stroke.chord;
         }
     }

@@ -1,7 +1,9 @@
 #include "chord_strokes.h"
 
 #include <algorithm>
+#include <deque>
 #include <map>
+#include <optional>
 #include <tuple>
 
 #include "dealt.h"
@@ -15,11 +17,16 @@ constexpr int kBarsInPhrase = 4;
 // with it. Common practice, no source.
 constexpr int kDealt = -6;
 constexpr int kOffDensity = 4;  // for each stroke too many or too few
-constexpr int kWithNote = 2;    // for each stroke under the beginning of a note of a busy line
+constexpr int kTooMany = 9;     // for each too many under a busy line
+constexpr int kWithNote = 4;    // for each stroke under the beginning of a note of a busy line
 constexpr int kIntoRest = -4;   // for each stroke in a rest of a line that has some
 constexpr int kBesideRest = 3;  // for each that is not
 constexpr int kPassedOver = 5;  // for each chord that would have to be struck on its beat all the same
 constexpr int kMostChance = 5;
+// A rhythm that was heard so often in eight bars is worn.
+constexpr std::size_t kEarshotBars = 8;
+constexpr std::ptrdiff_t kMostHeard = 2;
+constexpr int kWorn = 60;
 constexpr std::int64_t kBusyNotes = 6;  // in a bar of four quarters
 
 // What the line does in a part of a bar.
@@ -44,6 +51,7 @@ class ChordFigures {
         int least = 0;
         for (std::size_t i = 0; i < figures.size(); ++i) {
             const int cost = (i == dealt ? kDealt : chance_.below(kMostChance)) +
+                             worn_cost(part, rhythm_of(figures[i].strokes, from, part.length)) +
                              cost_of(figures[i].strokes, full, heard, from, part.length) +
                              kPassedOver * passed_over(figures[i].strokes, from, part.length);
             if (i == 0 || cost < least) {
@@ -51,11 +59,44 @@ class ChordFigures {
                 best = i;
             }
         }
+        remember(part, rhythm_of(figures[best].strokes, from, part.length));
+        if (!figures[best].strokes.empty()) last_ = from + figures[best].strokes.back().at;
         return figures[best].strokes;
     }
 
   private:
     using Key = std::pair<Duration, bool>;
+
+    using Rhythm = std::vector<Duration>;
+
+    // What will be heard of a figure: a chord that came early is not struck again, and one that the figure
+    // passes over is struck all the same.
+    [[nodiscard]] Rhythm rhythm_of(const std::vector<Stroke>& strokes, Position from, Duration length) const {
+        Rhythm out;
+        for (const Stroke& stroke : strokes) out.push_back(stroke.at);
+        const auto chord = std::ranges::lower_bound(band_.chords, from, {}, &BandChord::at);
+        const bool begins = chord != band_.chords.end() && chord->at == from;
+        const bool came_early = begins && last_ && *last_ < from && from - *last_ <= kEighth;
+        if (came_early && !out.empty() && out.front() == Duration{}) out.erase(out.begin());
+        for (auto each = chord; each != band_.chords.end() && each->at < from + length; ++each) {
+            const bool is_heard = each->at == from && came_early;
+            if (!is_heard && is_passed_over(*each, strokes, from)) out.push_back(each->at - from);
+        }
+        std::ranges::sort(out);
+        return out;
+    }
+
+    [[nodiscard]] int worn_cost(const BarPart& part, const Rhythm& rhythm) {
+        const auto times = std::ranges::count(heard_[{part.length, part.at}], rhythm);
+        if (rhythm.empty() || times < kMostHeard) return 0;
+        return times == kMostHeard ? kWorn / 10 : kWorn;
+    }
+
+    void remember(const BarPart& part, Rhythm rhythm) {
+        std::deque<Rhythm>& heard = heard_[{part.length, part.at}];
+        heard.push_back(std::move(rhythm));
+        if (heard.size() >= kEarshotBars) heard.pop_front();
+    }
 
     // A phrase of four bars goes A B A C.
     std::size_t of_phrase(const FormPlace& place, const BarPart& part,
@@ -101,36 +142,39 @@ class ChordFigures {
         return silent <= at && (after == band_.line.end() || after->at - silent >= kQuarter);
     }
 
-    // Chords that begin in this part and are not struck in it, nor an eighth early.
+    // Whether a chord that begins here is not struck, nor an eighth early.
+    [[nodiscard]] static bool is_passed_over(const BandChord& chord, const std::vector<Stroke>& strokes,
+                                             Position from) {
+        return std::ranges::none_of(strokes, [&](const Stroke& stroke) {
+            const Position at = from + stroke.at;
+            return chord.at - kEighth <= at && at < chord.at + chord.length - kEighth;
+        });
+    }
+
     [[nodiscard]] int passed_over(const std::vector<Stroke>& strokes, Position from, Duration length) const {
         int out = 0;
         for (auto chord = std::ranges::lower_bound(band_.chords, from, {}, &BandChord::at);
-             chord != band_.chords.end() && chord->at < from + length; ++chord) {
-            const bool is_struck = std::ranges::any_of(strokes, [&](const Stroke& stroke) {
-                const Position at = from + stroke.at;
-                return chord->at - kEighth <= at && at < chord->at + chord->length - kEighth;
-            });
-            out += is_struck ? 0 : 1;
-        }
+             chord != band_.chords.end() && chord->at < from + length; ++chord)
+            out += is_passed_over(*chord, strokes, from) ? 1 : 0;
         return out;
     }
 
     [[nodiscard]] int cost_of(const std::vector<Stroke>& strokes, int full, const Heard& heard, Position from,
                               Duration length) const {
         const Rational bars = length / kWhole;
-        // Two strokes in a bar of four quarters at first, one more in a full chorus, one less under many
-        // notes.
-        int wanted = 1 + full - (heard.is_busy ? 2 : 0) + (heard.is_there ? 0 : -1);
-        wanted = std::max(1, wanted);
+        // Two strokes in a bar of four quarters at first, one more in a full chorus; one under many notes.
+        const int wanted = heard.is_busy ? 1 : std::max(1, full + (heard.is_there ? 1 : 0));
         const Rational off = Rational{static_cast<std::int64_t>(strokes.size())} - Rational{wanted} * bars;
-        int out = kOffDensity * static_cast<int>(std::abs((off + Rational{1, 2}).floor()));
+        const auto strokes_off = static_cast<int>((off + Rational{1, 2}).floor());
+        const int each = heard.is_busy && strokes_off > 0 ? kTooMany : kOffDensity;
+        int out = each * std::abs(strokes_off);
         if (!heard.is_there) return out;
         bool has_rest = false;
         for (Duration at; at < length; at += kQuarter) has_rest |= is_rest(from + at);
         for (const Stroke& stroke : strokes) {
             const Position at = from + stroke.at;
             if (heard.is_busy && std::ranges::find(heard.begin, at) != heard.begin.end()) out += kWithNote;
-            if (!heard.is_busy && has_rest) out += is_rest(at) ? kIntoRest : kBesideRest;
+            if (has_rest) out += is_rest(at) ? kIntoRest : kBesideRest;
         }
         return out;
     }
@@ -138,7 +182,9 @@ class ChordFigures {
     const RhythmSection& band_;
     Chance chance_;
     std::map<Key, Pack<std::size_t>> packs_;
+    std::optional<Position> last_;  // the last stroke so far
     std::map<std::tuple<Key, Duration, std::size_t, std::size_t>, std::size_t> phrases_;
+    std::map<std::pair<Duration, Duration>, std::deque<Rhythm>> heard_;  // of late, by the part of the bar
 };
 
 class Striking {
@@ -150,6 +196,7 @@ class Striking {
         for (std::size_t i = 0; i < band_.bars.size(); ++i) strike_bar(i);
         strike_chords_passed_over();
         drop_tied();
+        strike_pushes();
         set_lengths();
         return std::move(out_);
     }
@@ -171,6 +218,7 @@ class Striking {
         const auto chord = chord_number_at(band_.chords, at);
         if (!chord) return;
         CompingStroke out{at, stroke.length, *chord, stroke.sign == 'X' ? Touch::Weight : Touch::Plain};
+        if (is_line_running(at)) out.touch = Touch::Soft;
         // An eighth before a change it is the next chord's, that comes early.
         const BandChord& now = band_.chords[*chord];
         const bool is_last = now.at + now.length - at <= kEighth && at > now.at;
@@ -183,13 +231,22 @@ class Striking {
         out_.push_back(out);
     }
 
+    // Three notes of the line around a stroke: it keeps below them.
+    [[nodiscard]] bool is_line_running(Position at) const {
+        constexpr std::ptrdiff_t kRunning = 3;
+        const auto from = std::ranges::lower_bound(band_.line, at - kEighth, {}, &BandNote::at);
+        const auto to = std::ranges::lower_bound(band_.line, at + kEighth * Rational{3}, {}, &BandNote::at);
+        return to - from >= kRunning;
+    }
+
     void strike_chords_passed_over() {
         std::vector<bool> heard(band_.chords.size());
         for (const CompingStroke& stroke : out_) heard[stroke.chord] = true;
         for (std::size_t i = 0; i < band_.chords.size(); ++i) {
             const BandChord& chord = band_.chords[i];
             if (!heard[i] && chord.symbol && chord.length > Duration{})
-                out_.push_back({chord.at, std::min(chord.length, kQuarter), i, Touch::Plain});
+                out_.push_back({chord.at, std::min(chord.length, kQuarter), i,
+                                is_line_running(chord.at) ? Touch::Soft : Touch::Plain});
         }
         std::ranges::stable_sort(out_, {}, &CompingStroke::at);
     }
@@ -209,6 +266,24 @@ class Striking {
             early.length = std::max(early.length, stroke.at + stroke.length - early.at);
         }
         out_ = std::move(kept);
+    }
+
+    // Nothing stands in the way of a push: not just before it, nor on the beat that it takes the place of.
+    void strike_pushes() {
+        for (const std::size_t chord : pushed_chords(band_)) {
+            const Position at = band_.chords[chord].at;
+            Duration length = kQuarter;
+            std::map<std::size_t, int> times;
+            for (const CompingStroke& stroke : out_) ++times[stroke.chord];
+            std::erase_if(out_, [&](const CompingStroke& stroke) {
+                const bool is_near = at - kEighth <= stroke.at && stroke.at <= at + kEighth;
+                if (is_near && stroke.chord == chord)
+                    length = std::max(length, stroke.at + stroke.length - at);
+                return is_near && (stroke.chord == chord || times[stroke.chord] > 1);
+            });
+            const auto after = std::ranges::upper_bound(out_, at, {}, &CompingStroke::at);
+            out_.insert(after, {at, length, chord, Touch::Weight});
+        }
     }
 
     void set_lengths() {

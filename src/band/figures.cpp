@@ -19,6 +19,7 @@ struct StyleRow {
     Eighths eighths = Eighths::Swing;
     BandStyle like = BandStyle::Swing;
     bool brushes = false;
+    bool walks = false;
 };
 
 // Which figures: style ("any" is none), eighths, in threes, and pulse or whether it is a fill.
@@ -28,6 +29,7 @@ struct BandFile {
     std::vector<StyleRow> styles;
     std::map<Place, std::vector<BandFigure>> bass;
     std::map<Place, std::vector<BandFigure>> chords;
+    std::map<Place, std::vector<BandFigure>> endings;
     std::map<Place, std::vector<DrumFigure>> drums;
 };
 
@@ -65,6 +67,10 @@ class BandReader {
             Fields fields{source_, entry, "chords", diagnostics_};
             read_figures(fields, false, out_.chords);
         }
+        for (const Data& entry : entries_of(*data, "ending", source_, diagnostics_)) {
+            Fields fields{source_, entry, "ending", diagnostics_};
+            read_figures(fields, false, out_.endings);
+        }
         for (const Data& entry : entries_of(*data, "drums", source_, diagnostics_)) read_drums(entry);
         return std::move(out_);
     }
@@ -78,6 +84,7 @@ class BandReader {
         row.eighths = fields.word<Eighths>("eighths", Eighths::Swing);
         row.like = fields.word<BandStyle>("like", row.style);
         row.brushes = fields.flag("brushes", false);
+        row.walks = fields.flag("walking", false);
         if (fields.finish()) out_.styles.push_back(std::move(row));
     }
 
@@ -205,6 +212,10 @@ bool has_brushes(BandStyle style) {
     return row_of(style).brushes;
 }
 
+bool has_walking_bass(BandStyle style) {
+    return row_of(style).walks;
+}
+
 const std::vector<BandFigure>& bass_figures(BandStyle style, BassPulse pulse, const BarPart& part) {
     if (pulse == BassPulse::Two) {
         const std::vector<BandFigure>& two = figures_in(band_file().bass, style, true, part);
@@ -215,6 +226,10 @@ const std::vector<BandFigure>& bass_figures(BandStyle style, BassPulse pulse, co
 
 const std::vector<BandFigure>& chord_figures(BandStyle style, const BarPart& part) {
     return figures_in(band_file().chords, style, false, part);
+}
+
+const std::vector<BandFigure>& ending_figures(BandStyle style, const BarPart& part) {
+    return figures_in(band_file().endings, style, false, part);
 }
 
 const std::vector<DrumFigure>& drum_figures(BandStyle style, bool is_fill, const BarPart& part) {

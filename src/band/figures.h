@@ -37,10 +37,15 @@ struct DrumFigure {
     int share = 1;
 };
 
+// Whether its bass walks, bar by bar something else, rather than keep to a figure for a section.
+[[nodiscard]] bool has_walking_bass(BandStyle style);
+
 // Those of a style for a part of a bar; of any style if it has none; empty if there is none at all.
 [[nodiscard]] const std::vector<BandFigure>& bass_figures(BandStyle style, BassPulse pulse,
                                                           const BarPart& part);
 [[nodiscard]] const std::vector<BandFigure>& chord_figures(BandStyle style, const BarPart& part);
+// What everybody strikes on the last chord; of this style alone, empty if it just holds it.
+[[nodiscard]] const std::vector<BandFigure>& ending_figures(BandStyle style, const BarPart& part);
 [[nodiscard]] const std::vector<DrumFigure>& drum_figures(BandStyle style, bool is_fill, const BarPart& part);
 
 // The whole bar where the style (or any) has figures for its length, else its groups.

@@ -11,7 +11,7 @@ namespace shedbook {
 
 struct FormPlace {
     std::size_t chorus = 0;
-    std::size_t section = 0;    // counted over all choruses
+    std::size_t section = 0;    // counted over all choruses; a long one is several phrases, a vamp is one
     std::size_t bar = 0;        // of its section, from 0
     bool ends_section = false;  // its last bar
 };
@@ -21,6 +21,10 @@ struct FormPlace {
 
 // The chord that sounds at a place, or nothing: by its number.
 [[nodiscard]] std::optional<std::size_t> chord_number_at(std::span<const BandChord> chords, Position at);
+
+// The chords, by their numbers, that the chart has come in an eighth before a beat, and stay: everybody
+// strikes them together. Rising.
+[[nodiscard]] std::vector<std::size_t> pushed_chords(const RhythmSection& band);
 
 [[nodiscard]] inline BandChorus chorus_of(const RhythmSection& band, const FormPlace& place) {
     return place.chorus < band.choruses.size() ? band.choruses[place.chorus] : BandChorus{};

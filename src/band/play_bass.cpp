@@ -4,6 +4,8 @@
 #include "bass_plan.h"
 #include "bass_search.h"
 #include "dealt.h"
+#include "ending.h"
+#include "figures.h"
 
 namespace shedbook {
 namespace {
@@ -12,10 +14,6 @@ constexpr int kTries = 30;
 constexpr std::size_t kMostAlike = 2;
 
 using Keys = std::vector<int>;
-
-bool walks(BandStyle style) {
-    return style != BandStyle::Latin && style != BandStyle::Pop && style != BandStyle::SixEight;
-}
 
 class BassPlayer {
   public:
@@ -27,11 +25,12 @@ class BassPlayer {
 
     std::vector<BandNote> play() {
         beats_ = plan_bass(band_, places_, strokes_);
-        const BassManner manner = walks(band_.style) ? BassManner::BandWalk : BassManner::BandPattern;
+        const BassManner manner =
+            has_walking_bass(band_.style) ? BassManner::BandWalk : BassManner::BandPattern;
         unsigned seed = band_.seed;
         Keys keys = cheapest_keys(beats_, manner, seed);
         // What a chorus has twice already comes another way.
-        for (int i = 0; walks(band_.style) && i < kTries; ++i) {
+        for (int i = 0; has_walking_bass(band_.style) && i < kTries; ++i) {
             std::vector<std::size_t> stale = bars_heard_too_often(keys);
             for (const std::size_t bar : bars_running_too_far(keys)) stale.push_back(bar);
             if (stale.empty()) break;
@@ -113,17 +112,20 @@ class BassPlayer {
                 out.push_back({stroke.at, length, out.back().key, Touch::Soft});
             }
         }
-        if (band_.ending) out.push_back(last_note(out));
+        if (!band_.ending) return out;
+        const int key = last_key(out);
+        for (const EndingStroke& stroke : ending_strokes(band_))
+            out.push_back({stroke.at, stroke.length, key, Touch::Weight});
         return out;
     }
 
     // The lowest root that is not a long way off.
-    [[nodiscard]] BandNote last_note(const std::vector<BandNote>& before) const {
+    [[nodiscard]] int last_key(const std::vector<BandNote>& before) const {
         const BandEnding& ending = *band_.ending;
         const int root = ending.symbol.bass.value_or(ending.symbol.root).semitone();
         int key = kBassLowest + ((root - kBassLowest) % 12 + 12) % 12;
         if (!before.empty() && before.back().key - key > 12) key += 12;
-        return {ending.at, ending.length, key, Touch::Weight};
+        return key;
     }
 
     const RhythmSection& band_;

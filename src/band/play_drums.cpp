@@ -1,9 +1,10 @@
 #include <algorithm>
 #include <map>
-#include <optional>
+#include <set>
 #include <tuple>
 
 #include "dealt.h"
+#include "ending.h"
 #include "figures.h"
 #include "form.h"
 
@@ -14,6 +15,9 @@ Touch touch_of(char sign) {
     return sign == 'X' ? Touch::Weight : sign == 'o' ? Touch::Soft : Touch::Plain;
 }
 
+// Of a bar.
+constexpr Rational kFillsFrom{2, 5};
+
 class Drummer {
   public:
     explicit Drummer(const RhythmSection& band)
@@ -23,15 +27,20 @@ class Drummer {
         const bool has_chords = std::ranges::any_of(
             band_.chords, [](const BandChord& chord) { return chord.symbol.has_value(); });
         for (std::size_t i = 0; i < band_.bars.size(); ++i) play_bar(i);
+        strike_pushes();
         std::erase_if(out_, [&](const DrumNote& note) {
             if (band_.ending && note.at >= band_.ending->at) return true;
             const bool keeps_time = note.drum == Drum::HiHat || note.drum == Drum::HiHatFoot;
             return has_chords && !keeps_time && !chord_number_at(band_.chords, note.at);
         });
-        if (band_.ending) {
-            out_.push_back({band_.ending->at, Drum::Kick, Touch::Plain});
-            out_.push_back(
-                {band_.ending->at, has_brushes(band_.style) ? Drum::Ride : Drum::Crash, Touch::Soft});
+        for (const EndingStroke& stroke : ending_strokes(band_)) {
+            const bool is_last = stroke.at + stroke.length == band_.ending->at + band_.ending->length;
+            out_.push_back({stroke.at, Drum::Kick, Touch::Plain});
+            if (!is_last) {
+                out_.push_back({stroke.at, Drum::Snare, Touch::Plain});
+            } else {
+                out_.push_back({stroke.at, has_brushes(band_.style) ? Drum::Ride : Drum::Crash, Touch::Soft});
+            }
         }
         std::ranges::stable_sort(out_, [](const DrumNote& a, const DrumNote& b) {
             return a.at != b.at ? a.at < b.at : a.drum < b.drum;
@@ -44,9 +53,14 @@ class Drummer {
         const BandBar& bar = band_.bars[which];
         const FormPlace& place = places_[which];
         const int full = chorus_of(band_, place).full;
+        const bool leads_to_end = band_.ending && which > 0 && band_.ending->at == bar.at + bar.length;
         const Duration missing = std::max(Duration{}, bar.meter.bar_length() - bar.length);
         for (const BarPart& part : parts_of(bar.meter)) {
-            const DrumFigure* figure = choose(place, part, full);
+            // In a bar of several parts the first of them go on in time.
+            const bool is_end = part.at + part.length == bar.meter.bar_length() ||
+                                part.at >= bar.meter.bar_length() * kFillsFrom;
+            const bool is_fill = is_end && (leads_to_end || (place.ends_section && place.bar > 0));
+            const DrumFigure* figure = is_fill ? choose_fill(part) : choose(place, part, full);
             if (figure == nullptr) continue;
             for (const auto& [drum, bars] : figure->voices) {
                 for (const Stroke& stroke : bars[place.bar % bars.size()]) {
@@ -62,33 +76,59 @@ class Drummer {
             out_.push_back({bar.at, Drum::Crash, Touch::Soft});
     }
 
-    // A fill before a new section, else a figure as full as the chorus; the same for a phrase of four bars.
-    const DrumFigure* choose(const FormPlace& place, const BarPart& part, int full) {
-        if (place.ends_section && place.bar > 0) {
-            const std::vector<DrumFigure>& fills = drum_figures(band_.style, true, part);
-            if (!fills.empty())
-                return &fills[static_cast<std::size_t>(chance_.below(static_cast<int>(fills.size())))];
+    // With bass and chords, and not again on the beat that they leave out.
+    void strike_pushes() {
+        for (const std::size_t chord : pushed_chords(band_)) {
+            const Position at = band_.chords[chord].at;
+            std::erase_if(out_, [&](const DrumNote& note) {
+                const bool is_struck = note.drum == Drum::Kick || note.drum == Drum::Snare;
+                return is_struck && at <= note.at && note.at <= at + kEighth;
+            });
+            out_.push_back({at, Drum::Kick, Touch::Weight});
+            out_.push_back({at, Drum::Snare, Touch::Weight});
         }
-        const std::vector<DrumFigure>& all = drum_figures(band_.style, false, part);
-        std::vector<const DrumFigure*> some;
-        for (int wanted = full; wanted > 0 && some.empty(); --wanted) {
+    }
+
+    const DrumFigure* choose_fill(const BarPart& part) {
+        const std::vector<DrumFigure>& fills = drum_figures(band_.style, true, part);
+        if (fills.empty()) return nullptr;
+        return &fills[static_cast<std::size_t>(chance_.below(static_cast<int>(fills.size())))];
+    }
+
+    // As full as the chorus; the same for three bars of a phrase of four, then another one if there is one.
+    const DrumFigure* choose(const FormPlace& place, const BarPart& part, int full) {
+        constexpr std::size_t kBars = 4;
+        const auto phrase = std::tuple{place.section, place.bar / kBars, part.at};
+        const DrumFigure*& last = chosen_[{part.length, part.at}];
+        const bool goes_on = phrases_.contains(phrase) && place.bar % kBars != kBars - 1;
+        phrases_.insert(phrase);
+        if (goes_on) return last;
+        std::vector<const DrumFigure*> some = as_full(drum_figures(band_.style, false, part), full);
+        const bool has_others =
+            std::ranges::any_of(some, [&](const DrumFigure* each) { return each != last; });
+        if (has_others) std::erase(some, last);
+        if (some.empty()) return nullptr;
+        last = some[static_cast<std::size_t>(chance_.below(static_cast<int>(some.size())))];
+        return last;
+    }
+
+    // Each as often as its share says; less full ones where there are none.
+    static std::vector<const DrumFigure*> as_full(const std::vector<DrumFigure>& all, int full) {
+        std::vector<const DrumFigure*> out;
+        for (int wanted = full; wanted > 0 && out.empty(); --wanted) {
             for (const DrumFigure& figure : all) {
                 if (figure.full == wanted)
-                    some.insert(some.end(), static_cast<std::size_t>(figure.share), &figure);
+                    out.insert(out.end(), static_cast<std::size_t>(figure.share), &figure);
             }
         }
-        if (some.empty()) return nullptr;
-        const auto phrase = std::tuple{place.section, place.bar / 4, part.length, part.at};
-        const auto [chosen, is_new] = chosen_.try_emplace(phrase, nullptr);
-        if (is_new || place.bar % 4 == 3)
-            chosen->second = some[static_cast<std::size_t>(chance_.below(static_cast<int>(some.size())))];
-        return chosen->second;
+        return out;
     }
 
     const RhythmSection& band_;
     std::vector<FormPlace> places_;
     Chance chance_;
-    std::map<std::tuple<std::size_t, std::size_t, Duration, Duration>, const DrumFigure*> chosen_;
+    std::map<std::pair<Duration, Duration>, const DrumFigure*> chosen_;  // by the part of the bar
+    std::set<std::tuple<std::size_t, std::size_t, Duration>> phrases_;   // that have begun
     std::vector<DrumNote> out_;
 };
 

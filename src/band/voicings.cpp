@@ -153,16 +153,32 @@ std::vector<Placed> placed_voicings(const std::vector<int>& pitch_classes, KeySp
     return out;
 }
 
+namespace {
+
+// Another voicing is wanted, but not at the other end of the keyboard.
+int unmoved_cost(const Voicing& from, const Voicing& to) {
+    constexpr int kStays = 1000;
+    constexpr int kFar = 30;
+    if (from == to) return kStays;
+    return 3 * std::max(0, movement_cost(from, to) - kFar);
+}
+
+}  // namespace
+
 // By dynamic programming.
-std::vector<std::size_t> cheapest_row(const std::vector<std::vector<Placed>>& choices) {
+std::vector<std::size_t> cheapest_row(const std::vector<std::vector<Placed>>& choices,
+                                      const std::vector<std::size_t>& moving) {
     std::vector<std::vector<int>> cost(choices.size());
     std::vector<std::vector<std::size_t>> from(choices.size());
     for (std::size_t i = 0; i < choices.size(); ++i) {
+        const bool must_move = std::ranges::binary_search(moving, i);
         for (const Placed& placed : choices[i]) {
             int best = 0;
             std::size_t best_from = 0;
             for (std::size_t k = 0; i > 0 && k < choices[i - 1].size(); ++k) {
-                const int sum = cost[i - 1][k] + movement_cost(choices[i - 1][k].voicing, placed.voicing);
+                const Voicing& last = choices[i - 1][k].voicing;
+                int sum = cost[i - 1][k] + movement_cost(last, placed.voicing);
+                if (must_move) sum += unmoved_cost(last, placed.voicing);
                 if (k > 0 && sum >= best) continue;
                 best = sum;
                 best_from = k;
@@ -180,8 +196,9 @@ std::vector<std::size_t> cheapest_row(const std::vector<std::vector<Placed>>& ch
     return out;
 }
 
-std::vector<Voicing> lead_voices(const std::vector<std::vector<Placed>>& choices) {
-    const std::vector<std::size_t> row = cheapest_row(choices);
+std::vector<Voicing> lead_voices(const std::vector<std::vector<Placed>>& choices,
+                                 const std::vector<std::size_t>& moving) {
+    const std::vector<std::size_t> row = cheapest_row(choices, moving);
     std::vector<Voicing> out;
     for (std::size_t i = 0; i < row.size(); ++i) out.push_back(choices[i][row[i]].voicing);
     return out;

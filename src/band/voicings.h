@@ -23,10 +23,13 @@ struct Placed {
     Voicing voicing;
     int cost = 0;
 };
-// Which voicing of each chord, each of which has some: those that cost least in all.
-[[nodiscard]] std::vector<std::size_t> cheapest_row(const std::vector<std::vector<Placed>>& choices);
+// Which voicing of each chord, each of which has some: those that cost least in all. `moving`: the numbers of
+// those, rising, that must not be the same as the one before, as far as there is another.
+[[nodiscard]] std::vector<std::size_t> cheapest_row(const std::vector<std::vector<Placed>>& choices,
+                                                    const std::vector<std::size_t>& moving = {});
 // The voicings themselves.
-[[nodiscard]] std::vector<Voicing> lead_voices(const std::vector<std::vector<Placed>>& choices);
+[[nodiscard]] std::vector<Voicing> lead_voices(const std::vector<std::vector<Placed>>& choices,
+                                               const std::vector<std::size_t>& moving = {});
 // The voicings of some tones in a span, as they are placed.
 [[nodiscard]] std::vector<Placed> placed_voicings(const std::vector<int>& pitch_classes, KeySpan within);
 

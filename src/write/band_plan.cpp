@@ -54,11 +54,11 @@ std::optional<BandEnding> ending_of(const Performance& piece, const BandPlace& p
     const std::optional<ChordSymbol> home = place.key ? home_of(piece, *place.key) : std::nullopt;
     // Where the tune ends at home it is held there, else the band goes there for a bar more.
     if (home && home->root.semitone() != last->symbol->root.semitone())
-        return BandEnding{end, after * Rational{3, 4}, *home};
+        return BandEnding{end, after, *home};
     const Position from = std::max(last->at, piece.bars.back().at);
     const Position to = last->at + last->length;
     if (from >= to) return BandEnding{last->at, to - last->at, *last->symbol};
-    return BandEnding{from, to - from + (to == end ? after * Rational{1, 2} : Duration{}), *last->symbol};
+    return BandEnding{from, to - from + (to == end ? after * Rational{3, 4} : Duration{}), *last->symbol};
 }
 
 // Another number for another tune, so that not all of them begin with the same rhythms; the same in every

@@ -33,9 +33,9 @@ constexpr DrumKey kDrumKeys[] = {
 static_assert(has_a_row_each<Drum>(kDrumKeys, &DrumKey::drum));
 
 // Channel volumes.
-constexpr int kChordVolume = 102;
-constexpr int kBassVolume = 108;
-constexpr int kDrumVolume = 100;
+constexpr int kChordVolume = 110;
+constexpr int kBassVolume = 98;
+constexpr int kDrumVolume = 108;
 
 // Places from left to right: the band as one hears it from the front.
 constexpr TrackSetup kChordTrack{"Chords", "Piano", kChordChannel, kPiano, 46};
@@ -43,6 +43,11 @@ constexpr TrackSetup kBassTrack{"Bass", "Double Bass", kBassChannel, kAcousticBa
 constexpr TrackSetup kDrumTrack{"Drums", "Drums", kDrumChannel, kUsualKit, 80};
 
 constexpr int kLoudestVolume = 127;
+
+// No two strokes of a player are alike: a little more or less from one to the next, and the highest note of a
+// chord above the others. How much is common practice, no source.
+constexpr int kUneven = 3;
+constexpr int kTopVoice = 3;
 
 constexpr int kClickVelocity = 60;
 constexpr std::int64_t kStroke = kMidiTicksPerQuarter / 8;
@@ -96,6 +101,7 @@ void BandTracks::play(const Performance& piece, const RhythmSection& band, const
     piece_ = &piece;
     clock_ = &clock;
     style_ = band.style;
+    for (std::size_t i = 0; i < hands_.size(); ++i) hands_[i].seed(band.seed + static_cast<unsigned>(i));
     if (options_.chords) play_notes(chords_, kChordChannel, BandPart::Chords, play_chords(band));
     if (options_.bass) play_notes(bass_, kBassChannel, BandPart::Bass, play_bass(band));
     if (options_.drums) play_drums_of(band);
@@ -120,13 +126,18 @@ void BandTracks::stop(std::int64_t at) {
 
 void BandTracks::play_notes(MidiTrack& track, int channel, BandPart part,
                             const std::vector<BandNote>& notes) {
-    for (const BandNote& note : notes) {
+    int uneven = 0;
+    for (std::size_t i = 0; i < notes.size(); ++i) {
+        const BandNote& note = notes[i];
+        if (i == 0 || notes[i - 1].at != note.at) uneven = unevenness(part);
         if (is_silent(note.at) || is_held(note.at)) continue;
+        const bool is_top = part == BandPart::Chords && (i + 1 == notes.size() || notes[i + 1].at != note.at);
         const std::int64_t from = clock_->of_band(note.at) + delay(note.at, part);
         const Position end = end_of_hold(note.at, note.at + note.length);
         const std::int64_t to = clock_->of_band(end) + delay(end, part) - kNoteGap;
+        const int velocity = velocity_of(part, place_of(note.at), note.touch, style_);
         track.note(from, std::max(from + 1, to), channel, note.key,
-                   velocity_of(part, place_of(note.at), note.touch, style_));
+                   std::clamp(velocity + uneven + (is_top ? kTopVoice : 0), 1, 127));
     }
 }
 
@@ -134,10 +145,11 @@ void BandTracks::play_drums_of(const RhythmSection& band) {
     const std::int64_t from = clock_->of_band(Position{});
     drums_.program(from, kDrumChannel, has_brushes(style_) ? kBrushKit : kUsualKit);
     for (const DrumNote& note : play_drums(band)) {
+        const int uneven = unevenness(BandPart::Drums);
         if (is_silent(note.at) || is_held(note.at)) continue;
         const std::int64_t at = clock_->of_band(note.at) + delay(note.at, BandPart::Drums);
         drums_.note(at, at + kStroke, kDrumChannel, kDrumKeys[row_index(note.drum)].key,
-                    velocity_of(BandPart::Drums, place_of(note.at), note.touch, style_));
+                    velocity_of(BandPart::Drums, place_of(note.at), note.touch, style_) + uneven);
     }
 }
 
@@ -185,6 +197,10 @@ PlaceInBar BandTracks::place_of(Position at) const {
     };
     if (holds(group_places(bar.meter))) return PlaceInBar::Strong;
     return holds(click_places(bar.meter, Clicks::EveryBeat)) ? PlaceInBar::Weak : PlaceInBar::OffBeat;
+}
+
+int BandTracks::unevenness(BandPart part) {
+    return static_cast<int>(hands_[static_cast<std::size_t>(part)]() % (2U * kUneven + 1)) - kUneven;
 }
 
 std::int64_t BandTracks::delay(Position at, BandPart part) const {

@@ -2,6 +2,7 @@
 #pragma once
 
 #include <array>
+#include <random>
 
 #include "band_plan.h"
 #include "feel.h"
@@ -58,6 +59,8 @@ class BandTracks {
     [[nodiscard]] bool is_held(Position at) const;
     [[nodiscard]] Position end_of_hold(Position at, Position end) const;
     [[nodiscard]] PlaceInBar place_of(Position at) const;
+    // More or less velocity; another each time.
+    [[nodiscard]] int unevenness(BandPart part);
     [[nodiscard]] std::int64_t delay(Position at, BandPart part) const;
 
     SoundOptions options_;
@@ -66,6 +69,7 @@ class BandTracks {
     const Performance* piece_ = nullptr;
     const Clock* clock_ = nullptr;
     BandStyle style_ = BandStyle::Swing;
+    std::array<std::mt19937, 3> hands_;  // one each, so that muting one does not change the others
 };
 
 }  // namespace shedbook

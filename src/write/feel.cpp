@@ -21,7 +21,7 @@ BandStyle style_asked(const std::string& words, Feel asked) {
         case Feel::Swing:
             return eighths_of(named) == Eighths::Swing ? named : BandStyle::Swing;
         case Feel::Straight:
-            return eighths_of(named) == Eighths::Straight ? named : BandStyle::Latin;
+            return eighths_of(named) == Eighths::Straight ? named : BandStyle::Straight;
         case Feel::TwelveEight:
             break;
     }
@@ -60,7 +60,7 @@ struct Loudness {
 // The ride of a swing drummer and the bass lean on two and four, a waltz, a samba or a rock beat on its own
 // figure. Common practice, no source.
 constexpr std::array<Loudness, 3> kLoudness{{
-    {62, {2, 0, 2, 4}, -12, 12},
+    {64, {2, 0, 2, 4}, -10, 12},
     {84, {2, 0, 5, -6}, -26, 6},
     {66, {0, 0, 0, -6}, -26, 16},
 }};

@@ -48,7 +48,11 @@ int times_at_a_tempo(Played as, const SoundOptions& options) {
 constexpr double kFermata = 0.5;
 constexpr double kCaesura = 0.7;
 constexpr double kLingering = 0.96;
-constexpr double kSlowing[] = {0.94, 0.86};
+// A ballad comes to rest beat by beat over its last two bars; what others hold at last is held out of time.
+constexpr std::size_t kBarsToRest = 2;
+constexpr double kSlowingFrom = 0.98;
+constexpr double kSlowingTo = 0.74;
+constexpr double kLastHold = 0.7;
 
 struct Slower {
     Position at;
@@ -65,11 +69,28 @@ void add_lingering(const Performance& performance, std::vector<Slower>& out) {
             out.push_back(
                 {bars[i].at + bars[i].length * Rational{1, 2}, bars[i].length * Rational{1, 2}, kLingering});
     }
-    constexpr std::size_t kLast = std::size(kSlowing);
-    for (std::size_t i = 0; i < kLast && bars.size() >= kLast; ++i) {
-        const BandBar& bar = bars[bars.size() - kLast + i];
-        out.push_back({bar.at, bar.length, kSlowing[i]});
+}
+
+void add_coming_to_rest(const Performance& performance, std::vector<Slower>& out) {
+    const std::vector<BandBar>& bars = performance.bars;
+    if (bars.size() < kBarsToRest) return;
+    std::vector<Slower> beats;
+    for (std::size_t i = bars.size() - kBarsToRest; i < bars.size(); ++i) {
+        const Duration beat = bars[i].meter.beat_length();
+        for (Duration at; at < bars[i].length; at += beat)
+            beats.push_back({bars[i].at + at, std::min(beat, bars[i].length - at), 1});
     }
+    for (std::size_t i = 0; i < beats.size(); ++i) {
+        const double way = static_cast<double>(i + 1) / static_cast<double>(beats.size());
+        beats[i].share = kSlowingFrom - way * (kSlowingFrom - kSlowingTo);
+        out.push_back(beats[i]);
+    }
+}
+
+void add_last_hold(const Performance& performance, std::vector<Slower>& out) {
+    if (performance.bars.empty()) return;
+    out.push_back(
+        {Position{performance.length.whole_notes}, performance.bars.back().meter.bar_length(), kLastHold});
 }
 
 }  // namespace
@@ -117,6 +138,8 @@ std::vector<TempoChange> with_breaths(const std::vector<TempoChange>& tempos, co
     for (const HeldPlace& hold : performance.holds)
         slower.push_back({hold.at, hold.length, hold.is_silence ? kCaesura : kFermata});
     if (is_ballad) add_lingering(performance, slower);
+    if (is_ballad) add_coming_to_rest(performance, slower);
+    add_last_hold(performance, slower);
     std::ranges::stable_sort(slower, {}, &Slower::at);
     std::vector<TempoChange> out = tempos;
     Position free;  // from where on nothing is slowed down yet

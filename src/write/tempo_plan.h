@@ -23,8 +23,9 @@ enum class Played { Drill, Tune };
                                                      const SoundOptions& options,
                                                      const Performance& performance);
 
-// The same with what a metronome does not know: a fermata is held twice as long, a caesura waits, and a
-// ballad lingers at the ends of its sections and slows down to its end.
+// The same with what a metronome does not know: a fermata is held twice as long, a caesura waits, the last
+// chord is held longer than it is written, and a ballad lingers at the ends of its sections and slows down
+// beat by beat over its last two bars.
 [[nodiscard]] std::vector<TempoChange> with_breaths(const std::vector<TempoChange>& tempos,
                                                     const Performance& performance, bool is_ballad);
 

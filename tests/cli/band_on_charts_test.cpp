@@ -241,6 +241,59 @@ TEST_CASE("the walking bass does from beat to beat what bass players do", "[cli]
         in(static_cast<BassFigure>(i), kOfTakes[i].low, kOfTakes[i].high);
 }
 
+// Common practice, no source.
+TEST_CASE("every bar of a walk has the root on a strong beat or chord tones on both", "[cli][band]") {
+    for (const Source& source : sources()) {
+        if (!is_all_in_four(source.timeline)) continue;
+        for (unsigned seed = 1; seed <= kSeeds; ++seed) {
+            const Played played = play(source, swinging(seed));
+            const std::vector<BassAtBeat> beats = bass_at_beats(played);
+            for (std::size_t i = 0; i + 3 < beats.size(); i += 4) {
+                bool has_root = false;
+                bool has_tones = true;
+                // Where there is silence, or the ending, a bar is no walk.
+                if (!beats[i].key || !beats[i + 2].key) continue;
+                for (const BassAtBeat& beat : {beats[i], beats[i + 2]}) {
+                    const int over = (*beat.key - beat.symbol->root.semitone() + 120) % 12;
+                    const int bass = beat.symbol->bass.value_or(beat.symbol->root).semitone();
+                    has_root |= *beat.key % 12 == bass;
+                    has_tones &= has_tone(*beat.symbol, over) || *beat.key % 12 == bass;
+                }
+                INFO(source.path << " seed " << seed << " bar " << i / 4 + 1);
+                CHECK((has_root || has_tones));
+            }
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("swing tunes are in two in the first of several choruses, in four later and alone", "[cli][band]") {
+    std::set<std::string> seen;
+    for (const Source& source : sources()) {
+        const bool swings = source.chart.feel.find("swing") != std::string::npos;
+        const int tempo = source.chart.tempo.value_or(0);
+        if (!is_all_in_four(source.timeline) || !swings || tempo < 100 || tempo > 200) continue;
+        for (const int times : {1, 3}) {
+            SoundOptions options;
+            options.times = times;
+            const Played played = play(source, options);
+            std::vector<std::size_t> notes(static_cast<std::size_t>(times));
+            const std::int64_t once = played.end() - played.start;
+            for (const ReadNote& note : played.file.tracks[kBass].notes) {
+                const std::int64_t chorus = (note.at + 40 - played.start) / once;
+                if (chorus < times) ++notes[static_cast<std::size_t>(chorus)];
+            }
+            INFO(source.path << ", " << times << " times");
+            const std::size_t bars = source.timeline.bars.size();
+            CHECK((times == 1 ? notes[0] >= 7 * bars / 2 : 2 * notes[0] <= 6 * bars));
+            for (std::size_t i = 1; i < notes.size(); ++i) CHECK(2 * notes[i] >= 7 * bars);
+        }
+        seen.insert(fs::path{source.path}.stem().string());
+    }
+    CHECK(seen.count("round-by-the-weir") == 1);
+    CHECK(seen.count("second-hand-horn") == 1);
+}
+
 TEST_CASE("a walking bass stays from E1 to G3, turns within eight notes, and says no two bars three times",
           "[cli][band]") {
     for (const Source& source : sources()) {
@@ -324,6 +377,69 @@ TEST_CASE(
             if (moves >= 8) CHECK(moved / moves <= 3.0);
         }
     }
+}
+
+TEST_CASE("hardly a rhythm of the chords comes more than three times in eight bars, but in a dance",
+          "[cli][band]") {
+    int bars = 0;
+    int worn = 0;
+    for (const Source& source : sources()) {
+        if (style_named(source.chart.feel) == BandStyle::Latin || !is_all_in_four(source.timeline)) continue;
+        for (unsigned seed = 1; seed <= kSeeds; ++seed) {
+            SoundOptions options;
+            options.tempo = TempoPlan{120, 120};
+            options.seed = seed;
+            const Played played = play(source, options);
+            std::vector<std::set<std::int64_t>> rhythms;
+            for (const PlayedBar& bar : played.timeline.bars) {
+                constexpr std::int64_t kEarly = 20;
+                std::set<std::int64_t> strokes;
+                for (const ReadNote& note : played.file.tracks[kChords].notes) {
+                    const std::int64_t at = note.at - played.tick(bar.at);
+                    if (at >= -kEarly && at < 4 * kQuarterTicks - kEarly) strokes.insert(at);
+                }
+                rhythms.push_back(std::move(strokes));
+            }
+            for (std::size_t from = 0; from + 8 <= rhythms.size(); ++from) {
+                std::map<std::set<std::int64_t>, int> heard;
+                for (std::size_t bar = from; bar < from + 8; ++bar) {
+                    INFO(source.path << " seed " << seed << " bar " << bar + 1);
+                    if (rhythms[bar].empty()) continue;
+                    const int times = ++heard[rhythms[bar]];
+                    ++bars;
+                    worn += times > 3 ? 1 : 0;
+                    CHECK(times <= 4);
+                }
+            }
+        }
+    }
+    INFO(worn << " of " << bars);
+    CHECK(1000 * worn <= bars);
+}
+
+// Common practice, no source.
+TEST_CASE("chords seldom rub by a half step against a note that the line holds", "[cli][band]") {
+    constexpr std::int64_t kHeld = kQuarterTicks / 2;
+    int all = 0;
+    int rubbing = 0;
+    for (const Source& source : sources()) {
+        SoundOptions options;
+        options.tempo = TempoPlan{120, 120};
+        const Played played = play(source, options);
+        const std::vector<ReadNote>& line = played.file.tracks[kLine].notes;
+        for (const ReadNote& voice : played.file.tracks[kChords].notes) {
+            for (const ReadNote& note : line) {
+                const std::int64_t together =
+                    std::min(voice.at + voice.length, note.at + note.length) - std::max(voice.at, note.at);
+                if (together < kHeld) continue;
+                ++all;
+                rubbing += std::abs(voice.key - note.key) == 1 ? 1 : 0;
+            }
+        }
+    }
+    INFO(rubbing << " of " << all);
+    CHECK(all > 3000);
+    CHECK(1000 * rubbing <= 4 * all);
 }
 
 TEST_CASE("the drums of swing have the ride on every beat and the foot on two and four", "[cli][band]") {

@@ -16,12 +16,12 @@
 
 namespace shedbook {
 
-enum class BandStyle { Swing, Latin, Pop, Shuffle, Ballad, Waltz, SixEight };
+enum class BandStyle { Swing, Latin, Pop, Straight, Shuffle, Ballad, Waltz, SixEight };
 template <>
 inline constexpr Worded<BandStyle> kWords<BandStyle>[] = {
-    {BandStyle::Swing, "swing"},       {BandStyle::Latin, "latin"},   {BandStyle::Pop, "pop"},
-    {BandStyle::Shuffle, "shuffle"},   {BandStyle::Ballad, "ballad"}, {BandStyle::Waltz, "waltz"},
-    {BandStyle::SixEight, "six-eight"}};
+    {BandStyle::Swing, "swing"},       {BandStyle::Latin, "latin"},       {BandStyle::Pop, "pop"},
+    {BandStyle::Straight, "straight"}, {BandStyle::Shuffle, "shuffle"},   {BandStyle::Ballad, "ballad"},
+    {BandStyle::Waltz, "waltz"},       {BandStyle::SixEight, "six-eight"}};
 
 // How a style plays its off-beat eighths.
 enum class Eighths { Swing, Straight, OnTriplets };
@@ -63,7 +63,7 @@ struct RhythmSection {
     std::span<const BandBar> bars;
     std::span<const BandNote> line;  // what they listen to, rising in time; may be empty
     std::vector<BandChorus> choruses;
-    std::vector<Position> sections;  // where sections of the form begin, rising; empty: eight bars each
+    std::vector<Position> sections;  // where sections of the form begin, rising
     BandStyle style = BandStyle::Swing;
     unsigned seed = 1;
     std::optional<BandEnding> ending;  // nothing after it sounds
