@@ -296,7 +296,10 @@ class UnitChapter {
         if (sitting.start) sink_.take(*sitting.start);
         for (UnitSitting::OnUnit& on_unit : sitting.units) {
             const PracticeUnit& unit = *chosen_[on_unit.unit].unit;
-            sink_.take(SectionStart{on_unit.number, pieces_.head_of(unit)});
+            UnitHead head = pieces_.head_of(unit);
+            const int first = first_section(&UnitSitting::units, &UnitSitting::OnUnit::unit, on_unit.unit);
+            head.again = first == on_unit.number ? 0 : first;
+            sink_.take(SectionStart{on_unit.number, std::move(head)});
             if (on_unit.shows_bars) sink_.take(bars_of(unit));
             for (Etude& line : on_unit.lines) sink_.take(std::move(line));
             sink_.take(SectionEnd{});

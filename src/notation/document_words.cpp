@@ -216,6 +216,7 @@ std::string name_with_keys(const UnitHead& unit, std::size_t most) {
 }
 
 std::string reason_of(const UnitHead& unit) {
+    if (unit.again > 0) return "unit " + std::to_string(unit.again) + " again";
     std::string out = unit.here.empty() ? "" : "here " + unit.here;
     if (!unit.why.empty()) out += (out.empty() ? "" : "; ") + unit.why;
     const std::vector<std::string> others = other_places(unit);

@@ -250,15 +250,20 @@ std::string places_markup(const UnitHead& unit) {
 
 // One row of the index: what, where, how hard, page.
 std::string index_row(const std::string& number, const std::string& what, const std::string& where,
-                      std::optional<Grade> grade, int page, double width) {
+                      std::optional<Grade> grade, const std::vector<int>& pages, double width) {
     std::string out = "\\markup \\sans \\fontsize #-0.5 \\overlay { \\combine \\transparent \"|\" \\bold " +
                       quoted(number) + " ";
-    out += placed(3.5, 0, page > 0 ? to_page(page, what) : what) + placed(44, 0, where);
+    out += placed(3.5, 0, pages.empty() ? what : to_page(pages.front(), what)) + placed(44, 0, where);
     if (grade) {
-        out += strokes(*grade, width - 16, 0.1);
-        out += placed(width - 13, 0, quoted(to_word(*grade)));
+        out += strokes(*grade, width - 19, 0.1);
+        out += placed(width - 16, 0, quoted(to_word(*grade)));
     }
-    if (page > 0) out += placed(width, 0, to_page(page, "\\right-align " + quoted(std::to_string(page))));
+    double at = width;
+    for (auto page = pages.rbegin(); page != pages.rend(); ++page) {
+        const std::string number_of = std::to_string(*page) + (page == pages.rbegin() ? "" : ",");
+        out += placed(at, 0, to_page(*page, "\\right-align " + quoted(number_of)));
+        at -= page == pages.rbegin() ? 2.6 : 2.4;
+    }
     return out + "}\n";
 }
 
@@ -296,6 +301,20 @@ std::string lines_and_pages(const std::vector<std::string>& lines, const std::ve
     return pages_markup(count_characters(names) <= kMost ? names : "", pages);
 }
 
+// Where a plan comes back to a unit, too.
+std::vector<int> pages_of_unit(const PlannedTune& tune, int number) {
+    std::vector<int> out;
+    for (const PlannedSection& section : tune.sections) {
+        const auto* unit =
+            section.section() != nullptr ? std::get_if<UnitHead>(&section.section()->head) : nullptr;
+        if (unit == nullptr || (section.section()->number != number && unit->again != number)) continue;
+        if (out.empty() || out.back() != section.first_page) out.push_back(section.first_page);
+    }
+    constexpr std::size_t kMost = 4;
+    out.resize(std::min(out.size(), kMost));
+    return out;
+}
+
 std::string index(const PlannedTune& tune, double width) {
     std::vector<std::string> left_out;
     std::string out;
@@ -306,7 +325,7 @@ std::string index(const PlannedTune& tune, double width) {
         }
         out += index_row(std::to_string(row.section),
                          text_markup(with_signs(name_with_keys(row.unit, kRoomOfName))),
-                         places_markup(row.unit), row.unit.grade, tune.page_of(row.section), width);
+                         places_markup(row.unit), row.unit.grade, pages_of_unit(tune, row.section), width);
     }
     std::vector<int> sets;
     std::vector<std::string> lines;
@@ -324,9 +343,9 @@ std::string index(const PlannedTune& tune, double width) {
                          quoted(tune.drills_some_scales() ? "Scales with drills; the others: page " +
                                                                 std::to_string(tune.table_page())
                                                           : "Scales that share their notes"),
-                         pages_markup("", sets), {}, 0, width);
+                         pages_markup("", sets), {}, {}, width);
     if (!lines.empty())
-        out += index_row("", quoted("The whole form"), lines_and_pages(lines, pages_of_lines), {}, 0, width);
+        out += index_row("", quoted("The whole form"), lines_and_pages(lines, pages_of_lines), {}, {}, width);
     if (!left_out.empty()) out += wrapped("In the changes only: " + join(left_out, "; ") + ".", width);
     return out;
 }

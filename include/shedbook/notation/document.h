@@ -134,6 +134,7 @@ struct UnitHead {
     std::string why;            // it is hard; may be empty
     std::string kind = {};      // as docs/units.md lists them: "ii-V-I"
     std::string here = {};      // what its chords are, if not what the name says: "ii7/bII-bVI7 in F major"
+    int again = 0;              // the section of a plan that had this unit first; 0: this one
 };
 // A plan and what its sittings hold.
 struct PlanTable {
