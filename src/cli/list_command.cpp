@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "command.h"
+#include "help_text.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/plan.h"
 #include "shedbook/drill/drill_template.h"
@@ -115,15 +116,18 @@ void list_levels() {
     for (int number = kLowestLevel; number <= kHighestLevel; ++number) {
         const Level& each = level(number);
         cell(std::to_string(number), 4);
-        std::cout << each.about << "\n    range: " << each.range
-                  << "; drills on scales: " << join(each.drills, ", ") << "\n";
+        std::cout << each.about << "\n"
+                  << wrapped_lines("range: " + each.range + "; drills on scales: " + join(each.drills, ", "),
+                                   4);
     }
     std::cout
-        << "\nWhich chords and scales there are is up to the tune: an altered chord keeps its scale. A book "
-           "by units takes\nfrom a level the range, the drills on scales and the tempos; its lines and "
-           "phrases are of all kinds, written as\nthat level plays them. 'book --by chord' keeps to the "
-           "kinds "
-           "of line and the number of chords as well.\n";
+        << "\n"
+        << wrapped_lines(
+               "Which chords and scales there are is up to the tune: an altered chord keeps its scale. A "
+               "book by units takes from a level the range, the drills on scales and the tempos; its lines "
+               "and phrases are of all kinds, written as that level plays them. 'book --by chord' keeps to "
+               "the kinds of line and the number of chords as well.",
+               0);
 }
 
 struct Listing {
