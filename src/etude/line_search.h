@@ -39,7 +39,7 @@ struct MoveCost {
 };
 inline constexpr double kNever = 1e6;    // still better than no line
 inline constexpr double kUntold = 1000;  // a chord that is not told
-inline constexpr double kPlain = 6;      // an altered chord without an altered tone
+inline constexpr double kUnaltered = 6;      // an altered chord without an altered tone
 
 template <class Cost>
 std::vector<Pitch> cheapest_line(const std::vector<LinePlace>& places, int first_way, const Cost& cost) {
@@ -61,7 +61,7 @@ std::vector<Pitch> cheapest_line(const std::vector<LinePlace>& places, int first
             if (holds(place.tell, place.choices[choice].midi())) known |= kTold;
             if (holds(place.colour, place.choices[choice].midi())) known |= kColoured;
             if (place.closes && place.tell != 0 && (known & kTold) == 0) at += kUntold;
-            if (place.closes && place.colour != 0 && (known & kColoured) == 0) at += kPlain;
+            if (place.closes && place.colour != 0 && (known & kColoured) == 0) at += kUnaltered;
             State& state = row[kStates * choice + (way > 0 ? kUp : 0U) + known];
             if (at < state.cost) state = {at, from};
         };
