@@ -11,10 +11,11 @@ namespace {
 // The low clef and the high one.
 constexpr std::size_t kClefs = 2;
 // What a change costs, and a beginning in the clef that is the rarer one: about three notes on the third
-// ledger line read as well; and a bar in that clef, where both would do.
+// ledger line read as well; and a bar in that clef where the usual one would do: two of them are worth the
+// way back.
 constexpr int kChangeOfClef = 80;
 constexpr int kBeginsHigh = 100;
-constexpr int kBarHigh = 1;
+constexpr int kBarHigh = 45;
 
 struct ClefCosts {
     int free_lines = 2;
@@ -57,12 +58,13 @@ std::vector<std::size_t> cheapest_clefs(const WrittenMusic& music, const std::ar
         from.push_back({0, 1});
         const bool may_change = m > 0 && !is_tied_into(music, m);
         std::array<int, kClefs> next{};
+        const bool is_usual = cost_of(music, music.measures[m], middle_line(clefs[0]), costs) == 0;
         for (std::size_t to = 0; to < kClefs; ++to) {
             const bool changes = may_change && best[1 - to] + kChangeOfClef < best[to];
             if (changes) from.back()[to] = 1 - to;
             next[to] = (changes ? best[1 - to] + kChangeOfClef : best[to]) +
                        cost_of(music, music.measures[m], middle_line(clefs[to]), costs) +
-                       (to == 1 ? kBarHigh : 0);
+                       (to == 1 && is_usual ? kBarHigh : 0);
         }
         best = next;
     }

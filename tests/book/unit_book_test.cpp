@@ -8,6 +8,7 @@
 
 #include "recording_sink.h"
 #include "shedbook/base/text.h"
+#include "shedbook/etude/ground.h"
 #include "shedbook/etude/phrase.h"
 #include "shedbook/notation/document_words.h"
 
@@ -394,6 +395,35 @@ TEST_CASE("a hard unit has phrases of two levels, the easier first; in another k
     REQUIRE(titles.size() == 2);
     CHECK(titles[0] < titles[1]);
     CHECK(elsewhere == std::vector<std::string>(2, last));
+}
+
+TEST_CASE("a phrase at another place holds no note outside the scales there", "[book][units]") {
+    // The hardest place has an altered dominant, the others a plain one.
+    const Tune tune = tune_of(
+        "Title: One Bent\nKey: C\nMeter: 4/4\n[A]\n| Dm7 G7alt | Cmaj7 | Am7 D7 | Gmaj7 |\n"
+        "| Bbm7 Eb7 | Abmaj7 | Dm7 G7alt | Cmaj7 |\n");
+    int phrases_elsewhere = 0;
+    for (std::uint64_t seed = 1; seed <= 6; ++seed) {
+        const Made made = book_by_units(tune, "flute", seed);
+        for (const Etude* etude : made.sink.all<Etude>()) {
+            if (!is_phrase(*etude) || !etude->place) continue;
+            ++phrases_elsewhere;
+            const WrittenMusic& music = etude->music.front();
+            const EtudeGround ground =
+                ground_of(tune.timeline, tune.analysis,
+                          {.bars = std::pair{etude->place->first_bar, etude->place->last_bar}, .once = true});
+            for (std::size_t bar = 0; bar < ground.bars.size(); ++bar) {
+                for (const Event& event : music.events_of(music.measures[bar])) {
+                    const auto* note = std::get_if<Sounded>(&event.what);
+                    if (note == nullptr || event.length < music.ticks_per_quarter) continue;
+                    const Duration in_bar{Rational{event.at, 4 * music.ticks_per_quarter}};
+                    const ScaleSpan& span = span_at(ground, ground.bars[bar].at + in_bar);
+                    CHECK(sounds(span.notes).contains(note->pitch.on_paper().midi() % 12));
+                }
+            }
+        }
+    }
+    CHECK(phrases_elsewhere > 6);
 }
 
 TEST_CASE("another seed gives other phrases, the same one the same", "[book][units]") {

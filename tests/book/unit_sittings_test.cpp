@@ -3,6 +3,7 @@
 
 #include <catch2/catch.hpp>
 #include <filesystem>
+#include <map>
 #include <set>
 
 #include "recording_sink.h"
@@ -103,6 +104,33 @@ TEST_CASE(
     CHECK(overview.units.front().section == 1);
     CHECK(units_on_pages(evening).front().front() == title_of(overview.units.front().unit));
     CHECK(overview.units.back().section == 0);
+}
+
+TEST_CASE(
+    "an evening has the hardest unit and the one that the tune plays most, and says when one comes again",
+    "[book]") {
+    const RecordingSink evening = with_plan("evening");
+    const auto bars = [](const UnitHead& unit) {
+        std::set<int> out;
+        for (const UnitHead::Place& place : unit.places) {
+            for (int bar = place.first_bar; bar <= place.last_bar; ++bar) out.insert(bar);
+        }
+        return out.size();
+    };
+    const std::vector<TuneOverview::Row>& units = evening.all<TuneOverview>().front()->units;
+    std::size_t most = 0;
+    for (const TuneOverview::Row& row : units) most = std::max(most, bars(row.unit));
+    CHECK(std::max(bars(units[0].unit), bars(units[1].unit)) == most);
+    std::map<std::string, int> first;
+    int again = 0;
+    for (const SectionStart* start : evening.all<SectionStart>()) {
+        const auto* unit = std::get_if<UnitHead>(&start->head);
+        if (unit == nullptr) continue;
+        const auto known = first.try_emplace(title_of(*unit), start->number);
+        CHECK(unit->again == (known.second ? 0 : known.first->second));
+        again += unit->again > 0 ? 1 : 0;
+    }
+    CHECK(again >= 2);
 }
 
 TEST_CASE("in a sitting by memory the notes of a unit are not to be seen", "[book]") {

@@ -37,9 +37,15 @@ TEST_CASE("bars far above the staff stand in the clef that the player reads ther
           std::vector<Clef>{kAlto, kTreble, kTreble, kAlto});
     CHECK(bars_on("cello", {"C3", "A4", "B4", "C5"}).clefs() ==
           std::vector<Clef>{kBass, kTenor, kTenor, kTenor});
-    // Two ledger lines are read as they are, and one bar of three costs less than two changes.
+    // Two ledger lines are read as they are; a bar of three is too much.
     CHECK(bars_on("viola", {"C4", "E5", "C4"}).clefs() == std::vector<Clef>(3, kAlto));
-    CHECK(bars_on("viola", {"C4", "G5", "C4"}).clefs() == std::vector<Clef>(3, kAlto));
+    CHECK(bars_on("viola", {"C4", "G5", "C4", "C4"}).clefs() ==
+          std::vector<Clef>{kAlto, kTreble, kAlto, kAlto});
+    CHECK(bars_on("bassoon", {"C3", "B4", "C3", "C3"}).clefs() ==
+          std::vector<Clef>{kBass, kTenor, kBass, kBass});
+    // What both clefs hold stays in the usual one.
+    CHECK(bars_on("viola", {"C3", "G4", "D6", "G4", "C3"}).clefs() ==
+          std::vector<Clef>{kAlto, kAlto, kTreble, kAlto, kAlto});
     // Who reads one clef has that.
     CHECK(bars_on("double-bass", {"C3", "A4", "C3"}).clefs() == std::vector<Clef>(3, kBass));
 }
