@@ -115,11 +115,23 @@ ChordFacts facts_of(const ChordSymbol& symbol) {
     return out;
 }
 
-SoundSet altered_tones(const ChordFacts& facts, SoundSet scale, PitchClass root) {
+namespace {
+
+bool is_dominant_on(const ChordFacts& facts, PitchClass root) {
     const SoundSet third_and_seventh = at_root(bits({4, 10}), root.semitone());
-    const bool is_dominant = (facts.tones & third_and_seventh) == third_and_seventh;
+    return (facts.tones & third_and_seventh) == third_and_seventh;
+}
+
+}  // namespace
+
+SoundSet altered_tones(const ChordFacts& facts, SoundSet scale, PitchClass root) {
+    const bool is_dominant = is_dominant_on(facts, root);
     const SoundSet altered = at_root(is_dominant ? bits({1, 3, 6, 8}) : bits({6}), root.semitone());
     return (is_dominant ? scale : facts.all) & altered & ~facts.tones;
+}
+
+SoundSet leading_third(const ChordFacts& facts, SoundSet scale_before, PitchClass root) {
+    return is_dominant_on(facts, root) ? at_root(bits({4}), root.semitone()) & ~scale_before : 0;
 }
 
 }  // namespace shedbook

@@ -41,6 +41,9 @@ struct ChordFacts {
 // #9, #11, b13), of another chord the #11 that its symbol names.
 [[nodiscard]] SoundSet altered_tones(const ChordFacts& facts, SoundSet scale, PitchClass root);
 
+// The third of a dominant that the chord before has not: without it nobody hears where the dominant leads.
+[[nodiscard]] SoundSet leading_third(const ChordFacts& facts, SoundSet scale_before, PitchClass root);
+
 // A note that may be held, or struck for a beat on a beat.
 [[nodiscard]] inline SoundSet restful(const ChordFacts& facts) {
     return facts.inside & ~facts.rubs & ~facts.sus_third;

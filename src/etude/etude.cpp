@@ -29,12 +29,25 @@ constexpr std::array kMakers{
     Maker{"composed", composed_line, false},
 };
 
+// Who plays a passage a second time begins there anew: nothing is held over.
+void part_passes(ConcertLine& line, const EtudeGround& ground) {
+    const auto passes = static_cast<std::size_t>(ground.choruses);
+    const std::size_t a_pass = ground.bars.size() / passes;
+    for (std::size_t pass = 1; pass < passes; ++pass) {
+        const Position at = ground.bars[pass * a_pass].at;
+        for (LineNote& note : line.notes) {
+            if (note.at < at && note.at + note.length > at) note.length = at - note.at;
+        }
+    }
+}
+
 }  // namespace
 
 ConcertLine make_etude(const EtudeGround& ground, const EtudeRequest& request, PitchRange range) {
     const auto maker = std::ranges::find(kMakers, request.kind, &Maker::kind);
     assert(maker != kMakers.end());
     ConcertLine line = maker->make(ground, request, range);
+    if (request.bars) part_passes(line, ground);
     if (request.handling.breathes && !ground.bars.empty())
         add_breaths(line, ground,
                     {on_one_breath(line, ground, request), maker->unbroken, request.bars.has_value()});

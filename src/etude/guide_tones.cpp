@@ -152,8 +152,10 @@ class GuideLine : LineMaker {
         std::vector<LinePlace> places;
         for (const GuideStretch& stretch : stretches_) {
             const LineSpan& span = slots_.spans[stretch.span];
-            SoundSet guides = span.facts.tell == 0 ? span.facts.tones : span.facts.tell;
-            if (is_plain() && has_third(span)) guides = span.facts.guide;
+            SoundSet guides = span.facts.tell == 0 ? span.facts.tones : span.told();
+            // Two voices on a unit have both.
+            if (is_plain() && has_third(span) && (request_.bars || span.third == 0))
+                guides = span.facts.guide;
             // On bars of a tune a voice goes to its own end.
             const bool goes_on = is_plain() && request_.bars && has_third(span);
             if (stretch.is_last && !goes_on)

@@ -49,7 +49,7 @@ class LineMaker {
     [[nodiscard]] LinePlace place_of(const Slot& slot, std::vector<Pitch> notes,
                                      const LineSlots& slots) const {
         const LineSpan& span = slots.spans[slot.span];
-        return {std::move(notes), span.is_duty ? span.facts.tell : 0, slot.opens, slot.closes, slot.fresh,
+        return {std::move(notes), span.is_duty ? span.told() : 0, slot.opens, slot.closes, slot.fresh,
                 span.altered};
     }
     // What a move costs that lies badly under the hand, so long after the note before.

@@ -39,7 +39,7 @@ struct MoveCost {
 };
 inline constexpr double kNever = 1e6;    // still better than no line
 inline constexpr double kUntold = 1000;  // a chord that is not told
-inline constexpr double kUnaltered = 6;      // an altered chord without an altered tone
+inline constexpr double kUnaltered = 6;  // an altered chord without an altered tone
 
 template <class Cost>
 std::vector<Pitch> cheapest_line(const std::vector<LinePlace>& places, int first_way, const Cost& cost) {

@@ -46,6 +46,11 @@ SoundSet altered_of(const ScaleSpan& span, const ChordFacts& facts) {
     return span.symbol ? altered_tones(facts, set_of(span.notes), span.symbol->root) : 0;
 }
 
+SoundSet third_of(const ScaleSpan& span, const ChordFacts& facts, const std::vector<LineSpan>& before) {
+    if (!span.symbol || before.empty()) return 0;
+    return leading_third(facts, set_of(before.back().span->notes), span.symbol->root);
+}
+
 // Where notes may begin, the end of the line included; and the beats.
 struct Grid {
     std::vector<Position> places;
@@ -163,7 +168,8 @@ LineSlots::LineSlots(const EtudeGround& ground, Duration value, Heed heed) {
         if (!goes_on) {
             ChordFacts facts = facts_of_span(*chord.span);
             const SoundSet altered = altered_of(*chord.span, facts);
-            spans.push_back({chord.span, std::move(facts), altered, false});
+            const SoundSet third = third_of(*chord.span, facts, spans);
+            spans.push_back({chord.span, std::move(facts), altered, third, false});
         } else if (!all.empty()) {
             all.back().closes = false;
         }

@@ -33,7 +33,9 @@ struct LineSpan {
     const ScaleSpan* span = nullptr;
     ChordFacts facts;
     SoundSet altered = 0;  // see altered_tones
+    SoundSet third = 0;    // see leading_third
     bool is_duty = false;  // two quarters or more: a tone of it must tell it
+    [[nodiscard]] SoundSet told() const { return third != 0 ? third : facts.tell; }
 };
 
 // Where a chord that is pushed off the beat counts from.

@@ -113,6 +113,11 @@ void MelodySearch::prepare_duties() {
         if (!chord.sounds || last - first < 2) continue;
         const SoundSet altered = altered_tones(chord, set_of(chord.span->notes), chord.span->symbol->root);
         if (altered != 0) altered_.push_back({altered, first, last, chord.start});
+        if (heard_[first] == 0 || !ground_.chords[static_cast<std::size_t>(heard_[first]) - 1].sounds)
+            continue;
+        const ScaleSpan& before = *ground_.chords[static_cast<std::size_t>(heard_[first]) - 1].span;
+        const SoundSet third = leading_third(chord, set_of(before.notes), chord.span->symbol->root);
+        if (third != 0) altered_.push_back({third, first, last, chord.start});
     }
 }
 

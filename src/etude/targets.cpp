@@ -73,10 +73,10 @@ class TargetLine : LineMaker {
         for (const TargetStretch& stretch : stretches_) {
             const LineSpan& span = slots_.spans[stretch.span];
             const bool tells = stretch.opens && span.is_duty && dice_.chance(0.97);
-            SoundSet tones = tells ? span.facts.tell : span.facts.tones;
+            SoundSet tones = tells ? span.told() : span.facts.tones;
             if (stretch.is_last)
                 tones = (tones & span.facts.ends) != 0 ? tones & span.facts.ends : span.facts.ends;
-            places.push_back({choices(tones, *span.span), span.is_duty ? span.facts.tell : 0, stretch.opens,
+            places.push_back({choices(tones, *span.span), span.is_duty ? span.told() : 0, stretch.opens,
                               false, stretch.fresh});
             wished.push_back(middle - room / 2 + dice_.below(room));
         }

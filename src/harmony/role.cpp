@@ -139,7 +139,9 @@ class Reader {
             }
         }
         if (fall == 7) return lead(to == 0 ? Part::Five : Part::Applied);
-        if (fall == 1 && at(i).sound == Sound::Dominant) return lead(Part::Substitute);
+        // G7 Gm7 Gb7: the minor chord on its own root takes G7 back, nothing falls from it.
+        const bool is_taken_back = at(i).next >= 0 && at(i).next != j && at(at(i).next).root == at(i).root;
+        if (fall == 1 && at(i).sound == Sound::Dominant && !is_taken_back) return lead(Part::Substitute);
         if (role.degree == 10 && to == 0 && role.key.ground != Ground::Minor &&
             at(i).sound == Sound::Dominant) {
             return lead(Part::Backdoor);
