@@ -97,9 +97,11 @@ TempoBoxes EtudeMaker::boxes_of(const Tune& tune, const EtudeGround& ground,
 
 std::optional<Etude> EtudeMaker::make(const Tune& tune, const std::vector<std::size_t>& which,
                                       const EtudeBoxes& boxes) {
-    const EtudeGround ground =
-        ground_of(tune.timeline, tune.analysis,
-                  {.bars = request_.bars, .choruses = request_.choruses, .once = request_.once});
+    const EtudeGround ground = ground_of(tune.timeline, tune.analysis,
+                                         {.bars = request_.bars,
+                                          .choruses = request_.choruses,
+                                          .once = request_.once,
+                                          .rests_on = request_.rests_on});
     if (!has_chords(ground)) return std::nullopt;
     Etude out;
     for (const std::size_t part : which) {

@@ -14,8 +14,9 @@ namespace {
 constexpr int kNarrowestRange = 12;  // semitones
 constexpr std::size_t kBarsALine = 4;
 
-EtudeGround ground_for(const Tune& tune, std::pair<int, int> bars) {
-    return ground_of(tune.timeline, tune.analysis, {.bars = bars, .once = true});
+EtudeGround ground_for(const Tune& tune, const Passage& passage) {
+    return ground_of(tune.timeline, tune.analysis,
+                     {.bars = passage.bars, .once = true, .rests_on = passage.rests_on});
 }
 
 // Notes outside the scale that is printed under their chord, and whether one of them is held.
@@ -126,8 +127,8 @@ Etude PhrasePages::on_paper(const Tune& tune, const EtudeGround& ground, const C
 }
 
 std::vector<Etude> PhrasePages::make(const Tune& tune, UnitKind kind, const UnitPlace& place,
-                                     std::pair<int, int> bars, std::size_t most) {
-    const EtudeGround ground = ground_for(tune, bars);
+                                     const Passage& passage, std::size_t most) {
+    const EtudeGround ground = ground_for(tune, passage);
     std::vector<Etude> out;
     std::optional<int> known;
     for (const Candidate& candidate : candidates(tune, kind, place, ground)) {
@@ -141,8 +142,8 @@ std::vector<Etude> PhrasePages::make(const Tune& tune, UnitKind kind, const Unit
 }
 
 std::optional<Etude> PhrasePages::again(const Tune& tune, UnitKind kind, const UnitPlace& place,
-                                        std::pair<int, int> bars, const std::string& id) {
-    const EtudeGround ground = ground_for(tune, bars);
+                                        const Passage& passage, const std::string& id) {
+    const EtudeGround ground = ground_for(tune, passage);
     std::vector<Candidate> all = candidates(tune, kind, place, ground);
     if (all.empty()) return std::nullopt;
     // The chords may be others here: what was altered there, plain.

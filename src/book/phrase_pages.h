@@ -14,6 +14,7 @@
 #include "shedbook/book/etude.h"
 #include "shedbook/etude/phrase.h"
 #include "shedbook/harmony/units.h"
+#include "unit_lines.h"
 
 namespace shedbook {
 
@@ -28,11 +29,11 @@ class PhrasePages {
 
     // At most so many, each of another level, still without numbers; none where nothing suits. What the book
     // has already comes last, but at another place of a unit the first choice is what it had at the first.
-    // `bars`: written bars from 1, both ends in, which may go on behind the unit.
+    // The passage may go on behind the unit.
     [[nodiscard]] std::vector<Etude> make(const Tune& tune, UnitKind kind, const UnitPlace& place,
-                                          std::pair<int, int> bars, std::size_t most);
+                                          const Passage& passage, std::size_t most);
     [[nodiscard]] std::optional<Etude> again(const Tune& tune, UnitKind kind, const UnitPlace& place,
-                                             std::pair<int, int> bars, const std::string& id);
+                                             const Passage& passage, const std::string& id);
 
   private:
     struct Candidate {

@@ -108,9 +108,11 @@ class UnitChapter {
         std::ranges::stable_sort(units, std::ranges::greater{},
                                  [](const PracticeUnit* unit) { return unit->hardest_place().difficulty; });
         openings_ = std::min(openings_for(units), budget_.openings);
+        // Who begins does so with what is easy.
+        if (is_for_beginners()) std::ranges::reverse(units);
         // Two facing pages, and then single ones.
         const auto last = units.begin() + static_cast<std::ptrdiff_t>(openings_);
-        if (options_.plan == nullptr)
+        if (options_.plan == nullptr && !is_for_beginners())
             std::stable_partition(units.begin(), last, [](const PracticeUnit* unit) {
                 return !UnitPieces::other_keys(*unit).empty();
             });
@@ -127,6 +129,11 @@ class UnitChapter {
                 twin->also.push_back(unit);
             }
         }
+    }
+
+    [[nodiscard]] bool is_for_beginners() const {
+        constexpr int kFirstLevels = 2;
+        return options_.plan == nullptr && options_.etude.level <= kFirstLevels;
     }
 
     // A plan may have time for two: the hardest, and what the tune says most often.
@@ -237,6 +244,7 @@ class UnitChapter {
             if (begins)
                 out.played.push_back(tune_.chart.sections[static_cast<std::size_t>(played[i].section)].label);
         }
+        out.easiest_first = is_for_beginners();
         out.played_bars = static_cast<int>(played.size()) - (1 - first_number_);
         // Those that have pages come first.
         std::vector<TuneOverview::Row> others;

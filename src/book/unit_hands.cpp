@@ -55,7 +55,7 @@ static_assert(has_a_row_each<HandLine>(kHandMakers));
 
 }  // namespace
 
-std::optional<Etude> UnitHands::make(const Tune& tune, std::pair<int, int> bars) const {
+std::optional<Etude> UnitHands::make(const Tune& tune, const Passage& passage) const {
     // Books made together have the same bars.
     if (ensemble_.parts.size() > 1) return std::nullopt;
     const BookPart& part = ensemble_.parts[ensemble_.written.front()];
@@ -63,7 +63,10 @@ std::optional<Etude> UnitHands::make(const Tune& tune, std::pair<int, int> bars)
     const HandMaker made_by = kHandMakers[row_index(speeds_of(part.instrument->sound).line)];
     if (made_by == nullptr) return std::nullopt;
     const EtudeGround ground = ground_of(tune.timeline, tune.analysis,
-                                         {.bars = bars, .choruses = times_through(bars), .once = true});
+                                         {.bars = passage.bars,
+                                          .choruses = times_through(passage.bars),
+                                          .once = true,
+                                          .rests_on = passage.rests_on});
     const HandMusic made = made_by(tune, ground, part, request);
     if (!made.line) return std::nullopt;
     Etude out;

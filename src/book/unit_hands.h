@@ -2,7 +2,7 @@
 // the others: which one, `line` in templates/speeds.toml says.
 //
 //     UnitHands hands{ensemble, options};
-//     hands.make(tune, {5, 8})->title;                         // "Walking line" for a double bass
+//     hands.make(tune, {{5, 8}})->title;                        // "Walking line" for a double bass
 #pragma once
 
 #include <optional>
@@ -11,6 +11,7 @@
 #include "drill_section.h"
 #include "shedbook/book/book.h"
 #include "shedbook/notation/document.h"
+#include "unit_lines.h"
 
 namespace shedbook {
 
@@ -19,10 +20,10 @@ class UnitHands {
     // Keeps both by reference.
     UnitHands(const Ensemble& ensemble, const BookOptions& options)
         : ensemble_{ensemble}, options_{options} {}
-    // On written bars from 1, both ends in, as they come first, a bar or two of them twice; still without a
+    // On these bars as they come first, a bar or two of them twice; still without a
     // number. Nothing for instruments without such a line, where the range is too narrow for it, and where
     // several parts play together.
-    [[nodiscard]] std::optional<Etude> make(const Tune& tune, std::pair<int, int> bars) const;
+    [[nodiscard]] std::optional<Etude> make(const Tune& tune, const Passage& passage) const;
 
   private:
     const Ensemble& ensemble_;

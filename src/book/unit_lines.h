@@ -26,6 +26,13 @@ inline constexpr LineOfUnit kPlainGuideTones{"guide-tones", 1};
 // Three boxes and one more.
 [[nodiscard]] EtudeBoxes boxes_on_units(const BookOptions& options);
 
+// Some bars of a tune: written bars from 1, both ends in. They come to rest on a chord of the last one, as
+// Reading::inst, where another stands behind it.
+struct Passage {
+    std::pair<int, int> bars;
+    std::optional<int> rests_on = {};
+};
+
 // What is as short as that is played twice.
 [[nodiscard]] int times_through(std::pair<int, int> bars);
 
@@ -34,11 +41,10 @@ class UnitLines {
     // Keeps all of them by reference.
     UnitLines(const Ensemble& ensemble, const BookOptions& options, Diagnostics& diagnostics)
         : ensemble_{ensemble}, options_{options}, diagnostics_{diagnostics} {}
-    // On written bars from 1, both ends in, as they come first, a bar or two of them twice; on the whole form
-    // where none are named. Still without a number. Nothing where the range does not hold the kind, which is
-    // said once.
+    // On these bars as they come first, a bar or two of them twice; on the whole form where none are named.
+    // Still without a number. Nothing where the range does not hold the kind, which is said once.
     [[nodiscard]] std::optional<Etude> make(const Tune& tune, const LineOfUnit& asked,
-                                            std::optional<std::pair<int, int>> bars);
+                                            const std::optional<Passage>& passage);
 
   private:
     const Ensemble& ensemble_;

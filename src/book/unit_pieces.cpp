@@ -45,7 +45,7 @@ class UnitPieces::Pile {
         take(std::move(etude));
     }
     [[nodiscard]] std::optional<Etude> line(const LineOfUnit& each, const UnitPlace& place) {
-        return pieces_.lines_.make(pieces_.tune_, each, pieces_.bars_of(unit_.kind, place));
+        return pieces_.lines_.make(pieces_.tune_, each, pieces_.passage_of(unit_.kind, place));
     }
     void take_lines(std::span<const LineOfUnit> all) {
         for (const LineOfUnit& each : all) take_line(each);
@@ -72,7 +72,8 @@ UnitPieces::UnitPieces(const Tune& tune, const Ensemble& ensemble, const BookOpt
 // The id of the hardest of them; empty: there is none.
 std::string UnitPieces::add_phrases(Pile& pile, std::size_t most) {
     std::vector<Etude> phrases =
-        phrases_.make(tune_, pile.unit().kind, pile.unit().hardest_place(), bars_to_play(pile.unit()), most);
+        phrases_.make(tune_, pile.unit().kind, pile.unit().hardest_place(),
+                      passage_of(pile.unit().kind, pile.unit().hardest_place()), most);
     std::string hardest = phrases.empty() ? "" : phrases.back().id;
     for (Etude& phrase : phrases) pile.take(std::move(phrase));
     return hardest;
@@ -88,11 +89,11 @@ std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
     for (const UnitPlace& place : others) {
         pile.take_at(place, pile.line(kPlainGuideTones, place));
         std::optional<Etude> phrase =
-            phrases_.again(tune_, unit.kind, place, bars_of(unit.kind, place), hardest);
+            phrases_.again(tune_, unit.kind, place, passage_of(unit.kind, place), hardest);
         pile.take_at(place, phrase ? std::move(phrase) : pile.line(kComposed, place));
     }
     // Behind what all instruments have; behind other keys it says where it is.
-    std::optional<Etude> hands = hands_.make(tune_, bars_of(unit.kind, first));
+    std::optional<Etude> hands = hands_.make(tune_, passage_of(unit.kind, first));
     if (others.empty()) {
         pile.take(std::move(hands));
     } else {
@@ -109,7 +110,8 @@ std::vector<Etude> UnitPieces::few(const PracticeUnit& unit) {
     return pile.finish();
 }
 
-std::vector<Etude> UnitPieces::of_kinds(const PracticeUnit& unit, const std::vector<std::string>& kinds) {
+std::vector<Etude> UnitPieces::of_kinds(const PracticeUnit& unit, const std::vector<std::string>& kinds,
+                                        bool with_other_keys) {
     Pile pile{*this, unit};
     for (const std::string& kind : kinds) {
         if (kind == kPhrasesOfUnit) {
@@ -118,6 +120,8 @@ std::vector<Etude> UnitPieces::of_kinds(const PracticeUnit& unit, const std::vec
             pile.take_line(kind == kPlainGuideTones.kind ? kPlainGuideTones : LineOfUnit{kind});
         }
     }
+    if (!with_other_keys) return pile.finish();
+    for (const UnitPlace& place : other_keys(unit)) pile.take_at(place, pile.line(kPlainGuideTones, place));
     return pile.finish();
 }
 
@@ -134,6 +138,12 @@ std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) c
     constexpr int kMostBehind = 3;
     const std::vector<const Reading*> chords = chords_of(place);
     const bool leads_on = !chords.empty() && chords.back()->function == Function::Dominant;
+    // A turnaround may have its home in the bar behind it.
+    const std::vector<const Reading*> behind = readings_in(place.last_bar + 1);
+    const bool comes_home = !behind.empty() && behind.front()->symbol.root == place.key.tonic &&
+                            !chords.empty() && chords.back()->symbol.root != place.key.tonic;
+    if (kind == UnitKind::Turnaround && comes_home && is_followed(place.last_bar))
+        return {place.first_bar, place.last_bar + 1};
     if ((kind != UnitKind::TwoFive && !leads_on) || !is_followed(place.last_bar))
         return {place.first_bar, place.last_bar};
     // The chord that it leads to may stand before another one that leads on: up to where that comes to rest,
@@ -143,6 +153,28 @@ std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) c
         if (!is_followed(last)) break;
     }
     return {place.first_bar, place.last_bar + 1};
+}
+
+// Where it comes to rest: the goal of the unit, or the first chord of the bar that it is played into; what
+// stands behind that begins something else.
+Passage UnitPieces::passage_of(UnitKind kind, const UnitPlace& place) const {
+    Passage out{bars_of(kind, place), {}};
+    const std::vector<const Reading*> chords = readings_in(out.bars.second);
+    const std::vector<const Reading*> own = chords_of(place);
+    if (chords.size() < 2 || own.empty()) return out;
+    const Reading* goal = out.bars.second > place.last_bar ? chords.front() : own.back();
+    if (goal->function != Function::Dominant && goal != chords.back()) out.rests_on = goal->inst;
+    return out;
+}
+
+// The chords that begin in a bar, of written bars from 1.
+std::vector<const Reading*> UnitPieces::readings_in(int bar) const {
+    std::vector<const Reading*> out;
+    for (const Reading& reading : tune_.analysis.readings) {
+        const auto span = std::ranges::find(tune_.timeline.chords, reading.inst, &ChordSpan::inst);
+        if (span != tune_.timeline.chords.end() && span->bar + 1 == bar) out.push_back(&reading);
+    }
+    return out;
 }
 
 // The last chord of a bar, of written bars from 1.

@@ -25,9 +25,9 @@ class UnitPieces {
     // without the number of their section.
     [[nodiscard]] std::vector<Etude> opening(const PracticeUnit& unit);
     [[nodiscard]] std::vector<Etude> few(const PracticeUnit& unit);
-    // Kinds of etude, or kPhrasesOfUnit.
-    [[nodiscard]] std::vector<Etude> of_kinds(const PracticeUnit& unit,
-                                              const std::vector<std::string>& kinds);
+    // Kinds of etude, or kPhrasesOfUnit; and the guide tones in the unit's other keys.
+    [[nodiscard]] std::vector<Etude> of_kinds(const PracticeUnit& unit, const std::vector<std::string>& kinds,
+                                              bool with_other_keys = false);
 
     // Written bars from 1, both ends in: what ends on a chord that leads on is played into what follows it.
     [[nodiscard]] std::pair<int, int> bars_to_play(const PracticeUnit& unit) const;
@@ -40,6 +40,8 @@ class UnitPieces {
   private:
     class Pile;
     [[nodiscard]] std::pair<int, int> bars_of(UnitKind kind, const UnitPlace& place) const;
+    [[nodiscard]] Passage passage_of(UnitKind kind, const UnitPlace& place) const;
+    [[nodiscard]] std::vector<const Reading*> readings_in(int bar) const;
     [[nodiscard]] std::vector<const Reading*> chords_of(const UnitPlace& place) const;
     [[nodiscard]] bool ends_on_dominant(int bar) const;
     [[nodiscard]] bool is_followed(int bar) const;

@@ -93,10 +93,10 @@ class LinesInAllKeys {
         const auto add = [&](std::optional<Etude> line) {
             if (line) out.push_back(*std::move(line));
         };
-        const std::pair bars{1, static_cast<int>(written_bars(tune.chart).size())};
-        for (const LineOfUnit& each : kLinesInAllKeys) add(lines_.make(tune, each, bars));
+        const Passage all{{1, static_cast<int>(written_bars(tune.chart).size())}};
+        for (const LineOfUnit& each : kLinesInAllKeys) add(lines_.make(tune, each, all));
         std::optional<Etude> own = phrase(tune);
-        add(own ? std::move(own) : lines_.make(tune, kWithoutPhrase, bars));
+        add(own ? std::move(own) : lines_.make(tune, kWithoutPhrase, all));
         return out;
     }
 
@@ -107,9 +107,9 @@ class LinesInAllKeys {
         if (own == found.end()) return std::nullopt;
         const UnitPlace& place = own->places.front();
         if (!phrase_.empty())
-            return phrases_.again(tune, unit_.kind, place, {place.first_bar, place.last_bar}, phrase_);
+            return phrases_.again(tune, unit_.kind, place, {{place.first_bar, place.last_bar}}, phrase_);
         std::vector<Etude> made =
-            phrases_.make(tune, unit_.kind, place, {place.first_bar, place.last_bar}, 1);
+            phrases_.make(tune, unit_.kind, place, {{place.first_bar, place.last_bar}}, 1);
         if (made.empty()) return std::nullopt;
         phrase_ = made.front().id;
         return std::move(made.front());

@@ -69,6 +69,7 @@ std::vector<UnitSitting> UnitSittingMaker::make(const BookPlan& plan,
     sets_ = &sets;
     shown_.assign(units.size(), false);
     drilled_.assign(sets.size(), false);
+    known_.assign(units.size(), {});
     const std::vector<std::vector<std::size_t>> chosen = units_of_sittings(plan, units.size());
     std::vector<UnitSitting> out;
     for (std::size_t i = 0; i < chosen.size(); ++i) out.push_back(sitting_of(plan.sittings[i], chosen[i]));
@@ -95,13 +96,25 @@ void UnitSittingMaker::add_units(UnitSitting& out, const Sitting& sitting,
     UnitPieces pieces{tune_, ensemble_, options, diagnostics_};
     for (const std::size_t i : chosen) {
         const PracticeUnit& unit = *(*units_)[i];
+        const std::vector<std::string> kinds = lines_for(sitting, i);
         std::vector<Etude> lines =
-            sitting.lines.empty() ? pieces.few(unit) : pieces.of_kinds(unit, sitting.lines);
+            kinds.empty() ? pieces.few(unit) : pieces.of_kinds(unit, kinds, !shown_[i]);
         if (lines.empty()) continue;
+        known_[i].insert(known_[i].end(), kinds.begin(), kinds.end());
         for (Etude& line : lines) hide(line.music, sitting.memory);
         out.units.push_back({i, !shown_[i], std::move(lines)});
         shown_[i] = true;
     }
+}
+
+// By memory, what earlier pages have: the others could not be looked up.
+std::vector<std::string> UnitSittingMaker::lines_for(const Sitting& sitting, std::size_t unit) const {
+    std::vector<std::string> out = sitting.lines;
+    if (sitting.memory != Memory::Cell || known_[unit].empty()) return out;
+    std::erase_if(out, [&](const std::string& kind) {
+        return std::ranges::find(known_[unit], kind) == known_[unit].end();
+    });
+    return out.empty() ? std::vector{known_[unit].front()} : out;
 }
 
 // Scales of the sitting's units that no sitting had before come first.
@@ -112,9 +125,9 @@ void UnitSittingMaker::add_notes(UnitSitting& out, const Sitting& sitting,
         if (units_->empty() || belongs_to((*sets_)[i], chosen)) sets.push_back(i);
     }
     const Key key = key_of(tune_);
-    // What the key's signature has is played already; of the rest the hardest stands first.
+    // The furthest from the key stand first; what its signature has is played already.
     std::ranges::stable_sort(sets, {}, [&](std::size_t i) {
-        return std::pair<bool, bool>{drilled_[i], notes_foreign_to(key, (*sets_)[i]) == 0};
+        return std::pair<bool, int>{drilled_[i], -notes_foreign_to(key, (*sets_)[i])};
     });
     sets.resize(std::min(sets.size(), static_cast<std::size_t>(sitting.notes)));
     const SectionWork work{drills_of(sitting, options), {}, options.tempos, sitting.memory};

@@ -61,6 +61,7 @@ class UnitSittingMaker {
                    const BookOptions& options);
     void add_notes(UnitSitting& out, const Sitting& sitting, const std::vector<std::size_t>& chosen,
                    const BookOptions& options);
+    [[nodiscard]] std::vector<std::string> lines_for(const Sitting& sitting, std::size_t unit) const;
     [[nodiscard]] bool belongs_to(const NoteSet& set, const std::vector<std::size_t>& chosen) const;
 
     const Tune& tune_;
@@ -70,8 +71,9 @@ class UnitSittingMaker {
     Diagnostics& diagnostics_;
     const std::vector<const PracticeUnit*>* units_ = nullptr;
     const std::vector<NoteSet>* sets_ = nullptr;
-    std::vector<bool> shown_;    // units whose bars stand in an earlier sitting
-    std::vector<bool> drilled_;  // sets of notes that an earlier sitting has
+    std::vector<bool> shown_;                      // units whose bars stand in an earlier sitting
+    std::vector<bool> drilled_;                    // sets of notes that an earlier sitting has
+    std::vector<std::vector<std::string>> known_;  // kinds of line that an earlier sitting has of each unit
 };
 
 }  // namespace shedbook

@@ -110,12 +110,14 @@ class Collector {
             const Position span_end = span.at + span.length;
             if (span.at >= bar_end) break;
             if (span_end <= bar.at) continue;
+            const bool rests =
+                options_.bars && bar.bar + 1 == options_.bars->second && options_.rests_on == span.inst;
             const Position from = std::max(span.at, bar.at);
-            const Position to = std::min(span_end, bar_end);
+            const Position to = rests ? bar_end : std::min(span_end, bar_end);
             if (from > filled) add_rest(end_ + (filled - bar.at), from - filled);
             add_span(span, end_ + (from - bar.at), to - from);
             filled = to;
-            if (span_end > bar_end) break;  // goes on in the next bar
+            if (rests || span_end > bar_end) break;  // goes on in the next bar
         }
         if (filled < bar_end) add_rest(end_ + (filled - bar.at), bar_end - filled);
         end_ += bar.length;

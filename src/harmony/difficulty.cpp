@@ -175,8 +175,8 @@ class Costs {
             case Cause::Pace:
                 return counted(begun_[bar], "new chord", "chords in the bar");
             case Cause::NewNotes:
-                return counted(static_cast<int>(std::lround(points / kNewNoteWeight)), "note new",
-                               "notes new");
+                return counted(static_cast<int>(std::lround(points / kNewNoteWeight)), "note changes",
+                               "notes change");
             case Cause::Accidentals:
                 return counted(static_cast<int>(std::lround(points / kAccidentalWeight)),
                                "accidental in its scales", "accidentals in its scales");

@@ -258,12 +258,12 @@ std::string index_row(const std::string& number, const std::string& what, const 
         out += strokes(*grade, width - 19, 0.1);
         out += placed(width - 16, 0, quoted(to_word(*grade)));
     }
-    double at = width;
-    for (auto page = pages.rbegin(); page != pages.rend(); ++page) {
-        const std::string number_of = std::to_string(*page) + (page == pages.rbegin() ? "" : ",");
-        out += placed(at, 0, to_page(*page, "\\right-align " + quoted(number_of)));
-        at -= page == pages.rbegin() ? 2.6 : 2.4;
+    std::string all;
+    for (const int page : pages) {
+        const std::string last = page == pages.back() ? "" : ", ";
+        all += " " + to_page(page, quoted(std::to_string(page) + last));
     }
+    if (!pages.empty()) out += placed(width, 0, "\\right-align \\concat {" + all + " }");
     return out + "}\n";
 }
 
@@ -342,7 +342,7 @@ std::string index(const PlannedTune& tune, double width) {
         out += index_row("",
                          quoted(tune.drills_some_scales() ? "Scales with drills; the others: page " +
                                                                 std::to_string(tune.table_page())
-                                                          : "Scales that share their notes"),
+                                                          : "Scales with drills"),
                          pages_markup("", sets), {}, {}, width);
     if (!lines.empty())
         out += index_row("", quoted("The whole form"), lines_and_pages(lines, pages_of_lines), {}, {}, width);
@@ -383,7 +383,8 @@ std::string overview_text(const PlannedTune& tune, const PageRoom& room, double 
     std::string out = head("The form, and where it is hard", legend(), width);
     for (const FormLine& line : lines) out += form_line(overview, line, bar_width, line_of);
     if (overview.units.empty()) return out;
-    out += head("The units, hardest first", small("page"), width);
+    out += head(overview.easiest_first ? "The units, easiest first" : "The units, hardest first",
+                small("page"), width);
     return out + "\\markup \\draw-hline\n" + index(tune, width);
 }
 

@@ -67,6 +67,7 @@ struct EtudeRequest {
     int choruses = 1;
     std::optional<std::pair<int, int>> bars = {};  // written bars from 1, both ends in
     bool once = false;                             // those bars as they come first, not repeated
+    std::optional<int> rests_on = {};              // see GroundOptions
     std::string cell = "1 2 3 5";                  // degrees, for the kind "cell"
     bool explain = false;                          // the idea behind a place as small text
     Handling handling = {};                        // of the instrument; nothing: all lies well

@@ -53,6 +53,8 @@ struct GroundOptions {
     std::optional<std::pair<int, int>> bars = {};  // written bars from 1, both ends in; nothing: all
     int choruses = 1;                              // how often the whole, or those bars, are played
     bool once = false;  // of those bars only their first time, also where the tune repeats them
+    // Where they come to rest: this chord, as Reading::inst, lasts to the end of the last of those bars.
+    std::optional<int> rests_on = {};
 };
 
 // The choruses one after the other. A pickup is the melody's own bar: it is left out. A tune that ends on a

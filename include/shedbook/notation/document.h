@@ -238,6 +238,7 @@ struct TuneOverview {
     };
     std::vector<Section> sections;
     std::vector<std::string> played;  // labels of the sections in order of play; may be empty
+    bool easiest_first = false;       // for who begins; else the hardest
     int played_bars = 0;              // without a pickup
     std::vector<Row> units;           // those with pages first, in their order
 };
