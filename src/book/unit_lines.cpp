@@ -22,8 +22,9 @@ int times_through(std::pair<int, int> bars) {
 
 namespace {
 
-// The notes of the second half, but for the last few, are those of the first: nothing is learned from it.
-bool repeats_itself(const WrittenMusic& music) {
+// The notes of the second half are those of the first up to so many from its end, a part of them and one at
+// least: nothing is learned from it.
+bool repeats_itself(const WrittenMusic& music, Rational part) {
     std::array<std::vector<std::pair<Ticks, Pitch>>, 2> halves;
     const std::size_t half = music.measures.size() / 2;
     for (std::size_t bar = 0; bar < music.measures.size(); ++bar) {
@@ -32,18 +33,25 @@ bool repeats_itself(const WrittenMusic& music) {
                 halves[bar < half ? 0 : 1].emplace_back(event.at, note->pitch.on_paper());
         }
     }
-    if (halves[0].empty() || halves[1].empty()) return false;
-    const auto differs = std::ranges::mismatch(halves[0], halves[1]).in1 - halves[0].begin();
-    constexpr std::ptrdiff_t kMostOther = 3;  // a third of the notes
-    return (static_cast<std::ptrdiff_t>(halves[0].size()) - differs) * kMostOther <=
-           static_cast<std::ptrdiff_t>(halves[0].size());
+    if (halves[0].empty() || halves[0].size() != halves[1].size()) return false;
+    const auto same = std::ranges::mismatch(halves[0], halves[1]).in1 - halves[0].begin();
+    const auto notes = static_cast<std::int64_t>(halves[0].size());
+    return notes - same <= std::max<std::int64_t>(1, (part * Rational{notes}).floor());
 }
 
-// An arpeggio or a cell of one note a chord shows nothing.
+// An arpeggio or a cell of one note shows no chord: half of the chords have no more.
 bool is_too_short(const WrittenMusic& music) {
-    std::size_t notes = 0;
-    for (const Event& event : music.events) notes += std::holds_alternative<Sounded>(event.what) ? 1 : 0;
-    return notes < 2 * music.chords.size();
+    std::vector<int> notes;  // of each chord
+    for (const Measure& measure : music.measures) {
+        const auto chords = music.chords_of(measure);
+        auto next = chords.begin();
+        for (const Event& event : music.events_of(measure)) {
+            for (; next != chords.end() && next->at <= event.at; ++next) notes.push_back(0);
+            if (!notes.empty() && std::holds_alternative<Sounded>(event.what)) ++notes.back();
+        }
+    }
+    const auto bare = std::ranges::count_if(notes, [](int count) { return count < 2; });
+    return 2 * static_cast<std::size_t>(bare) >= notes.size();
 }
 
 }  // namespace
@@ -65,7 +73,12 @@ std::optional<Etude> UnitLines::make(const Tune& tune, const LineOfUnit& asked,
     const EtudePaper paper{.prefer = options_.prefer, .reading_level = options_.etude.level};
     EtudeMaker maker{ensemble_.parts, request, paper};
     std::optional<Etude> out = made_by(maker);
-    if (out && request.choruses > 1 && std::ranges::all_of(out->music, repeats_itself)) {
+    // Books made together have the same pieces.
+    const bool is_alone = ensemble_.parts.size() == 1;
+    const Rational part = is_alone ? Rational{1, 3} : Rational{0};
+    if (out && request.choruses > 1 && std::ranges::all_of(out->music, [&](const WrittenMusic& music) {
+            return repeats_itself(music, part);
+        })) {
         request.choruses = 1;
         EtudeMaker once{ensemble_.parts, request, paper};
         out = made_by(once);
@@ -73,8 +86,6 @@ std::optional<Etude> UnitLines::make(const Tune& tune, const LineOfUnit& asked,
     constexpr std::array<std::string_view, 4> kOfChords{"arpeggios-up", "arpeggios-down", "arpeggio-waves",
                                                         "cell"};
     const bool shows_chords = std::ranges::find(kOfChords, asked.kind) != kOfChords.end();
-    // Books made together have the same pieces.
-    const bool is_alone = ensemble_.parts.size() == 1;
     if (out && passage && is_alone && shows_chords && is_too_short(out->music.front())) return std::nullopt;
     const bool is_narrow = !out && !maker.fits_part(ensemble_.written.front());
     if (is_narrow && said_.insert(request.kind).second)

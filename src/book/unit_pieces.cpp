@@ -140,8 +140,9 @@ std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) c
     const bool leads_on = !chords.empty() && chords.back()->function == Function::Dominant;
     // A turnaround may have its home in the bar behind it.
     const std::vector<const Reading*> behind = readings_in(place.last_bar + 1);
-    const bool comes_home = !behind.empty() && behind.front()->symbol.root == place.key.tonic &&
-                            !chords.empty() && chords.back()->symbol.root != place.key.tonic;
+    const PitchClass home = place.key.tonic - by_;  // as it sounds
+    const bool comes_home = !behind.empty() && behind.front()->symbol.root == home && !chords.empty() &&
+                            chords.back()->symbol.root != home;
     if (kind == UnitKind::Turnaround && comes_home && is_followed(place.last_bar))
         return {place.first_bar, place.last_bar + 1};
     if ((kind != UnitKind::TwoFive && !leads_on) || !is_followed(place.last_bar))

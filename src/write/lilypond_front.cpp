@@ -65,7 +65,7 @@ std::string short_reason(const std::string& reason, std::size_t most = kMostInOn
 // How to use a book by units.
 constexpr std::array<const char*, 4> kUseOfUnits{
     "Hear the chords of the unit first: a piano, a guitar, a friend.",
-    "Begin with unit 1: guide tones until they sing, then line by line. Of two phrases the first is easier.",
+    "Begin with unit 1: guide tones until they sing, then line by line, the easier phrase first.",
     "Tick a tempo when the line was right three times in a row; \"from memory\": by heart.",
     "Put the unit back into the tune: begin four bars before it and play on behind it."};
 
