@@ -62,6 +62,13 @@ TEST_CASE("a dominant leads to its goal through the ii that stands between", "[h
 }
 
 // Hutchinson, "Secondary Dominants": the plain triad is the same dominant without its seventh.
+TEST_CASE("a dominant that a minor chord on its root takes back falls to no half step", "[harmony]") {
+    const Analysed tune = analysed("Key: F\n| Fmaj7 | Dm7 | G7 | Gm7 Gb7 | Fmaj7 |");
+    CHECK(tune[2].numeral == "V7/V");
+    CHECK(tune[3].numeral == "ii7");
+    CHECK(tune.why(2).find("half step") == std::string::npos);
+}
+
 TEST_CASE("a triad that gets its seventh afterwards is the same applied dominant", "[harmony]") {
     const Analysed tune = analysed("| G | E | E7 | Am7 | D7 | G | % | % |");
     CHECK(tune[1].numeral == "V/ii");
