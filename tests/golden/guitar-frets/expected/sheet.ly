@@ -86,6 +86,9 @@ nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
     \omit BarNumber
     \override TupletBracket.bracket-visibility = #'if-no-beam
   }
+  \context { \Voice
+    \override Slur.details.accidental-collision = #100
+    \override Tie.minimum-length = #2.2 }
   \context { \Staff \omit TimeSignature \accidentalStyle default
      ottavationMarkups = #ottavation-ordinals
      \override StaffSymbol.thickness = #1 }
@@ -159,7 +162,7 @@ lineLayout = \layout {
 \bookpart {
 \paper { first-page-number = #1 shedpart = #0 page-count = #1 ragged-bottom = ##t ragged-last-bottom = ##t }
 \header { footpart = \markup { \concat { "G" \fig \concat { "7" } } "  ·  " \concat { "G Mixolydian" } } }
-\markup \column { \fill-line { \line { \bold \sans \fontsize #8 \concat { "G" \fig \concat { "7" } } \hspace #3 \column { \line { \sans \fontsize #3 \concat { "G Mixolydian" } } \override #'(word-space . 1.2) \line { \sans \fontsize #-1 { \combine \hspace #8 "Degrees" \concat { "1" } \concat { "2" } \concat { "3" } \concat { "4" } \concat { "5" } \concat { "6" } \concat { \nf "7" } } } \override #'(word-space . 1.2) \line { \sans \fontsize #-1 { \combine \hspace #8 "Notes" \concat { "G" } \concat { "A" } \concat { "B" } \concat { "C" } \concat { "D" } \concat { "E" } \concat { "F" } } } \fontsize #-1.5 \italic \override #'(baseline-skip . 1.8) \override #'(line-width . 78) \wordwrap-string "by itself a dominant seventh is heard as V of a major key: the notes of that key" } } \fontsize #-1 \italic \concat { "Guitar" } } \vspace #0.3 \draw-hline }
+\markup \column { \fill-line { \line { \bold \sans \fontsize #8 \concat { "G" \fig \concat { "7" } } \hspace #3 \column { \line { \sans \fontsize #3 \concat { "G Mixolydian" } } \override #'(word-space . 1.2) \line { \sans \fontsize #-1 { \combine \hspace #8 "Degrees" \concat { "1" } \concat { "2" } \concat { "3" } \concat { "4" } \concat { "5" } \concat { "6" } \concat { \nf "7" } } } \override #'(word-space . 1.2) \line { \sans \fontsize #-1 { \combine \hspace #8 "Notes" \concat { "G" } \concat { "A" } \concat { "B" } \concat { "C" } \concat { "D" } \concat { "E" } \concat { "F" } } } \fontsize #-1.5 \italic \override #'(baseline-skip . 1.8) \override #'(line-width . 86) \wordwrap-string "by itself a dominant seventh is heard as V of a major key: the notes of that key" } } \fontsize #-1 \italic \concat { "Guitar" } } \vspace #0.3 \draw-hline }
 \score { \header { number = \markup \dnum "1.1" dname = \markup \drillname \concat { "The scale, one octave" } ticks = \markup \line { \tick "at 60" \tick "at 80" \tick "at 100" \tick "from memory" } }
 <<
   \new Lyrics \lyricmode { \skip 1*1/1 \skip 1*1/1 \skip 1*1/1 \skip 1*1/1 }
