@@ -55,12 +55,15 @@ class Drummer {
         const int full = chorus_of(band_, place).full;
         const bool leads_to_end = band_.ending && which > 0 && band_.ending->at == bar.at + bar.length;
         const Duration missing = std::max(Duration{}, bar.meter.bar_length() - bar.length);
-        for (const BarPart& part : parts_of(bar.meter)) {
+        const std::vector<BarPart> parts = parts_of(bar.meter);
+        for (const BarPart& part : parts) {
+            const bool is_first_of_many = parts.size() > 1 && part.at == Duration{};
             // In a bar of several parts the first of them go on in time.
             const bool is_end = part.at + part.length == bar.meter.bar_length() ||
                                 part.at >= bar.meter.bar_length() * kFillsFrom;
             const bool is_fill = is_end && (leads_to_end || (place.ends_section && place.bar > 0));
-            const DrumFigure* figure = is_fill ? choose_fill(part) : choose(place, part, full);
+            const DrumFigure* figure =
+                is_fill ? choose_fill(part) : choose(place, part, full, is_first_of_many);
             if (figure == nullptr) continue;
             for (const auto& [drum, bars] : figure->voices) {
                 for (const Stroke& stroke : bars[place.bar % bars.size()]) {
@@ -96,20 +99,32 @@ class Drummer {
     }
 
     // As full as the chorus; the same for three bars of a phrase of four, then another one if there is one.
-    const DrumFigure* choose(const FormPlace& place, const BarPart& part, int full) {
+    const DrumFigure* choose(const FormPlace& place, const BarPart& part, int full, bool is_first_of_many) {
         constexpr std::size_t kBars = 4;
-        const auto phrase = std::tuple{place.section, place.bar / kBars, part.at};
+        const auto phrase = std::tuple{place.section, place.bar / kBars, part.length, part.at};
         const DrumFigure*& last = chosen_[{part.length, part.at}];
         const bool goes_on = phrases_.contains(phrase) && place.bar % kBars != kBars - 1;
         phrases_.insert(phrase);
         if (goes_on) return last;
         std::vector<const DrumFigure*> some = as_full(drum_figures(band_.style, false, part), full);
+        if (is_first_of_many) keep_those_with_kick(some);
         const bool has_others =
             std::ranges::any_of(some, [&](const DrumFigure* each) { return each != last; });
         if (has_others) std::erase(some, last);
         if (some.empty()) return nullptr;
         last = some[static_cast<std::size_t>(chance_.below(static_cast<int>(some.size())))];
         return last;
+    }
+
+    // Where a bar goes by groups the kick tells which of them is the first. Common practice, no source.
+    static void keep_those_with_kick(std::vector<const DrumFigure*>& figures) {
+        const auto has_none = [](const DrumFigure* figure) {
+            return std::ranges::none_of(figure->voices, [](const auto& voice) {
+                const auto& [drum, bars] = voice;
+                return drum == Drum::Kick && !bars[0].empty() && bars[0].front().at == Duration{};
+            });
+        };
+        if (!std::ranges::all_of(figures, has_none)) std::erase_if(figures, has_none);
     }
 
     // Each as often as its share says; less full ones where there are none.
@@ -127,8 +142,8 @@ class Drummer {
     const RhythmSection& band_;
     std::vector<FormPlace> places_;
     Chance chance_;
-    std::map<std::pair<Duration, Duration>, const DrumFigure*> chosen_;  // by the part of the bar
-    std::set<std::tuple<std::size_t, std::size_t, Duration>> phrases_;   // that have begun
+    std::map<std::pair<Duration, Duration>, const DrumFigure*> chosen_;           // by the part of the bar
+    std::set<std::tuple<std::size_t, std::size_t, Duration, Duration>> phrases_;  // that have begun
     std::vector<DrumNote> out_;
 };
 

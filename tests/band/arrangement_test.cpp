@@ -1,0 +1,81 @@
+// What a rhythm section makes of a form: bars of another meter, choruses one after the other, pushes.
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <set>
+
+#include "band_checks.h"
+#include "band_tunes.h"
+#include "shedbook/band/beats.h"
+
+namespace shedbook {
+namespace {
+
+// The bars in these meters, one after the other, a chord each.
+Changes in_meters(const std::vector<Meter>& meters) {
+    Changes out;
+    Position at;
+    for (std::size_t i = 0; i < meters.size(); ++i) {
+        const Duration length = meters[i].bar_length();
+        out.bars.push_back({at, length, meters[i]});
+        out.chords.push_back({at, length, parse_chord_symbol(i % 2 == 0 ? "Fm7" : "Bb7"), 0});
+        at += length;
+    }
+    return out;
+}
+
+std::vector<DrumNote> strokes_in(const std::vector<DrumNote>& drums, const BandBar& bar) {
+    std::vector<DrumNote> out;
+    std::ranges::copy_if(drums, std::back_inserter(out), [&](const DrumNote& note) {
+        return bar.at <= note.at && note.at < bar.at + bar.length;
+    });
+    return out;
+}
+
+}  // namespace
+
+// Common practice, no source.
+TEST_CASE("a bar of another meter has drums on each of its strong beats", "[band]") {
+    const Meter four{4, 4};
+    const Meter three{3, 4};
+    const Meter five{5, 4};
+    const Meter seven{7, 8, {2, 2, 3}};
+    const Changes c = in_meters({four,  four, three, four, four, five, four, seven, four, three,
+                                 three, four, four,  four, four, five, four, four,  four, four});
+    for (const BandStyle style : {BandStyle::Swing, BandStyle::Latin, BandStyle::Pop, BandStyle::Straight,
+                                  BandStyle::Shuffle, BandStyle::Ballad}) {
+        for (unsigned seed = 1; seed <= 8; ++seed) {
+            const std::vector<DrumNote> drums = play_drums(band_on(c, style, seed));
+            for (std::size_t i = 0; i < c.bars.size(); ++i) {
+                const std::vector<DrumNote> here = strokes_in(drums, c.bars[i]);
+                INFO(to_word(style) << " seed " << seed << " bar " << i + 1);
+                CHECK(here.size() >= 3);
+                for (const Position at : placed_in(c.bars[i], group_places(c.bars[i].meter)))
+                    CHECK(std::ranges::any_of(here, [&](const DrumNote& note) {
+                        return at <= note.at && note.at < at + kQuarter;
+                    }));
+            }
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("a bar of 7/8 begins with the kick", "[band]") {
+    const Changes c = in_meters(std::vector<Meter>(16, Meter{7, 8, {2, 2, 3}}));
+    for (const BandStyle style : {BandStyle::Latin, BandStyle::Pop, BandStyle::Straight}) {
+        for (const int full : {1, 2, 3}) {
+            for (unsigned seed = 1; seed <= 8; ++seed) {
+                RhythmSection band = band_on(c, style, seed);
+                band.choruses[0].full = full;
+                const std::vector<DrumNote> drums = play_drums(band);
+                for (const BandBar& bar : c.bars) {
+                    INFO(to_word(style) << " " << full << " seed " << seed);
+                    CHECK(std::ranges::any_of(drums, [&](const DrumNote& note) {
+                        return note.at == bar.at && note.drum == Drum::Kick;
+                    }));
+                }
+            }
+        }
+    }
+}
+
+}  // namespace shedbook
