@@ -72,7 +72,7 @@ Manner manner_of(const std::string& words, Feel asked, const Meter& meter, Playe
                  double quarters_per_minute) {
     const BandStyle style = style_asked(words, asked);
     return {style_in(style, meter, as, quarters_per_minute),
-            asked == Feel::AsMarked ? feel_of(eighths_of(style)) : asked};
+            asked == Feel::AsMarked ? feel_of(eighths_of(style)) : asked, pulse_named(words)};
 }
 
 bool is_slow(BandStyle style, double quarters_per_minute) {

@@ -2,6 +2,7 @@
 // instrument of the band comes in.
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "shedbook/band/rhythm_section.h"
@@ -13,6 +14,7 @@ namespace shedbook {
 struct Manner {
     BandStyle style = BandStyle::Swing;
     Feel feel = Feel::Swing;
+    std::optional<PulseAsked> pulse = {};  // of the bass, where the words say
 };
 // `words`: the tune's Feel.
 [[nodiscard]] Manner manner_of(const std::string& words, Feel asked, const Meter& meter, Played as,

@@ -649,4 +649,14 @@ TEST_CASE("words of a tune name styles, whole words only", "[band]") {
     CHECK(has_brushes(BandStyle::Ballad));
 }
 
+// Common practice, no source.
+TEST_CASE("words of a tune put the bass in two", "[band]") {
+    CHECK(pulse_named("two-beat, then in four") == PulseAsked::TwoThenFour);
+    CHECK(pulse_named("Two-feel") == PulseAsked::Two);
+    CHECK(pulse_named("swing, in two") == PulseAsked::Two);
+    CHECK(pulse_named("two-beat") == PulseAsked::Two);
+    CHECK(!pulse_named("fast swing"));
+    CHECK(!pulse_named("two horns, in tune"));
+}
+
 }  // namespace shedbook

@@ -4,11 +4,13 @@
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <map>
+#include <numeric>
 #include <set>
 #include <sstream>
 
 #include "band/band_checks.h"
 #include "band/bass_figures.h"
+#include "book/recording_sink.h"
 #include "shedbook/band/rhythm_section.h"
 #include "shedbook/book/lead_sheet.h"
 #include "shedbook/chart/readers.h"
@@ -292,6 +294,70 @@ TEST_CASE("swing tunes are in two in the first of several choruses, in four late
     }
     CHECK(seen.count("round-by-the-weir") == 1);
     CHECK(seen.count("second-hand-horn") == 1);
+}
+
+// Common practice, no source.
+TEST_CASE("the words of a tune put its bass in two, and in four after half of its only chorus",
+          "[cli][band]") {
+    const auto stairs = std::ranges::find_if(sources(), [](const Source& source) {
+        return source.path.find("narrow-stairs") != std::string::npos;
+    });
+    REQUIRE(stairs != sources().end());
+    // Notes a bar of the first half and of the second.
+    const auto bass_of = [&](const std::string& feel) {
+        Source source = *stairs;
+        source.chart.feel = feel;
+        const Played played = play(source, {});
+        const std::int64_t half = (played.start + played.end()) / 2;
+        const auto bars = static_cast<double>(source.timeline.bars.size()) / 2;
+        std::pair<double, double> out;
+        for (const ReadNote& note : played.file.tracks[kBass].notes)
+            (note.at + 40 < half ? out.first : out.second) += 1 / bars;
+        return out;
+    };
+    CHECK(bass_of("two-beat, then in four").first <= 3);
+    CHECK(bass_of("two-beat, then in four").second >= 3.5);
+    CHECK(bass_of("swing").first >= 3.5);
+    for (const char* feel : {"two-feel", "swing, in two", "two-beat"}) {
+        INFO(feel);
+        CHECK(bass_of(feel).first <= 3);
+        CHECK(bass_of(feel).second <= 3);
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("the first of the choruses that an etude has written out is in two", "[cli][band]") {
+    const auto horn = std::ranges::find_if(sources(), [](const Source& source) {
+        return source.path.find("second-hand-horn") != std::string::npos;
+    });
+    REQUIRE(horn != sources().end());
+    RecordingSink sheet;
+    Diagnostics diagnostics;
+    assemble_lead_sheet(horn->chart, *find_instrument("flute"), Prefer::Fewest, sheet, diagnostics);
+    Etude etude;
+    etude.music = sheet.all<LeadSheet>().at(0)->music;
+    etude.made = Etude::Made{4, 1, 3};
+    WrittenMusic& music = etude.music.front();
+    std::vector<std::size_t> once(music.measures.size());
+    std::iota(once.begin(), once.end(), std::size_t{0});
+    if (!music.played.empty()) once = music.played;
+    music.played.clear();
+    for (int i = 0; i < 3; ++i) music.played.insert(music.played.end(), once.begin(), once.end());
+    std::ostringstream out;
+    MidiWriter writer{out, {}};
+    writer.begin(sheet.document.head);
+    writer.take(etude);
+    writer.finish();
+    std::array<double, 3> notes{};
+    constexpr std::int64_t kBar = 4 * kQuarterTicks;
+    const auto bars = static_cast<std::int64_t>(once.size());
+    for (const ReadNote& note : MidiReader{out.str()}.read().tracks[kBass].notes) {
+        const std::int64_t chorus = ((note.at + 40) / kBar - 2) / bars;
+        if (chorus < 3) notes[static_cast<std::size_t>(chorus)] += 1.0 / static_cast<double>(bars);
+    }
+    CHECK(notes[0] <= 3);
+    CHECK(notes[1] >= 3.5);
+    CHECK(notes[2] >= 3.5);
 }
 
 TEST_CASE("a walking bass stays from E1 to G3, turns within eight notes, and says no two bars three times",
