@@ -155,16 +155,18 @@ std::vector<BassAtBeat> bass_at_beats(const Played& played) {
 
 constexpr unsigned kSeeds = 4;
 
-// The published figures: 5 and 95 per cent of the cleaner takes.
+// The published figures: 5 and 95 per cent of the cleaner takes. Their notes were
+// found by machine, in the worse takes one of four wrongly, so that none has tones of the chord alone where a
+// chord begins; this band does, as whoever practises wants it: there the share has no upper end.
 struct Band {
     double low;
     double high;
 };
 constexpr std::array<Band, kBassFigures> kOfTakes{{{35, 91},
-                                                   {71, 96},
-                                                   {62, 97},
+                                                   {71, 100},
+                                                   {62, 100},
                                                    {32, 84},
-                                                   {42, 92},
+                                                   {42, 100},
                                                    {25, 85},
                                                    {19, 73},
                                                    {5, 41},
@@ -294,6 +296,42 @@ TEST_CASE("swing tunes are in two in the first of several choruses, in four late
     }
     CHECK(seen.count("round-by-the-weir") == 1);
     CHECK(seen.count("second-hand-horn") == 1);
+}
+
+// Common practice, no source.
+TEST_CASE("the bass comes into a chord on one of its tones, into one of a beat on its root", "[cli][band]") {
+    int entries = 0;
+    int strangers = 0;
+    for (const Source& source : sources()) {
+        for (unsigned seed = 1; seed <= kSeeds; ++seed) {
+            SoundOptions options;
+            options.tempo = TempoPlan{144, 144};
+            options.seed = seed;
+            const Played played = play(source, options);
+            const std::vector<ReadNote>& notes = played.file.tracks[kBass].notes;
+            for (const ChordSpan& chord : played.timeline.chords) {
+                constexpr std::int64_t kSoon = 20;
+                const std::int64_t at = played.tick(chord.at);
+                if (!chord.symbol || chord.length <= kEighth || at + kSoon >= notes.back().at) continue;
+                const auto note = std::ranges::find_if(notes, [&](const ReadNote& each) {
+                    return each.at <= at + kSoon && at + kSoon < each.at + each.length;
+                });
+                // What swings is not where it is written.
+                if (note == notes.end() || played.in_beat(at) != 0) continue;
+                const int over = (note->key - chord.symbol->root.semitone() + 120) % 12;
+                const bool is_bass = note->key % 12 == bass_class(*chord.symbol);
+                ++entries;
+                strangers += is_bass || has_tone(*chord.symbol, over) ? 0 : 1;
+                INFO(source.path << " seed " << seed << " " << to_string(*chord.symbol) << " at "
+                                 << at / 480);
+                if (chord.length >= kHalf) CHECK((is_bass || has_tone(*chord.symbol, over)));
+                if (chord.length == kQuarter) CHECK(is_bass);
+            }
+        }
+    }
+    INFO(strangers << " of " << entries);
+    CHECK(entries > 1000);
+    CHECK(50 * strangers <= entries);
 }
 
 // Common practice, no source.
