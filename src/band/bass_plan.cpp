@@ -83,6 +83,8 @@ class Plan {
         const BassTone wanted = wanted_tone(stroke);
         fill_keys(beat, [&](int key) { return may_play(beat, stroke, wanted, key); });
         if (is_strong_at(stroke) && walks(stroke)) hold_to_chord(beat, wanted);
+        if (is_held(stroke))
+            std::erase_if(beat.keys, [&](int key) { return beat.tone(key) > BassTone::Seventh; });
         // A chord that has no such tone has its bass at least.
         if (beat.keys.empty()) fill_keys(beat, [&](int key) { return beat.tone(key) == BassTone::Bass; });
         if (stroke.is_change && wanted != BassTone::Bass) {
@@ -91,6 +93,12 @@ class Plan {
         }
         out_.push_back(std::move(beat));
         stroke_of_.push_back(i);
+    }
+
+    // What lasts longer than a beat is no way to somewhere else. Common practice, no source.
+    [[nodiscard]] bool is_held(const BassStroke& stroke) const {
+        const Meter& meter = band_.bars[stroke.bar].meter;
+        return stroke.length > (meter.is_compound() ? meter.beat_length() : kQuarter);
     }
 
     [[nodiscard]] static bool walks(const BassStroke& stroke) { return stroke.sign == 'w'; }

@@ -1,7 +1,8 @@
 // What a rhythm section makes of a form: bars of another meter, choruses one after the other, pushes.
 #include <algorithm>
 #include <catch2/catch.hpp>
-#include <set>
+#include <map>
+#include <tuple>
 
 #include "band_checks.h"
 #include "band_tunes.h"
@@ -28,6 +29,14 @@ std::vector<DrumNote> strokes_in(const std::vector<DrumNote>& drums, const BandB
     std::ranges::copy_if(drums, std::back_inserter(out), [&](const DrumNote& note) {
         return bar.at <= note.at && note.at < bar.at + bar.length;
     });
+    return out;
+}
+
+using DrumBar = std::vector<std::tuple<Rational, Drum, Touch>>;
+DrumBar pattern_of(const std::vector<DrumNote>& drums, const BandBar& bar) {
+    DrumBar out;
+    for (const DrumNote& note : strokes_in(drums, bar))
+        out.emplace_back((note.at - bar.at).whole_notes, note.drum, note.touch);
     return out;
 }
 
@@ -73,6 +82,27 @@ TEST_CASE("a bar of 7/8 begins with the kick", "[band]") {
                         return note.at == bar.at && note.drum == Drum::Kick;
                     }));
                 }
+            }
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("in every style the drums have four bars and more, none of them more than half of the time",
+          "[band]") {
+    for (const BandStyle style : styles()) {
+        const Changes c = tune(2, meter_of(style));
+        for (const int full : {1, 2, 3}) {
+            for (unsigned seed = 1; seed <= 8; ++seed) {
+                RhythmSection band = band_on(c, style, seed);
+                band.choruses[0].full = full;
+                std::map<DrumBar, std::size_t> heard;
+                std::size_t most = 0;
+                const std::vector<DrumNote> drums = play_drums(band);
+                for (const BandBar& bar : c.bars) most = std::max(most, ++heard[pattern_of(drums, bar)]);
+                INFO(to_word(style) << " " << full << " seed " << seed << ": " << heard.size() << " bars");
+                CHECK(heard.size() >= 4);
+                CHECK(2 * most <= c.bars.size() + 4);
             }
         }
     }

@@ -263,6 +263,26 @@ TEST_CASE("in two the bass has about half as many notes, on one and three", "[ba
     for (const BandBar& bar : c.bars) CHECK(std::ranges::find(two, bar.at, &BandNote::at) != two.end());
 }
 
+// Common practice, no source.
+TEST_CASE("a bass note longer than a beat is a tone of its chord", "[band]") {
+    for (const BandStyle style :
+         {BandStyle::Swing, BandStyle::Ballad, BandStyle::Waltz, BandStyle::Shuffle}) {
+        const Changes c = bars_of({"Am7b5", "D7(b9)", "Gm6", "Gm7", "Cm7", "F7(b9)", "Bbmaj7", "Ebmaj7",
+                                   "Em7b5", "A7(b9)", "Dm7b5", "D7alt"},
+                                  meter_of(style));
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            RhythmSection band = band_on(c, style, seed);
+            band.choruses[0].pulse = BassPulse::Two;
+            for (const BandNote& note : play_bass(band)) {
+                if (note.length <= kQuarter) continue;
+                const ChordSymbol& symbol = *chord_at(c.chords, note.at)->symbol;
+                INFO(to_word(style) << " seed " << seed << " " << to_string(symbol) << " " << note.key);
+                CHECK(has_tone(symbol, note.key - symbol.root.semitone() + 12));
+            }
+        }
+    }
+}
+
 TEST_CASE("chords are played in many rhythms, chosen by phrase, and another way by another seed", "[band]") {
     for (const BandStyle style : styles()) {
         const Changes c = tune(2, meter_of(style));
