@@ -93,9 +93,23 @@ class Drummer {
     }
 
     const DrumFigure* choose_fill(const BarPart& part) {
-        const std::vector<DrumFigure>& fills = drum_figures(band_.style, true, part);
-        if (fills.empty()) return nullptr;
-        return &fills[static_cast<std::size_t>(chance_.below(static_cast<int>(fills.size())))];
+        std::vector<const DrumFigure*> some;
+        for (const DrumFigure& fill : drum_figures(band_.style, true, part)) add(some, fill);
+        return another(std::move(some), fills_[{part.length, part.at}]);
+    }
+
+    // One of them that is not the last one, if there is any.
+    const DrumFigure* another(std::vector<const DrumFigure*> some, const DrumFigure*& last) {
+        const bool has_others =
+            std::ranges::any_of(some, [&](const DrumFigure* each) { return each != last; });
+        if (has_others) std::erase(some, last);
+        if (some.empty()) return nullptr;
+        last = some[static_cast<std::size_t>(chance_.below(static_cast<int>(some.size())))];
+        return last;
+    }
+
+    static void add(std::vector<const DrumFigure*>& some, const DrumFigure& figure) {
+        some.insert(some.end(), static_cast<std::size_t>(figure.share), &figure);
     }
 
     // As full as the chorus; the same for three bars of a phrase of four, then another one if there is one.
@@ -108,12 +122,7 @@ class Drummer {
         if (goes_on) return last;
         std::vector<const DrumFigure*> some = as_full(drum_figures(band_.style, false, part), full);
         if (is_first_of_many) keep_those_with_kick(some);
-        const bool has_others =
-            std::ranges::any_of(some, [&](const DrumFigure* each) { return each != last; });
-        if (has_others) std::erase(some, last);
-        if (some.empty()) return nullptr;
-        last = some[static_cast<std::size_t>(chance_.below(static_cast<int>(some.size())))];
-        return last;
+        return another(std::move(some), last);
     }
 
     // Where a bar goes by groups the kick tells which of them is the first. Common practice, no source.
@@ -132,8 +141,7 @@ class Drummer {
         std::vector<const DrumFigure*> out;
         for (int wanted = full; wanted > 0 && out.empty(); --wanted) {
             for (const DrumFigure& figure : all) {
-                if (figure.full == wanted)
-                    out.insert(out.end(), static_cast<std::size_t>(figure.share), &figure);
+                if (figure.full == wanted) add(out, figure);
             }
         }
         return out;
@@ -142,7 +150,7 @@ class Drummer {
     const RhythmSection& band_;
     std::vector<FormPlace> places_;
     Chance chance_;
-    std::map<std::pair<Duration, Duration>, const DrumFigure*> chosen_;           // by the part of the bar
+    std::map<std::pair<Duration, Duration>, const DrumFigure*> chosen_, fills_;   // by the part of the bar
     std::set<std::tuple<std::size_t, std::size_t, Duration, Duration>> phrases_;  // that have begun
     std::vector<DrumNote> out_;
 };

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <map>
+#include <set>
 #include <tuple>
 
 #include "band_checks.h"
@@ -104,6 +105,26 @@ TEST_CASE("in every style the drums have four bars and more, none of them more t
                 CHECK(heard.size() >= 4);
                 CHECK(2 * most <= c.bars.size() + 4);
             }
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("of seven fills none comes twice in a row, and three are different", "[band]") {
+    for (const BandStyle style : styles()) {
+        const Changes c = bars_of(std::vector<std::string>(56, "Dm7"), meter_of(style));
+        for (unsigned seed = 1; seed <= 16; ++seed) {
+            const std::vector<DrumNote> drums = play_drums(band_on(c, style, seed));
+            std::set<DrumBar> fills;
+            DrumBar last;
+            for (std::size_t bar = 7; bar < c.bars.size(); bar += 8) {
+                const DrumBar here = pattern_of(drums, c.bars[bar]);
+                INFO(to_word(style) << " seed " << seed << " bar " << bar + 1);
+                CHECK(here != last);
+                fills.insert(here);
+                last = here;
+            }
+            CHECK(fills.size() >= 3);
         }
     }
 }
