@@ -12,9 +12,9 @@
 namespace shedbook {
 namespace {
 
-constexpr char kEarly = '>';
 constexpr char kSkip = 's';
 constexpr char kBass = 'R';
+constexpr char kLead = 'l';
 
 class BassFigures {
   public:
@@ -84,24 +84,32 @@ class Laying {
         std::optional<std::size_t> chord = chord_number_at(band_.chords, at);
         if (!chord) return;
         char sign = stroke.sign;
-        if (sign == kEarly) {
+        // What the chart has come in here is played, and is nothing else that is early.
+        if (sign == kEarlyBass && band_.chords[*chord].at == at) sign = kBass;
+        if (sign == kEarlyBass && !may_be_early()) sign = kLead;
+        if (sign == kEarlyBass) {
             const auto next = bar_ + 1 < band_.bars.size()
                                   ? chord_number_at(band_.chords, band_.bars[bar_ + 1].at)
                                   : std::nullopt;
             // A chord between this note and the next bar would be passed over.
             const bool is_next = next && *next <= *chord + 1;
-            sign = is_next ? kEarly : 't';
+            sign = is_next ? kEarlyBass : 't';
             if (is_next) chord = next;
+            if (is_next) early_into_ = bar_ + 1;
         }
         out_.push_back({at, stroke.length, sign, *chord, bar_, false});
     }
+
+    // A section begins on one, and of two bars one does, or nobody hears any more where that is. Common
+    // practice, no source.
+    [[nodiscard]] bool may_be_early() const { return early_into_ != bar_ && !places_[bar_].ends_section; }
 
     void add_changes_passed_over() {
         for (std::size_t i = 0; i < band_.chords.size(); ++i) {
             const BandChord& chord = band_.chords[i];
             if (!chord.symbol || chord.length <= Duration{}) continue;
             const bool is_there = std::ranges::any_of(out_, [&](const BassStroke& stroke) {
-                return stroke.at == chord.at || (stroke.sign == kEarly && stroke.chord == i);
+                return stroke.at == chord.at || (stroke.sign == kEarlyBass && stroke.chord == i);
             });
             const auto bar = std::ranges::upper_bound(band_.bars, chord.at, {}, &BandBar::at);
             if (is_there || bar == band_.bars.begin()) continue;
@@ -138,7 +146,7 @@ class Laying {
     void drop_after_early_notes() {
         std::vector<BassStroke> kept;
         for (const BassStroke& stroke : out_) {
-            const bool is_tied = !kept.empty() && kept.back().sign == kEarly &&
+            const bool is_tied = !kept.empty() && kept.back().sign == kEarlyBass &&
                                  stroke.bar == kept.back().bar + 1 &&
                                  stroke.at == band_.bars[stroke.bar].at && stroke.chord == kept.back().chord;
             if (!is_tied) kept.push_back(stroke);
@@ -153,7 +161,7 @@ class Laying {
         const std::vector<std::size_t> pushed = pushed_chords(band_);
         for (BassStroke& stroke : out_) {
             stroke.is_change = stroke.chord != last;
-            if (stroke.is_change && stroke.sign != kEarly) stroke.sign = stroke.sign == 'w' ? 'w' : kBass;
+            if (stroke.is_change && stroke.sign != kEarlyBass) stroke.sign = stroke.sign == 'w' ? 'w' : kBass;
             const bool is_push = stroke.at == band_.chords[stroke.chord].at &&
                                  std::ranges::binary_search(pushed, stroke.chord);
             if (is_push) stroke.length = {};
@@ -171,7 +179,7 @@ class Laying {
                 end += band_.chords[k].length;
             }
             if (i + 1 < out_.size()) end = std::min(end, out_[i + 1].at);
-            const bool holds = stroke.sign == 'w' || stroke.sign == kEarly || stroke.length <= Duration{};
+            const bool holds = stroke.sign == 'w' || stroke.sign == kEarlyBass || stroke.length <= Duration{};
             stroke.length = holds ? end - stroke.at : std::min(stroke.length, end - stroke.at);
         }
         std::erase_if(out_, [](const BassStroke& stroke) {
@@ -184,6 +192,7 @@ class Laying {
     BassFigures figures_;
     std::vector<BassStroke> out_;
     std::size_t bar_ = 0;
+    std::optional<std::size_t> early_into_;  // the last bar whose one is tied to an early note
 };
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include <set>
 #include <tuple>
 
+#include "bass_strokes.h"
 #include "dealt.h"
 #include "ending.h"
 #include "figures.h"
@@ -27,6 +28,7 @@ class Drummer {
         const bool has_chords = std::ranges::any_of(
             band_.chords, [](const BandChord& chord) { return chord.symbol.has_value(); });
         for (std::size_t i = 0; i < band_.bars.size(); ++i) play_bar(i);
+        follow_early_bass();
         strike_pushes();
         std::erase_if(out_, [&](const DrumNote& note) {
             if (band_.ending && note.at >= band_.ending->at) return true;
@@ -89,6 +91,18 @@ class Drummer {
             });
             out_.push_back({at, Drum::Kick, Touch::Weight});
             out_.push_back({at, Drum::Snare, Touch::Weight});
+        }
+    }
+
+    // Where the bass comes early and is tied over the barline, the kick is with it.
+    void follow_early_bass() {
+        for (const BassStroke& stroke : bass_strokes(band_, places_)) {
+            if (stroke.sign != kEarlyBass) continue;
+            const Position one = band_.bars[stroke.bar].at + band_.bars[stroke.bar].length;
+            std::erase_if(out_, [&](const DrumNote& note) {
+                return note.drum == Drum::Kick && (note.at == one || note.at == stroke.at);
+            });
+            out_.push_back({stroke.at, Drum::Kick, Touch::Plain});
         }
     }
 

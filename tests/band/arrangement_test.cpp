@@ -110,6 +110,65 @@ TEST_CASE("in every style the drums have four bars and more, none of them more t
 }
 
 // Common practice, no source.
+TEST_CASE("of two bars one has a bass note on one, and where it is tied over the kick is early with it",
+          "[band]") {
+    for (const BandStyle style :
+         {BandStyle::Latin, BandStyle::Pop, BandStyle::Straight, BandStyle::SixEight}) {
+        const Changes c = tune(2, meter_of(style));
+        int ties = 0;
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            const RhythmSection band = band_on(c, style, seed);
+            const std::vector<BandNote> bass = play_bass(band);
+            const std::vector<DrumNote> drums = play_drums(band);
+            const auto has_kick = [&](Position at) {
+                return std::ranges::any_of(
+                    drums, [&](const DrumNote& note) { return note.at == at && note.drum == Drum::Kick; });
+            };
+            bool was_there = true;
+            for (const BandBar& bar : c.bars) {
+                INFO(to_word(style) << " seed " << seed << " at " << bar.at.whole_notes.num());
+                const bool is_there = std::ranges::find(bass, bar.at, &BandNote::at) != bass.end();
+                CHECK((is_there || was_there));
+                was_there = is_there;
+                if (is_there) continue;
+                ++ties;
+                CHECK(!has_kick(bar.at));
+                CHECK(has_kick(bar.at - kEighth));
+            }
+        }
+        CHECK(ties > 24);
+    }
+}
+
+// Common practice, no source.
+TEST_CASE(
+    "a chord of the last eighth before a bar is struck by all, and the kick leaves out the one after it",
+    "[band]") {
+    for (const BandStyle style : {BandStyle::Latin, BandStyle::Pop, BandStyle::Straight, BandStyle::Swing}) {
+        Changes c = bars_of({"Dm7", "G7", "Cmaj7", "Am9", "Gm7", "C7", "Fmaj7", "Bb7"});
+        c.chords[3].length -= kEighth;
+        const Position push = c.chords[4].at - kEighth;
+        c.chords.insert(c.chords.begin() + 4, {push, kEighth, parse_chord_symbol("Ab7(#11)"), 0});
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            const RhythmSection band = band_on(c, style, seed);
+            const std::vector<BandNote> bass = play_bass(band);
+            INFO(to_word(style) << " seed " << seed);
+            const auto note = std::ranges::find(bass, push, &BandNote::at);
+            REQUIRE(note != bass.end());
+            CHECK(note->key % 12 == 8);
+            CHECK(std::ranges::find(bass, push + kEighth, &BandNote::at) != bass.end());
+            const std::vector<DrumNote> drums = play_drums(band);
+            const auto kicks = [&](Position at) {
+                return std::ranges::count_if(
+                    drums, [&](const DrumNote& each) { return each.at == at && each.drum == Drum::Kick; });
+            };
+            CHECK(kicks(push) == 1);
+            CHECK(kicks(push + kEighth) == 0);
+        }
+    }
+}
+
+// Common practice, no source.
 TEST_CASE("of seven fills none comes twice in a row, and three are different", "[band]") {
     for (const BandStyle style : styles()) {
         const Changes c = bars_of(std::vector<std::string>(56, "Dm7"), meter_of(style));
