@@ -1,6 +1,7 @@
 #include "bass_plan.h"
 
 #include <algorithm>
+#include <string_view>
 
 #include "dealt.h"
 #include "shedbook/band/beats.h"
@@ -60,6 +61,7 @@ class Plan {
             if (strokes_[i].sign != 's') add(i);
         }
         for (std::size_t i = 0; i + 1 < out_.size(); ++i) wish_from(i);
+        for (std::size_t i = 1; i < out_.size(); ++i) hold_octave(i);
         if (!out_.empty()) out_.back().leads_on = false;
         return std::move(out_);
     }
@@ -83,6 +85,8 @@ class Plan {
         const BassTone wanted = wanted_tone(stroke);
         fill_keys(beat, [&](int key) { return may_play(beat, stroke, wanted, key); });
         if (is_strong_at(stroke) && walks(stroke)) hold_to_chord(beat, wanted);
+        if (stroke.sign == 't' && follows_root(i))
+            std::erase_if(beat.keys, [&](int key) { return beat.tone(key) == BassTone::Bass; });
         if (is_held(stroke))
             std::erase_if(beat.keys, [&](int key) { return beat.tone(key) > BassTone::Seventh; });
         // A chord that has no such tone has its bass at least.
@@ -93,6 +97,13 @@ class Plan {
         }
         out_.push_back(std::move(beat));
         stroke_of_.push_back(i);
+    }
+
+    // Another tone is meant there than the one that was just played.
+    [[nodiscard]] bool follows_root(std::size_t i) const {
+        if (i == 0 || strokes_[i - 1].bar != strokes_[i].bar || strokes_[i - 1].chord != strokes_[i].chord)
+            return false;
+        return strokes_[i - 1].sign == 'R' || strokes_[i - 1].sign == 't';
     }
 
     // What lasts longer than a beat is no way to somewhere else. Common practice, no source.
@@ -181,6 +192,28 @@ class Plan {
         return kArchLow + rising - falling;
     }
 
+    // A figure says a root, a fifth or an octave once more on the same key as before: leaps of an octave are
+    // where it has them, and nowhere else.
+    void hold_octave(std::size_t i) {
+        out_[i].rise = rise_between(i - 1, i);
+        if (i > 1 && !out_[i].rise) out_[i].rise_of_two = rise_between(i - 2, i);
+    }
+
+    [[nodiscard]] std::optional<int> rise_between(std::size_t from, std::size_t to) const {
+        constexpr int kOctave = 12;
+        const BassStroke& first = strokes_[stroke_of_[from]];
+        const BassStroke& second = strokes_[stroke_of_[to]];
+        const bool is_here = first.bar == second.bar || first.sign == kEarlyBass;
+        if (!is_here || first.chord != second.chord) return std::nullopt;
+        const auto is_root = [](char sign) { return sign == 'R' || sign == kEarlyBass; };
+        if (first.sign == second.sign && std::string_view{"R58"}.find(first.sign) != std::string_view::npos)
+            return 0;
+        if (is_root(first.sign) && is_root(second.sign)) return 0;
+        if (is_root(first.sign) && second.sign == '8') return kOctave;
+        if (first.sign == '8' && is_root(second.sign)) return -kOctave;
+        return std::nullopt;
+    }
+
     void wish_from(std::size_t i) {
         BassBeat& beat = out_[i];
         const BassStroke& stroke = strokes_[stroke_of_[i]];
@@ -190,9 +223,6 @@ class Plan {
         if (!beat.leads_on) return;
         if (stroke.sign == 'l') {
             beat.wish = BassMotion::Step;
-            beat.wish_cost = kMustChange;
-        } else if (next.sign == '8') {
-            beat.wish = BassMotion::Wide;
             beat.wish_cost = kMustChange;
         } else if (stroke.sign == 'w' && next.is_change) {
             // From one change straight to the next there is little to choose.

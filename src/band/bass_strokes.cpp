@@ -21,11 +21,14 @@ class BassFigures {
     explicit BassFigures(const RhythmSection& band) : band_{band}, chance_{band.seed * 2654435761U + 17U} {}
 
     // What is played in a part of a bar.
-    const Strokes& choose(const FormPlace& place, BassPulse pulse, const BarPart& part) {
+    const Strokes& choose(const FormPlace& place, const BarPart& part) {
+        const BandChorus chorus = chorus_of(band_, place);
+        const BassPulse pulse = chorus.pulse;
         const std::vector<BandFigure>& figures = bass_figures(band_.style, pulse, part);
         static const Strokes kWhole{{{}, {}, 'w'}};
         if (figures.empty()) return kWhole;
-        const Key key{pulse, part.length, part.in_threes};
+        const int full = has_walking_bass(band_.style) ? kUsual : chorus.full;
+        const Key key{pulse, part.length, part.in_threes, full};
         if (has_walking_bass(band_.style)) return figures[deal(key, figures)].strokes;
         // The fourth bar of a groove, and the last of a section, may do something else.
         const bool is_turn = place.bar % 4 == 3 || place.ends_section;
@@ -35,13 +38,25 @@ class BassFigures {
     }
 
   private:
-    using Key = std::tuple<BassPulse, Duration, bool>;
+    using Key = std::tuple<BassPulse, Duration, bool, int>;
+    static constexpr int kUsual = 2;
 
     std::size_t deal(const Key& key, const std::vector<BandFigure>& figures) {
         const auto found = packs_.find(key);
         if (found != packs_.end()) return found->second.deal();
+        // Of the figures of a dance the half with fewer notes at first, the other half in a full chorus.
+        std::vector<std::size_t> counts(figures.size());
+        std::ranges::transform(figures, counts.begin(),
+                               [](const BandFigure& figure) { return figure.strokes.size(); });
+        std::ranges::sort(counts);
+        const std::size_t middle = counts[counts.size() / 2];
+        const int full = std::get<int>(key);
         std::vector<std::pair<std::size_t, int>> kinds;
-        for (std::size_t i = 0; i < figures.size(); ++i) kinds.emplace_back(i, figures[i].share);
+        for (std::size_t i = 0; i < figures.size(); ++i) {
+            const std::size_t count = figures[i].strokes.size();
+            const bool fits = full == kUsual || (full < kUsual ? count <= middle : count >= middle);
+            if (fits) kinds.emplace_back(i, figures[i].share);
+        }
         return packs_.emplace(key, Pack<std::size_t>{std::move(kinds), chance_}).first->second.deal();
     }
 
@@ -71,8 +86,7 @@ class Laying {
         const BandBar& bar = band_.bars[bar_];
         const Duration missing = std::max(Duration{}, bar.meter.bar_length() - bar.length);
         for (const BarPart& part : parts_of(bar.meter)) {
-            const BassPulse pulse = chorus_of(band_, places_[bar_]).pulse;
-            for (const Stroke& stroke : figures_.choose(places_[bar_], pulse, part)) {
+            for (const Stroke& stroke : figures_.choose(places_[bar_], part)) {
                 const Duration from = part.at + stroke.at;
                 if (from < missing || from - missing >= bar.length) continue;
                 add(bar.at + (from - missing), stroke);

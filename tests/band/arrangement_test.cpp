@@ -5,6 +5,7 @@
 #include <set>
 #include <tuple>
 
+#include "../../src/band/bass_strokes.h"
 #include "band_checks.h"
 #include "band_tunes.h"
 #include "shedbook/band/beats.h"
@@ -165,6 +166,48 @@ TEST_CASE(
             CHECK(kicks(push) == 1);
             CHECK(kicks(push + kEighth) == 0);
         }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("a rock bass leaps an octave where its figure does, never at random", "[band]") {
+    for (const BandStyle style :
+         {BandStyle::Pop, BandStyle::Latin, BandStyle::Straight, BandStyle::SixEight}) {
+        const Changes c = tune(2, meter_of(style));
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            const RhythmSection band = band_on(c, style, seed);
+            const std::vector<BandNote> bass = play_bass(band);
+            const std::vector<BassStroke> strokes = bass_strokes(band, form_places(band));
+            REQUIRE(bass.size() == strokes.size());
+            for (std::size_t i = 0; i < bass.size(); ++i) {
+                for (std::size_t k = i + 1; k < std::min(i + 3, bass.size()); ++k) {
+                    if (strokes[i].bar != strokes[k].bar || strokes[i].chord != strokes[k].chord) continue;
+                    const std::string signs{strokes[i].sign, strokes[k].sign};
+                    const int apart = std::abs(bass[k].key - bass[i].key);
+                    INFO(to_word(style) << " seed " << seed << " bar " << strokes[i].bar + 1 << " " << signs);
+                    if (signs == "RR" || (signs == "55" && k == i + 1)) CHECK(apart == 0);
+                    if (signs == "R8" || signs == "8R") CHECK(apart == 12);
+                }
+            }
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("the bass of a dance has more notes from chorus to chorus", "[band]") {
+    for (const BandStyle style :
+         {BandStyle::Pop, BandStyle::Latin, BandStyle::Straight, BandStyle::SixEight}) {
+        const Changes c = tune(3, meter_of(style));
+        std::array<int, 3> counts{};
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            RhythmSection band = band_on(c, style, seed);
+            band.choruses = {{c.bars[0].at, 1, BassPulse::Two}, {c.bars[16].at, 2}, {c.bars[32].at, 3}};
+            for (const BandNote& note : play_bass(band))
+                ++counts[note.at < c.bars[16].at ? 0U : note.at < c.bars[32].at ? 1U : 2U];
+        }
+        INFO(to_word(style) << " " << counts[0] << " " << counts[1] << " " << counts[2]);
+        CHECK(100 * counts[1] >= 105 * counts[0]);
+        CHECK(100 * counts[2] >= 105 * counts[1]);
     }
 }
 
