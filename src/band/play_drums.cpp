@@ -78,7 +78,11 @@ class Drummer {
         const bool begins_chorus =
             place.bar == 0 && place.chorus > 0 && which > 0 && places_[which - 1].chorus != place.chorus;
         if (begins_chorus && full > 1 && !has_brushes(band_.style))
-            out_.push_back({bar.at, Drum::Crash, Touch::Soft});
+            out_.push_back({bar.at, Drum::Crash, is_last_chorus(place) ? Touch::Plain : Touch::Soft});
+    }
+
+    [[nodiscard]] bool is_last_chorus(const FormPlace& place) const {
+        return place.chorus + 1 == band_.choruses.size();
     }
 
     // With bass and chords, and not again on the beat that they leave out.

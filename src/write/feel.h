@@ -26,8 +26,8 @@ struct Manner {
 enum class BandPart { Chords, Bass, Drums };
 enum class PlaceInBar { One, Strong, Weak, OffBeat };
 
-// MIDI velocity.
-[[nodiscard]] int velocity_of(BandPart part, PlaceInBar place, Touch touch, BandStyle style);
+// MIDI velocity. `full`: how much is going on in the chorus, 1 to kFullest.
+[[nodiscard]] int velocity_of(BandPart part, PlaceInBar place, Touch touch, BandStyle style, int full);
 // Milliseconds after the beat; before it if negative.
 [[nodiscard]] int delay_of(BandPart part, PlaceInBar place, BandStyle style);
 

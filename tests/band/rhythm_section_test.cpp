@@ -422,6 +422,11 @@ TEST_CASE("later choruses are fuller, and sections end with a fill", "[band]") {
     }
     CHECK(counts[0] < counts[1]);
     CHECK(counts[1] < counts[2]);
+    const auto crash = [&](std::size_t bar) {
+        return std::ranges::find(drums, DrumNote{c.bars[bar].at, Drum::Crash, Touch::Plain}) != drums.end();
+    };
+    CHECK(crash(32));
+    CHECK(!crash(16));
     // Eight bars are a section where the page marks none; in its last two beats the ride gives way.
     for (const std::size_t bar : {7U, 15U, 23U, 31U}) {
         const bool has_snare = std::ranges::any_of(drums, [&](const DrumNote& note) {

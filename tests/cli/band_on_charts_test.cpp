@@ -398,6 +398,50 @@ TEST_CASE("the first of the choruses that an etude has written out is in two", "
     CHECK(notes[2] >= 3.5);
 }
 
+// Common practice, no source.
+TEST_CASE("over three choruses chords and drums get busier and louder by a few per cent", "[cli][band]") {
+    struct Sum {
+        int strokes = 0;  // a chord is one
+        int notes = 0;
+        double velocity = 0;
+    };
+    std::map<std::size_t, std::array<Sum, 3>> sums;  // by track
+    for (const Source& source : sources()) {
+        for (unsigned seed = 1; seed <= kSeeds; ++seed) {
+            SoundOptions options;
+            options.times = 3;
+            options.seed = seed;
+            const Played played = play(source, options);
+            const std::int64_t once = played.end() - played.start;
+            for (const std::size_t track : {kChords, kDrums}) {
+                std::int64_t last = -1;
+                for (const ReadNote& note : played.file.tracks[track].notes) {
+                    const std::int64_t chorus = (note.at + 40 - played.start) / once;
+                    if (note.at + 40 < played.start || chorus > 2) continue;
+                    Sum& sum = sums[track][static_cast<std::size_t>(chorus)];
+                    ++sum.notes;
+                    sum.strokes += track == kDrums || note.at != last ? 1 : 0;
+                    sum.velocity += note.velocity;
+                    last = note.at;
+                }
+            }
+        }
+    }
+    for (const auto& [track, of_chorus] : sums) {
+        for (std::size_t i = 1; i < of_chorus.size(); ++i) {
+            const Sum& before = of_chorus[i - 1];
+            const Sum& here = of_chorus[i];
+            const double busier = 1.0 * here.strokes / before.strokes;
+            const double louder = here.velocity / here.notes / (before.velocity / before.notes);
+            INFO("track " << track << ", chorus " << i + 1 << ": " << busier << " " << louder);
+            CHECK(busier >= 1.02);
+            CHECK(busier <= 1.25);
+            CHECK(louder >= 1.02);
+            CHECK(louder <= 1.08);
+        }
+    }
+}
+
 TEST_CASE("a walking bass stays from E1 to G3, turns within eight notes, and says no two bars three times",
           "[cli][band]") {
     for (const Source& source : sources()) {
