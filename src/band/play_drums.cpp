@@ -77,8 +77,15 @@ class Drummer {
         }
         const bool begins_chorus =
             place.bar == 0 && place.chorus > 0 && which > 0 && places_[which - 1].chorus != place.chorus;
-        if (begins_chorus && full > 1 && !has_brushes(band_.style))
-            out_.push_back({bar.at, Drum::Crash, is_last_chorus(place) ? Touch::Plain : Touch::Soft});
+        if (begins_chorus && full > 1 && !has_brushes(band_.style)) crash(bar.at, is_last_chorus(place));
+    }
+
+    // Under it is the kick.
+    void crash(Position at, bool is_last) {
+        out_.push_back({at, Drum::Crash, is_last ? Touch::Plain : Touch::Soft});
+        const bool has_kick = std::ranges::any_of(
+            out_, [&](const DrumNote& note) { return note.at == at && note.drum == Drum::Kick; });
+        if (!has_kick) out_.push_back({at, Drum::Kick, Touch::Plain});
     }
 
     [[nodiscard]] bool is_last_chorus(const FormPlace& place) const {

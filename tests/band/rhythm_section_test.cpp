@@ -426,6 +426,8 @@ TEST_CASE("later choruses are fuller, and sections end with a fill", "[band]") {
         return std::ranges::find(drums, DrumNote{c.bars[bar].at, Drum::Crash, Touch::Plain}) != drums.end();
     };
     CHECK(crash(32));
+    CHECK(std::ranges::any_of(
+        drums, [&](const DrumNote& note) { return note.at == c.bars[32].at && note.drum == Drum::Kick; }));
     CHECK(!crash(16));
     // Eight bars are a section where the page marks none; in its last two beats the ride gives way.
     for (const std::size_t bar : {7U, 15U, 23U, 31U}) {
