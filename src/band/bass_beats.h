@@ -36,6 +36,8 @@ struct BassBeat {
     std::optional<int> stale = {};        // a key that was heard here too often
     std::optional<BassMotion> wish = {};  // how it should go on, and the cost of another way
     int wish_cost = 0;
+    // Semitones from the note before, and from the one before that, where a figure says so.
+    std::optional<int> rise = {}, rise_of_two = {};
 
     [[nodiscard]] BassTone tone(int key) const { return tones[static_cast<std::size_t>(key % 12)]; }
     [[nodiscard]] bool is_outside(int key) const { return tone(key) >= BassTone::Scale; }

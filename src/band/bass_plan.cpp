@@ -1,6 +1,7 @@
 #include "bass_plan.h"
 
 #include <algorithm>
+#include <string_view>
 
 #include "dealt.h"
 #include "shedbook/band/beats.h"
@@ -24,7 +25,7 @@ const std::vector<std::pair<BassMotion, int>> kWithinChord{{BassMotion::Step, 36
                                                            {BassMotion::Fourth, 15},
                                                            {BassMotion::Wide, 11}};
 const std::vector<std::pair<BassTone, int>> kOnChange{
-    {BassTone::Bass, 66}, {BassTone::Fifth, 11}, {BassTone::Third, 11}, {BassTone::Scale, 12}};
+    {BassTone::Bass, 70}, {BassTone::Fifth, 14}, {BassTone::Third, 16}};
 // Where a bar begins inside a chord: its bass again, or whichever of its tones the line comes to.
 const std::vector<std::pair<bool, int>> kOnBassAgain{{true, 2}, {false, 3}};
 // What lasts longer than a beat is the chord's: in two, in a ballad, in a waltz. Common practice, no source.
@@ -60,6 +61,7 @@ class Plan {
             if (strokes_[i].sign != 's') add(i);
         }
         for (std::size_t i = 0; i + 1 < out_.size(); ++i) wish_from(i);
+        for (std::size_t i = 1; i < out_.size(); ++i) hold_octave(i);
         if (!out_.empty()) out_.back().leads_on = false;
         return std::move(out_);
     }
@@ -80,10 +82,13 @@ class Plan {
         beat.leads_on = true;
         beat.tones = tones_;
         beat.centre = centre_at(stroke);
-        const Strong strong = strong_at(stroke);
-        const BassTone wanted = wanted_tone(stroke, strong);
+        const BassTone wanted = wanted_tone(stroke);
         fill_keys(beat, [&](int key) { return may_play(beat, stroke, wanted, key); });
-        if (strong != Strong::No && walks(stroke)) hold_to_chord(beat, strong, wanted);
+        if (is_strong_at(stroke) && walks(stroke)) hold_to_chord(beat, wanted);
+        if (stroke.sign == 't' && follows_root(i))
+            std::erase_if(beat.keys, [&](int key) { return beat.tone(key) == BassTone::Bass; });
+        if (is_held(stroke))
+            std::erase_if(beat.keys, [&](int key) { return beat.tone(key) > BassTone::Seventh; });
         // A chord that has no such tone has its bass at least.
         if (beat.keys.empty()) fill_keys(beat, [&](int key) { return beat.tone(key) == BassTone::Bass; });
         if (stroke.is_change && wanted != BassTone::Bass) {
@@ -94,50 +99,56 @@ class Plan {
         stroke_of_.push_back(i);
     }
 
-    enum class Strong { No, Some, Last };
+    // Another tone is meant there than the one that was just played.
+    [[nodiscard]] bool follows_root(std::size_t i) const {
+        if (i == 0 || strokes_[i - 1].bar != strokes_[i].bar || strokes_[i - 1].chord != strokes_[i].chord)
+            return false;
+        return strokes_[i - 1].sign == 'R' || strokes_[i - 1].sign == 't';
+    }
+
+    // What lasts longer than a beat is no way to somewhere else. Common practice, no source.
+    [[nodiscard]] bool is_held(const BassStroke& stroke) const {
+        const Meter& meter = band_.bars[stroke.bar].meter;
+        return stroke.length > (meter.is_compound() ? meter.beat_length() : kQuarter);
+    }
 
     [[nodiscard]] static bool walks(const BassStroke& stroke) { return stroke.sign == 'w'; }
 
-    // Whether a walk is on a strong beat of its bar, and whether that is the last one: 1 and 3 in four.
-    Strong strong_at(const BassStroke& stroke) {
+    // Whether it is on a strong beat of its bar: 1 and 3 in four.
+    bool is_strong_at(const BassStroke& stroke) {
         if (hold_.strong.empty() || hold_.bar != stroke.bar) {
             const BandBar& bar = band_.bars[stroke.bar];
-            hold_ = {stroke.bar, placed_in(bar, group_places(bar.meter)), false, false};
+            hold_ = {stroke.bar, placed_in(bar, group_places(bar.meter)), false};
         }
-        const auto at = std::ranges::find(hold_.strong, stroke.at);
-        if (at == hold_.strong.end()) return Strong::No;
-        return at + 1 == hold_.strong.end() ? Strong::Last : Strong::Some;
+        return std::ranges::find(hold_.strong, stroke.at) != hold_.strong.end();
     }
 
     // A bar is heard to be its chord's: it has the bass on a strong beat, or else tones of the chord on all
     // of them. Common practice, no source.
-    void hold_to_chord(BassBeat& beat, Strong strong, BassTone wanted) {
+    void hold_to_chord(BassBeat& beat, BassTone wanted) {
         if (beat.is_change) {
             hold_.has_bass |= wanted == BassTone::Bass;
-            hold_.has_stranger |= wanted == BassTone::Scale;
             return;
         }
         const bool is_bass = beat.starts_bar && on_bass_again_.deal();
-        const bool is_due = strong == Strong::Last && hold_.has_stranger;
         if (hold_.has_bass) return;
-        const BassTone most = is_bass || is_due ? BassTone::Bass : BassTone::Seventh;
+        const BassTone most = is_bass ? BassTone::Bass : BassTone::Seventh;
         std::erase_if(beat.keys, [&](int key) { return beat.tone(key) > most; });
         hold_.has_bass |= most == BassTone::Bass;
     }
 
-    // On a change of a walk mostly the bass; never twice in a row something else.
-    BassTone wanted_tone(const BassStroke& stroke, Strong strong) {
-        const ChordSymbol& symbol = *band_.chords[stroke.chord].symbol;
+    // On a change of a walk mostly the bass; never twice in a row something else. A chord of a beat has no
+    // time to say otherwise which one it is.
+    BassTone wanted_tone(const BassStroke& stroke) {
+        const BandChord& chord = band_.chords[stroke.chord];
         const bool begins_section = places_[stroke.bar].bar == 0;
         if (!stroke.is_change || stroke.sign != 'w') return BassTone::Bass;
-        if (symbol.bass || begins_section || is_root_due_) {
+        const bool is_short = chord.length <= band_.bars[stroke.bar].meter.beat_length();
+        if (chord.symbol->bass || begins_section || is_short || is_root_due_) {
             is_root_due_ = false;
             return BassTone::Bass;
         }
         const BassTone out = stroke.length > kQuarter ? held_on_change_.deal() : on_change_.deal();
-        // The last chance of the bar to hold on to its chord.
-        const bool is_loose = out == BassTone::Scale || hold_.has_stranger;
-        if (strong == Strong::Last && !hold_.has_bass && is_loose) return BassTone::Bass;
         is_root_due_ = out != BassTone::Bass;
         return out;
     }
@@ -152,8 +163,6 @@ class Plan {
     [[nodiscard]] static bool may_play(const BassBeat& beat, const BassStroke& stroke, BassTone wanted,
                                        int key) {
         const BassTone tone = beat.tone(key);
-        // A note of the scale passes through a change; where it cannot, a tone of the chord stands there.
-        if (stroke.is_change && wanted == BassTone::Scale) return tone <= BassTone::Fifth || tone == wanted;
         if (stroke.is_change) return tone == wanted;
         switch (stroke.sign) {
             case 'R':
@@ -183,6 +192,28 @@ class Plan {
         return kArchLow + rising - falling;
     }
 
+    // A figure says a root, a fifth or an octave once more on the same key as before: leaps of an octave are
+    // where it has them, and nowhere else.
+    void hold_octave(std::size_t i) {
+        out_[i].rise = rise_between(i - 1, i);
+        if (i > 1 && !out_[i].rise) out_[i].rise_of_two = rise_between(i - 2, i);
+    }
+
+    [[nodiscard]] std::optional<int> rise_between(std::size_t from, std::size_t to) const {
+        constexpr int kOctave = 12;
+        const BassStroke& first = strokes_[stroke_of_[from]];
+        const BassStroke& second = strokes_[stroke_of_[to]];
+        const bool is_here = first.bar == second.bar || first.sign == kEarlyBass;
+        if (!is_here || first.chord != second.chord) return std::nullopt;
+        const auto is_root = [](char sign) { return sign == 'R' || sign == kEarlyBass; };
+        if (first.sign == second.sign && std::string_view{"R58"}.find(first.sign) != std::string_view::npos)
+            return 0;
+        if (is_root(first.sign) && is_root(second.sign)) return 0;
+        if (is_root(first.sign) && second.sign == '8') return kOctave;
+        if (first.sign == '8' && is_root(second.sign)) return -kOctave;
+        return std::nullopt;
+    }
+
     void wish_from(std::size_t i) {
         BassBeat& beat = out_[i];
         const BassStroke& stroke = strokes_[stroke_of_[i]];
@@ -190,12 +221,8 @@ class Plan {
         beat.leads_on = stroke.at + stroke.length <= next.at &&
                         next.at - stroke.at <= std::max(kWhole, band_.bars[stroke.bar].meter.bar_length());
         if (!beat.leads_on) return;
-        const bool passes = beat.wanted == BassTone::Scale || out_[i + 1].wanted == BassTone::Scale;
-        if (stroke.sign == 'l' || passes) {
+        if (stroke.sign == 'l') {
             beat.wish = BassMotion::Step;
-            beat.wish_cost = kMustChange;
-        } else if (next.sign == '8') {
-            beat.wish = BassMotion::Wide;
             beat.wish_cost = kMustChange;
         } else if (stroke.sign == 'w' && next.is_change) {
             // From one change straight to the next there is little to choose.
@@ -220,7 +247,6 @@ class Plan {
         std::size_t bar = 0;
         std::vector<Position> strong;
         bool has_bass = false;
-        bool has_stranger = false;
     } hold_;
     std::vector<BassBeat> out_;
     std::vector<std::size_t> stroke_of_;

@@ -16,6 +16,8 @@ namespace {
 using Cost = int;
 constexpr Cost kNever = 100'000;
 constexpr Cost kStale = 60;
+constexpr Cost kOffFigure = 400;
+constexpr Cost kOctaveDown = 30;  // where a figure goes up, and the line is too high for it
 constexpr int kKeys = kBandBassHighest - kBassLowest + 1;
 
 // What a feel likes: a row each.
@@ -218,6 +220,11 @@ class BassSearch {
         return costs[static_cast<std::size_t>(beat.tone(key))];
     }
 
+    [[nodiscard]] static Cost rise_cost(int wanted, int is) {
+        if (is == wanted) return 0;
+        return is == -wanted ? kOctaveDown : kOffFigure;
+    }
+
     // From beat i to the next one.
     [[nodiscard]] Cost pair_cost(std::size_t i, int key, int next) const {
         const BassBeat& beat = beats_[i];
@@ -225,6 +232,7 @@ class BassSearch {
         const int size = std::abs(next - key);
         if (size > 12) return kNever;
         Cost cost = manner_.leap[static_cast<std::size_t>(size)];
+        if (after.rise) cost += rise_cost(*after.rise, next - key);
         const bool is_step = size == 1 || size == 2;
         if (beat.is_outside(key) && (!is_step || after.is_outside(next) || !beat.leads_on)) return kNever;
         if (beat.is_outside(key) && size == 2) cost += beat.tone(key) == BassTone::Other ? 25 : 3;
@@ -244,6 +252,7 @@ class BassSearch {
         const int first = key - before;
         const int second = next - key;
         Cost cost = 0;
+        if (after.rise_of_two) cost += rise_cost(*after.rise_of_two, next - before);
         const bool is_approach = after.is_change || after.starts_bar;
         if (beat.is_outside(key) && !is_approach) {
             const bool is_passing = manner_.has_passing && std::abs(first) <= 2 && first * second > 0;

@@ -12,20 +12,23 @@
 namespace shedbook {
 namespace {
 
-constexpr char kEarly = '>';
 constexpr char kSkip = 's';
 constexpr char kBass = 'R';
+constexpr char kLead = 'l';
 
 class BassFigures {
   public:
     explicit BassFigures(const RhythmSection& band) : band_{band}, chance_{band.seed * 2654435761U + 17U} {}
 
     // What is played in a part of a bar.
-    const Strokes& choose(const FormPlace& place, BassPulse pulse, const BarPart& part) {
+    const Strokes& choose(const FormPlace& place, const BarPart& part) {
+        const BandChorus chorus = chorus_of(band_, place);
+        const BassPulse pulse = chorus.pulse;
         const std::vector<BandFigure>& figures = bass_figures(band_.style, pulse, part);
         static const Strokes kWhole{{{}, {}, 'w'}};
         if (figures.empty()) return kWhole;
-        const Key key{pulse, part.length, part.in_threes};
+        const int full = has_walking_bass(band_.style) ? kUsual : chorus.full;
+        const Key key{pulse, part.length, part.in_threes, full};
         if (has_walking_bass(band_.style)) return figures[deal(key, figures)].strokes;
         // The fourth bar of a groove, and the last of a section, may do something else.
         const bool is_turn = place.bar % 4 == 3 || place.ends_section;
@@ -35,13 +38,25 @@ class BassFigures {
     }
 
   private:
-    using Key = std::tuple<BassPulse, Duration, bool>;
+    using Key = std::tuple<BassPulse, Duration, bool, int>;
+    static constexpr int kUsual = 2;
 
     std::size_t deal(const Key& key, const std::vector<BandFigure>& figures) {
         const auto found = packs_.find(key);
         if (found != packs_.end()) return found->second.deal();
+        // Of the figures of a dance the half with fewer notes at first, the other half in a full chorus.
+        std::vector<std::size_t> counts(figures.size());
+        std::ranges::transform(figures, counts.begin(),
+                               [](const BandFigure& figure) { return figure.strokes.size(); });
+        std::ranges::sort(counts);
+        const std::size_t middle = counts[counts.size() / 2];
+        const int full = std::get<int>(key);
         std::vector<std::pair<std::size_t, int>> kinds;
-        for (std::size_t i = 0; i < figures.size(); ++i) kinds.emplace_back(i, figures[i].share);
+        for (std::size_t i = 0; i < figures.size(); ++i) {
+            const std::size_t count = figures[i].strokes.size();
+            const bool fits = full == kUsual || (full < kUsual ? count <= middle : count >= middle);
+            if (fits) kinds.emplace_back(i, figures[i].share);
+        }
         return packs_.emplace(key, Pack<std::size_t>{std::move(kinds), chance_}).first->second.deal();
     }
 
@@ -71,8 +86,7 @@ class Laying {
         const BandBar& bar = band_.bars[bar_];
         const Duration missing = std::max(Duration{}, bar.meter.bar_length() - bar.length);
         for (const BarPart& part : parts_of(bar.meter)) {
-            const BassPulse pulse = chorus_of(band_, places_[bar_]).pulse;
-            for (const Stroke& stroke : figures_.choose(places_[bar_], pulse, part)) {
+            for (const Stroke& stroke : figures_.choose(places_[bar_], part)) {
                 const Duration from = part.at + stroke.at;
                 if (from < missing || from - missing >= bar.length) continue;
                 add(bar.at + (from - missing), stroke);
@@ -84,24 +98,32 @@ class Laying {
         std::optional<std::size_t> chord = chord_number_at(band_.chords, at);
         if (!chord) return;
         char sign = stroke.sign;
-        if (sign == kEarly) {
+        // What the chart has come in here is played, and is nothing else that is early.
+        if (sign == kEarlyBass && band_.chords[*chord].at == at) sign = kBass;
+        if (sign == kEarlyBass && !may_be_early()) sign = kLead;
+        if (sign == kEarlyBass) {
             const auto next = bar_ + 1 < band_.bars.size()
                                   ? chord_number_at(band_.chords, band_.bars[bar_ + 1].at)
                                   : std::nullopt;
             // A chord between this note and the next bar would be passed over.
             const bool is_next = next && *next <= *chord + 1;
-            sign = is_next ? kEarly : 't';
+            sign = is_next ? kEarlyBass : 't';
             if (is_next) chord = next;
+            if (is_next) early_into_ = bar_ + 1;
         }
         out_.push_back({at, stroke.length, sign, *chord, bar_, false});
     }
+
+    // A section begins on one, and of two bars one does, or nobody hears any more where that is. Common
+    // practice, no source.
+    [[nodiscard]] bool may_be_early() const { return early_into_ != bar_ && !places_[bar_].ends_section; }
 
     void add_changes_passed_over() {
         for (std::size_t i = 0; i < band_.chords.size(); ++i) {
             const BandChord& chord = band_.chords[i];
             if (!chord.symbol || chord.length <= Duration{}) continue;
             const bool is_there = std::ranges::any_of(out_, [&](const BassStroke& stroke) {
-                return stroke.at == chord.at || (stroke.sign == kEarly && stroke.chord == i);
+                return stroke.at == chord.at || (stroke.sign == kEarlyBass && stroke.chord == i);
             });
             const auto bar = std::ranges::upper_bound(band_.bars, chord.at, {}, &BandBar::at);
             if (is_there || bar == band_.bars.begin()) continue;
@@ -138,7 +160,7 @@ class Laying {
     void drop_after_early_notes() {
         std::vector<BassStroke> kept;
         for (const BassStroke& stroke : out_) {
-            const bool is_tied = !kept.empty() && kept.back().sign == kEarly &&
+            const bool is_tied = !kept.empty() && kept.back().sign == kEarlyBass &&
                                  stroke.bar == kept.back().bar + 1 &&
                                  stroke.at == band_.bars[stroke.bar].at && stroke.chord == kept.back().chord;
             if (!is_tied) kept.push_back(stroke);
@@ -153,7 +175,7 @@ class Laying {
         const std::vector<std::size_t> pushed = pushed_chords(band_);
         for (BassStroke& stroke : out_) {
             stroke.is_change = stroke.chord != last;
-            if (stroke.is_change && stroke.sign != kEarly) stroke.sign = stroke.sign == 'w' ? 'w' : kBass;
+            if (stroke.is_change && stroke.sign != kEarlyBass) stroke.sign = stroke.sign == 'w' ? 'w' : kBass;
             const bool is_push = stroke.at == band_.chords[stroke.chord].at &&
                                  std::ranges::binary_search(pushed, stroke.chord);
             if (is_push) stroke.length = {};
@@ -171,7 +193,7 @@ class Laying {
                 end += band_.chords[k].length;
             }
             if (i + 1 < out_.size()) end = std::min(end, out_[i + 1].at);
-            const bool holds = stroke.sign == 'w' || stroke.sign == kEarly || stroke.length <= Duration{};
+            const bool holds = stroke.sign == 'w' || stroke.sign == kEarlyBass || stroke.length <= Duration{};
             stroke.length = holds ? end - stroke.at : std::min(stroke.length, end - stroke.at);
         }
         std::erase_if(out_, [](const BassStroke& stroke) {
@@ -184,6 +206,7 @@ class Laying {
     BassFigures figures_;
     std::vector<BassStroke> out_;
     std::size_t bar_ = 0;
+    std::optional<std::size_t> early_into_;  // the last bar whose one is tied to an early note
 };
 
 }  // namespace

@@ -8,6 +8,9 @@
 
 namespace shedbook {
 
+// The sign of a note that belongs to the next bar, and is tied over.
+inline constexpr char kEarlyBass = '>';
+
 struct BassStroke {
     Position at;
     Duration length;

@@ -22,11 +22,17 @@ struct StyleRow {
     bool walks = false;
 };
 
+struct PulseRow {
+    PulseAsked pulse = PulseAsked::Two;
+    std::vector<std::string> words;
+};
+
 // Which figures: style ("any" is none), eighths, in threes, and pulse or whether it is a fill.
 using Place = std::tuple<std::optional<BandStyle>, Rational, bool, bool>;
 
 struct BandFile {
     std::vector<StyleRow> styles;
+    std::vector<PulseRow> pulses;
     std::map<Place, std::vector<BandFigure>> bass;
     std::map<Place, std::vector<BandFigure>> chords;
     std::map<Place, std::vector<BandFigure>> endings;
@@ -58,6 +64,11 @@ class BandReader {
         const std::optional<Data> data = read_toml(source_, diagnostics_);
         if (!data) return {};
         for (const Data& entry : entries_of(*data, "style", source_, diagnostics_)) read_style(entry);
+        for (const Data& entry : entries_of(*data, "pulse", source_, diagnostics_)) {
+            Fields fields{source_, entry, "pulse", diagnostics_};
+            PulseRow row{fields.word<PulseAsked>("id", PulseAsked::Two), fields.texts("words")};
+            if (fields.finish()) out_.pulses.push_back(std::move(row));
+        }
         for (const Data& entry : entries_of(*data, "bass", source_, diagnostics_)) {
             Fields fields{source_, entry, "bass", diagnostics_};
             const bool is_two = fields.word<BassPulse>("feel", BassPulse::Four) == BassPulse::Two;
@@ -185,6 +196,18 @@ std::string as_words(std::string_view text) {
     return out.back() == ' ' ? out : out + " ";
 }
 
+// The first that has one of its words in these.
+template <class Row>
+const Row* row_named(const std::vector<Row>& rows, std::string_view words) {
+    const std::string text = as_words(words);
+    const auto row = std::ranges::find_if(rows, [&](const Row& each) {
+        return std::ranges::any_of(each.words, [&](const std::string& word) {
+            return text.find(as_words(word)) != std::string::npos;
+        });
+    });
+    return row == rows.end() ? nullptr : &*row;
+}
+
 bool is_whole(const Meter& meter) {
     const Rational eighths = meter.bar_length() / kEighth;
     if (eighths.den() != 1 || !meter.groups.empty()) return false;
@@ -195,13 +218,13 @@ bool is_whole(const Meter& meter) {
 }  // namespace
 
 std::optional<BandStyle> style_named(std::string_view words) {
-    const std::string text = as_words(words);
-    for (const StyleRow& row : band_file().styles) {
-        for (const std::string& word : row.words) {
-            if (text.find(as_words(word)) != std::string::npos) return row.style;
-        }
-    }
-    return std::nullopt;
+    const StyleRow* row = row_named(band_file().styles, words);
+    return row != nullptr ? std::optional{row->style} : std::nullopt;
+}
+
+std::optional<PulseAsked> pulse_named(std::string_view words) {
+    const PulseRow* row = row_named(band_file().pulses, words);
+    return row != nullptr ? std::optional{row->pulse} : std::nullopt;
 }
 
 Eighths eighths_of(BandStyle style) {

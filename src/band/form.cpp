@@ -75,7 +75,7 @@ std::vector<std::size_t> pushed_chords(const RhythmSection& band) {
     for (std::size_t i = 0; i < band.chords.size(); ++i) {
         const BandChord& chord = band.chords[i];
         const auto after = std::ranges::upper_bound(band.bars, chord.at, {}, &BandBar::at);
-        if (!chord.symbol || chord.length <= kEighth || after == band.bars.begin()) continue;
+        if (!chord.symbol || chord.length < kEighth || after == band.bars.begin()) continue;
         const BandBar& bar = *(after - 1);
         const std::vector<Position> beats = placed_in(bar, bass_places(bar.meter, BassFeel::Walking));
         const auto is_beat = [&](Position at) { return std::ranges::find(beats, at) != beats.end(); };

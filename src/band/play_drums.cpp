@@ -3,6 +3,7 @@
 #include <set>
 #include <tuple>
 
+#include "bass_strokes.h"
 #include "dealt.h"
 #include "ending.h"
 #include "figures.h"
@@ -27,6 +28,7 @@ class Drummer {
         const bool has_chords = std::ranges::any_of(
             band_.chords, [](const BandChord& chord) { return chord.symbol.has_value(); });
         for (std::size_t i = 0; i < band_.bars.size(); ++i) play_bar(i);
+        follow_early_bass();
         strike_pushes();
         std::erase_if(out_, [&](const DrumNote& note) {
             if (band_.ending && note.at >= band_.ending->at) return true;
@@ -55,12 +57,15 @@ class Drummer {
         const int full = chorus_of(band_, place).full;
         const bool leads_to_end = band_.ending && which > 0 && band_.ending->at == bar.at + bar.length;
         const Duration missing = std::max(Duration{}, bar.meter.bar_length() - bar.length);
-        for (const BarPart& part : parts_of(bar.meter)) {
+        const std::vector<BarPart> parts = parts_of(bar.meter);
+        for (const BarPart& part : parts) {
+            const bool is_first_of_many = parts.size() > 1 && part.at == Duration{};
             // In a bar of several parts the first of them go on in time.
             const bool is_end = part.at + part.length == bar.meter.bar_length() ||
                                 part.at >= bar.meter.bar_length() * kFillsFrom;
             const bool is_fill = is_end && (leads_to_end || (place.ends_section && place.bar > 0));
-            const DrumFigure* figure = is_fill ? choose_fill(part) : choose(place, part, full);
+            const DrumFigure* figure =
+                is_fill ? choose_fill(part) : choose(place, part, full, is_first_of_many);
             if (figure == nullptr) continue;
             for (const auto& [drum, bars] : figure->voices) {
                 for (const Stroke& stroke : bars[place.bar % bars.size()]) {
@@ -72,8 +77,19 @@ class Drummer {
         }
         const bool begins_chorus =
             place.bar == 0 && place.chorus > 0 && which > 0 && places_[which - 1].chorus != place.chorus;
-        if (begins_chorus && full > 1 && !has_brushes(band_.style))
-            out_.push_back({bar.at, Drum::Crash, Touch::Soft});
+        if (begins_chorus && full > 1 && !has_brushes(band_.style)) crash(bar.at, is_last_chorus(place));
+    }
+
+    // Under it is the kick.
+    void crash(Position at, bool is_last) {
+        out_.push_back({at, Drum::Crash, is_last ? Touch::Plain : Touch::Soft});
+        const bool has_kick = std::ranges::any_of(
+            out_, [&](const DrumNote& note) { return note.at == at && note.drum == Drum::Kick; });
+        if (!has_kick) out_.push_back({at, Drum::Kick, Touch::Plain});
+    }
+
+    [[nodiscard]] bool is_last_chorus(const FormPlace& place) const {
+        return place.chorus + 1 == band_.choruses.size();
     }
 
     // With bass and chords, and not again on the beat that they leave out.
@@ -89,21 +105,26 @@ class Drummer {
         }
     }
 
-    const DrumFigure* choose_fill(const BarPart& part) {
-        const std::vector<DrumFigure>& fills = drum_figures(band_.style, true, part);
-        if (fills.empty()) return nullptr;
-        return &fills[static_cast<std::size_t>(chance_.below(static_cast<int>(fills.size())))];
+    // Where the bass comes early and is tied over the barline, the kick is with it.
+    void follow_early_bass() {
+        for (const BassStroke& stroke : bass_strokes(band_, places_)) {
+            if (stroke.sign != kEarlyBass) continue;
+            const Position one = band_.bars[stroke.bar].at + band_.bars[stroke.bar].length;
+            std::erase_if(out_, [&](const DrumNote& note) {
+                return note.drum == Drum::Kick && (note.at == one || note.at == stroke.at);
+            });
+            out_.push_back({stroke.at, Drum::Kick, Touch::Plain});
+        }
     }
 
-    // As full as the chorus; the same for three bars of a phrase of four, then another one if there is one.
-    const DrumFigure* choose(const FormPlace& place, const BarPart& part, int full) {
-        constexpr std::size_t kBars = 4;
-        const auto phrase = std::tuple{place.section, place.bar / kBars, part.at};
-        const DrumFigure*& last = chosen_[{part.length, part.at}];
-        const bool goes_on = phrases_.contains(phrase) && place.bar % kBars != kBars - 1;
-        phrases_.insert(phrase);
-        if (goes_on) return last;
-        std::vector<const DrumFigure*> some = as_full(drum_figures(band_.style, false, part), full);
+    const DrumFigure* choose_fill(const BarPart& part) {
+        std::vector<const DrumFigure*> some;
+        for (const DrumFigure& fill : drum_figures(band_.style, true, part)) add(some, fill);
+        return another(std::move(some), fills_[{part.length, part.at}]);
+    }
+
+    // One of them that is not the last one, if there is any.
+    const DrumFigure* another(std::vector<const DrumFigure*> some, const DrumFigure*& last) {
         const bool has_others =
             std::ranges::any_of(some, [&](const DrumFigure* each) { return each != last; });
         if (has_others) std::erase(some, last);
@@ -112,13 +133,40 @@ class Drummer {
         return last;
     }
 
+    static void add(std::vector<const DrumFigure*>& some, const DrumFigure& figure) {
+        some.insert(some.end(), static_cast<std::size_t>(figure.share), &figure);
+    }
+
+    // As full as the chorus; the same for three bars of a phrase of four, then another one if there is one.
+    const DrumFigure* choose(const FormPlace& place, const BarPart& part, int full, bool is_first_of_many) {
+        constexpr std::size_t kBars = 4;
+        const auto phrase = std::tuple{place.section, place.bar / kBars, part.length, part.at};
+        const DrumFigure*& last = chosen_[{part.length, part.at}];
+        const bool goes_on = phrases_.contains(phrase) && place.bar % kBars != kBars - 1;
+        phrases_.insert(phrase);
+        if (goes_on) return last;
+        std::vector<const DrumFigure*> some = as_full(drum_figures(band_.style, false, part), full);
+        if (is_first_of_many) keep_those_with_kick(some);
+        return another(std::move(some), last);
+    }
+
+    // Where a bar goes by groups the kick tells which of them is the first. Common practice, no source.
+    static void keep_those_with_kick(std::vector<const DrumFigure*>& figures) {
+        const auto has_none = [](const DrumFigure* figure) {
+            return std::ranges::none_of(figure->voices, [](const auto& voice) {
+                const auto& [drum, bars] = voice;
+                return drum == Drum::Kick && !bars[0].empty() && bars[0].front().at == Duration{};
+            });
+        };
+        if (!std::ranges::all_of(figures, has_none)) std::erase_if(figures, has_none);
+    }
+
     // Each as often as its share says; less full ones where there are none.
     static std::vector<const DrumFigure*> as_full(const std::vector<DrumFigure>& all, int full) {
         std::vector<const DrumFigure*> out;
         for (int wanted = full; wanted > 0 && out.empty(); --wanted) {
             for (const DrumFigure& figure : all) {
-                if (figure.full == wanted)
-                    out.insert(out.end(), static_cast<std::size_t>(figure.share), &figure);
+                if (figure.full == wanted) add(out, figure);
             }
         }
         return out;
@@ -127,8 +175,8 @@ class Drummer {
     const RhythmSection& band_;
     std::vector<FormPlace> places_;
     Chance chance_;
-    std::map<std::pair<Duration, Duration>, const DrumFigure*> chosen_;  // by the part of the bar
-    std::set<std::tuple<std::size_t, std::size_t, Duration>> phrases_;   // that have begun
+    std::map<std::pair<Duration, Duration>, const DrumFigure*> chosen_, fills_;   // by the part of the bar
+    std::set<std::tuple<std::size_t, std::size_t, Duration, Duration>> phrases_;  // that have begun
     std::vector<DrumNote> out_;
 };
 

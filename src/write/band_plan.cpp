@@ -10,20 +10,55 @@
 namespace shedbook {
 namespace {
 
-std::vector<BandChorus> choruses_of(const Performance& piece, BandStyle style, const BandPlace& place) {
+// Each time through, and the choruses that its bars make.
+std::vector<Position> starts_of(const Performance& piece, int choruses) {
+    constexpr std::size_t kShortest = 8;  // of fewer bars it is a lick that comes again
+    std::vector<Position> out;
+    for (std::size_t pass = 0; pass < piece.passes.size(); ++pass) {
+        const bool is_last = pass + 1 == piece.passes.size();
+        const auto from = std::ranges::lower_bound(piece.bars, piece.passes[pass], {}, &BandBar::at);
+        const auto to = is_last
+                            ? piece.bars.end()
+                            : std::ranges::lower_bound(piece.bars, piece.passes[pass + 1], {}, &BandBar::at);
+        out.push_back(piece.passes[pass]);
+        // A bar over is the one that it comes home in.
+        const std::size_t bars = static_cast<std::size_t>(to - from) / static_cast<std::size_t>(choruses);
+        if (bars < kShortest) continue;
+        for (int i = 1; i < choruses; ++i) out.push_back((from + i * static_cast<std::ptrdiff_t>(bars))->at);
+    }
+    return out;
+}
+
+// The first section that begins in the second half.
+std::optional<Position> second_half(const Performance& piece) {
+    const Position half{piece.length.whole_notes * Rational{1, 2}};
+    const auto at = std::ranges::lower_bound(piece.sections, half);
+    return at != piece.sections.end() ? std::optional{*at} : std::nullopt;
+}
+
+BassPulse pulse_of(const Manner& manner, const BandPlace& place, bool opens) {
+    const bool is_tune = place.as == Played::Tune;
+    const bool is_slow_tune = is_tune && is_slow(manner.style, place.quarters_per_minute);
+    const bool is_asked = manner.pulse == PulseAsked::Two;
+    return is_slow_tune || is_asked || (is_tune && opens) ? BassPulse::Two : BassPulse::Four;
+}
+
+std::vector<BandChorus> choruses_of(const Performance& piece, const Manner& manner, const BandPlace& place) {
     constexpr int kAlone = 2;
     constexpr int kFullestOfDrills = 2;
-    const auto count = static_cast<int>(piece.passes.size());
+    const std::vector<Position> starts = starts_of(piece, place.choruses);
+    const auto count = static_cast<int>(starts.size());
+    const bool opens_in_two = count > 1 || manner.pulse == PulseAsked::TwoThenFour;
     const int fullest = place.as == Played::Drill ? kFullestOfDrills : kFullest;
-    const bool slow = place.as == Played::Tune && is_slow(style, place.quarters_per_minute);
     std::vector<BandChorus> out;
     for (int i = 0; i < count; ++i) {
-        BandChorus chorus{piece.passes[static_cast<std::size_t>(i)]};
+        BandChorus chorus{starts[static_cast<std::size_t>(i)]};
         chorus.full = count == 1 ? kAlone : 1 + i * (fullest - 1) / (count - 1);
-        const bool opens = place.as == Played::Tune && count > 1 && i == 0;
-        chorus.pulse = slow || opens ? BassPulse::Two : BassPulse::Four;
+        chorus.pulse = pulse_of(manner, place, opens_in_two && i == 0);
         out.push_back(chorus);
     }
+    const std::optional<Position> half = second_half(piece);
+    if (count == 1 && opens_in_two && half) out.push_back({*half, kAlone, pulse_of(manner, place, false)});
     return out;
 }
 
@@ -53,8 +88,7 @@ std::optional<BandEnding> ending_of(const Performance& piece, const BandPlace& p
     if (place.as == Played::Drill) return BandEnding{end, after * Rational{1, 2}, *last->symbol};
     const std::optional<ChordSymbol> home = place.key ? home_of(piece, *place.key) : std::nullopt;
     // Where the tune ends at home it is held there, else the band goes there for a bar more.
-    if (home && home->root.semitone() != last->symbol->root.semitone())
-        return BandEnding{end, after, *home};
+    if (home && home->root.semitone() != last->symbol->root.semitone()) return BandEnding{end, after, *home};
     const Position from = std::max(last->at, piece.bars.back().at);
     const Position to = last->at + last->length;
     if (from >= to) return BandEnding{last->at, to - last->at, *last->symbol};
@@ -78,14 +112,14 @@ unsigned number_of(const std::vector<BandChord>& chords) {
 
 }  // namespace
 
-RhythmSection plan_band(const Performance& piece, BandStyle style, const BandPlace& place) {
+RhythmSection plan_band(const Performance& piece, const Manner& manner, const BandPlace& place) {
     RhythmSection out;
     out.chords = piece.chords;
     out.bars = piece.bars;
     out.line = piece.heard;
-    out.choruses = choruses_of(piece, style, place);
+    out.choruses = choruses_of(piece, manner, place);
     out.sections = piece.sections;
-    out.style = style;
+    out.style = manner.style;
     out.seed = place.seed + number_of(piece.chords);
     out.ending = ending_of(piece, place);
     return out;

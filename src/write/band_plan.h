@@ -12,9 +12,10 @@ struct BandPlace {
     double quarters_per_minute = 120;
     std::optional<Key> key;  // as it sounds; nothing: not known
     unsigned seed = 1;
+    int choruses = 1;  // in each time through
 };
 
 // Looks into the performance, which must last as long as it is used.
-[[nodiscard]] RhythmSection plan_band(const Performance& piece, BandStyle style, const BandPlace& place);
+[[nodiscard]] RhythmSection plan_band(const Performance& piece, const Manner& manner, const BandPlace& place);
 
 }  // namespace shedbook

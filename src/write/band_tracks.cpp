@@ -101,6 +101,7 @@ void BandTracks::play(const Performance& piece, const RhythmSection& band, const
     piece_ = &piece;
     clock_ = &clock;
     style_ = band.style;
+    choruses_ = band.choruses;
     for (std::size_t i = 0; i < hands_.size(); ++i) hands_[i].seed(band.seed + static_cast<unsigned>(i));
     if (options_.chords) play_notes(chords_, kChordChannel, BandPart::Chords, play_chords(band));
     if (options_.bass) play_notes(bass_, kBassChannel, BandPart::Bass, play_bass(band));
@@ -135,9 +136,9 @@ void BandTracks::play_notes(MidiTrack& track, int channel, BandPart part,
         const std::int64_t from = clock_->of_band(note.at) + delay(note.at, part);
         const Position end = end_of_hold(note.at, note.at + note.length);
         const std::int64_t to = clock_->of_band(end) + delay(end, part) - kNoteGap;
-        const int velocity = velocity_of(part, place_of(note.at), note.touch, style_);
+        const int weight = velocity(part, note.at, note.touch);
         track.note(from, std::max(from + 1, to), channel, note.key,
-                   std::clamp(velocity + uneven + (is_top ? kTopVoice : 0), 1, 127));
+                   std::clamp(weight + uneven + (is_top ? kTopVoice : 0), 1, 127));
     }
 }
 
@@ -149,7 +150,7 @@ void BandTracks::play_drums_of(const RhythmSection& band) {
         if (is_silent(note.at) || is_held(note.at)) continue;
         const std::int64_t at = clock_->of_band(note.at) + delay(note.at, BandPart::Drums);
         drums_.note(at, at + kStroke, kDrumChannel, kDrumKeys[row_index(note.drum)].key,
-                    velocity_of(BandPart::Drums, place_of(note.at), note.touch, style_) + uneven);
+                    velocity(BandPart::Drums, note.at, note.touch) + uneven);
     }
 }
 
@@ -197,6 +198,12 @@ PlaceInBar BandTracks::place_of(Position at) const {
     };
     if (holds(group_places(bar.meter))) return PlaceInBar::Strong;
     return holds(click_places(bar.meter, Clicks::EveryBeat)) ? PlaceInBar::Weak : PlaceInBar::OffBeat;
+}
+
+int BandTracks::velocity(BandPart part, Position at, Touch touch) const {
+    const auto after = std::ranges::upper_bound(choruses_, at, {}, &BandChorus::at);
+    const int full = after == choruses_.begin() ? 1 : (after - 1)->full;
+    return velocity_of(part, place_of(at), touch, style_, full);
 }
 
 int BandTracks::unevenness(BandPart part) {

@@ -59,6 +59,7 @@ class BandTracks {
     [[nodiscard]] bool is_held(Position at) const;
     [[nodiscard]] Position end_of_hold(Position at, Position end) const;
     [[nodiscard]] PlaceInBar place_of(Position at) const;
+    [[nodiscard]] int velocity(BandPart part, Position at, Touch touch) const;
     // More or less velocity; another each time.
     [[nodiscard]] int unevenness(BandPart part);
     [[nodiscard]] std::int64_t delay(Position at, BandPart part) const;
@@ -68,6 +69,7 @@ class BandTracks {
     // Of the piece at hand.
     const Performance* piece_ = nullptr;
     const Clock* clock_ = nullptr;
+    std::vector<BandChorus> choruses_;
     BandStyle style_ = BandStyle::Swing;
     std::array<std::mt19937, 3> hands_;  // one each, so that muting one does not change the others
 };

@@ -72,7 +72,7 @@ Manner manner_of(const std::string& words, Feel asked, const Meter& meter, Playe
                  double quarters_per_minute) {
     const BandStyle style = style_asked(words, asked);
     return {style_in(style, meter, as, quarters_per_minute),
-            asked == Feel::AsMarked ? feel_of(eighths_of(style)) : asked};
+            asked == Feel::AsMarked ? feel_of(eighths_of(style)) : asked, pulse_named(words)};
 }
 
 bool is_slow(BandStyle style, double quarters_per_minute) {
@@ -81,12 +81,17 @@ bool is_slow(BandStyle style, double quarters_per_minute) {
     return may_walk && quarters_per_minute < kTwoFeelBelow;
 }
 
-int velocity_of(BandPart part, PlaceInBar place, Touch touch, BandStyle style) {
+int velocity_of(BandPart part, PlaceInBar place, Touch touch, BandStyle style, int full) {
     const Loudness& row = kLoudness[row_index(part)];
     constexpr int kBrushes = -8;
+    // Chords and drums get a little louder from chorus to chorus, the bass is the floor. Common practice, no
+    // source.
+    constexpr int kByChorus = 4;
+    constexpr int kUsual = 2;
     int out = row.plain + row.by_place[row_index(place)];
     if (touch == Touch::Soft) out += row.soft;
     if (touch == Touch::Weight) out += row.weight;
+    if (part != BandPart::Bass) out += kByChorus * (full - kUsual);
     if (has_brushes(style) && part != BandPart::Bass) out += kBrushes;
     return std::clamp(out, 1, 127);
 }

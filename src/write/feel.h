@@ -2,6 +2,7 @@
 // instrument of the band comes in.
 #pragma once
 
+#include <optional>
 #include <string>
 
 #include "shedbook/band/rhythm_section.h"
@@ -13,6 +14,7 @@ namespace shedbook {
 struct Manner {
     BandStyle style = BandStyle::Swing;
     Feel feel = Feel::Swing;
+    std::optional<PulseAsked> pulse = {};  // of the bass, where the words say
 };
 // `words`: the tune's Feel.
 [[nodiscard]] Manner manner_of(const std::string& words, Feel asked, const Meter& meter, Played as,
@@ -24,8 +26,8 @@ struct Manner {
 enum class BandPart { Chords, Bass, Drums };
 enum class PlaceInBar { One, Strong, Weak, OffBeat };
 
-// MIDI velocity.
-[[nodiscard]] int velocity_of(BandPart part, PlaceInBar place, Touch touch, BandStyle style);
+// MIDI velocity. `full`: how much is going on in the chorus, 1 to kFullest.
+[[nodiscard]] int velocity_of(BandPart part, PlaceInBar place, Touch touch, BandStyle style, int full);
 // Milliseconds after the beat; before it if negative.
 [[nodiscard]] int delay_of(BandPart part, PlaceInBar place, BandStyle style);
 

@@ -92,7 +92,8 @@ class MidiWriter::Impl {
              scale_of(drill.topic));
     }
     void operator()(const Etude& etude) {
-        play(etude.music.front(), Played::Tune, named(etude.number, heading_of(etude)), 0);
+        play(etude.music.front(), Played::Tune, named(etude.number, heading_of(etude)), 0,
+             etude.made ? etude.made->choruses : 1);
     }
     void operator()(const Changes& changes) {
         feel_ = changes.music.front().feel;
@@ -139,8 +140,9 @@ class MidiWriter::Impl {
         return words + (words.empty() || heading.title.empty() ? "" : " ") + heading.title;
     }
 
-    // `scale`: that of the section, where one is all there is; 0: none.
-    void play(const WrittenMusic& music, Played as, const std::string& name, unsigned scale) {
+    // `scale`: that of the section, where one is all there is; 0: none. `choruses`: that it has written out.
+    void play(const WrittenMusic& music, Played as, const std::string& name, unsigned scale,
+              int choruses = 1) {
         if (!music.feel.empty()) feel_ = music.feel;
         ++piece_;
         Performance piece = perform(music, times_through(music, as, options_), scale);
@@ -160,8 +162,8 @@ class MidiWriter::Impl {
             band_.count_off(now_, meter, manner.feel == Feel::TwelveEight || is_counted_slowly(meter, pace));
         start_ = start;
         if (options_.line) play_line(piece, clock);
-        const BandPlace place{as, pace, key_of(music), options_.seed + piece_};
-        band_.play(piece, plan_band(piece, manner.style, place), clock);
+        const BandPlace place{as, pace, key_of(music), options_.seed + piece_, choruses};
+        band_.play(piece, plan_band(piece, manner, place), clock);
         // A bar to breathe before the next piece, in which the last note rings.
         const std::int64_t end = start + ticks_of(piece.length) + bar;
         count_seconds(tempos, clock, end);

@@ -8,6 +8,7 @@
 
 #include "../../src/band/figures.h"
 #include "band_checks.h"
+#include "band_tunes.h"
 #include "random_changes.h"
 #include "shedbook/band/beats.h"
 
@@ -17,42 +18,6 @@ namespace {
 const std::array<Meter, 9> kMetersPlayed{Meter{4, 4},  Meter{3, 4}, Meter{2, 2},
                                          Meter{5, 4},  Meter{6, 8}, Meter{5, 4, {2, 3}},
                                          Meter{12, 8}, Meter{7, 8}, Meter{2, 4}};
-
-std::vector<BandStyle> styles() {
-    std::vector<BandStyle> out;
-    for (const auto& row : kWords<BandStyle>) out.push_back(row.value);
-    return out;
-}
-
-// One chord a bar; "" goes on with the one before, "N.C." is silence.
-Changes bars_of(const std::vector<std::string>& symbols, const Meter& meter = {}) {
-    Changes out;
-    Position at;
-    for (const std::string& symbol : symbols) {
-        out.bars.push_back({at, meter.bar_length(), meter});
-        if (symbol.empty()) {
-            out.chords.back().length += meter.bar_length();
-        } else {
-            out.chords.push_back({at, meter.bar_length(), parse_chord_symbol(symbol), 0});
-        }
-        at += meter.bar_length();
-    }
-    return out;
-}
-
-Changes tune(std::size_t choruses = 1, const Meter& meter = {}) {
-    std::vector<std::string> bars;
-    for (std::size_t i = 0; i < choruses; ++i) {
-        for (const char* bar : {"Dm7", "G7", "Cmaj7", "A7", "Dm7", "G7", "Em7", "A7", "Fmaj7", "Bb7", "Cmaj7",
-                                "A7", "Dm7", "G7", "C6", "G7"})
-            bars.emplace_back(bar);
-    }
-    return bars_of(bars, meter);
-}
-
-RhythmSection band_on(const Changes& c, BandStyle style, unsigned seed = 1) {
-    return {c.chords, c.bars, {}, {{Position{}, 2, BassPulse::Four}}, {}, style, seed, {}};
-}
 
 // Where strokes begin in a bar.
 std::vector<Rational> rhythm_of(const std::vector<BandNote>& notes, const BandBar& bar) {
@@ -68,11 +33,6 @@ std::set<std::vector<Rational>> rhythms(const std::vector<BandNote>& notes, cons
     std::set<std::vector<Rational>> out;
     for (const BandBar& bar : c.bars) out.insert(rhythm_of(notes, bar));
     return out;
-}
-
-Meter meter_of(BandStyle style) {
-    if (style == BandStyle::SixEight) return Meter{6, 8};
-    return style == BandStyle::Waltz ? Meter{3, 4} : Meter{};
 }
 
 }  // namespace
@@ -303,6 +263,26 @@ TEST_CASE("in two the bass has about half as many notes, on one and three", "[ba
     for (const BandBar& bar : c.bars) CHECK(std::ranges::find(two, bar.at, &BandNote::at) != two.end());
 }
 
+// Common practice, no source.
+TEST_CASE("a bass note longer than a beat is a tone of its chord", "[band]") {
+    for (const BandStyle style :
+         {BandStyle::Swing, BandStyle::Ballad, BandStyle::Waltz, BandStyle::Shuffle}) {
+        const Changes c = bars_of({"Am7b5", "D7(b9)", "Gm6", "Gm7", "Cm7", "F7(b9)", "Bbmaj7", "Ebmaj7",
+                                   "Em7b5", "A7(b9)", "Dm7b5", "D7alt"},
+                                  meter_of(style));
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            RhythmSection band = band_on(c, style, seed);
+            band.choruses[0].pulse = BassPulse::Two;
+            for (const BandNote& note : play_bass(band)) {
+                if (note.length <= kQuarter) continue;
+                const ChordSymbol& symbol = *chord_at(c.chords, note.at)->symbol;
+                INFO(to_word(style) << " seed " << seed << " " << to_string(symbol) << " " << note.key);
+                CHECK(has_tone(symbol, note.key - symbol.root.semitone() + 12));
+            }
+        }
+    }
+}
+
 TEST_CASE("chords are played in many rhythms, chosen by phrase, and another way by another seed", "[band]") {
     for (const BandStyle style : styles()) {
         const Changes c = tune(2, meter_of(style));
@@ -442,6 +422,13 @@ TEST_CASE("later choruses are fuller, and sections end with a fill", "[band]") {
     }
     CHECK(counts[0] < counts[1]);
     CHECK(counts[1] < counts[2]);
+    const auto crash = [&](std::size_t bar) {
+        return std::ranges::find(drums, DrumNote{c.bars[bar].at, Drum::Crash, Touch::Plain}) != drums.end();
+    };
+    CHECK(crash(32));
+    CHECK(std::ranges::any_of(
+        drums, [&](const DrumNote& note) { return note.at == c.bars[32].at && note.drum == Drum::Kick; }));
+    CHECK(!crash(16));
     // Eight bars are a section where the page marks none; in its last two beats the ride gives way.
     for (const std::size_t bar : {7U, 15U, 23U, 31U}) {
         const bool has_snare = std::ranges::any_of(drums, [&](const DrumNote& note) {
@@ -687,6 +674,16 @@ TEST_CASE("words of a tune name styles, whole words only", "[band]") {
     CHECK(eighths_of(BandStyle::Pop) == Eighths::Straight);
     CHECK(eighths_of(BandStyle::Shuffle) == Eighths::OnTriplets);
     CHECK(has_brushes(BandStyle::Ballad));
+}
+
+// Common practice, no source.
+TEST_CASE("words of a tune put the bass in two", "[band]") {
+    CHECK(pulse_named("two-beat, then in four") == PulseAsked::TwoThenFour);
+    CHECK(pulse_named("Two-feel") == PulseAsked::Two);
+    CHECK(pulse_named("swing, in two") == PulseAsked::Two);
+    CHECK(pulse_named("two-beat") == PulseAsked::Two);
+    CHECK(!pulse_named("fast swing"));
+    CHECK(!pulse_named("two horns, in tune"));
 }
 
 }  // namespace shedbook

@@ -4,11 +4,13 @@
 #include <catch2/catch.hpp>
 #include <filesystem>
 #include <map>
+#include <numeric>
 #include <set>
 #include <sstream>
 
 #include "band/band_checks.h"
 #include "band/bass_figures.h"
+#include "book/recording_sink.h"
 #include "shedbook/band/rhythm_section.h"
 #include "shedbook/book/lead_sheet.h"
 #include "shedbook/chart/readers.h"
@@ -153,16 +155,18 @@ std::vector<BassAtBeat> bass_at_beats(const Played& played) {
 
 constexpr unsigned kSeeds = 4;
 
-// The published figures: 5 and 95 per cent of the cleaner takes.
+// The published figures: 5 and 95 per cent of the cleaner takes. Their notes were
+// found by machine, in the worse takes one of four wrongly, so that none has tones of the chord alone where a
+// chord begins; this band does, as whoever practises wants it: there the share has no upper end.
 struct Band {
     double low;
     double high;
 };
 constexpr std::array<Band, kBassFigures> kOfTakes{{{35, 91},
-                                                   {71, 96},
-                                                   {62, 97},
+                                                   {71, 100},
+                                                   {62, 100},
                                                    {32, 84},
-                                                   {42, 92},
+                                                   {42, 100},
                                                    {25, 85},
                                                    {19, 73},
                                                    {5, 41},
@@ -292,6 +296,150 @@ TEST_CASE("swing tunes are in two in the first of several choruses, in four late
     }
     CHECK(seen.count("round-by-the-weir") == 1);
     CHECK(seen.count("second-hand-horn") == 1);
+}
+
+// Common practice, no source.
+TEST_CASE("the bass comes into a chord on one of its tones, into one of a beat on its root", "[cli][band]") {
+    int entries = 0;
+    int strangers = 0;
+    for (const Source& source : sources()) {
+        for (unsigned seed = 1; seed <= kSeeds; ++seed) {
+            SoundOptions options;
+            options.tempo = TempoPlan{144, 144};
+            options.seed = seed;
+            const Played played = play(source, options);
+            const std::vector<ReadNote>& notes = played.file.tracks[kBass].notes;
+            for (const ChordSpan& chord : played.timeline.chords) {
+                constexpr std::int64_t kSoon = 20;
+                const std::int64_t at = played.tick(chord.at);
+                if (!chord.symbol || chord.length <= kEighth || at + kSoon >= notes.back().at) continue;
+                const auto note = std::ranges::find_if(notes, [&](const ReadNote& each) {
+                    return each.at <= at + kSoon && at + kSoon < each.at + each.length;
+                });
+                // What swings is not where it is written.
+                if (note == notes.end() || played.in_beat(at) != 0) continue;
+                const int over = (note->key - chord.symbol->root.semitone() + 120) % 12;
+                const bool is_bass = note->key % 12 == bass_class(*chord.symbol);
+                ++entries;
+                strangers += is_bass || has_tone(*chord.symbol, over) ? 0 : 1;
+                INFO(source.path << " seed " << seed << " " << to_string(*chord.symbol) << " at "
+                                 << at / 480);
+                if (chord.length >= kHalf) CHECK((is_bass || has_tone(*chord.symbol, over)));
+                if (chord.length == kQuarter) CHECK(is_bass);
+            }
+        }
+    }
+    INFO(strangers << " of " << entries);
+    CHECK(entries > 1000);
+    CHECK(50 * strangers <= entries);
+}
+
+// Common practice, no source.
+TEST_CASE("the words of a tune put its bass in two, and in four after half of its only chorus",
+          "[cli][band]") {
+    const auto stairs = std::ranges::find_if(sources(), [](const Source& source) {
+        return source.path.find("narrow-stairs") != std::string::npos;
+    });
+    REQUIRE(stairs != sources().end());
+    // Notes a bar of the first half and of the second.
+    const auto bass_of = [&](const std::string& feel) {
+        Source source = *stairs;
+        source.chart.feel = feel;
+        const Played played = play(source, {});
+        const std::int64_t half = (played.start + played.end()) / 2;
+        const auto bars = static_cast<double>(source.timeline.bars.size()) / 2;
+        std::pair<double, double> out;
+        for (const ReadNote& note : played.file.tracks[kBass].notes)
+            (note.at + 40 < half ? out.first : out.second) += 1 / bars;
+        return out;
+    };
+    CHECK(bass_of("two-beat, then in four").first <= 3);
+    CHECK(bass_of("two-beat, then in four").second >= 3.5);
+    CHECK(bass_of("swing").first >= 3.5);
+    for (const char* feel : {"two-feel", "swing, in two", "two-beat"}) {
+        INFO(feel);
+        CHECK(bass_of(feel).first <= 3);
+        CHECK(bass_of(feel).second <= 3);
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("the first of the choruses that an etude has written out is in two", "[cli][band]") {
+    const auto horn = std::ranges::find_if(sources(), [](const Source& source) {
+        return source.path.find("second-hand-horn") != std::string::npos;
+    });
+    REQUIRE(horn != sources().end());
+    RecordingSink sheet;
+    Diagnostics diagnostics;
+    assemble_lead_sheet(horn->chart, *find_instrument("flute"), Prefer::Fewest, sheet, diagnostics);
+    Etude etude;
+    etude.music = sheet.all<LeadSheet>().at(0)->music;
+    etude.made = Etude::Made{4, 1, 3};
+    WrittenMusic& music = etude.music.front();
+    std::vector<std::size_t> once(music.measures.size());
+    std::iota(once.begin(), once.end(), std::size_t{0});
+    if (!music.played.empty()) once = music.played;
+    music.played.clear();
+    for (int i = 0; i < 3; ++i) music.played.insert(music.played.end(), once.begin(), once.end());
+    std::ostringstream out;
+    MidiWriter writer{out, {}};
+    writer.begin(sheet.document.head);
+    writer.take(etude);
+    writer.finish();
+    std::array<double, 3> notes{};
+    constexpr std::int64_t kBar = 4 * kQuarterTicks;
+    const auto bars = static_cast<std::int64_t>(once.size());
+    for (const ReadNote& note : MidiReader{out.str()}.read().tracks[kBass].notes) {
+        const std::int64_t chorus = ((note.at + 40) / kBar - 2) / bars;
+        if (chorus < 3) notes[static_cast<std::size_t>(chorus)] += 1.0 / static_cast<double>(bars);
+    }
+    CHECK(notes[0] <= 3);
+    CHECK(notes[1] >= 3.5);
+    CHECK(notes[2] >= 3.5);
+}
+
+// Common practice, no source.
+TEST_CASE("over three choruses chords and drums get busier and louder by a few per cent", "[cli][band]") {
+    struct Sum {
+        int strokes = 0;  // a chord is one
+        int notes = 0;
+        double velocity = 0;
+    };
+    std::map<std::size_t, std::array<Sum, 3>> sums;  // by track
+    for (const Source& source : sources()) {
+        for (unsigned seed = 1; seed <= kSeeds; ++seed) {
+            SoundOptions options;
+            options.times = 3;
+            options.seed = seed;
+            const Played played = play(source, options);
+            const std::int64_t once = played.end() - played.start;
+            for (const std::size_t track : {kChords, kDrums}) {
+                std::int64_t last = -1;
+                for (const ReadNote& note : played.file.tracks[track].notes) {
+                    const std::int64_t chorus = (note.at + 40 - played.start) / once;
+                    if (note.at + 40 < played.start || chorus > 2) continue;
+                    Sum& sum = sums[track][static_cast<std::size_t>(chorus)];
+                    ++sum.notes;
+                    sum.strokes += track == kDrums || note.at != last ? 1 : 0;
+                    sum.velocity += note.velocity;
+                    last = note.at;
+                }
+            }
+        }
+    }
+    for (const auto& [track, of_chorus] : sums) {
+        for (std::size_t i = 1; i < of_chorus.size(); ++i) {
+            const Sum& before = of_chorus[i - 1];
+            const Sum& here = of_chorus[i];
+            const double busier = 1.0 * here.strokes / before.strokes;
+            const double louder = here.velocity / here.notes / (before.velocity / before.notes);
+            INFO("track " << track << ", chorus " << i + 1 << ": " << busier << " " << louder);
+            CHECK(busier >= 1.02);
+            CHECK(busier <= 1.25);
+            CHECK(louder >= 1.02);
+            CHECK(louder <= 1.08);
+        }
+    }
 }
 
 TEST_CASE("a walking bass stays from E1 to G3, turns within eight notes, and says no two bars three times",

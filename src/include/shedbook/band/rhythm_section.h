@@ -42,6 +42,17 @@ enum class BassPulse {
 template <>
 inline constexpr Worded<BassPulse> kWords<BassPulse>[] = {{BassPulse::Four, "four"}, {BassPulse::Two, "two"}};
 
+// What the words of a tune have the bass do.
+enum class PulseAsked {
+    TwoThenFour,  // in two at first: a chorus, or half of the only one
+    Two,
+};
+template <>
+inline constexpr Worded<PulseAsked> kWords<PulseAsked>[] = {{PulseAsked::TwoThenFour, "two-then-four"},
+                                                            {PulseAsked::Two, "two"}};
+// Nothing: they say nothing of it.
+[[nodiscard]] std::optional<PulseAsked> pulse_named(std::string_view words);
+
 inline constexpr int kFullest = 3;
 
 // A time through, from its place to the next one.

@@ -1,0 +1,234 @@
+// What a rhythm section makes of a form: bars of another meter, choruses one after the other, pushes.
+#include <algorithm>
+#include <catch2/catch.hpp>
+#include <map>
+#include <set>
+#include <tuple>
+
+#include "../../src/band/bass_strokes.h"
+#include "band_checks.h"
+#include "band_tunes.h"
+#include "shedbook/band/beats.h"
+
+namespace shedbook {
+namespace {
+
+// The bars in these meters, one after the other, a chord each.
+Changes in_meters(const std::vector<Meter>& meters) {
+    Changes out;
+    Position at;
+    for (std::size_t i = 0; i < meters.size(); ++i) {
+        const Duration length = meters[i].bar_length();
+        out.bars.push_back({at, length, meters[i]});
+        out.chords.push_back({at, length, parse_chord_symbol(i % 2 == 0 ? "Fm7" : "Bb7"), 0});
+        at += length;
+    }
+    return out;
+}
+
+std::vector<DrumNote> strokes_in(const std::vector<DrumNote>& drums, const BandBar& bar) {
+    std::vector<DrumNote> out;
+    std::ranges::copy_if(drums, std::back_inserter(out), [&](const DrumNote& note) {
+        return bar.at <= note.at && note.at < bar.at + bar.length;
+    });
+    return out;
+}
+
+using DrumBar = std::vector<std::tuple<Rational, Drum, Touch>>;
+DrumBar pattern_of(const std::vector<DrumNote>& drums, const BandBar& bar) {
+    DrumBar out;
+    for (const DrumNote& note : strokes_in(drums, bar))
+        out.emplace_back((note.at - bar.at).whole_notes, note.drum, note.touch);
+    return out;
+}
+
+}  // namespace
+
+// Common practice, no source.
+TEST_CASE("a bar of another meter has drums on each of its strong beats", "[band]") {
+    const Meter four{4, 4};
+    const Meter three{3, 4};
+    const Meter five{5, 4};
+    const Meter seven{7, 8, {2, 2, 3}};
+    const Changes c = in_meters({four,  four, three, four, four, five, four, seven, four, three,
+                                 three, four, four,  four, four, five, four, four,  four, four});
+    for (const BandStyle style : {BandStyle::Swing, BandStyle::Latin, BandStyle::Pop, BandStyle::Straight,
+                                  BandStyle::Shuffle, BandStyle::Ballad}) {
+        for (unsigned seed = 1; seed <= 8; ++seed) {
+            const std::vector<DrumNote> drums = play_drums(band_on(c, style, seed));
+            for (std::size_t i = 0; i < c.bars.size(); ++i) {
+                const std::vector<DrumNote> here = strokes_in(drums, c.bars[i]);
+                INFO(to_word(style) << " seed " << seed << " bar " << i + 1);
+                CHECK(here.size() >= 3);
+                for (const Position at : placed_in(c.bars[i], group_places(c.bars[i].meter)))
+                    CHECK(std::ranges::any_of(here, [&](const DrumNote& note) {
+                        return at <= note.at && note.at < at + kQuarter;
+                    }));
+            }
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("a bar of 7/8 begins with the kick", "[band]") {
+    const Changes c = in_meters(std::vector<Meter>(16, Meter{7, 8, {2, 2, 3}}));
+    for (const BandStyle style : {BandStyle::Latin, BandStyle::Pop, BandStyle::Straight}) {
+        for (const int full : {1, 2, 3}) {
+            for (unsigned seed = 1; seed <= 8; ++seed) {
+                RhythmSection band = band_on(c, style, seed);
+                band.choruses[0].full = full;
+                const std::vector<DrumNote> drums = play_drums(band);
+                for (const BandBar& bar : c.bars) {
+                    INFO(to_word(style) << " " << full << " seed " << seed);
+                    CHECK(std::ranges::any_of(drums, [&](const DrumNote& note) {
+                        return note.at == bar.at && note.drum == Drum::Kick;
+                    }));
+                }
+            }
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("in every style the drums have four bars and more, none of them more than half of the time",
+          "[band]") {
+    for (const BandStyle style : styles()) {
+        const Changes c = tune(2, meter_of(style));
+        for (const int full : {1, 2, 3}) {
+            for (unsigned seed = 1; seed <= 8; ++seed) {
+                RhythmSection band = band_on(c, style, seed);
+                band.choruses[0].full = full;
+                std::map<DrumBar, std::size_t> heard;
+                std::size_t most = 0;
+                const std::vector<DrumNote> drums = play_drums(band);
+                for (const BandBar& bar : c.bars) most = std::max(most, ++heard[pattern_of(drums, bar)]);
+                INFO(to_word(style) << " " << full << " seed " << seed << ": " << heard.size() << " bars");
+                CHECK(heard.size() >= 4);
+                CHECK(2 * most <= c.bars.size() + 4);
+            }
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("of two bars one has a bass note on one, and where it is tied over the kick is early with it",
+          "[band]") {
+    for (const BandStyle style :
+         {BandStyle::Latin, BandStyle::Pop, BandStyle::Straight, BandStyle::SixEight}) {
+        const Changes c = tune(2, meter_of(style));
+        int ties = 0;
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            const RhythmSection band = band_on(c, style, seed);
+            const std::vector<BandNote> bass = play_bass(band);
+            const std::vector<DrumNote> drums = play_drums(band);
+            const auto has_kick = [&](Position at) {
+                return std::ranges::any_of(
+                    drums, [&](const DrumNote& note) { return note.at == at && note.drum == Drum::Kick; });
+            };
+            bool was_there = true;
+            for (const BandBar& bar : c.bars) {
+                INFO(to_word(style) << " seed " << seed << " at " << bar.at.whole_notes.num());
+                const bool is_there = std::ranges::find(bass, bar.at, &BandNote::at) != bass.end();
+                CHECK((is_there || was_there));
+                was_there = is_there;
+                if (is_there) continue;
+                ++ties;
+                CHECK(!has_kick(bar.at));
+                CHECK(has_kick(bar.at - kEighth));
+            }
+        }
+        CHECK(ties > 24);
+    }
+}
+
+// Common practice, no source.
+TEST_CASE(
+    "a chord of the last eighth before a bar is struck by all, and the kick leaves out the one after it",
+    "[band]") {
+    for (const BandStyle style : {BandStyle::Latin, BandStyle::Pop, BandStyle::Straight, BandStyle::Swing}) {
+        Changes c = bars_of({"Dm7", "G7", "Cmaj7", "Am9", "Gm7", "C7", "Fmaj7", "Bb7"});
+        c.chords[3].length -= kEighth;
+        const Position push = c.chords[4].at - kEighth;
+        c.chords.insert(c.chords.begin() + 4, {push, kEighth, parse_chord_symbol("Ab7(#11)"), 0});
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            const RhythmSection band = band_on(c, style, seed);
+            const std::vector<BandNote> bass = play_bass(band);
+            INFO(to_word(style) << " seed " << seed);
+            const auto note = std::ranges::find(bass, push, &BandNote::at);
+            REQUIRE(note != bass.end());
+            CHECK(note->key % 12 == 8);
+            CHECK(std::ranges::find(bass, push + kEighth, &BandNote::at) != bass.end());
+            const std::vector<DrumNote> drums = play_drums(band);
+            const auto kicks = [&](Position at) {
+                return std::ranges::count_if(
+                    drums, [&](const DrumNote& each) { return each.at == at && each.drum == Drum::Kick; });
+            };
+            CHECK(kicks(push) == 1);
+            CHECK(kicks(push + kEighth) == 0);
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("a rock bass leaps an octave where its figure does, never at random", "[band]") {
+    for (const BandStyle style :
+         {BandStyle::Pop, BandStyle::Latin, BandStyle::Straight, BandStyle::SixEight}) {
+        const Changes c = tune(2, meter_of(style));
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            const RhythmSection band = band_on(c, style, seed);
+            const std::vector<BandNote> bass = play_bass(band);
+            const std::vector<BassStroke> strokes = bass_strokes(band, form_places(band));
+            REQUIRE(bass.size() == strokes.size());
+            for (std::size_t i = 0; i < bass.size(); ++i) {
+                for (std::size_t k = i + 1; k < std::min(i + 3, bass.size()); ++k) {
+                    if (strokes[i].bar != strokes[k].bar || strokes[i].chord != strokes[k].chord) continue;
+                    const std::string signs{strokes[i].sign, strokes[k].sign};
+                    const int apart = std::abs(bass[k].key - bass[i].key);
+                    INFO(to_word(style) << " seed " << seed << " bar " << strokes[i].bar + 1 << " " << signs);
+                    if (signs == "RR" || (signs == "55" && k == i + 1)) CHECK(apart == 0);
+                    if (signs == "R8" || signs == "8R") CHECK(apart == 12);
+                }
+            }
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("the bass of a dance has more notes from chorus to chorus", "[band]") {
+    for (const BandStyle style :
+         {BandStyle::Pop, BandStyle::Latin, BandStyle::Straight, BandStyle::SixEight}) {
+        const Changes c = tune(3, meter_of(style));
+        std::array<int, 3> counts{};
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            RhythmSection band = band_on(c, style, seed);
+            band.choruses = {{c.bars[0].at, 1, BassPulse::Two}, {c.bars[16].at, 2}, {c.bars[32].at, 3}};
+            for (const BandNote& note : play_bass(band))
+                ++counts[note.at < c.bars[16].at ? 0U : note.at < c.bars[32].at ? 1U : 2U];
+        }
+        INFO(to_word(style) << " " << counts[0] << " " << counts[1] << " " << counts[2]);
+        CHECK(100 * counts[1] >= 105 * counts[0]);
+        CHECK(100 * counts[2] >= 105 * counts[1]);
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("of seven fills none comes twice in a row, and three are different", "[band]") {
+    for (const BandStyle style : styles()) {
+        const Changes c = bars_of(std::vector<std::string>(56, "Dm7"), meter_of(style));
+        for (unsigned seed = 1; seed <= 16; ++seed) {
+            const std::vector<DrumNote> drums = play_drums(band_on(c, style, seed));
+            std::set<DrumBar> fills;
+            DrumBar last;
+            for (std::size_t bar = 7; bar < c.bars.size(); bar += 8) {
+                const DrumBar here = pattern_of(drums, c.bars[bar]);
+                INFO(to_word(style) << " seed " << seed << " bar " << bar + 1);
+                CHECK(here != last);
+                fills.insert(here);
+                last = here;
+            }
+            CHECK(fills.size() >= 3);
+        }
+    }
+}
+
+}  // namespace shedbook
