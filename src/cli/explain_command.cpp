@@ -74,6 +74,10 @@ bool explain(const std::string& typed) {
         return true;
     }
     if (print_titled(etude_kinds(), word) || print_titled(drill_templates(), word)) return true;
+    // Some lines have another title on a few bars.
+    for (const EtudeKind& kind : etude_kinds()) {
+        if (slug(kind.title_on_bars) == slug(word)) return print_titled(etude_kinds(), kind.id);
+    }
     const std::string near = nearest(lower_case(word), all_words());
     say_fault("no word here is '" + typed + "'" +
               (near.empty() ? "; 'shedbook explain' shows all; 'shedbook chord' explains a chord"
