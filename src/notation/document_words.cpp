@@ -65,7 +65,8 @@ std::vector<std::string> other_places(const UnitHead& unit) {
         const UnitHead::Place& place = unit.places[i];
         std::string in = "in " + to_string(place.key);
         auto known = std::ranges::find(by_key, in, [](const auto& entry) { return entry.first; });
-        if (known == by_key.end()) known = by_key.insert(known, {std::move(in), {}});
+        if (known == by_key.end())
+            known = by_key.insert(known, std::pair{std::move(in), std::vector<std::string>{}});
         for (const auto& [first, last] : parts_of(place)) {
             std::string bars = std::to_string(first);
             if (last > first) bars += "\u2013" + std::to_string(last);

@@ -6,26 +6,11 @@
 #include <string>
 
 #include "band_checks.h"
+#include "band_tunes.h"
 #include "random_changes.h"
 
 namespace shedbook {
 namespace {
-
-// One chord a bar; "" goes on with the one before.
-Changes changes(const std::vector<std::string>& symbols, const Meter& meter = {}) {
-    Changes out;
-    Position at;
-    for (const std::string& symbol : symbols) {
-        out.bars.push_back({at, meter.bar_length(), meter});
-        if (symbol.empty()) {
-            out.chords.back().length += meter.bar_length();
-        } else {
-            out.chords.push_back({at, meter.bar_length(), parse_chord_symbol(symbol), 0});
-        }
-        at += meter.bar_length();
-    }
-    return out;
-}
 
 constexpr std::array<BassFeel, 2> kFeels{BassFeel::Walking, BassFeel::Straight};
 const std::array<Meter, 8> kMeters{Meter{4, 4}, Meter{3, 4},         Meter{2, 2},  Meter{5, 4},
@@ -34,7 +19,7 @@ const std::array<Meter, 8> kMeters{Meter{4, 4}, Meter{3, 4},         Meter{2, 2}
 }  // namespace
 
 TEST_CASE("the bass begins with the root where a player's hand lies, and walks into the next one", "[band]") {
-    const Changes c = changes({"Dm7", "G7", "Cmaj7", ""});
+    const Changes c = bars_of({"Dm7", "G7", "Cmaj7", ""});
     const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Walking, 1);
     REQUIRE(bass.size() == 16);
     CHECK(bass.front().key == 38);
@@ -45,7 +30,7 @@ TEST_CASE("the bass begins with the root where a player's hand lies, and walks i
 
 // Root and fifth in dotted quarters and eighths: common practice, no source.
 TEST_CASE("straight, the bass has the root on one, a long note and a short one, and leads on", "[band]") {
-    const Changes c = changes({"Dm7", "G7", "Cmaj7", "A7"});
+    const Changes c = bars_of({"Dm7", "G7", "Cmaj7", "A7"});
     const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Straight, 1);
     REQUIRE(bass.size() == 16);
     constexpr std::array<int, 4> kRoots{2, 7, 0, 9};
@@ -63,7 +48,7 @@ TEST_CASE("straight, the bass has the root on one, a long note and a short one, 
 }
 
 TEST_CASE("straight, two chords in a bar have their roots on one and three", "[band]") {
-    Changes c = changes({"Dm7", "Cmaj7"});
+    Changes c = bars_of({"Dm7", "Cmaj7"});
     c.chords[0].length = kHalf;
     c.chords.insert(c.chords.begin() + 1, {Position{} + kHalf, kHalf, parse_chord_symbol("G7"), 0});
     const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Straight, 1);
@@ -77,7 +62,7 @@ TEST_CASE("straight, two chords in a bar have their roots on one and three", "[b
 TEST_CASE("straight, a chord that stays keeps its root on one, and fifths are what is heard most beside it",
           "[band]") {
     for (unsigned seed = 1; seed <= 20; ++seed) {
-        const Changes c = changes({"Dm7", "", "", "", "", "", "", ""});
+        const Changes c = bars_of({"Dm7", "", "", "", "", "", "", ""});
         const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Straight, seed);
         std::array<int, 12> heard{};
         for (std::size_t i = 0; i < bass.size(); ++i) {
@@ -90,7 +75,7 @@ TEST_CASE("straight, a chord that stays keeps its root on one, and fifths are wh
 }
 
 TEST_CASE("straight, a chord that comes an eighth early takes the bass with it", "[band]") {
-    Changes c = changes({"Dm7", "G7"});
+    Changes c = bars_of({"Dm7", "G7"});
     c.chords[1].at = c.chords[1].at - kEighth;
     c.chords[0].length -= kEighth;
     c.chords[1].length += kEighth;
@@ -156,7 +141,7 @@ TEST_CASE("a voicing takes the fifth as written, and b13 or alt in its place", "
 }
 
 TEST_CASE("no chord is silence", "[band]") {
-    Changes c = changes({"Dm7", "G7", "C6"});
+    Changes c = bars_of({"Dm7", "G7", "C6"});
     c.chords[1].symbol.reset();
     for (const BassFeel feel : kFeels) {
         for (const BandNote& note : bass_line(c.chords, c.bars, feel, 1))
@@ -165,7 +150,7 @@ TEST_CASE("no chord is silence", "[band]") {
 }
 
 TEST_CASE("a slash bass stands on the change instead of the root", "[band]") {
-    const Changes c = changes({"C/E", "F", "C/G", "G7"});
+    const Changes c = bars_of({"C/E", "F", "C/G", "G7"});
     const std::vector<BandNote> bass = bass_line(c.chords, c.bars, BassFeel::Walking, 1);
     CHECK(bass[0].key % 12 == 4);
     CHECK(bass[8].key % 12 == 7);
@@ -173,7 +158,7 @@ TEST_CASE("a slash bass stands on the change instead of the root", "[band]") {
 
 TEST_CASE("a chord that comes an eighth early takes the bass with it, and the beat after stays free",
           "[band]") {
-    Changes c = changes({"Dm7", "G7"});
+    Changes c = bars_of({"Dm7", "G7"});
     c.chords[1].at = c.chords[1].at - kEighth;
     c.chords[0].length -= kEighth;
     c.chords[1].length += kEighth;
@@ -195,7 +180,7 @@ TEST_CASE("bass notes follow each other without overlap and end with their bar's
 }
 
 TEST_CASE("the same seed gives the same bass, another one another, and bars of one chord differ", "[band]") {
-    const Changes c = changes({"Dm7", "", "", "", "", "", "", ""});
+    const Changes c = bars_of({"Dm7", "", "", "", "", "", "", ""});
     for (const BassFeel feel : kFeels)
         CHECK(bass_line(c.chords, c.bars, feel, 5) == bass_line(c.chords, c.bars, feel, 5));
     CHECK(bass_line(c.chords, c.bars, BassFeel::Walking, 5) !=
