@@ -39,6 +39,7 @@ constexpr int kMostPages = 17;   // by estimate, which is three too low at times
 constexpr int kLongestUnit = 8;  // bars; what is longer is practised with the form
 
 constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
+constexpr std::array<LineOfUnit, 2> kFormOfBeginners{{{"guide-tones"}, {"unbroken-scale"}}};
 // So many of the book's drills on a set of notes.
 constexpr std::size_t kDrillsOnCommonest = 4;
 constexpr std::size_t kDrillsOnOthers = 2;
@@ -101,20 +102,21 @@ class UnitChapter {
         std::vector<const PracticeUnit*> units;
         for (const PracticeUnit& unit : units_.units) {
             if (unit.kind == UnitKind::LoneChord) continue;
-            const UnitPlace& place = unit.hardest_place();
+            const UnitPlace& place = pieces_.drilled_place(unit);
             const bool is_short = place.last_bar - place.first_bar < kLongestUnit;
             (is_short ? units : left_out_).push_back(&unit);
         }
-        std::ranges::stable_sort(units, std::ranges::greater{},
-                                 [](const PracticeUnit* unit) { return unit->hardest_place().difficulty; });
+        std::ranges::stable_sort(units, std::ranges::greater{}, [&](const PracticeUnit* unit) {
+            return pieces_.drilled_place(*unit).difficulty;
+        });
         openings_ = std::min(openings_for(units), budget_.openings);
         // Who begins does so with what is easy.
-        if (is_for_beginners()) std::ranges::reverse(units);
+        if (is_for_beginners(options_)) std::ranges::reverse(units);
         // Two facing pages, and then single ones.
         const auto last = units.begin() + static_cast<std::ptrdiff_t>(openings_);
-        if (options_.plan == nullptr && !is_for_beginners())
-            std::stable_partition(units.begin(), last, [](const PracticeUnit* unit) {
-                return !UnitPieces::other_keys(*unit).empty();
+        if (options_.plan == nullptr && !is_for_beginners(options_))
+            std::stable_partition(units.begin(), last, [&](const PracticeUnit* unit) {
+                return !pieces_.other_keys(*unit).empty();
             });
         if (options_.plan != nullptr) put_most_played_second(units);
         for (const PracticeUnit* unit : units) {
@@ -129,11 +131,6 @@ class UnitChapter {
                 twin->also.push_back(unit);
             }
         }
-    }
-
-    [[nodiscard]] bool is_for_beginners() const {
-        constexpr int kFirstLevels = 2;
-        return options_.plan == nullptr && options_.etude.level <= kFirstLevels;
     }
 
     // A plan may have time for two: the hardest, and what the tune says most often.
@@ -164,7 +161,7 @@ class UnitChapter {
             if (!made.empty()) out.notes.push_back({i, std::move(made)});
         }
         UnitLines lines{ensemble_, options_, diagnostics_};
-        for (const LineOfUnit& each : kForm) {
+        for (const LineOfUnit& each : is_for_beginners(options_) ? kFormOfBeginners : kForm) {
             if (!options_.with_line) break;
             if (std::optional<Etude> etude = lines.make(tune_, each, {}))
                 out.form.push_back(*std::move(etude));
@@ -212,10 +209,10 @@ class UnitChapter {
     }
 
     // Those that are hard; where none is, those that are not easy; and one at least. The hardest come first.
-    [[nodiscard]] static std::size_t openings_for(const std::vector<const PracticeUnit*>& units) {
+    [[nodiscard]] std::size_t openings_for(const std::vector<const PracticeUnit*>& units) const {
         for (const Grade least : {Grade::Hard, Grade::Light}) {
             const auto count = std::ranges::count_if(units, [&](const PracticeUnit* unit) {
-                return grade_of(unit->hardest_place().difficulty) >= least;
+                return grade_of(pieces_.drilled_place(*unit).difficulty) >= least;
             });
             if (count > 0) return static_cast<std::size_t>(count);
         }
@@ -244,7 +241,7 @@ class UnitChapter {
             if (begins)
                 out.played.push_back(tune_.chart.sections[static_cast<std::size_t>(played[i].section)].label);
         }
-        out.easiest_first = is_for_beginners();
+        out.easiest_first = is_for_beginners(options_);
         out.played_bars = static_cast<int>(played.size()) - (1 - first_number_);
         // Those that have pages come first.
         std::vector<TuneOverview::Row> others;

@@ -50,7 +50,7 @@ class UnitPieces::Pile {
     void take_lines(std::span<const LineOfUnit> all) {
         for (const LineOfUnit& each : all) take_line(each);
     }
-    void take_line(const LineOfUnit& each) { take(line(each, unit_.hardest_place())); }
+    void take_line(const LineOfUnit& each) { take(line(each, pieces_.drilled_place(unit_))); }
     [[nodiscard]] const PracticeUnit& unit() const { return unit_; }
     [[nodiscard]] std::vector<Etude> finish() { return std::move(out_); }
 
@@ -63,17 +63,28 @@ class UnitPieces::Pile {
 UnitPieces::UnitPieces(const Tune& tune, const Ensemble& ensemble, const BookOptions& options,
                        Diagnostics& diagnostics)
     : tune_{tune},
+      is_easy_{is_for_beginners(options)},
       by_{written_interval(*ensemble.parts[ensemble.written.front()].instrument, key_of(tune), {},
                            options.prefer)},
       lines_{ensemble, options, diagnostics},
       hands_{ensemble, options},
       phrases_{ensemble.parts, ensemble.written, options.etude, options.prefer, boxes_on_units(options)} {}
 
+bool is_for_beginners(const BookOptions& options) {
+    constexpr int kFirstLevels = 2;
+    return options.plan == nullptr && options.etude.level <= kFirstLevels;
+}
+
+const UnitPlace& UnitPieces::drilled_place(const PracticeUnit& unit) const {
+    return is_easy_ ? *std::ranges::min_element(unit.places, {}, &UnitPlace::difficulty)
+                    : unit.hardest_place();
+}
+
 // The id of the hardest of them; empty: there is none.
 std::string UnitPieces::add_phrases(Pile& pile, std::size_t most) {
     std::vector<Etude> phrases =
-        phrases_.make(tune_, pile.unit().kind, pile.unit().hardest_place(),
-                      passage_of(pile.unit().kind, pile.unit().hardest_place()), most);
+        phrases_.make(tune_, pile.unit().kind, drilled_place(pile.unit()),
+                      passage_of(pile.unit().kind, drilled_place(pile.unit())), most);
     std::string hardest = phrases.empty() ? "" : phrases.back().id;
     for (Etude& phrase : phrases) pile.take(std::move(phrase));
     return hardest;
@@ -81,7 +92,7 @@ std::string UnitPieces::add_phrases(Pile& pile, std::size_t most) {
 
 std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
     Pile pile{*this, unit};
-    const UnitPlace& first = unit.hardest_place();
+    const UnitPlace& first = drilled_place(unit);
     pile.take_lines(is_long(first) ? std::span<const LineOfUnit>{kLongOpening} : kOpening);
     const std::string hardest = add_phrases(pile, is_long(first) ? 1 : kPhrasesOfAnOpening);
     pile.take_line(hardest.empty() ? kComposedWithVersion : kComposed);
@@ -126,7 +137,7 @@ std::vector<Etude> UnitPieces::of_kinds(const PracticeUnit& unit, const std::vec
 }
 
 std::pair<int, int> UnitPieces::bars_to_play(const PracticeUnit& unit) const {
-    return bars_of(unit.kind, unit.hardest_place());
+    return bars_of(unit.kind, drilled_place(unit));
 }
 
 std::pair<int, int> UnitPieces::bars_to_show(const PracticeUnit& unit) const {
@@ -231,7 +242,7 @@ std::vector<const Reading*> UnitPieces::chords_of(const UnitPlace& place) const 
 }
 
 UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {
-    const UnitPlace& drilled = unit.hardest_place();
+    const UnitPlace& drilled = drilled_place(unit);
     UnitHead out{unit_name(unit.kind, drilled.key.mode), {place_of(unit.kind, drilled)},
                  grade_of(drilled.difficulty),           drilled.why,
                  std::string{to_word(unit.kind)},        drilled.here};
@@ -241,9 +252,9 @@ UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {
     return out;
 }
 
-std::vector<UnitPlace> UnitPieces::other_keys(const PracticeUnit& unit) {
+std::vector<UnitPlace> UnitPieces::other_keys(const PracticeUnit& unit) const {
     std::vector<UnitPlace> out;
-    std::vector<Key> known{unit.hardest_place().key};
+    std::vector<Key> known{drilled_place(unit).key};
     for (const UnitPlace& place : unit.places) {
         if (out.size() == kOtherKeys || std::ranges::find(known, place.key) != known.end()) continue;
         known.push_back(place.key);

@@ -15,13 +15,18 @@
 
 namespace shedbook {
 
+// The first two levels, but for plans: what is easy comes first, and where it is easiest.
+[[nodiscard]] bool is_for_beginners(const BookOptions& options);
+
 class UnitPieces {
   public:
     // Keeps all of them by reference.
     UnitPieces(const Tune& tune, const Ensemble& ensemble, const BookOptions& options,
                Diagnostics& diagnostics);
 
-    // At its hardest place: two facing pages with the other keys, or a few systems. All pieces are still
+    // Where a unit is drilled: at its hardest place, for who begins at its easiest.
+    [[nodiscard]] const UnitPlace& drilled_place(const PracticeUnit& unit) const;
+    // There: two facing pages with the other keys, or a few systems. All pieces are still
     // without the number of their section.
     [[nodiscard]] std::vector<Etude> opening(const PracticeUnit& unit);
     [[nodiscard]] std::vector<Etude> few(const PracticeUnit& unit);
@@ -35,7 +40,7 @@ class UnitPieces {
     [[nodiscard]] std::pair<int, int> bars_to_show(const PracticeUnit& unit) const;
     [[nodiscard]] UnitHead head_of(const PracticeUnit& unit) const;
     // A place in each other key that the tune has it in, a few at most.
-    [[nodiscard]] static std::vector<UnitPlace> other_keys(const PracticeUnit& unit);
+    [[nodiscard]] std::vector<UnitPlace> other_keys(const PracticeUnit& unit) const;
 
   private:
     class Pile;
@@ -50,6 +55,7 @@ class UnitPieces {
     [[nodiscard]] std::string add_phrases(Pile& pile, std::size_t most);
 
     const Tune& tune_;
+    bool is_easy_;
     Interval by_;  // from what sounds to what the first part reads
     UnitLines lines_;
     UnitHands hands_;

@@ -71,13 +71,21 @@ std::optional<LogSubject> unit_in_key(const std::string& topic) {
     return on_unit(unit->kind, *key, topic);
 }
 
-// The unit of a tune that covers the bars; of several the shortest.
+// The unit of a tune that covers the bars; of several the shortest. Pages play a unit on into its goal, some
+// bars behind it: where no unit has all of the bars, the longest one that begins with them.
 LogSubject unit_at(const Tune& tune, const std::string& bars) {
     const auto [first, last] = bars_of(bars);
     const TuneUnits units = units_of(tune.chart, tune.analysis);
     const PracticeUnit* best = nullptr;
     const UnitPlace* where = nullptr;
     std::vector<std::string> there;
+    constexpr int kMostBehind = 4;
+    const auto offer = [&](const PracticeUnit& unit, const UnitPlace& place) {
+        const bool begins = place.first_bar == first && last - place.last_bar <= kMostBehind;
+        if (!begins || (where != nullptr && where->last_bar >= place.last_bar)) return;
+        best = &unit;
+        where = &place;
+    };
     for (const PracticeUnit& unit : units.units) {
         for (const UnitPlace& place : unit.places) {
             there.push_back(std::to_string(place.first_bar) + "-" + std::to_string(place.last_bar));
@@ -86,6 +94,11 @@ LogSubject unit_at(const Tune& tune, const std::string& bars) {
                 continue;
             best = &unit;
             where = &place;
+        }
+    }
+    if (best == nullptr) {
+        for (const PracticeUnit& unit : units.units) {
+            for (const UnitPlace& place : unit.places) offer(unit, place);
         }
     }
     if (best == nullptr)

@@ -225,7 +225,7 @@ std::string legend() {
 
 // "24 to 25, 7 to 9 ...": the one that is drilled first, in bold.
 std::string places_markup(const UnitHead& unit) {
-    constexpr std::size_t kMost = 20;
+    constexpr std::size_t kMost = 15;
     const auto bars = [](const UnitHead::Place& place) {
         std::vector<std::string> parts;
         for (const auto& [first, last] : parts_of(place))

@@ -397,6 +397,56 @@ TEST_CASE("a hard unit has phrases of two levels, the easier first; in another k
     CHECK(elsewhere == std::vector<std::string>(2, last));
 }
 
+TEST_CASE("who begins does so with the easiest unit, at its easiest place, and without a composed etude",
+          "[book][units]") {
+    const Tune tune = tune_of(
+        "Title: Two Steps\nKey: C\nTempo: 140\n[A]\n| Dm7 G7alt | Cmaj7 | Em7 A7alt Dm7 G7 | C6 |\n"
+        "| Dm7 | G7 | Cmaj7 | Cmaj7 |\n| Cmaj7 | B7 Bb7 | Am7 | Am7 |\n");
+    const auto of_level = [&](int level) {
+        RecordingSink sink;
+        Diagnostics diagnostics;
+        BookOptions options;
+        options.by = BookBy::Unit;
+        options.etude.level = level;
+        options.drills = usual_drills();
+        assemble_book({tune}, {part("flute")}, 0, options, sink, diagnostics);
+        return sink;
+    };
+    for (const int level : {1, 2, 4}) {
+        INFO(level);
+        const RecordingSink sink = of_level(level);
+        const TuneOverview& overview = *sink.all<TuneOverview>().front();
+        CHECK(overview.easiest_first == (level < 4));
+        std::vector<Grade> grades;
+        for (const TuneOverview::Row& row : overview.units) {
+            if (row.section > 0) grades.push_back(row.unit.grade);
+            if (row.unit.name == "ii-V-I") CHECK((row.unit.places.front().first_bar == 5) == (level < 4));
+        }
+        REQUIRE(grades.size() > 1);
+        if (level < 4) CHECK(std::ranges::is_sorted(grades));
+        const auto etudes = sink.all<Etude>();
+        CHECK(std::ranges::none_of(etudes, [](const Etude* etude) {
+                  return etude->title == "Composed etude";
+              }) == (level < 4));
+    }
+}
+
+TEST_CASE("a unit comes to rest on its goal, whatever stands behind it in the bar", "[book][units]") {
+    const Made made = book_by_units(
+        tune_of("Title: Goal\nKey: C\nTempo: 150\n| Am7 | Dm7 G7alt | Cmaj7 Eb7 | Abmaj7 | Fm7 | Cmaj7 |\n"),
+        "flute");
+    int lines = 0;
+    for (const Etude* etude : made.sink.all<Etude>()) {
+        if (etude->number.section != 1 || etude->number.piece == 0) continue;
+        ++lines;
+        std::string last;
+        const WrittenMusic& music = etude->music.front();
+        for (const ChordMark& mark : music.chords) last = mark.symbol ? to_string(*mark.symbol) : "";
+        CHECK(last == "Cmaj7");
+    }
+    CHECK(lines > 3);
+}
+
 TEST_CASE("a phrase at another place holds no note outside the scales there", "[book][units]") {
     // The hardest place has an altered dominant, the others a plain one.
     const Tune tune = tune_of(

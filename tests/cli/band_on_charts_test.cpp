@@ -389,7 +389,8 @@ TEST_CASE("the first of the choruses that an etude has written out is in two", "
     std::array<double, 3> notes{};
     constexpr std::int64_t kBar = 4 * kQuarterTicks;
     const auto bars = static_cast<std::int64_t>(once.size());
-    for (const ReadNote& note : MidiReader{out.str()}.read().tracks[kBass].notes) {
+    const ReadFile file = MidiReader{out.str()}.read();
+    for (const ReadNote& note : file.tracks[kBass].notes) {
         const std::int64_t chorus = ((note.at + 40) / kBar - 2) / bars;
         if (chorus < 3) notes[static_cast<std::size_t>(chorus)] += 1.0 / static_cast<double>(bars);
     }

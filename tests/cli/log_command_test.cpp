@@ -96,6 +96,9 @@ TEST_CASE("a unit and a tune are practised as lines, wherever the unit stands", 
                Catch::Contains("ii\u00F8-V-i in C minor, guide-tones"));
     CHECK_THAT(my.log("add " + kSample + " unbroken-scale --bars 5-6").out,
                Catch::Contains("ii-V in G minor, "));
+    // As the page has them, which plays into the goal.
+    CHECK_THAT(my.log("add " + kSample + " guide-tones --bars 5-7").out,
+               Catch::Contains("ii-V in G minor, "));
     CHECK_THAT(my.log("add " + kSample + " guide-tones --tempo 80").out, Catch::Contains("at 80 of 144"));
 }
 
