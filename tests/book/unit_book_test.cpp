@@ -409,7 +409,8 @@ TEST_CASE("who begins does so with the easiest unit, at its easiest place, and w
         options.by = BookBy::Unit;
         options.etude.level = level;
         options.drills = usual_drills();
-        assemble_book({tune}, {part("flute")}, 0, options, sink, diagnostics);
+        const std::vector<BookPart> parts{part("flute")};
+        assemble_book({tune}, parts, 0, options, sink, diagnostics);
         return sink;
     };
     for (const int level : {1, 2, 4}) {
