@@ -80,7 +80,7 @@ LogSubject unit_at(const Tune& tune, const std::string& bars) {
     const UnitPlace* where = nullptr;
     std::vector<std::string> there;
     constexpr int kMostBehind = 4;
-    const auto offer = [&](const PracticeUnit& unit, const UnitPlace& place) {
+    const auto offer = [&, first = first, last = last](const PracticeUnit& unit, const UnitPlace& place) {
         const bool begins = place.first_bar == first && last - place.last_bar <= kMostBehind;
         if (!begins || (where != nullptr && where->last_bar >= place.last_bar)) return;
         best = &unit;
