@@ -114,7 +114,7 @@ class Breaths {
         double out = 0;
         if (at != bar.at) {
             const bool is_pickup = !is_short && bar.at + bar.length - at <= bar.length * Rational{1, 2};
-            if (!is_pickup || which + 1 == ground_.bars.size()) return is_short ? 6 : 3;
+            if (!is_pickup || which + 1 == ground_.bars.size()) return is_short ? 6 : 4;
             ++which;
             out = 0.5;
         }
@@ -130,7 +130,7 @@ class Breaths {
         const int up = (to.symbol->root.semitone() - from.symbol->root.semitone() + 12) % 12;
         const bool falls = up == kFifthDown || up == kHalfStepDown;
         if (!falls) return 0;
-        return family(*from.symbol) == ChordFamily::Dominant ? 3 : 1;
+        return family(*from.symbol) == ChordFamily::Dominant ? 3 : 0.5;
     }
 
     // An approach note, a part of an enclosure, or a short note before a longer one.
