@@ -34,6 +34,21 @@ Outside outside_of(const ConcertLine& line, const EtudeGround& ground) {
     return out;
 }
 
+// Dominants under the phrase whose third is not played: whoever hears it does not hear where they lead.
+int untold_dominants(const ConcertLine& line, std::span<const ScaleSpan> chords) {
+    constexpr int kThird = 4;
+    int out = 0;
+    for (const ScaleSpan& span : chords) {
+        if (!span.symbol || family(*span.symbol) != ChordFamily::Dominant) continue;
+        const bool is_told = std::ranges::any_of(line.notes, [&](const LineNote& note) {
+            const int up = note.pitch.midi() - span.symbol->root.semitone();
+            return note.at < span.at + span.length && note.at + note.length > span.at && up % 12 == kThird;
+        });
+        out += is_told ? 0 : 1;
+    }
+    return out;
+}
+
 // About as many bars on each line.
 std::vector<bool> starts_of_phrase(std::size_t bars) {
     std::vector<bool> out(bars, false);
@@ -88,7 +103,7 @@ std::vector<PhrasePages::Candidate> PhrasePages::candidates(const Tune& tune, Un
                                                             const UnitPlace& place,
                                                             const EtudeGround& ground) const {
     const auto phrases = phrases_for(kind, request_.level, feel_of(tune, ground, request_));
-    std::vector<std::pair<std::tuple<int, bool, bool, Position, std::uint64_t>, Candidate>> ranked;
+    std::vector<std::pair<std::tuple<int, int, bool, bool, Position, std::uint64_t>, Candidate>> ranked;
     std::mt19937_64 dice{request_.seed};
     for (const Phrase* phrase : phrases) {
         const std::uint64_t turn = dice();
@@ -100,7 +115,8 @@ std::vector<PhrasePages::Candidate> PhrasePages::candidates(const Tune& tune, Un
         // What rests through half of the unit before it begins is no phrase on it.
         const Duration before = from - Position{};
         if (before + before > ground.length) continue;
-        ranked.push_back({{ease(*phrase), used_.contains(phrase->id), outside.has_any, from, turn},
+        const int untold = untold_dominants(lines.front().line, chords_of_unit(ground, place.chords));
+        ranked.push_back({{ease(*phrase), untold, used_.contains(phrase->id), outside.has_any, from, turn},
                           {phrase, std::move(lines)}});
     }
     std::ranges::stable_sort(ranked, {}, [](const auto& entry) { return entry.first; });

@@ -100,7 +100,11 @@ class Breaths {
         if (is_short && !starts_bar && !is_on_beat) return kNoPlace;
         double out = note.length >= kHalf ? 0 : is_short ? 2.5 : 1;
         out += cost_of_place(bar, next.at, is_short);
-        out += cost_of_change(span_at(ground_, note.at), span_at(ground_, next.at));
+        const ScaleSpan& before = span_at(ground_, note.at);
+        const ScaleSpan& behind = span_at(ground_, next.at);
+        out += cost_of_change(before, behind);
+        // An unbroken line has no pickups: inside a bar of one chord a rest tears it.
+        if (rules_.makes_rests && &before == &behind && !starts_bar) out += 2;
         if (!rules_.makes_rests) return out + (is_tone(note) ? 0 : 1);
         if (!leaves_told(i)) return kNoPlace;
         // The line comes to rest on the note that stays.
