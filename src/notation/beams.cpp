@@ -11,12 +11,6 @@ bool has_flag(const Event& event) {
     return event.value.log2 >= 3 && !std::holds_alternative<Rest>(event.what);
 }
 
-// A player breathes behind it: what follows is another thought.
-bool breathes_behind(const Event& event) {
-    const auto* note = std::get_if<Sounded>(&event.what);
-    return note != nullptr && note->breath_after;
-}
-
 bool is_plain_eighth(const Event& event) {
     return has_flag(event) && event.value == NoteValue{3, 0} && event.tuplet.actual == 1;
 }
@@ -61,7 +55,7 @@ class BarBeamer {
             }
             const Ticks beat = by_beat ? (inside[i].at + shift_) / grid_.beat() : 0;
             std::size_t j = i + 1;
-            while (j < inside.size() && has_flag(inside[j]) && !breathes_behind(inside[j - 1]) &&
+            while (j < inside.size() && has_flag(inside[j]) &&
                    (!by_beat || (inside[j].at + shift_) / grid_.beat() == beat)) {
                 ++j;
             }

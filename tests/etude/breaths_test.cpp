@@ -178,6 +178,25 @@ TEST_CASE("no breath parts an outside note from what it leads to", "[etude][brea
     CHECK(std::ranges::all_of(breaths_with("D5"), is_at_bar));
 }
 
+TEST_CASE("no breath mark is inside a beam", "[etude][breaths]") {
+    const EtudeGround tune = ground_of_bars(kLong);
+    std::size_t marks = 0;
+    for (std::uint64_t seed = 1; seed <= 12; ++seed) {
+        for (const int level : {2, 3, 4, 5}) {
+            const ConcertLine line =
+                line_of(tune, {.kind = "composed", .level = level, .seed = seed, .tempo = 150}, true);
+            marks += line.breaths.size();
+            for (const Position at : line.breaths) {
+                const auto next = std::ranges::lower_bound(line.notes, at, {}, &LineNote::at);
+                if (next == line.notes.begin() || next == line.notes.end() || next->at != at) continue;
+                const bool are_short = next->length < kQuarter && (next - 1)->length < kQuarter;
+                CHECK((!are_short || ((at - Position{}) / kHalf).is_whole()));
+            }
+        }
+    }
+    CHECK(marks > 40);
+}
+
 TEST_CASE("no breath is inside a beat of three", "[etude][breaths]") {
     for_each_case(Coverage::Some, [](const EtudeGround& ground, PitchRange range, std::uint64_t seed) {
         for (const char* kind : {"composed", "unbroken-scale"}) {

@@ -87,15 +87,6 @@ TEST_CASE("eighths are beamed by the half bar in 4/4, by the beat where anything
     CHECK(notated("C4:3/16 D4:1/16 E4:1/4 F4:1/2") == "8.[ 16]\\ 4 2");
 }
 
-TEST_CASE("no beam goes over a breath", "[notation]") {
-    ConcertLine line = line_of("C4:1/8 D4:1/8 E4:1/8 F4:1/8 G4:1/8 A4:1/8 B4:1/8 C5:1/8");
-    line.breaths = {Position{Rational{1, 4}}, Position{Rational{1, 2}}};
-    NotateOptions options;
-    options.instrument = find_instrument("flute");
-    options.key = parse_key("C");
-    CHECK(dump(notate(line, options)) == "8[ 8] 8[ 8] 8[ 8- 8- 8]");
-}
-
 TEST_CASE("beams follow the inner division of other meters", "[notation]") {
     CHECK(notated("C4:1/8 D4:1/8 E4:1/8 F4:1/8 G4:1/8 A4:1/8", Meter{3, 4}) == "8[ 8- 8- 8- 8- 8]");
     CHECK(notated("C4:1/8 D4:1/8 E4:1/8 F4:1/8 G4:1/8 A4:1/8", Meter{6, 8}) == "8[ 8- 8] 8[ 8- 8]");
