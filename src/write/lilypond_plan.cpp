@@ -12,12 +12,12 @@ namespace shedbook {
 namespace {
 
 // The pages of a sitting: "page 5", "pages 5 to 6"; empty where it has none.
-std::string pages_of_sitting(const PagePlan& plan, const SittingStart& sitting) {
+std::string pages_of_sitting(const PagePlan& plan, const SittingStart* sitting) {
     int first = 0;
     int last = 0;
     for (const PlannedTune& tune : plan.tunes) {
         for (const PlannedSection& section : tune.sections) {
-            if (section.sitting == nullptr || title_of(*section.sitting) != title_of(sitting)) continue;
+            if (section.sitting != sitting) continue;
             if (first == 0) first = section.first_page;
             last = std::max(last, section.first_page + std::max(section.pages, 1) - 1);
         }
@@ -42,6 +42,7 @@ std::size_t ruled_lines(const std::vector<PlanRowWords>& rows, const PageRoom& r
 // Each row: a heading with its pages and a box to tick, what else it says below, and lines to write on.
 void LilypondBook::tables() {
     int page = plan_.tables_page;
+    std::size_t sitting = 0;  // of those of all tables
     for (const PlanTable* table : plan_.tables) {
         const std::vector<std::size_t> starts = page_starts(*table, room_);
         const auto pages = static_cast<int>(starts.size());
@@ -58,7 +59,7 @@ void LilypondBook::tables() {
             if (r > 0 && std::ranges::find(starts, r) != starts.end()) *this << "\\pageBreak\n";
             *this << "\\markup \\fill-line { \\sans \\bold \\fontsize #1 "
                   << text_markup(with_signs(rows[r].title)) << " \\line { \\sans \\fontsize #-1 "
-                  << quoted(pages_of_sitting(plan_, table->rows[r].sitting))
+                  << quoted(pages_of_sitting(plan_, plan_.sittings.at(sitting++)))
                   << " \\hspace #2 \\tick \"done\" } }\n";
             for (const std::string& line : rows[r].lines) {
                 *this << "\\markup \\fontsize #-0.5 \\override #'(line-width . 88) \\wordwrap-string "

@@ -22,7 +22,10 @@ class Collector {
         tune().title = start.chapters > 1 ? start.tune.title : plan_.head->title;
     }
     void operator()(const ChapterEnd& /*the next one starts itself*/) {}
-    void operator()(const SittingStart& start) { sitting_ = &start; }
+    void operator()(const SittingStart& start) {
+        plan_.sittings.push_back(&start);
+        sitting_ = &start;
+    }
     void operator()(const SittingEnd& /*what follows belongs to none*/) { sitting_ = nullptr; }
     void operator()(const AnswersStart& /*named like a sitting*/) { sitting_ = &answers(); }
     void operator()(const AnswersEnd& /*what follows belongs to none*/) { sitting_ = nullptr; }

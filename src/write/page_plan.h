@@ -75,6 +75,7 @@ struct PagePlan {
     std::vector<const Drill*> shared_drills;
     int tables_page = 0;
     std::vector<const PlanTable*> tables;
+    std::vector<const SittingStart*> sittings;  // as the rows of all tables have them
     int log_page = 0;
     std::vector<PlannedTune> tunes;
     [[nodiscard]] bool is_book() const { return cover != nullptr; }

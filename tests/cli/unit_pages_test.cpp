@@ -4,6 +4,7 @@
 #include <array>
 #include <catch2/catch.hpp>
 #include <filesystem>
+#include <regex>
 #include <string>
 
 #include "program.h"
@@ -151,6 +152,25 @@ TEST_CASE("the hardest keys of a unit come first where that is asked for", "[cli
     CHECK((sharp != std::string::npos || flat != std::string::npos));
     CHECK(std::min(sharp, flat) < text.find("V-I in B major"));
     CHECK(text.find("V-I in C major") > text.find("V-I in G major"));
+}
+
+TEST_CASE("the table of each tune's plan names the pages of that tune", "[cli][units]") {
+    const ScratchFolder folder;
+    const std::string file = folder.file("book.ly");
+    const std::string samples = std::string{SHEDBOOK_SOURCE_DIR} + "/sample-charts/";
+    REQUIRE(run_program("book " + samples + "ferry-at-six.tune " + samples +
+                        "late-window.tune --for flute --plan evening -o " + file)
+                .exit_code == 0);
+    const std::string text = read_file(file);
+    const std::regex row{R"re("pages? ([0-9]+)(?: to ([0-9]+))?" \\hspace #2 \\tick)re"};
+    int rows = 0;
+    int before = 0;
+    for (std::sregex_iterator it{text.begin(), text.end(), row}; it != std::sregex_iterator{}; ++it) {
+        ++rows;
+        CHECK(std::stoi((*it)[1]) > before);
+        before = std::stoi((*it)[2].matched ? (*it)[2] : (*it)[1]);
+    }
+    CHECK(rows == 8);
 }
 
 }  // namespace shedbook
