@@ -71,41 +71,30 @@ std::optional<LogSubject> unit_in_key(const std::string& topic) {
     return on_unit(unit->kind, *key, topic);
 }
 
-// The unit of a tune that covers the bars; of several the shortest. Pages play a unit on into its goal, some
-// bars behind it: where no unit has all of the bars, the longest one that begins with them.
+// The unit of a tune that covers the bars; of several the shortest. Where none does, the longest one that
+// begins with them: pages play a unit on into its goal (docs/units.md: three bars at most).
 LogSubject unit_at(const Tune& tune, const std::string& bars) {
+    constexpr int kMostBehind = 3;
     const auto [first, last] = bars_of(bars);
     const TuneUnits units = units_of(tune.chart, tune.analysis);
-    const PracticeUnit* best = nullptr;
-    const UnitPlace* where = nullptr;
+    std::optional<LogSubject> best;
+    std::pair<bool, int> least;
     std::vector<std::string> there;
-    constexpr int kMostBehind = 4;
-    const auto offer = [&, first = first, last = last](const PracticeUnit& unit, const UnitPlace& place) {
-        const bool begins = place.first_bar == first && last - place.last_bar <= kMostBehind;
-        if (!begins || (where != nullptr && where->last_bar >= place.last_bar)) return;
-        best = &unit;
-        where = &place;
-    };
     for (const PracticeUnit& unit : units.units) {
         for (const UnitPlace& place : unit.places) {
             there.push_back(std::to_string(place.first_bar) + "-" + std::to_string(place.last_bar));
-            if (place.first_bar > first || place.last_bar < last) continue;
-            if (where != nullptr && where->last_bar - where->first_bar <= place.last_bar - place.first_bar)
-                continue;
-            best = &unit;
-            where = &place;
+            const int length = place.last_bar - place.first_bar;
+            const bool covers = place.first_bar <= first && last <= place.last_bar;
+            const bool leads_in = place.first_bar == first && last - place.last_bar <= kMostBehind;
+            const std::pair rank{!covers, covers ? length : -length};
+            if ((!covers && !leads_in) || (best && least <= rank)) continue;
+            best = on_unit(unit.kind, place.key, "bars " + bars + " of " + tune.chart.id);
+            least = rank;
         }
     }
-    if (best == nullptr) {
-        for (const PracticeUnit& unit : units.units) {
-            for (const UnitPlace& place : unit.places) offer(unit, place);
-        }
-    }
-    if (best == nullptr)
-        throw UsageError("no unit of '" + tune.chart.name() + "' has the bars " + bars +
-                         "; units are at bars " + join(there, ", ") +
-                         " ('shedbook changes --units' shows them)");
-    return on_unit(best->kind, where->key, "bars " + bars + " of " + tune.chart.id);
+    if (best) return *std::move(best);
+    throw UsageError("no unit of '" + tune.chart.name() + "' has the bars " + bars + "; units are at bars " +
+                     join(there, ", ") + " ('shedbook changes --units' shows them)");
 }
 
 LogSubject in_tune(const std::string& file, const std::string& bars, const TuneRequest& reading,
