@@ -31,11 +31,10 @@ class Breaths {
   public:
     Breaths(ConcertLine& line, const EtudeGround& ground, const BreathRules& rules)
         : line_{line}, ground_{ground}, rules_{rules} {
-        const auto passes = static_cast<std::size_t>(ground.choruses);
-        const std::size_t a_pass = std::max<std::size_t>(ground.bars.size() / passes, 1);
         std::size_t section = 0;
         for (std::size_t b = 0; b < ground.bars.size(); ++b) {
-            if (rules.is_passage ? b % a_pass == 0 : ground.bars[b].section.has_value()) section = b;
+            const bool begins_anew = b % bars_of_chorus(ground) == 0;
+            if (rules.is_passage ? begins_anew : ground.bars[b].section.has_value()) section = b;
             in_section_.push_back(b - section);
         }
     }

@@ -11,8 +11,8 @@ namespace shedbook {
 struct BreathRules {
     Duration longest;          // that is played on one breath
     bool makes_rests = false;  // the end of a phrase gives an eighth of its time; else a mark stands there
-    bool is_passage =
-        false;  // some bars of a tune: a phrase begins where they begin anew, not with a section
+    // Some bars of a tune: a phrase begins where they begin anew, not with a section.
+    bool is_passage = false;
 };
 
 // What is played on one breath: about eight seconds at the slowest tempo to tick, a bar at least and four at

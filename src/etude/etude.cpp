@@ -5,6 +5,7 @@
 #include <cassert>
 
 #include "breaths.h"
+#include "line_tools.h"
 #include "lines.h"
 #include "slurs.h"
 
@@ -31,10 +32,8 @@ constexpr std::array kMakers{
 
 // Who plays a passage a second time begins there anew: nothing is held over.
 void part_passes(ConcertLine& line, const EtudeGround& ground) {
-    const auto passes = static_cast<std::size_t>(ground.choruses);
-    const std::size_t a_pass = ground.bars.size() / passes;
-    for (std::size_t pass = 1; pass < passes; ++pass) {
-        const Position at = ground.bars[pass * a_pass].at;
+    for (std::size_t b = bars_of_chorus(ground); b < ground.bars.size(); b += bars_of_chorus(ground)) {
+        const Position at = ground.bars[b].at;
         for (LineNote& note : line.notes) {
             if (note.at < at && note.at + note.length > at) note.length = at - note.at;
         }

@@ -137,7 +137,7 @@ class GuideLine : LineMaker {
     // The first stretches of all choruses but the first.
     [[nodiscard]] std::vector<std::size_t> starts_of_choruses() const {
         const auto choruses = static_cast<std::size_t>(ground_.choruses);
-        const std::size_t bars = (ground_.bars.size() - (ground_.has_last_time ? 1 : 0)) / choruses;
+        const std::size_t bars = bars_of_chorus(ground_);
         std::vector<std::size_t> out;
         for (std::size_t chorus = 1; chorus < choruses; ++chorus) {
             const Position at = ground_.bars[chorus * bars].at;

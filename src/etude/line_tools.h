@@ -29,6 +29,10 @@ void add_long_note(ConcertLine& line, const EtudeGround& ground, Pitch pitch, Po
 inline void explain(ConcertLine& line, bool wanted, Position at, const char* text) {
     if (wanted) line.texts.push_back({at, text});
 }
+// How many bars each time through has.
+[[nodiscard]] inline std::size_t bars_of_chorus(const EtudeGround& ground) {
+    return (ground.bars.size() - (ground.has_last_time ? 1 : 0)) / static_cast<std::size_t>(ground.choruses);
+}
 // The bar that a place is in.
 [[nodiscard]] const GroundBar& bar_at(const EtudeGround& ground, Position at);
 

@@ -11,11 +11,10 @@ namespace shedbook {
 // beat into the beat; straight, from the beat.
 void add_slurs(ConcertLine& line, const EtudeGround& ground, bool is_swung) {
     constexpr int kFourth = 5;
-    const std::size_t a_pass = ground.bars.size() / static_cast<std::size_t>(ground.choruses);
     const auto begins_pass = [&](Position at) {
         const GroundBar& bar = bar_at(ground, at);
         const auto index = static_cast<std::size_t>(&bar - ground.bars.data());
-        return bar.at == at && a_pass > 0 && index % a_pass == 0;
+        return bar.at == at && index % bars_of_chorus(ground) == 0;
     };
     for (std::size_t i = 0; i + 1 < line.notes.size(); ++i) {
         LineNote& note = line.notes[i];

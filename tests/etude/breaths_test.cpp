@@ -130,14 +130,20 @@ TEST_CASE("a passage that is played twice is breathed between its times, not bef
         "Title: Over the Fence\nKey: C\n[A]\n| Cmaj7 | Am7 | D7 | Dm7 G7alt |\n[B]\n| Cmaj7 | F6 | G7 | C6 "
         "|\n",
         {.bars = std::pair{4, 5}, .choruses = 2});
-    const Position again = passage.bars[2].at;
-    for (const char* kind : {"guide-tones", "unbroken-scale"}) {
-        INFO(kind);
-        EtudeRequest request{.kind = kind, .level = 1, .tempo = 100, .choruses = 2, .bars = std::pair{4, 5}};
-        const ConcertLine line = line_of(passage, request, true);
-        const std::vector<std::size_t> rests = before_rests(line);
-        REQUIRE(rests.size() == 1);
-        CHECK(line.notes[rests.front() + 1].at == again);
+    // And one in which nothing falls by a fifth.
+    const EtudeGround plagal = ground_of_bars(
+        "Title: Over the Wall\nKey: C\n[A]\n| Cmaj7 | Am7 | Em7 | Fm6 |\n[B]\n| Cmaj7 | F6 | G7 | C6 |\n",
+        {.bars = std::pair{4, 5}, .choruses = 2});
+    for (const EtudeGround* ground : {&passage, &plagal}) {
+        for (const char* kind : {"guide-tones", "unbroken-scale"}) {
+            INFO(kind);
+            EtudeRequest request{
+                .kind = kind, .level = 1, .tempo = 100, .choruses = 2, .bars = std::pair{4, 5}};
+            const ConcertLine line = line_of(*ground, request, true);
+            const std::vector<std::size_t> rests = before_rests(line);
+            REQUIRE(rests.size() == 1);
+            CHECK(line.notes[rests.front() + 1].at == ground->bars[2].at);
+        }
     }
 }
 
