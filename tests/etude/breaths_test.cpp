@@ -134,16 +134,21 @@ TEST_CASE("a passage that is played twice is breathed between its times, not bef
     const EtudeGround plagal = ground_of_bars(
         "Title: Over the Wall\nKey: C\n[A]\n| Cmaj7 | Am7 | Em7 | Fm6 |\n[B]\n| Cmaj7 | F6 | G7 | C6 |\n",
         {.bars = std::pair{4, 5}, .choruses = 2});
-    for (const EtudeGround* ground : {&passage, &plagal}) {
-        for (const char* kind : {"guide-tones", "unbroken-scale"}) {
-            INFO(kind);
-            EtudeRequest request{
-                .kind = kind, .level = 1, .tempo = 100, .choruses = 2, .bars = std::pair{4, 5}};
-            const ConcertLine line = line_of(*ground, request, true);
-            const std::vector<std::size_t> rests = before_rests(line);
-            REQUIRE(rests.size() == 1);
-            CHECK(line.notes[rests.front() + 1].at == ground->bars[2].at);
-        }
+    struct Case {
+        const EtudeGround& ground;
+        const char* kind;
+        int tempo;
+    };
+    for (const auto& [ground, kind, tempo] :
+         {Case{passage, "guide-tones", 100}, Case{passage, "unbroken-scale", 100},
+          Case{plagal, "guide-tones", 150}}) {
+        INFO(kind << " at " << tempo);
+        EtudeRequest request{
+            .kind = kind, .level = 1, .tempo = tempo, .choruses = 2, .bars = std::pair{4, 5}};
+        const ConcertLine line = line_of(ground, request, true);
+        const std::vector<std::size_t> rests = before_rests(line);
+        REQUIRE(rests.size() == 1);
+        CHECK(line.notes[rests.front() + 1].at == ground.bars[2].at);
     }
 }
 
