@@ -49,6 +49,8 @@ void add_entry_options(Syntax& syntax, EntryRequest& request) {
     text("--right", request.right, "how often it was right from beginning to end");
     text("--wrong", request.wrong, "how often it was not");
     syntax.add_flag("--from-memory", request.from_memory, "without looking at the page");
+    syntax.add_flag("--written", request.is_written,
+                    "TOPIC is named as the instrument reads it, as pages and 'shedbook today' name it");
     text("--minutes", request.minutes, "how long: " + std::string{kMinutesThatAreRead});
     text("--on", request.on, "the day: " + std::string{kDaysThatAreRead} + " (default: today)");
     text("--goal", request.goal,

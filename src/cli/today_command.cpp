@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <iostream>
 #include <memory>
 #include <string>
@@ -35,12 +36,22 @@ void print_pieces(const Today& today) {
     }
 }
 
+// How the names above are to be entered, where they are not those that sound.
+std::string with_written(const Today& today) {
+    const auto read = std::ranges::find_if(today.plan.pieces, [](const PlannedPiece& piece) {
+        return piece.what != PieceOfDay::Break && name_as_read(piece.item) != name_of(piece.item);
+    });
+    return read == today.plan.pieces.end() ? "" : ", and --written where you take these names";
+}
+
 void print_plan(const Today& today, const TodayRequest& request) {
     std::cout << day_in_words(today.day, request.place.today) << ": " << today.plan.minutes()
               << " minutes on " << find_instrument(today.instrument)->name << ", level " << request.level
               << "\n\n";
     print_pieces(today);
-    std::cout << "\nSlow enough to be right; write it down with 'shedbook log add'.\n" << kCaution << "\n";
+    std::cout << "\nSlow enough to be right; write it down with 'shedbook log add'" << with_written(today)
+              << ".\n"
+              << kCaution << "\n";
     if (today.plan.waiting > 0)
         std::cout << today.plan.waiting << " more " << (today.plan.waiting == 1 ? "is" : "are")
                   << " due and will come on the next days; nothing new is begun before.\n";

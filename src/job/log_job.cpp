@@ -93,6 +93,17 @@ void set_subject(Entry& entry, const LogSubject& subject) {
     if (!subject.tune.empty()) entry.tune = subject.tune;
 }
 
+// A topic that was named as the instrument reads it, as it sounds.
+void sound_as_read(Entry& entry, const EntryRequest& request) {
+    if (!request.is_written) return;
+    if (request.topic.empty() || entry.item.root == kNoRoot || is_tune_file(request.topic))
+        throw UsageError("--written belongs to a chord, a scale or a unit that is named with its note");
+    const Transposition& transposition = instrument_called(entry.item.instrument).transposition;
+    constexpr int kOctave = 12;
+    const int up = to_sounding(transposition).semitones() % kOctave + kOctave;
+    entry.item.root = (entry.item.root + up) % kOctave;
+}
+
 }  // namespace
 
 Entered enter(const EntryRequest& request, Caller& caller) {
@@ -108,6 +119,7 @@ Entered enter(const EntryRequest& request, Caller& caller) {
     if (!request.instrument.empty()) static_cast<void>(instrument_called(request.instrument));
     LogBook log{file_of(request.place)};
     entry.item.instrument = instrument_of(request, log, player);
+    sound_as_read(entry, request);
     remark_on_day(entry.day, request.place.today, caller);
     remark_on_clock(log, player, request.place, caller);
     out.before = log.standing(player, entry.item);
@@ -157,6 +169,7 @@ Entered correct_entry(std::int64_t id, const EntryRequest& request, Caller& call
     }
     if (!request.work.empty()) entry.item.work = log_work(entry.item.kind, request.work);
     if (!request.instrument.empty()) entry.item.instrument = instrument_called(request.instrument).id;
+    sound_as_read(entry, request);
     if (!request.on.empty()) {
         entry.day = day_called(request.on, request.place.today);
         remark_on_day(entry.day, request.place.today, caller);

@@ -278,6 +278,29 @@ TEST_CASE("an answer of the log says the written key too, where the instrument r
     CHECK_THAT(my.log("remove 1").out, Catch::Contains("Eb major, range-scale (written C), "));
 }
 
+TEST_CASE("what a page of a transposing instrument names is entered as it sounds", "[cli]") {
+    const MyLog log;
+    CHECK_THAT(log.log("add \"G mixolydian\" range-scale --written --for alto-sax --tempo 80").out,
+               Catch::Contains("entered as 1: Bb Mixolydian, range-scale (written G)"));
+    CHECK_THAT(log.log("add \"ii-V-I in C\" guide-tones --written --for trumpet --tempo 80").out,
+               Catch::Contains("entered as 2: ii-V-I in Bb major, guide-tones (written C)"));
+    CHECK_THAT(log.log("correct 1 --topic \"A mixolydian\" --written").out,
+               Catch::Contains("C Mixolydian, range-scale (written A)"));
+    // A tune's file has no written name, and a correction without a topic nothing to be read.
+    CHECK_THAT(log.log("add " + kSample + " guide-tones --written --for trumpet").err,
+               Catch::Contains("--written belongs to a chord, a scale or a unit"));
+    CHECK_THAT(log.log("correct 1 --tempo 90 --written").err, Catch::Contains("--written belongs to"));
+    CHECK_THAT(log.run("today", "--for alto-sax --tune " + kSample).out,
+               Catch::Contains("and --written where you take these names"));
+    CHECK_THAT(log.run("today", "--for flute --tune " + kSample).out, !Catch::Contains("--written"));
+}
+
+TEST_CASE("a phrase is entered by its name, and the word alone is told where its boxes are", "[cli]") {
+    const MyLog log;
+    CHECK(log.log("add \"ii-V-I in F\" climbing-thirds --for flute --tempo 90").exit_code == 0);
+    CHECK_THAT(log.log("add \"ii-V-I in F\" phrase --for flute").err, Catch::Contains("shedbook log ticks"));
+}
+
 TEST_CASE("drills and lines are known by the names that pages print", "[cli]") {
     const MyLog my;
     CHECK_THAT(

@@ -38,6 +38,7 @@ struct EntryRequest {
     int level = 3;  // whose tempo is the goal, where none is said
     bool from_memory = false;
     bool with_sheet = false;  // corrections only: no longer from memory
+    bool is_written = false;  // the topic is named as the instrument reads it
     TuneRequest reading;      // of a tune's file
 };
 
