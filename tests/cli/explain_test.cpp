@@ -47,6 +47,14 @@ std::string unexplained(const std::set<std::string>& words) {
 
 }  // namespace
 
+TEST_CASE("short names of scales on a page of changes are explained", "[cli][words]") {
+    for (const char* name : {"Phr. dom.", "Lyd. dom.", "h-w dim.", "w-h dim.", "Mixo.", "Dor.", "Aeol.",
+                             "Locr.", "Ion.", "alt.", "w-t", "mel. minor", "harm. minor"}) {
+        CAPTURE(name);
+        CHECK(run_program("explain \"" + std::string{name} + "\"").exit_code == 0);
+    }
+}
+
 TEST_CASE("every heading of a book by units is explained", "[cli][words]") {
     std::set<std::string> headings;
     for (const Tune& tune : sample_tunes()) add_headings(tune, "trumpet", headings);
