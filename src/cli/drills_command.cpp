@@ -31,9 +31,11 @@ Action drills_command(Syntax& syntax) {
                                 .takes("ORDER"),
                             "--keys");
     syntax.add_option("--seed", request->seed, "another number, another shuffle");
-    syntax.add_option("--level", request->level.level, "of the lines on a --unit, 1 to 6 (default: 3)")
+    syntax
+        .add_option("--level", request->level.level,
+                    "its drills, range and tempos, 1 to 6 (of a --unit: 3 where none is said)")
         .between(kLowestLevel, kHighestLevel);
-    syntax.add_option("--goal", request->level.goal, "the tempo to arrive at on a --unit (default: 100)")
+    syntax.add_option("--goal", request->level.goal, "the tempo to arrive at (default: 100)")
         .between(kSlowestTempo, kFastestTempo);
     add_part_options(syntax, request->part, request->output);
     add_drill_options(syntax, request->drill);

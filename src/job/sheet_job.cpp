@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "drill_request.h"
+#include "level_request.h"
 #include "output.h"
 #include "parts.h"
 #include "printed_pages.h"
@@ -99,14 +100,18 @@ struct SheetInHand {
 };
 
 SheetInHand sheet_in_hand(const SheetRequest& request, Caller& caller) {
-    if (request.level.level > 0 || request.level.goal > 0)
-        throw UsageError("--level and --goal are for the lines on a --unit");
     SheetInHand out;
-    out.parts = parts_of(request.part, caller);
+    const bool has_level = request.level.level > 0;
+    PartRequest part = request.part;
+    if (has_level && part.range.empty()) part.range = level(request.level.level).range;
+    out.parts = parts_of(part, caller);
     out.options.prefer = prefer_of(request.part.prefer);
     Diagnostics diagnostics;
     const ChosenDrills drills = choose_drills(drills_wanted(request));
-    out.options.drills = drills.drills;
+    if (has_level) apply_level(level(request.level.level), out.options);
+    if (!has_level || !request.drill.drills.empty() || !own_drills().empty())
+        out.options.drills = drills.drills;
+    if (request.level.goal > 0) out.options.goal_tempo = request.level.goal;
     out.options.setting = drills.setting;
     out.options.signatures = drills.signatures;
     out.topics = topics_wanted(request, *out.parts.front().instrument, diagnostics);

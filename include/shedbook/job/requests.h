@@ -110,7 +110,7 @@ struct BookRequest {
 struct SheetRequest {
     std::vector<std::string> topics;  // chords and scales
     std::string unit;                 // or a practice unit, by its name
-    LevelRequest level;               // of its lines
+    LevelRequest level;               // its drills, range and tempos, or its lines
     PartRequest part;
     DrillRequest drill;
     OutputRequest output;
