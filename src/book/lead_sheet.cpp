@@ -127,7 +127,7 @@ class LeadSheetMaker {
     // A bar written as % over slashes.
     void mark_repeats(WrittenMusic& music) const {
         for (std::size_t i = 0; i < bars_.size() && i < music.measures.size(); ++i)
-            music.measures[i].repeats_before = wants_melody_ && !has_melody_ && bars_[i].bar->simile == 1;
+            music.measures[i].repeats_before = !has_melody_ && bars_[i].bar->simile == 1;
     }
 
     void set_order_of_play(WrittenMusic& music) const {

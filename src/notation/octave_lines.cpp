@@ -58,7 +58,9 @@ class OctaveLines {
             // No part of a beam: without what reads well as it is, or the whole of it.
             while (from > drawn_ && is_joined(from - 1) && notes_[from].place <= highest_) ++from;
             while (from > drawn_ && is_joined(from - 1)) --from;
-            while (to < notes_.size() && is_joined(to - 1) && notes_[to - 1].place <= highest_) --to;
+            if (!may_hold_beam(to)) {
+                while (to < notes_.size() && is_joined(to - 1) && notes_[to - 1].place <= highest_) --to;
+            }
             while (to < notes_.size() && is_joined(to - 1)) ++to;
             if (is_worth_it(from, to)) mark(from, to);
             drawn_ = to;
@@ -72,6 +74,14 @@ class OctaveLines {
         const Event& event = music_.events[notes_[i].event];
         return event.beams[0] == Beam::Begin || event.beams[0] == Beam::Continue ||
                std::get<Sounded>(event.what).tied_on;
+    }
+
+    // The line may go on to the end of the beam that it would cut.
+    [[nodiscard]] bool may_hold_beam(std::size_t to) const {
+        for (; to < notes_.size() && is_joined(to - 1); ++to) {
+            if (notes_[to].nearest < kNearest) return false;
+        }
+        return true;
     }
 
     [[nodiscard]] bool is_worth_it(std::size_t from, std::size_t to) const {

@@ -34,16 +34,18 @@ std::string note_markup(NoteValue value, const char* stem) {
            std::string(static_cast<std::size_t>(value.dots), '.') + "} #" + stem + " ";
 }
 
-// What the tempos count is said where it is no quarter.
-std::string boxes_markup(const TempoBoxes& boxes, const Meter& meter) {
+// What the tempos count is said where it is no quarter. Where the same boxes stand above on the page, those
+// are the heads of their columns: the tempos keep their places, unseen.
+std::string boxes_markup(const TempoBoxes& boxes, const Meter& meter, bool are_headed = false) {
     if (boxes.empty()) return "\\markup \\null";
     std::string out = "\\markup \\line { ";
+    const std::string unseen = are_headed ? "\\transparent " : "";
     if (const NoteValue beat = note_value(meter.beat_length()); beat != NoteValue{})
-        out += "\\fontsize #-2 " + note_markup(beat, "0.8");
+        out += unseen + "\\fontsize #-2 " + note_markup(beat, "0.8");
     constexpr std::size_t kFewBoxes = 5;  // more of them stand closer, or they would touch a long title
     const std::vector<std::string> labels = labels_of(boxes);
     const char* const each = labels.size() > kFewBoxes ? "\\closetick " : "\\tick ";
-    for (const std::string& label : labels) out += each + quoted(label) + " ";
+    for (const std::string& label : labels) out += each + unseen + quoted(label) + " ";
     return out + "}";
 }
 
@@ -81,6 +83,16 @@ std::string label_of(const Measure& measure) {
         if (!sign.form) return sign.label;
     }
     return {};
+}
+
+// Bars in each line.
+std::vector<std::size_t> bars_of_lines(const WrittenMusic& music) {
+    std::vector<std::size_t> out;
+    for (const Measure& measure : music.measures) {
+        if (out.empty() || measure.new_system || measure.new_page) out.push_back(0);
+        ++out.back();
+    }
+    return out;
 }
 
 // What stands on a page: one chord and its scale, or the chords that share it.
@@ -203,6 +215,8 @@ void LilypondBook::changes(const PlannedTune& tune, std::size_t index) {
 
 // A score a section, so that each begins on a line of its own, its letter at the left.
 void LilypondBook::scores_of_sections(const WrittenMusic& music) {
+    const std::vector<std::size_t> lines = bars_of_lines(music);
+    const std::size_t usual = *std::ranges::max_element(lines);
     std::size_t from = 0;
     for (std::size_t i = 1; i <= music.measures.size(); ++i) {
         if (i < music.measures.size() && label_of(music.measures[i]).empty()) continue;
@@ -218,7 +232,11 @@ void LilypondBook::scores_of_sections(const WrittenMusic& music) {
             std::erase_if(section.measures.front().signs_before, [](const Sign& sign) { return !sign.form; });
         if (is_at_left) words.start += "\\letter " + quoted(label) + " ";
         if (i < music.measures.size()) words.last_bar = "||";
-        *this << "\\score {\n" << music_expression(section, words) << layout("\\changesLayout ") << "}\n";
+        // A short line ends where its bars do: they are as wide as those above.
+        const bool is_short = bars_of_lines(section).back() < usual;
+        *this << "\\score {\n"
+              << music_expression(section, words)
+              << layout(is_short ? "\\changesLayout ragged-last = ##t " : "\\changesLayout ") << "}\n";
         from = i;
     }
 }
@@ -250,12 +268,20 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
                                : "",
               leading.key);
     wide_ = leading.wide;
+    is_tight_ = leading.is_tight;
     for (const PlannedSection& section : sections) {
         mark(name_in_outline(*section.section()), section.first_page);
-        section_head(*section.section(), count == 1);
+        begin_anew();
+        section_head(*section.section(), count == 1             ? HeadPlace::Alone
+                                         : &section == &leading ? HeadPlace::First
+                                                                : HeadPlace::Below);
+        // Where the engraver turns the page by itself, nobody knows what stands above.
+        const bool turns_anywhere = section.pages > 1 && section.turns.empty();
         std::size_t piece = 0;
         const auto turn_page = [&] {
-            if (std::ranges::find(section.turns, piece) != section.turns.end()) *this << "\\pageBreak\n";
+            const bool turns = std::ranges::find(section.turns, piece) != section.turns.end();
+            if (turns) *this << "\\pageBreak\n";
+            if (turns || turns_anywhere) begin_anew();
             ++piece;
         };
         if (section.bars != nullptr) {
@@ -272,19 +298,10 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
             turn_page();
             line_of_unit(*each);
         }
-        empty_staves(section.empty_staves, name_of_own_line(section.section()->head), section.first_music());
+        own_line(section);
     }
     close_part();
     return count;
-}
-
-void LilypondBook::empty_staves(int staves, const std::string& name, const WrittenMusic& like) {
-    if (staves == 0) return;
-    *this << "\\score { \\header { number = \\markup \\null dname = \\markup \\drillname " << quoted(name)
-          << " ticks = \\markup \\null }\n \\new Staff \\with { \\omit BarLine } { " << clef_and_key(like);
-    for (int staff = 0; staff < staves; ++staff) *this << (staff > 0 ? "\\break " : "") << "s1 ";
-    *this << "} \\layout { \\context { \\Score \\override NonMusicalPaperColumn.page-break-permission = "
-             "#'allow } } }\n";
 }
 
 std::string LilypondBook::smaller() const {
@@ -303,7 +320,8 @@ std::string LilypondBook::layout(std::string_view settings) const {
     if (wide_ <= 1) return all.empty() ? "" : "\\layout { " + all + "} ";
     std::ostringstream size;
     size << room_.staff / std::pow(wide_, kMoreThanWide);
-    return "\\layout { #(layout-set-staff-size " + size.str() + ") " + all + "} ";
+    // Settings by name come first, or the engraver does not take them.
+    return "\\layout { " + all + "#(layout-set-staff-size " + size.str() + ") } ";
 }
 
 void LilypondBook::drill(const Drill& drill, const SectionStart& section) {
@@ -332,8 +350,14 @@ void LilypondBook::piece(const PieceNumber& number, const PieceHeading& heading,
                     : "\\override #'(baseline-skip . 2) \\column { \\line { " + name + " } \\line { " +
                           remark + " } }";
     }
+    const bool has_new_meter = meter_ != music.meter;
+    const bool are_headed = boxes == headed_ && !has_new_meter;
+    headed_ = boxes;
+    meter_ = music.meter;
+    if (has_new_meter && settings.empty()) settings = "\\meterLayout ";
     *this << "\\score { \\header { number = \\markup \\dnum " << quoted(in_words(number))
-          << " dname = \\markup " << name << " ticks = " << boxes_markup(boxes, music.meter) << " }\n"
+          << " dname = \\markup " << name << " ticks = " << boxes_markup(boxes, music.meter, are_headed)
+          << " }\n"
           << music_expression(music) << layout(settings) << "}\n";
 }
 
@@ -343,7 +367,7 @@ void LilypondBook::etude_pages(const PlannedSection& section) {
     const PieceHeading heading = heading_of(etude);
     // On a sheet of one etude the foot of the page has the tune's title already.
     const bool is_alone = !plan_.is_book() && plan_.head->title == etude.tune.title;
-    const bool is_short = section.empty_staves == 0 && section.rooms.front() <= kFewSystems;
+    const bool is_short = section.rooms.front() <= kFewSystems;
     mark(in_words(etude.number) + " " + heading.title, section.first_page);
     open_part(section.first_page, section.pages,
               "\\markup " + text_markup(short_title(is_alone ? etude.title : heading.title)),
@@ -365,7 +389,6 @@ void LilypondBook::etude_pages(const PlannedSection& section) {
           << "\\score { \\header { number = \\markup \\null dname = \\markup " << tempo_markup(music)
           << " ticks = " << boxes_markup(etude.boxes, music.meter) << " }\n"
           << music_expression(music) << layout("\\lineLayout ") << "}\n";
-    empty_staves(section.empty_staves, "Your own line through these changes", music);
     close_part();
 }
 

@@ -36,8 +36,12 @@ class LilypondBook {
     void scale_table(const PlannedTune& tune);
     // The sections from `first` on that share a page, and how many they are.
     std::size_t section_pages(const PlannedTune& tune, std::size_t first);
-    void section_head(const SectionStart& start, bool is_alone);
-    void unit_head(int number, const UnitHead& unit, bool is_alone);
+    // Where a head stands: alone on its page, first of several, or below another section's music.
+    enum class HeadPlace { Alone, First, Below };
+    void section_head(const SectionStart& start, HeadPlace place);
+    void unit_head(int number, const UnitHead& unit, HeadPlace place);
+    // White over a head that stands below music; where staves stand close there is none to give.
+    [[nodiscard]] std::string space_above(HeadPlace place) const;
     void drill(const Drill& drill, const SectionStart& section);
     void bars_of_unit(const UnitBars& bars);
     void line_of_unit(const Etude& etude);
@@ -55,9 +59,15 @@ class LilypondBook {
     // An entry of the outline, for what begins on `page`.
     void mark(std::string title, int page) { text_.marks.push_back({std::move(title), page}); }
     void close_part() { *this << "}\n"; }
-    // Staves to write on, under a heading; nothing for none.
-    // With the clef and key of `like`.
+    // Staves to write on, under a heading; nothing for none. With the clef and key of `like`.
     void empty_staves(int staves, const std::string& name, const WrittenMusic& like);
+    // For a line of the player's own: through the bars of a unit, else on some bars of the section's meter.
+    void own_line(const PlannedSection& section);
+    // A page or a section begins: what stood on the one before heads nothing here.
+    void begin_anew() {
+        headed_ = {};
+        meter_ = std::nullopt;
+    }
 
     LilypondBook& operator<<(std::string_view words) {
         text_.parts.back().text += words;
@@ -72,6 +82,10 @@ class LilypondBook {
     int next_page_ = 1;
     double wide_ = 1;        // of the part at hand, see Fault
     bool may_tear_ = false;  // the piece at hand is longer than a page
+    bool is_tight_ = false;  // its staves stand close
+    // Of the last piece above on this page.
+    TempoBoxes headed_;
+    std::optional<Meter> meter_;
 };
 
 // What a section is called: markup of its chord, its scale, or which round it is,

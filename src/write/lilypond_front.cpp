@@ -30,18 +30,6 @@ const TitleLook& look_of(const std::string& title) {
     return at == kTitleLooks.end() ? kTitleLooks.back() : *at;
 }
 
-// A section in the contents: its chord and scale.
-std::string entry_markup(const SectionStart& start) {
-    const auto* topic = std::get_if<TopicHead>(&start.head);
-    if (const auto* unit = std::get_if<UnitHead>(&start.head))
-        return "\\bold " + text_markup(with_signs(title_of(*unit)));
-    if (topic == nullptr) return "\\bold " + text_markup(title_of(std::get<RoundHead>(start.head)));
-    const TopicInPart& read = topic->parts.front();
-    std::string out = "\\bold " + symbol_or_scale(read);
-    if (read.symbol) out += " \\hspace #1 " + text_markup(with_signs(to_string(read.scale)));
-    return out;
-}
-
 std::string notes_markup(const std::vector<PitchClass>& notes) {
     std::string text;
     for (const PitchClass note : notes) text += (text.empty() ? "" : " ") + to_string(note);
@@ -185,74 +173,6 @@ void LilypondBook::title_page(const Cover& cover) {
     numbered(is_on_units ? std::span<const char* const>{kUseOfUnits} : kUse, 0.2 * room_.title_spread);
     *this << space(4) << name_line(cover) << space(6) << caution_box() << "}\n";
     next_page_ = 2;
-}
-
-void LilypondBook::contents() {
-    // Few lines stand further apart.
-    const double apart = std::clamp(
-        0.5 + 1.2 * (room_.contents_lines - plan_.contents_lines) / plan_.contents_lines, 0.5, 1.8);
-    mark("Contents", plan_.contents_page);
-    open_part(plan_.contents_page, plan_.contents_used, "\\markup \"Contents\"",
-              "ragged-bottom = ##t ragged-last-bottom = ##t markup-markup-spacing = #'((basic-distance . "
-              "0) (padding . " +
-                  std::to_string(apart) + ")) ");
-    *this << "\\markup \\sans \\bold \\fontsize #5 \"Contents\"\n\\markup \\vspace #0.5\n";
-    int lines = 2;
-    // Lines that belong together stay together.
-    const auto next_lines = [&](int count) {
-        lines += count;
-        if (lines <= room_.contents_lines) return;
-        lines = count;
-        *this << "\\pageBreak\n";
-    };
-    const auto names = [&](const std::vector<const Drill*>& drills) {
-        for (const std::string& row : rows_of_names(drills)) {
-            *this << "\\markup \\fontsize #-2.5 \\sans \\line { \\hspace #4 " << text_markup(with_signs(row))
-                  << " }\n";
-        }
-    };
-    const auto entry = [&](const std::string& what, int page, const std::string& size) {
-        *this << "\\markup \\fontsize #" << size << " \\sans \\fill-with-pattern #0.8 #RIGHT \".\" "
-              << to_page(page, "\\line { " + what + " }") << " "
-              << to_page(page, quoted(std::to_string(page))) << "\n";
-    };
-    if (!plan_.shared_drills.empty()) {
-        next_lines(1 + static_cast<int>(rows_of_names(plan_.shared_drills).size()));
-        *this << "\\markup \\fontsize #-1 \\sans \"Each chord has these drills:\"\n";
-        names(plan_.shared_drills);
-        *this << "\\markup \\vspace #0.5\n";
-    }
-    for (const PlannedTune& tune : plan_.tunes) {
-        if (plan_.tunes.size() > 1) {
-            next_lines(1);
-            *this << "\\markup \\sans \\bold \\fontsize #1 " << text_markup(with_signs(tune.title)) << "\n";
-        }
-        next_lines(1);
-        if (tune.changes_pages > 0)
-            entry("\"The changes, and which scale on which chord\"", tune.changes_page, "0");
-        const SittingStart* sitting = nullptr;
-        for (const PlannedSection& section : tune.sections) {
-            if (section.sitting != sitting) {
-                sitting = section.sitting;
-                next_lines(2);
-                --lines;
-                *this << "\\markup \\sans \\bold \\fontsize #0.5 "
-                      << text_markup(sitting != nullptr ? with_signs(title_of(*sitting)) : "") << "\n";
-            }
-            const bool lists = plan_.shared_drills.empty();
-            next_lines(1 + (lists ? static_cast<int>(rows_of_names(section.drills).size()) : 0));
-            if (const Etude* etude = section.etude()) {
-                entry(text_markup(with_signs(heading_of(*etude).title)), section.first_page, "0");
-                continue;
-            }
-            const std::string what = entry_markup(*section.section());
-            entry(what, section.first_page, "0");
-            if (lists) names(section.drills);
-        }
-    }
-    next_lines(1);
-    entry("\"Practice log\"", plan_.log_page, "0");
-    *this << "}\n";
 }
 
 namespace {

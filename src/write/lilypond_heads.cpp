@@ -2,9 +2,11 @@
 #include <algorithm>
 
 #include "lilypond_book.h"
+#include "lilypond_music.h"
 #include "lilypond_text.h"
 #include "shedbook/base/text.h"
 #include "shedbook/notation/document_words.h"
+#include "shedbook/notation/memory_page.h"
 #include "shedbook/notation/music_text.h"
 
 namespace shedbook {
@@ -16,6 +18,17 @@ std::string small_line(const std::string& label, const std::vector<std::string>&
         quoted(label);
     for (const std::string& word : words) out += " " + text_markup(word);
     return out + " } }";
+}
+
+// Of a staff to write on: bars as wide as each other, for what is not seen takes its room in each.
+std::string empty_bars(const Meter& meter, int bars) {
+    const std::string unit = std::to_string(meter.unit);
+    std::string out;
+    for (int bar = 0; bar < bars; ++bar) {
+        for (int beat = 0; beat < meter.beats; ++beat) out += "r" + unit + " ";
+        out += bar + 1 < bars ? "| " : "";
+    }
+    return out;
 }
 
 // In letters.
@@ -51,18 +64,53 @@ std::string name_of_own_line(const std::variant<TopicHead, RoundHead, UnitHead>&
     return std::holds_alternative<UnitHead>(head) ? "Your own line through these bars" : "Your own line";
 }
 
-void LilypondBook::section_head(const SectionStart& start, bool is_alone) {
+void LilypondBook::empty_staves(int staves, const std::string& name, const WrittenMusic& like) {
+    if (staves == 0) return;
+    *this << "\\score { \\header { number = \\markup \\null dname = \\markup \\drillname " << quoted(name)
+          << " ticks = \\markup \\null }\n \\new Staff \\with { \\omit BarLine } { " << clef_and_key(like);
+    for (int staff = 0; staff < staves; ++staff) *this << (staff > 0 ? "\\break " : "") << "s1 ";
+    *this << "} \\layout { \\context { \\Score \\override NonMusicalPaperColumn.page-break-permission = "
+             "#'allow } } }\n";
+}
+
+void LilypondBook::own_line(const PlannedSection& section) {
+    if (section.empty_staves == 0) return;
+    const WrittenMusic& like = section.first_music();
+    const std::string name = name_of_own_line(section.section()->head);
+    *this << "\\score { \\header { number = \\markup \\null dname = \\markup \\drillname " << quoted(name)
+          << " ticks = \\markup \\null }\n";
+    if (section.is_unit()) {
+        *this << music_expression(with_empty_staves(like, 0)) << layout("\\lineLayout ") << "}\n";
+        return;
+    }
+    constexpr int kBars = 4;
+    *this << "\\new Staff { " << clef_and_key(like) << "\\omit Rest \\time " << like.meter.beats << "/"
+          << like.meter.unit << " ";
+    for (int staff = 0; staff < section.empty_staves; ++staff)
+        *this << (staff > 0 ? "\\break " : "") << empty_bars(like.meter, kBars);
+    *this << "\\bar \"|.\" } "
+          << layout(
+                 "\\meterLayout \\context { \\Score \\override NonMusicalPaperColumn.page-break-permission = "
+                 "#'allow } ")
+          << "}\n";
+}
+
+std::string LilypondBook::space_above(HeadPlace place) const {
+    return place == HeadPlace::Below && !is_tight_ ? "\\vspace #0.5 " : "";
+}
+
+void LilypondBook::section_head(const SectionStart& start, HeadPlace place) {
+    const bool is_alone = place == HeadPlace::Alone;
     // What a letter of the name takes, and what stands beside it may.
     const double letter = is_alone ? 2.2 : 1.6;
     // On a sheet that stands alone it says at the right whose it is.
     const std::string player = plan_.is_book() ? "" : plan_.head->parts.front().name;
     const double right = 0.9 * static_cast<double>(count_characters(player));
     const double beside = std::min(86.0, 97 - right - letter * static_cast<double>(length_of_name(start)));
-    if (const auto* unit = std::get_if<UnitHead>(&start.head))
-        return unit_head(start.number, *unit, is_alone);
-    *this << "\\markup " << smaller() << "\\column { " << (player.empty() ? "" : "\\fill-line { ")
-          << "\\line { \\bold \\sans \\fontsize #" << (is_alone ? 8 : 5) << " " << name_markup(start)
-          << " \\hspace #3 \\column { ";
+    if (const auto* unit = std::get_if<UnitHead>(&start.head)) return unit_head(start.number, *unit, place);
+    *this << "\\markup " << smaller() << "\\column { " << space_above(place)
+          << (player.empty() ? "" : "\\fill-line { ") << "\\line { \\bold \\sans \\fontsize #"
+          << (is_alone ? 8 : 5) << " " << name_markup(start) << " \\hspace #3 \\column { ";
     std::string why;
     if (const auto* topic = std::get_if<TopicHead>(&start.head)) {
         const TopicInPart& read = topic->parts.front();
@@ -93,10 +141,11 @@ void LilypondBook::section_head(const SectionStart& start, bool is_alone) {
     *this << "\\vspace #0.3 \\draw-hline }\n";
 }
 
-void LilypondBook::unit_head(int number, const UnitHead& unit, bool is_alone) {
-    *this << "\\markup " << smaller() << "\\column { \\line { \\bold \\sans \\fontsize #"
-          << (is_alone ? 5 : 3) << " { " << quoted(std::to_string(number)) << " \\hspace #0.6 "
-          << text_markup(with_signs(title_of(unit))) << " } } ";
+void LilypondBook::unit_head(int number, const UnitHead& unit, HeadPlace place) {
+    *this << "\\markup " << smaller() << "\\column { " << space_above(place)
+          << "\\line { \\bold \\sans \\fontsize #" << (place == HeadPlace::Alone ? 5 : 3) << " { "
+          << quoted(std::to_string(number)) << " \\hspace #0.6 " << text_markup(with_signs(title_of(unit)))
+          << " } } ";
     if (const std::string why = reason_of(unit); !why.empty())
         *this << "\\fontsize #-1.5 \\italic \\override #'(baseline-skip . 2.2) \\override #'(line-width . "
               << room_.text_width << ") \\wordwrap-string " << quoted(with_signs(why)) << " ";

@@ -159,6 +159,11 @@ class MusicText {
             }
         }
         const auto events = shows_percent(index) ? std::span<const Event>{} : music_.events_of(measure);
+        // What would stand below the bar stands below the one that it repeats.
+        if (shows_percent(index)) {
+            while (next_text_ < music_.texts.size() && music_.texts[next_text_].measure == index)
+                ++next_text_;
+        }
         if (events.empty() && measure.repeats_before)
             out_ += "\\percentBar s" + length_text(length_of(measure), music_.ticks_per_quarter) + " ";
         for (const Event& event : events) {

@@ -134,6 +134,7 @@ changesLayout = \layout {
     \override VoltaBracket.font-family = #'sans \override VoltaBracket.font-size = #-2
     \override VoltaBracket.font-encoding = #'latin1 \override VoltaBracketSpanner.outside-staff-padding = #1.5 }
 }
+meterLayout = \layout { \context { \Staff \undo \omit TimeSignature \numericTimeSignature } }
 lineLayout = \layout {
   \context { \Staff \undo \omit TimeSignature \numericTimeSignature }
   \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow

@@ -114,7 +114,6 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
     if (section.etude() != nullptr) {
         const int systems = systems_of(section);
         section.pages = divided_up(systems, room.etude);
-        if (is_book && !section.is_tight) fill_up(section, systems, section.pages * room.etude, room.thin);
         return;
     }
     const auto more = [&](int pages) { return pages == 1 ? 2 : pages + (is_book && room.two_sided ? 2 : 1); };
@@ -224,17 +223,19 @@ bool have_same_names(const std::vector<const Drill*>& a, const std::vector<const
     return std::ranges::equal(a, b, {}, name_in_contents, name_in_contents);
 }
 
-// The drills of every chord of the book; none if they differ.
+// The drills of every chord of the book; none if they differ, or if there is one chord only.
 std::vector<const Drill*> drills_of_all(const PagePlan& plan) {
     const std::vector<const Drill*>* first = nullptr;
+    int chords = 0;
     for (const PlannedTune& tune : plan.tunes) {
         for (const PlannedSection& section : tune.sections) {
             if (section.etude() != nullptr) continue;
             if (first != nullptr && !have_same_names(*first, section.drills)) return {};
             first = &section.drills;
+            ++chords;
         }
     }
-    return first != nullptr ? *first : std::vector<const Drill*>{};
+    return chords > 1 ? *first : std::vector<const Drill*>{};
 }
 
 // Behind the contents, if there are any.
@@ -245,15 +246,15 @@ void give_table_pages(PagePlan& plan, const PageRoom& room) {
 }
 
 void give_contents_pages(PagePlan& plan, const PageRoom& room) {
-    int lines = contents_lines(plan, true);
-    if (lines > room.contents_lines) {
-        plan.shared_drills = drills_of_all(plan);
-        if (!plan.shared_drills.empty())
-            lines =
-                contents_lines(plan, false) + 1 + static_cast<int>(rows_of_names(plan.shared_drills).size());
-    }
-    plan.contents_lines = lines;
-    plan.contents_used = divided_up(lines, room.contents_lines);
+    // So few lines look lost in two columns.
+    constexpr int kFew = 24;
+    plan.shared_drills = drills_of_all(plan);
+    const bool are_shared = !plan.shared_drills.empty();
+    plan.contents_lines = contents_lines(plan, !are_shared) +
+                          (are_shared ? 1 + static_cast<int>(rows_of_names(plan.shared_drills).size()) : 0);
+    plan.has_two_columns = are_shared && plan.contents_lines > kFew;
+    plan.contents_used =
+        divided_up(plan.contents_lines, room.contents_lines * (plan.has_two_columns ? 2 : 1));
     give_table_pages(plan, room);
     if (room.two_sided) plan.contents_pages = round_up_to_odd(plan.contents_pages);
 }

@@ -71,8 +71,9 @@ struct PagePlan {
     int contents_pages = 0;  // an odd number, with the tables behind them
     int contents_used = 0;
     int contents_lines = 0;
-    // The drills of every chord, where all have the same and a list under each would take a second page.
+    // The drills of every chord, where all have the same: they are named once.
     std::vector<const Drill*> shared_drills;
+    bool has_two_columns = false;  // the contents
     int tables_page = 0;
     std::vector<const PlanTable*> tables;
     std::vector<const SittingStart*> sittings;  // as the rows of all tables have them

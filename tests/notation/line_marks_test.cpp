@@ -121,6 +121,16 @@ TEST_CASE("an octave line covers a long stretch of high notes, beam by beam", "[
     CHECK(note_at(music, 6).pitch.on_paper() == *parse_pitch("C7"));
 }
 
+TEST_CASE(
+    "an octave line goes on to the end of the beam that it would cut, where those notes can go under it",
+    "[notation]") {
+    // The peak ends within a beam that goes below the middle of the staff, and in one that stays above it.
+    CHECK(octave_line_of(written_for("piano", line_of("B6 C7 D7 E7 D7 C7 B6 A6 E6 C5 B4 A4 G4 F4 E4 D4",
+                                                      kEighth))) == "88888888--------");
+    CHECK(octave_line_of(written_for("piano", line_of("B6 C7 D7 E7 D7 C7 B6 A6 G6 F6 D6 B5 G5 F5 E5 D5",
+                                                      kEighth))) == "888888888888----");
+}
+
 TEST_CASE("an octave line covers neither a few notes nor part of a beam", "[notation]") {
     // One high note; and a beam whose first note is too low to go under the line.
     CHECK(octave_line_of(written_for("piano", line_of("C6 C7 C6 C5", kQuarter))) == "----");

@@ -320,6 +320,63 @@ TEST_CASE("the boxes say what their tempos count, where it is no quarter", "[wri
     CHECK(text_in("4/4").find("#0.8 \\tick") == std::string::npos);
 }
 
+TEST_CASE("the first boxes on a page are the heads of those below; a section says its meter once",
+          "[write]") {
+    const std::string text = text_of(book(*find_instrument("flute"), false, {2, 2, 4})).whole();
+    const auto count = [&](const std::string& what) {
+        int out = 0;
+        for (std::size_t at = 0; (at = text.find(what, at)) != std::string::npos; ++at) ++out;
+        return out;
+    };
+    // Two sections of two drills, and an etude.
+    CHECK(count("\\tick \"at 60\"") == 3);
+    CHECK(count("\\tick \\transparent \"at 60\"") == 2);
+    CHECK(count("\\layout { \\meterLayout }") == 2);
+}
+
+TEST_CASE("where pages turn, boxes and meter are said anew", "[write]") {
+    // More than a page, and turned by the plan.
+    const Document document = recorded(book(*find_instrument("flute"), false, {1, 6, 8}));
+    const PagePlan plan = planned(contents_of(document), room_of(Paper::A4));
+    REQUIRE(plan.tunes[0].sections[0].turns.size() == 1);
+    const std::string text = engraver_text(document, Paper::A4).whole();
+    const std::size_t turn = text.find("\\pageBreak");
+    REQUIRE(turn != std::string::npos);
+    CHECK(text.find("\\tick \"at 60\"", turn) < text.find("\\tick \\transparent", turn));
+}
+
+TEST_CASE("drills that all chords have are named once in the contents, many entries in two columns",
+          "[write]") {
+    const auto contents = [](int chords) {
+        const std::string text = text_of(book(*find_instrument("flute"), true, {chords, 2, 4})).whole();
+        const std::size_t from = text.find("\"Contents\"\n\\markup");
+        return text.substr(from, text.find("\\bookpart", from) - from);
+    };
+    const std::string few = contents(3);
+    CHECK(few.find("Each chord has these drills:") != std::string::npos);
+    CHECK(few.find("\\left-column") == std::string::npos);
+    CHECK(contents(1).find("Each chord has these drills:") == std::string::npos);
+    CHECK(contents(30).find("\\left-column") != std::string::npos);
+}
+
+TEST_CASE(
+    "a rhythm part has % where the chart has it, but not at the start of a line, and short lines end early",
+    "[write]") {
+    WrittenMusic music = piece(*find_instrument("flute"), 6, false);
+    for (const std::size_t bar : {1U, 4U}) music.measures[bar].repeats_before = true;
+    music.texts = {{0, 0, "I", true}, {1, 0, "unseen", true}, {2, 0, "ii", true}};
+    const std::string text = text_of([&](BlockSink& sink) {
+                                 sink.begin({"Rooms", "", {*find_instrument("flute")}, ""});
+                                 sink.take(Changes{{"rooms", "Rooms"}, {music}});
+                                 sink.finish();
+                             }).whole();
+    CHECK(text.find("\\percentBar s1") == text.rfind("\\percentBar s1"));
+    CHECK(text.find("\\percentBar s1") != std::string::npos);
+    CHECK(text.find("unseen") == std::string::npos);
+    CHECK(text.find("\"ii\"") != std::string::npos);
+    CHECK(text.find("ragged-last = ##t") != std::string::npos);
+}
+
 TEST_CASE("a sign that is drawn stands over a note of its bar or follows it, words at its line", "[write]") {
     const auto assemble = [](BlockSink& sink) {
         sink.begin({"Held", "", {*find_instrument("flute")}, ""});
