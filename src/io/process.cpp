@@ -105,9 +105,15 @@ constexpr int kParentIsGone = SIGUSR1;  // from the kernel to a guard
 }
 
 // Reads until the other side closes, or something else ends the wait.
-Heard read_until_closed(int from, std::chrono::steady_clock::time_point deadline, std::string& out) {
+Heard read_until_closed(int from, const ProcessOptions& options, std::string& out) {
+    const auto deadline = std::chrono::steady_clock::now() + options.time_limit;
+    auto told = std::chrono::steady_clock::now();
     std::array<char, 16 * 1024> chunk{};
     while (true) {
+        if (options.meanwhile && std::chrono::steady_clock::now() - told >= kLookUp) {
+            options.meanwhile(out);
+            told = std::chrono::steady_clock::now();
+        }
         const auto left = std::chrono::duration_cast<std::chrono::milliseconds>(
             deadline - std::chrono::steady_clock::now());
         if (InterruptWatch::is_interrupted()) return Heard::Interrupt;
@@ -174,8 +180,7 @@ ProcessResult run_process(const std::vector<std::string>& arguments, const Proce
     setpgid(child, child);  // whichever of the two comes first
     close(ends[1]);
     ProcessResult result;
-    const Heard heard =
-        read_until_closed(ends[0], std::chrono::steady_clock::now() + options.time_limit, result.said);
+    const Heard heard = read_until_closed(ends[0], options, result.said);
     close(ends[0]);
     result.timed_out = heard == Heard::TimeIsUp;
     result.interrupted = heard == Heard::Interrupt;

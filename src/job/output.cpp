@@ -1,6 +1,7 @@
 #include "output.h"
 
 #include <algorithm>
+#include <chrono>
 #include <memory>
 #include <set>
 #include <utility>
@@ -132,6 +133,16 @@ std::vector<AtTempo> at_tempos(const Writer& writer, const WriteOptions& options
     return out;
 }
 
+std::string pages_in_words(int done, int of, std::chrono::steady_clock::duration since) {
+    if (of == 1) return {};
+    std::string out = ": " + std::to_string(done) + " of " + std::to_string(of) + " pages";
+    // The first ones say little of the others: the engraver's start is in them.
+    constexpr int kTell = 3;
+    if (done < kTell || done == of) return out;
+    const auto left = std::chrono::ceil<std::chrono::seconds>(since * (of - done) / done).count();
+    return out + ", " + std::to_string(left) + " s more";
+}
+
 Files write_parts(const OutputRequest& request, const std::vector<BookPart>& parts,
                   const std::function<void(std::size_t which, BlockSink&, Diagnostics&)>& assemble,
                   Caller& caller, const ItemsOfPart& items) {
@@ -147,6 +158,11 @@ Files write_parts(const OutputRequest& request, const std::vector<BookPart>& par
             WithMusic with_music{sink};
             take_only(
                 request.only, [&](BlockSink& to) { assemble(i, to, diagnostics); }, with_music);
+        };
+        options.on_pages = [&caller, &name, i, &parts, began = std::chrono::steady_clock::now()](int done,
+                                                                                                 int of) {
+            caller.step(i + 1, parts.size(),
+                        name + pages_in_words(done, of, std::chrono::steady_clock::now() - began));
         };
         try {
             caller.step(i + 1, parts.size(), name);

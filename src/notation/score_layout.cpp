@@ -15,6 +15,8 @@ constexpr int kPage = 2670;
 constexpr int kTitle = 400;
 constexpr int kLargestStaff = 60;
 constexpr int kSmallestStaff = 30;
+// A teacher reads from the desk: staves get smaller than the largest rather than leave half of a page white.
+constexpr int kSmallestForTwo = 36;
 constexpr int kStavesAPart = 3;  // the staff itself, and twice as much for symbols and ledger lines
 constexpr int kStavesBetween = 3;
 // The names of the parts take room from each line (tried with scales full of accidentals).
@@ -29,7 +31,9 @@ int systems_on_page(std::size_t parts, int height) {
 
 int staff_height(std::size_t parts) {
     const int staves = kStavesAPart * static_cast<int>(parts) + kStavesBetween;
-    return std::clamp((kPage - kTitle) / staves, kSmallestStaff, kLargestStaff);
+    const int alone = std::clamp((kPage - kTitle) / staves, kSmallestStaff, kLargestStaff);
+    const int of_two = kPage / (2 * staves);
+    return of_two < alone && of_two >= kSmallestForTwo ? of_two : alone;
 }
 
 ScoreLayout::ScoreLayout(std::size_t parts)

@@ -2,7 +2,9 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <functional>
 #include <map>
+#include <numeric>
 #include <ostream>
 #include <span>
 #include <thread>
@@ -61,7 +63,8 @@ struct SetPart {
 // Sets parts, each text once.
 class Typesetter {
   public:
-    explicit Typesetter(bool uses_cache) : cache_{uses_cache ? folder_of_cache() : std::string{}} {}
+    Typesetter(bool uses_cache, std::function<void(int done, int of)> on_pages)
+        : cache_{uses_cache ? folder_of_cache() : std::string{}}, on_pages_{std::move(on_pages)} {}
 
     // What came of each part of the book, in order.
     std::vector<const SetPart*> set(const EngraverText& book) {
@@ -99,7 +102,15 @@ class Typesetter {
             names.push_back("set" + std::to_string(++files_));
             put(folder_, names.back(), preamble, batch);
         }
-        const std::vector<std::string> said = run_engraver(folder_, {}, names);
+        const int pages =
+            std::transform_reduce(parts.begin(), parts.end(), 0, std::plus<>{},
+                                  [](const EngraverPart& part) { return std::max(1, part.pages); });
+        int told = 0;
+        const auto tell = [&](int done) {
+            if (std::exchange(told, done) != done) on_pages_(std::min(done, pages), pages);
+        };
+        const std::vector<std::string> said =
+            run_engraver(folder_, {}, names, on_pages_ ? std::function<void(int)>{tell} : nullptr);
         for (std::size_t b = 0; b < batches.size(); ++b)
             take(preamble, batches[b], read_engraver(said[b]), folder_.path() + "/" + names[b] + ".pdf");
     }
@@ -131,6 +142,7 @@ class Typesetter {
     const TemporaryFolder folder_;
     const std::string engraver_ = engraver_identity();
     PageCache cache_;
+    const std::function<void(int done, int of)> on_pages_;
     std::map<std::string, SetPart> done_;  // by their text
     int files_ = 0;
     bool has_used_cache_ = false;
@@ -217,13 +229,13 @@ EngraverText engraver_text(const Document& document, Paper paper, const Faults& 
 void write_pdf(const std::string& path, const Assemble& assemble, const WriteOptions& options) {
     const InterruptWatch watch;  // so that Ctrl-C ends the engraver too, and leaves nothing behind
     const Document document = recorded(assemble);
-    Typesetter typesetter{options.uses_cache};
+    Typesetter typesetter{options.uses_cache, options.on_pages};
     try {
         write_bytes(path, pages_of_book(document, options, typesetter));
     } catch (const FileError&) {
         if (!typesetter.has_used_cache()) throw;
         // Kept pages that are none: all of them are set anew.
-        Typesetter again{false};
+        Typesetter again{false, options.on_pages};
         write_bytes(path, pages_of_book(document, options, again));
     }
 }

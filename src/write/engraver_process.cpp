@@ -18,6 +18,7 @@ namespace fs = std::filesystem;
 
 // Lines of kLilypondReport.
 constexpr std::string_view kPartIsDone = "shedbook-part ";
+constexpr std::string_view kPageIsSet = "shedbook-page ";
 constexpr std::string_view kIsWide = "shedbook-wide ";
 // What every file says first: which one it is.
 constexpr std::string_view kFile = "shedbook-file ";
@@ -44,6 +45,28 @@ std::string said_of(const std::string& name, const std::string& said) {
     if (at == std::string::npos) return {};
     const std::size_t begin = at + head.size();
     return said.substr(begin, said.find(kFile, begin) - begin);
+}
+
+// Of several files at once the engraver writes what it says into files of its own.
+std::vector<fs::path> files_of_words(const TemporaryFolder& folder) {
+    std::vector<fs::path> out;
+    for (const auto& file : fs::directory_iterator{folder.path()}) {
+        if (file.path().extension() == ".log") out.push_back(file.path());
+    }
+    return out;
+}
+
+std::string said_in_files(const TemporaryFolder& folder) {
+    std::string out;
+    for (const fs::path& file : files_of_words(folder))
+        out += "\n" + read_file(file.string(), kMostSaidOfAFile);
+    return out;
+}
+
+int pages_in(const std::string& said) {
+    int out = 0;
+    for (std::size_t at = 0; (at = said.find(kPageIsSet, at)) != std::string::npos; ++at) ++out;
+    return out;
 }
 
 bool is_warning(std::string_view line) {
@@ -83,25 +106,28 @@ std::string engraver_identity() {
 }
 
 std::vector<std::string> run_engraver(const TemporaryFolder& folder, const std::vector<std::string>& options,
-                                      const std::vector<std::string>& names) {
+                                      const std::vector<std::string>& names,
+                                      const std::function<void(int pages)>& on_pages) {
     std::vector<std::string> command{engraver(), "--loglevel=WARN"};
     command.insert(command.end(), options.begin(), options.end());
     const bool are_several = names.size() > 1;
     if (are_several) command.push_back("-djob-count=" + std::to_string(names.size()));
     if (!are_several) command.insert(command.end(), {"-o", names.front()});
     for (const std::string& name : names) command.push_back(name + ".ly");
+    const auto count_pages = [&](const std::string& said) {
+        on_pages(pages_in(said) + (are_several ? pages_in(said_in_files(folder)) : 0));
+    };
     const ProcessResult result =
-        run_process(command, {folder.path(), engraver_environment(), std::chrono::seconds{600}});
+        run_process(command, {folder.path(), engraver_environment(), std::chrono::seconds{600},
+                              on_pages ? std::function<void(const std::string&)>{count_pages} : nullptr});
     if (result.timed_out) throw FailedProgram("the engraver did not end within ten minutes");
     if (result.interrupted) throw Stopped("stopped; nothing was written");
     if (result.signal != 0)
         throw FailedProgram("the engraver " + how_it_ended(result) + "; nothing was written");
-    // Of several files at once it writes what it says into files of its own.
     std::string said = result.said;
-    for (const auto& file : fs::directory_iterator{folder.path()}) {
-        if (!are_several || file.path().extension() != ".log") continue;
-        said += "\n" + read_file(file.path().string(), kMostSaidOfAFile);
-        fs::remove(file.path());
+    if (are_several) {
+        said += said_in_files(folder);
+        for (const fs::path& file : files_of_words(folder)) fs::remove(file);
     }
     if (result.exit_code != 0)
         throw FailedProgram("the engraver could not set these pages: " + said.substr(0, 600));

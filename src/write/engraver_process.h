@@ -1,6 +1,7 @@
 // The engraver (LilyPond, a program of its own): how it is run, and what it says.
 #pragma once
 
+#include <functional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -19,10 +20,11 @@ namespace shedbook {
 [[nodiscard]] std::string engraver_identity();
 
 // Runs it in a folder; what it said of each of the files `names` (without ending), in order. FailedProgram if
-// it fails, Stopped if somebody asked to stop.
+// it fails, Stopped if somebody asked to stop. `on_pages`: how many are set, some times a second.
 [[nodiscard]] std::vector<std::string> run_engraver(const TemporaryFolder& folder,
                                                     const std::vector<std::string>& options,
-                                                    const std::vector<std::string>& names);
+                                                    const std::vector<std::string>& names,
+                                                    const std::function<void(int pages)>& on_pages = {});
 
 // Writes a file for it: NAME.ly.
 void put(const TemporaryFolder& folder, const std::string& name, std::string_view preamble,

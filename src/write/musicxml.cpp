@@ -1,5 +1,6 @@
 #include "shedbook/write/musicxml.h"
 
+#include <optional>
 #include <ostream>
 #include <string>
 #include <vector>
@@ -14,7 +15,7 @@
 namespace shedbook {
 namespace {
 
-constexpr int kStaffOfOnePart = 70;  // tenths of a millimetre
+constexpr int kStaffOfOnePart = 60;  // tenths of a millimetre
 
 std::string boxes_row(const TempoBoxes& boxes) {
     std::string out;
@@ -38,16 +39,13 @@ class MusicXmlWriter::Impl {
     explicit Impl(std::ostream& out) : out_{out} {}
 
     void begin(const DocumentHead& head) {
-        const bool is_score = head.parts.size() > 1;
-        std::string text;
-        append_file_head(text, head, is_score ? staff_height(head.parts.size()) : kStaffOfOnePart);
-        out_ << text;
+        head_ = head;
         for (std::size_t i = 0; i < head.parts.size(); ++i)
             parts_.emplace_back(i == 0 ? &out_ : nullptr, static_cast<int>(i) + 1);
     }
 
     void operator()(const Cover& /*a page of its own*/) {}
-    void operator()(const Caution& caution) { first().say(caution.text); }
+    void operator()(const Caution& caution) { caution_ = caution.text; }
     void operator()(const PlanTable& /*of a printed book*/) {}
     void operator()(const LogPage& /*of a printed book*/) {}
     void operator()(const ChapterStart& chapter) {
@@ -65,6 +63,11 @@ class MusicXmlWriter::Impl {
     void operator()(const AnswersEnd& /*nothing to say*/) {}
     void operator()(const SectionStart& section) {
         boxes_ = {};
+        // Behind a section of most of a page or more, where its last page is not left half empty; short ones
+        // follow each other.
+        constexpr int kMostOfAPage = 6;
+        if (systems_ >= kMostOfAPage && on_page_ >= kMostOfAPage) begin_page();
+        systems_ = 0;
         std::visit([&](const auto& head) { say(head); }, section.head);
     }
     void operator()(const SectionEnd& /*nothing to say*/) {}
@@ -94,6 +97,7 @@ class MusicXmlWriter::Impl {
   private:
     [[nodiscard]] MusicXmlPart& first() { return parts_.front(); }
     void begin_page() {
+        on_page_ = 0;
         for (MusicXmlPart& part : parts_) part.begin_page();
     }
     // Of a score each part has its scale over its own staff, and the first says what it all sounds like.
@@ -120,12 +124,38 @@ class MusicXmlWriter::Impl {
     // Number and title stand over the first part.
     void write(const std::vector<WrittenMusic>& music, const PieceHeading& heading,
                const std::string& number) {
+        write_head();
+        count_systems_of(music.front());
         for (std::size_t i = 0; i < parts_.size(); ++i)
             parts_[i].write(music[i],
                             i == 0 ? PieceWords{number, heading.title, heading.remark} : PieceWords{});
     }
 
+    // Where the music stands on its page, as far as that can be told: editors have about so many systems on
+    // one.
+    void count_systems_of(const WrittenMusic& music) {
+        constexpr int kSystemsAPage = 11;
+        for (const Measure& measure : music.measures) {
+            if (!measure.new_system && &measure != &music.measures.front()) continue;
+            ++systems_;
+            on_page_ = on_page_ % kSystemsAPage + 1;
+        }
+    }
+    // Before the first music: what stands on its page is known by then.
+    void write_head() {
+        if (!head_) return;
+        const std::size_t parts = head_->parts.size();
+        std::string text;
+        append_file_head(text, *head_, caution_, parts > 1 ? staff_height(parts) : kStaffOfOnePart);
+        out_ << text;
+        head_.reset();
+    }
+
     std::ostream& out_;
+    std::optional<DocumentHead> head_;  // until it is written
+    std::string caution_;
+    int systems_ = 0;  // of the section at hand,
+    int on_page_ = 0;  // and of all on this page
     std::vector<MusicXmlPart> parts_;
     TempoBoxes boxes_;  // that were said last in this section
 };

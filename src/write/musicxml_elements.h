@@ -3,6 +3,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "shedbook/notation/document.h"
 
@@ -13,10 +14,13 @@ void append_escaped(std::string& out, std::string_view text);
 // "<name>text</name>"
 void append_element(std::string& out, std::string_view name, std::string_view text);
 void append_number(std::string& out, int number);
+// A text cut at blanks into lines of so many characters at most.
+[[nodiscard]] std::vector<std::string> wrapped(const std::string& text, std::size_t most);
 
-// Everything before the first part; the parts are called P1, P2 and so on. `staff_height`: in tenths of a
-// millimetre.
-void append_file_head(std::string& out, const DocumentHead& head, int staff_height);
+// Everything before the first part; the parts are called P1, P2 and so on. `caution`: at the foot of the
+// first page; may be empty. `staff_height`: in tenths of a millimetre.
+void append_file_head(std::string& out, const DocumentHead& head, const std::string& caution,
+                      int staff_height);
 void append_part_start(std::string& out, int number);
 inline constexpr std::string_view kFileEnd = "</score-partwise>\n";
 // `staff`: 0 where the part has only one. `fingering`: null where there is none. `of_signs`: elements that

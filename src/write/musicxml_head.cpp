@@ -1,22 +1,33 @@
 // What stands before the music: title, page layout, the list of parts.
 #include <string>
 #include <string_view>
+#include <utility>
 #include <vector>
 
 #include "musicxml_elements.h"
+#include "shedbook/base/text.h"
 
 namespace shedbook {
 namespace {
 
-// A4 with margins of 15 mm; room over a system for a heading, and over a staff of several for chord symbols.
-void append_layout(std::string& out, int staff_height, bool has_several_parts) {
+// A4.
+constexpr int kPageHeight = 297;
+constexpr int kPageWidth = 210;
+constexpr int kMargin = 15;
+
+// MusicXML measures the page in tenths of the distance of two lines; a staff has forty.
+int in_tenths(int millimetres, int staff_height) {
     constexpr int kStaffTenths = 40;
-    // MusicXML measures the page by its staff.
+    return (millimetres * 10 * kStaffTenths + staff_height / 2) / staff_height;
+}
+
+// Room over a system for a heading, and over a staff of several for chord symbols.
+void append_layout(std::string& out, int staff_height, bool has_several_parts) {
     const auto measure = [&](std::string_view name, int millimetres) {
         out += "<";
         out += name;
         out += ">";
-        append_number(out, (millimetres * 10 * kStaffTenths + staff_height / 2) / staff_height);
+        append_number(out, in_tenths(millimetres, staff_height));
         out += "</";
         out += name;
         out += ">";
@@ -28,16 +39,76 @@ void append_layout(std::string& out, int staff_height, bool has_several_parts) {
         append_number(out, staff_height % 10);
     }
     out += "</millimeters><tenths>40</tenths></scaling>\n    <page-layout>";
-    measure("page-height", 297);
-    measure("page-width", 210);
+    measure("page-height", kPageHeight);
+    measure("page-width", kPageWidth);
     out += "<page-margins type=\"both\">";
     for (const std::string_view side : {"left-margin", "right-margin", "top-margin", "bottom-margin"})
-        measure(side, 15);
+        measure(side, kMargin);
     out +=
         "</page-margins></page-layout>\n"
         "    <system-layout><system-distance>100</system-distance></system-layout>\n";
     if (has_several_parts) out += "    <staff-layout><staff-distance>65</staff-distance></staff-layout>\n";
     out += "  </defaults>\n";
+}
+
+std::string title_of(const DocumentHead& head) {
+    return head.title.empty() ? "Untitled" : head.title;
+}
+
+// Of words on the first page: their place in millimetres from its left and its foot, and to which side they
+// go.
+struct CreditPlace {
+    std::string_view type;  // empty: none that MusicXML has a word for
+    int x = 0;
+    int y = 0;
+    std::string_view justify;
+};
+struct CreditWords {
+    std::string text;
+    int size = 12;
+};
+
+void append_credit(std::string& out, const CreditPlace& place, const std::vector<CreditWords>& words,
+                   int staff_height) {
+    out += "  <credit page=\"1\">";
+    if (!place.type.empty()) append_element(out, "credit-type", place.type);
+    for (const CreditWords& each : words) {
+        const bool is_first = &each == &words.front();
+        out += "<credit-words";
+        if (is_first) {
+            out += " default-x=\"";
+            append_number(out, in_tenths(place.x, staff_height));
+            out += "\" default-y=\"";
+            append_number(out, in_tenths(place.y, staff_height));
+            out += "\"";
+        }
+        out += " font-size=\"";
+        append_number(out, each.size);
+        out += "\" justify=\"";
+        out += place.justify;
+        out += "\" valign=\"top\">";
+        if (!is_first) out += "\n";
+        append_escaped(out, each.text);
+        out += "</credit-words>";
+    }
+    out += "</credit>\n";
+}
+
+// The title, who wrote it, and at the left who plays and how to play without harm. Editors that we tried
+// leave out words at the foot of the page, and print a second line in its middle over the first.
+void append_credits(std::string& out, const DocumentHead& head, const std::string& caution,
+                    int staff_height) {
+    constexpr int kTop = kPageHeight - kMargin;
+    constexpr int kBelowTitle = 14;
+    constexpr std::size_t kHalfAPage = 70;  // characters of the smallest size
+    const std::string player = head.parts.size() == 1 ? head.parts.front().name : "Score";
+    append_credit(out, {"title", kPageWidth / 2, kTop, "center"}, {{title_of(head), 22}}, staff_height);
+    if (!head.composer.empty())
+        append_credit(out, {"composer", kPageWidth - kMargin, kTop - kBelowTitle, "right"},
+                      {{head.composer, 11}}, staff_height);
+    std::vector<CreditWords> left{{player, 12}};
+    for (const std::string& line : wrapped(caution, kHalfAPage)) left.push_back({line, 8});
+    append_credit(out, {"", kMargin, kTop - kBelowTitle, "left"}, left, staff_height);
 }
 
 void append_score_part(std::string& out, const Instrument& instrument, int number) {
@@ -63,14 +134,30 @@ void append_score_part(std::string& out, const Instrument& instrument, int numbe
 
 }  // namespace
 
-void append_file_head(std::string& out, const DocumentHead& head, int staff_height) {
+std::vector<std::string> wrapped(const std::string& text, std::size_t most) {
+    std::vector<std::string> lines;
+    std::string line;
+    for (const std::string_view word : split(text, ' ')) {
+        if (word.empty()) continue;
+        if (!line.empty() && count_characters(line) + 1 + count_characters(word) > most) {
+            lines.push_back(std::exchange(line, {}));
+        }
+        if (!line.empty()) line += ' ';
+        line += word;
+    }
+    if (!line.empty()) lines.push_back(line);
+    return lines;
+}
+
+void append_file_head(std::string& out, const DocumentHead& head, const std::string& caution,
+                      int staff_height) {
     const std::vector<Instrument>& parts = head.parts;
     out +=
         "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
         "<!DOCTYPE score-partwise PUBLIC \"-//Recordare//DTD MusicXML 3.1 Partwise//EN\" "
         "\"http://www.musicxml.org/dtds/partwise.dtd\">\n"
         "<score-partwise version=\"3.1\">\n  <work>";
-    append_element(out, "work-title", head.title.empty() ? "Untitled" : head.title);
+    append_element(out, "work-title", title_of(head));
     out += "</work>\n  <identification>\n";
     if (!head.composer.empty()) {
         out += "    <creator type=\"composer\">";
@@ -86,6 +173,7 @@ void append_file_head(std::string& out, const DocumentHead& head, int staff_heig
         "      <supports element=\"print\" attribute=\"new-page\" type=\"yes\" value=\"yes\"/>\n"
         "    </encoding>\n  </identification>\n";
     append_layout(out, staff_height, parts.size() > 1);
+    append_credits(out, head, caution, staff_height);
     out += "  <part-list>\n";
     if (parts.size() > 1) {
         out +=

@@ -15,22 +15,6 @@ constexpr std::size_t kFlushAt = 60 * 1024;
 // Longer rows of words run over the edge of the page in the readers we tried.
 constexpr std::size_t kLongestLine = 80;
 
-// Cuts a text at blanks into lines that fit over the staff.
-std::vector<std::string> wrapped(const std::string& text) {
-    std::vector<std::string> lines;
-    std::string line;
-    for (const std::string_view word : split(text, ' ')) {
-        if (word.empty()) continue;
-        if (!line.empty() && count_characters(line) + 1 + count_characters(word) > kLongestLine) {
-            lines.push_back(std::exchange(line, {}));
-        }
-        if (!line.empty()) line += ' ';
-        line += word;
-    }
-    if (!line.empty()) lines.push_back(line);
-    return lines;
-}
-
 }  // namespace
 
 MusicXmlPart::MusicXmlPart(std::ostream* out, int number) : out_{out} {
@@ -38,7 +22,7 @@ MusicXmlPart::MusicXmlPart(std::ostream* out, int number) : out_{out} {
 }
 
 void MusicXmlPart::say(const std::string& words) {
-    for (std::string& line : wrapped(words)) pending_lines_.push_back(std::move(line));
+    for (std::string& line : wrapped(words, kLongestLine)) pending_lines_.push_back(std::move(line));
 }
 
 void MusicXmlPart::finish() {

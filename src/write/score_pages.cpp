@@ -81,10 +81,13 @@ class ScorePages {
             const TopicInPart* topic = head_ != nullptr ? &head_->parts[part] : nullptr;
             out_ += staff_of(drill.music[part], score_.head.parts[part], topic, is_first, first_bar_);
         }
-        out_ += ">>\n\\layout { short-indent = 12\\mm indent = " + std::string{is_first ? "30" : "12"} +
-                "\\mm \\context { \\Score " + (is_torn ? kMayBreakPages : "") +
-                "barNumberVisibility = #all-bar-numbers-visible \\undo \\omit BarNumber \\override "
-                "BarNumber.font-size = #-3 } }\n}\n";
+        out_ +=
+            ">>\n\\layout { short-indent = 12\\mm indent = " + std::string{is_first ? "30" : "12"} +
+            "\\mm \\context { \\Score " + (is_torn ? kMayBreakPages : "") +
+            "barNumberVisibility = #all-bar-numbers-visible \\undo \\omit BarNumber \\override "
+            "BarNumber.font-size = #-3 }" +
+            (is_first ? " \\context { \\Staff \\undo \\omit TimeSignature \\numericTimeSignature }" : "") +
+            " }\n}\n";
         first_bar_ += static_cast<int>(bars.size());
         head_ = nullptr;
     }

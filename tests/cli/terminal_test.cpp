@@ -102,6 +102,18 @@ TEST_CASE("work of more than a second tells on a terminal how far it is", "[cli]
     CHECK_THAT(run_program(arguments).err, !Catch::Contains("\r"));
 }
 
+TEST_CASE("while pages are set a terminal tells how many of them are, and how long the others take",
+          "[cli][terminal]") {
+    if (!has_terminal()) return;
+    const ScratchFolder folder;
+    const ProgramOnPath engraver{
+        "lilypond", "for page in 1 2 3 4; do echo shedbook-page $page 0.9; sleep 0.5; done; exit 1"};
+    const std::string seen = on_terminal(folder, "try --for flute -o " + folder.file("first.pdf"),
+                                         "XDG_CACHE_HOME=" + folder.file("cache"));
+    CHECK_THAT(seen, Catch::Matches(R"([\s\S]*first\.pdf: 2 of 1\d pages, \d+ s[\s\S]*)") &&
+                         Catch::Matches(R"([\s\S]*first\.pdf: 4 of 1\d pages, \d s more[\s\S]*)"));
+}
+
 TEST_CASE("a tablet's camera reads the address of the page from the terminal", "[cli][terminal]") {
     if (!has_terminal()) return;
     if (!find_program("zbarimg")) {

@@ -91,13 +91,42 @@ TEST_CASE("no chord is written as words, for no kind of harmony says it everywhe
 TEST_CASE("texts before a piece stand over its first bar, long ones in several rows", "[write]") {
     const std::string xml = written(
         "flute",
-        {Caution{"A caution that is longer than a row over the staff may be, so that it has to be cut "
-                 "into two rows at a blank."},
+        {SittingStart{"Week 1", "",
+                      "An advice that is longer than a row over the staff may be, so that it has to be cut "
+                      "into two rows at a blank."},
          piece("flute", 1)});
-    CHECK(count(xml, "font-size=\"11\"") == 2);
+    CHECK(count(xml, "font-size=\"11\"") == 3);
     const std::size_t title = xml.find("A scale");
     CHECK(xml.find("into two rows") > title);
-    CHECK(xml.find("A caution") > xml.find("into two rows"));
+    CHECK(xml.find("An advice") > xml.find("into two rows"));
+    CHECK(xml.find("Week 1") > xml.find("An advice"));
+}
+
+TEST_CASE("title, player and caution stand on the first page, and no caution over its first bar", "[write]") {
+    const std::string xml = written("flute", {Caution{"Take short breaks."}, piece("flute", 1)});
+    const std::size_t music = xml.find("<part id=");
+    for (const char* words :
+         {">title</credit-type>", ">Flute</credit-words>", "Take short breaks.</credit-words>"}) {
+        CAPTURE(words);
+        CHECK(xml.find(words) < music);
+        CHECK(xml.find(words) == xml.rfind(words));
+    }
+}
+
+TEST_CASE("a section behind one that fills most of a page begins a page, short ones follow each other",
+          "[write]") {
+    const auto pages = [](int drills) {
+        std::vector<Block> blocks;
+        for (int section = 1; section <= 2; ++section) {
+            blocks.emplace_back(SectionStart{section, RoundHead{section}});
+            for (int drill = 1; drill <= drills; ++drill) blocks.emplace_back(piece("flute", section));
+        }
+        return count(written("flute", blocks), "new-page=\"yes\"");
+    };
+    CHECK(pages(2) == 0);
+    CHECK(pages(6) == 1);
+    // Two lines on a second page, and then a new one, would leave that empty.
+    CHECK(pages(13) == 0);
 }
 
 TEST_CASE("a heading has feel and tempo beside it, or over them where both are too long for a line",

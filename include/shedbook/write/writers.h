@@ -31,6 +31,8 @@ struct WriteOptions {
     // What the log knows a piece as, by its number: for writers whose readers tick. Asked once all of the
     // document is there.
     std::function<Data(const std::string& number)> item_of = {};
+    // How many pages are set, of how many: called by writers of pages as they come.
+    std::function<void(int done, int of)> on_pages = {};
 };
 
 struct Writer {

@@ -5,6 +5,7 @@
 #pragma once
 
 #include <chrono>
+#include <functional>
 #include <optional>
 #include <string>
 #include <utility>
@@ -19,6 +20,8 @@ struct ProcessOptions {
     std::string folder;                                            // to run in; empty: this one
     std::vector<std::pair<std::string, std::string>> environment;  // added to ours
     std::chrono::seconds time_limit{300};
+    // Called some times a second while the program runs, with what it has said up to then.
+    std::function<void(const std::string& said)> meanwhile = {};
 };
 
 struct ProcessResult {
