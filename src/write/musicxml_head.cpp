@@ -55,43 +55,34 @@ std::string title_of(const DocumentHead& head) {
     return head.title.empty() ? "Untitled" : head.title;
 }
 
-// Of words on the first page: their place in millimetres from its left and its foot, and to which side they
-// go.
-struct CreditPlace {
+// Words on the first page: their place in millimetres from its left and its foot, and to which side they go.
+struct Credit {
     std::string_view type;  // empty: none that MusicXML has a word for
+    std::string text;
     int x = 0;
     int y = 0;
     std::string_view justify;
-};
-struct CreditWords {
-    std::string text;
-    int size = 12;
+    int size = 11;
 };
 
-void append_credit(std::string& out, const CreditPlace& place, const std::vector<CreditWords>& words,
-                   int staff_height) {
+void append_credit(std::string& out, const Credit& credit, int staff_height) {
+    if (credit.text.empty()) return;
     out += "  <credit page=\"1\">";
-    if (!place.type.empty()) append_element(out, "credit-type", place.type);
-    for (const CreditWords& each : words) {
-        const bool is_first = &each == &words.front();
-        out += "<credit-words";
-        if (is_first) {
-            out += " default-x=\"";
-            append_number(out, in_tenths(place.x, staff_height));
-            out += "\" default-y=\"";
-            append_number(out, in_tenths(place.y, staff_height));
-            out += "\"";
-        }
-        out += " font-size=\"";
-        append_number(out, each.size);
-        out += "\" justify=\"";
-        out += place.justify;
-        out += "\" valign=\"top\">";
-        if (!is_first) out += "\n";
-        append_escaped(out, each.text);
-        out += "</credit-words>";
+    if (!credit.type.empty()) append_element(out, "credit-type", credit.type);
+    out += "<credit-words default-x=\"";
+    append_number(out, in_tenths(credit.x, staff_height));
+    out += "\" default-y=\"";
+    append_number(out, in_tenths(credit.y, staff_height));
+    out += "\" font-size=\"";
+    append_number(out, credit.size);
+    out += "\" justify=\"";
+    out += credit.justify;
+    out += "\" valign=\"top\">";
+    for (const std::string_view line : split(credit.text, '\n')) {
+        if (line.data() != credit.text.data()) out += "\n";
+        append_escaped(out, line);
     }
-    out += "</credit>\n";
+    out += "</credit-words></credit>\n";
 }
 
 // The title, who wrote it, and at the left who plays and how to play without harm. Editors that we tried
@@ -100,15 +91,14 @@ void append_credits(std::string& out, const DocumentHead& head, const std::strin
                     int staff_height) {
     constexpr int kTop = kPageHeight - kMargin;
     constexpr int kBelowTitle = 14;
-    constexpr std::size_t kHalfAPage = 70;  // characters of the smallest size
-    const std::string player = head.parts.size() == 1 ? head.parts.front().name : "Score";
-    append_credit(out, {"title", kPageWidth / 2, kTop, "center"}, {{title_of(head), 22}}, staff_height);
-    if (!head.composer.empty())
-        append_credit(out, {"composer", kPageWidth - kMargin, kTop - kBelowTitle, "right"},
-                      {{head.composer, 11}}, staff_height);
-    std::vector<CreditWords> left{{player, 12}};
-    for (const std::string& line : wrapped(caution, kHalfAPage)) left.push_back({line, 8});
-    append_credit(out, {"", kMargin, kTop - kBelowTitle, "left"}, left, staff_height);
+    constexpr std::size_t kHalfAPage = 66;  // characters of its size
+    std::string left = head.parts.size() == 1 ? head.parts.front().name : "Score";
+    for (const std::string& line : wrapped(caution, kHalfAPage)) left += "\n" + line;
+    for (const Credit& credit :
+         {Credit{"title", title_of(head), kPageWidth / 2, kTop, "center", 22},
+          Credit{"composer", head.composer, kPageWidth - kMargin, kTop - kBelowTitle, "right"},
+          Credit{"", left, kMargin, kTop - kBelowTitle, "left", 9}})
+        append_credit(out, credit, staff_height);
 }
 
 void append_score_part(std::string& out, const Instrument& instrument, int number) {
