@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <string_view>
 
+#include "bass_search.h"
 #include "dealt.h"
 #include "shedbook/band/beats.h"
 
@@ -14,8 +15,8 @@ namespace {
 // Schott 2017; beat tracks with the bass note of each beat). Those were transcribed by machine, which makes
 // leaps and foreign notes commoner than they are: steps and roots are dealt a little oftener here. What a
 // deal asks for the chords do not always let through; tests hold the outcome to the bands.
-const std::vector<std::pair<BassMotion, int>> kIntoChange{{BassMotion::Step, 46},
-                                                          {BassMotion::Fourth, 18},
+const std::vector<std::pair<BassMotion, int>> kIntoChange{{BassMotion::Step, 49},
+                                                          {BassMotion::Fourth, 15},
                                                           {BassMotion::Third, 14},
                                                           {BassMotion::Same, 14},
                                                           {BassMotion::Wide, 8}};
@@ -29,7 +30,7 @@ const std::vector<std::pair<BassTone, int>> kOnChange{
 // Where a bar begins inside a chord: its bass again, or whichever of its tones the line comes to, or now and
 // then a note of the scale on the way from one to the next.
 enum class OnOne : std::int8_t { Bass, ChordTone, Passing };
-const std::vector<std::pair<OnOne, int>> kOnOne{{OnOne::Bass, 8}, {OnOne::ChordTone, 9}, {OnOne::Passing, 3}};
+const std::vector<std::pair<OnOne, int>> kOnOne{{OnOne::Bass, 8}, {OnOne::ChordTone, 8}, {OnOne::Passing, 4}};
 // What lasts longer than a beat is the chord's: in two, in a ballad, in a waltz. Common practice, no source.
 const std::vector<std::pair<BassTone, int>> kHeldOnChange{
     {BassTone::Bass, 84}, {BassTone::Fifth, 8}, {BassTone::Third, 8}};
@@ -87,7 +88,7 @@ class Plan {
         const BassTone wanted = wanted_tone(i);
         fill_keys(beat, [&](int key) { return may_play(beat, stroke, wanted, key); });
         if (walks(stroke) && is_strong(stroke)) hold_to_chord(beat, i, wanted);
-        if (i == bass_due_at_)
+        if (i == bass_due_at_ || stops_at_hold(stroke))
             std::erase_if(beat.keys, [&](int key) { return beat.tone(key) != BassTone::Bass; });
         if (i > 0 && strokes_[i - 1].chord == stroke.chord && out_.back().wanted)
             std::erase_if(beat.keys, [&](int key) { return beat.tone(key) == out_.back().wanted; });
@@ -165,14 +166,35 @@ class Plan {
         if (!stroke.is_change || stroke.sign != 'w') return BassTone::Bass;
         const bool is_short = chord.length <= band_.bars[stroke.bar].meter.beat_length();
         const std::optional<std::size_t> later = place_for_bass_after(i);
-        if (chord.symbol->bass || begins_section || is_short || is_root_due_ || !later) {
+        const bool is_plain = chord.symbol->bass || begins_section || is_short || stops_at_hold(stroke);
+        if (is_plain || is_root_due_ || !later) {
             is_root_due_ = false;
             return BassTone::Bass;
         }
-        const BassTone out = stroke.length > kQuarter ? held_on_change_.deal() : on_change_.deal();
+        BassTone out = stroke.length > kQuarter ? held_on_change_.deal() : on_change_.deal();
+        // From a fifth to the bass at once is a leap too many, and so is mostly one from the bass to the
+        // next.
+        if (out == BassTone::Fifth && *later == i + 1) out = BassTone::Third;
+        if (*later == i + 1 && leaps_on(stroke.chord) && chance_.below(3) > 0) out = BassTone::Bass;
         is_root_due_ = out != BassTone::Bass;
         if (is_root_due_) bass_due_at_ = *later;
         return out;
+    }
+
+    [[nodiscard]] bool stops_at_hold(const BassStroke& stroke) const {
+        return std::ranges::any_of(band_.holds, [&](Position hold) {
+            return stroke.at <= hold && hold < stroke.at + stroke.length;
+        });
+    }
+
+    // Whether the bass of the next chord is a fourth or fifth away.
+    [[nodiscard]] bool leaps_on(std::size_t chord) const {
+        if (chord + 1 == band_.chords.size() || !band_.chords[chord + 1].symbol) return false;
+        const auto bass_of = [&](std::size_t which) {
+            const ChordSymbol& symbol = *band_.chords[which].symbol;
+            return symbol.bass.value_or(symbol.root).semitone();
+        };
+        return motion_of((bass_of(chord + 1) - bass_of(chord) + 12) % 12) == BassMotion::Fourth;
     }
 
     // Where the bass of a chord is played that began with another note: on its next strong beat, else on its

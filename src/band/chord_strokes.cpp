@@ -269,7 +269,9 @@ class Striking {
         for (const CompingStroke& stroke : out_) heard[stroke.chord] = true;
         for (std::size_t i = 0; i < band_.chords.size(); ++i) {
             const BandChord& chord = band_.chords[i];
-            if (!heard[i] && chord.symbol && chord.length > Duration{})
+            // Before the first bar is a pickup, and nobody plays yet.
+            const bool is_pickup = band_.bars.empty() || chord.at < band_.bars.front().at;
+            if (!heard[i] && !is_pickup && chord.symbol && chord.length > Duration{})
                 out_.push_back({chord.at, std::min(chord.length, kQuarter), i,
                                 is_line_running(chord.at) ? Touch::Soft : Touch::Plain});
         }

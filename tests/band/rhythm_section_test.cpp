@@ -263,6 +263,27 @@ TEST_CASE("a walking bass has the bass of a chord within two beats, and no other
 }
 
 // Common practice, no source.
+TEST_CASE("a bass stops at a fermata on the bass of its chord", "[band]") {
+    const Changes c = tune();
+    for (const BandStyle style : {BandStyle::Swing, BandStyle::Ballad, BandStyle::Shuffle}) {
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            RhythmSection band = band_on(c, style, seed);
+            band.choruses[0].pulse = seed % 2 == 0 ? BassPulse::Two : BassPulse::Four;
+            for (const std::size_t bar : {3U, 6U, 10U}) {
+                band.holds.push_back(c.bars[bar].at);
+                band.holds.push_back(c.bars[bar].at + kHalf);
+            }
+            const std::vector<BandNote> bass = play_bass(band);
+            for (const Position hold : band.holds) {
+                const auto note = std::ranges::upper_bound(bass, hold, {}, &BandNote::at) - 1;
+                INFO(to_word(style) << " seed " << seed);
+                CHECK(note->key % 12 == bass_class(*chord_at(c.chords, hold)->symbol));
+            }
+        }
+    }
+}
+
+// Common practice, no source.
 TEST_CASE("a slow tune in two has no bar of walking quarters, whatever its meters", "[band]") {
     Changes c;
     Position at;
