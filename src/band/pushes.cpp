@@ -70,18 +70,17 @@ class OwnPushes {
     }
 
     [[nodiscard]] std::optional<Push> push_into(std::size_t which) const {
-        constexpr Duration kApart = kWhole * Rational{2};
         if (which == 0 || places_[which].bar == 0) return std::nullopt;
         const BandBar& bar = band_.bars[which];
+        const Duration apart = bar.meter.bar_length() * Rational{3};
         const Push out{bar.at - kEighth, 0, false};
         // What goes by groups, as 7/8, is hard enough to follow.
         const bool is_plain = parts_of(bar.meter).size() == 1 && bar.length == bar.meter.bar_length();
         if (!is_plain || band_.bars[which - 1].length < kHalf) return std::nullopt;
-        if (!out_.empty() && out.at - out_.back().at < kApart) return std::nullopt;
+        if (!out_.empty() && out.at - out_.back().at < apart) return std::nullopt;
         if (band_.ending && band_.ending->at <= bar.at) return std::nullopt;
-        const bool is_near_another = std::ranges::any_of(written_, [&](const Push& push) {
-            return push.at > out.at - kWhole && push.at < out.at + kWhole;
-        });
+        const bool is_near_another = std::ranges::any_of(
+            written_, [&](const Push& push) { return push.at > out.at - apart && push.at < out.at + apart; });
         const auto before = chord_number_at(band_.chords, out.at);
         const auto after = chord_number_at(band_.chords, bar.at);
         // A chord between this note and the bar would be passed over.
