@@ -183,6 +183,36 @@ TEST_CASE("the side stick of a bossa never turns round, neither after fills nor 
 }
 
 // Common practice, no source.
+TEST_CASE("the snare of swing seldom says the same in two bars that follow each other", "[band]") {
+    const Changes c = tune(3);
+    for (const double tempo : {110.0, 160.0}) {
+        int pairs = 0;
+        int alike = 0;
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            RhythmSection band = band_on(c, BandStyle::Swing, seed);
+            band.quarters_per_minute = tempo;
+            band.choruses = {{c.bars[0].at, 2}, {c.bars[24].at, 3}};
+            const std::vector<DrumNote> drums = play_drums(band);
+            std::vector<Rational> before;
+            for (const BandBar& bar : c.bars) {
+                std::vector<Rational> here;
+                for (const DrumNote& note : strokes_in(drums, bar)) {
+                    if (note.drum == Drum::Snare) here.push_back((note.at - bar.at).whole_notes);
+                }
+                if (!here.empty()) {
+                    ++pairs;
+                    alike += here == before ? 1 : 0;
+                }
+                before = here;
+            }
+        }
+        INFO(tempo << ": " << alike << " of " << pairs);
+        CHECK(pairs > 600);
+        CHECK(10 * alike <= pairs);
+    }
+}
+
+// Common practice, no source.
 TEST_CASE("the faster a swing tune, the less the ride skips, the kick feathers and the snare says",
           "[band]") {
     const Changes c = bars_of(std::vector<std::string>(64, "Dm7"));
