@@ -298,19 +298,19 @@ class Striking {
 
     // Nothing stands in the way of a push: not just before it, nor on the beat that it takes the place of.
     void strike_pushes() {
-        for (const auto& [at, chord, is_written] : pushes_) {
+        for (const Push& push : pushes_) {
             Duration length = kQuarter;
             std::map<std::size_t, int> times;
             for (const CompingStroke& stroke : out_) ++times[stroke.chord];
             std::erase_if(out_, [&](const CompingStroke& stroke) {
-                const bool is_near = at - kEighth <= stroke.at && stroke.at <= at + kEighth;
-                if (is_near && stroke.chord == chord)
-                    length = std::max(length, stroke.at + stroke.length - at);
-                return is_near && (stroke.chord == chord || times[stroke.chord] > 1);
+                const bool is_near = push.at - kEighth <= stroke.at && stroke.at <= push.at + kEighth;
+                if (is_near && stroke.chord == push.chord)
+                    length = std::max(length, stroke.at + stroke.length - push.at);
+                return is_near && (stroke.chord == push.chord || times[stroke.chord] > 1);
             });
-            const Touch plain = is_line_running(at) ? Touch::Soft : Touch::Plain;
-            const auto after = std::ranges::upper_bound(out_, at, {}, &CompingStroke::at);
-            out_.insert(after, {at, length, chord, is_written ? Touch::Weight : plain});
+            const Touch plain = is_line_running(push.at) ? Touch::Soft : Touch::Plain;
+            const auto after = std::ranges::upper_bound(out_, push.at, {}, &CompingStroke::at);
+            out_.insert(after, {push.at, length, push.chord, push.is_written ? Touch::Weight : plain});
         }
     }
 

@@ -74,9 +74,11 @@ class OwnPushes {
         const BandBar& bar = band_.bars[which];
         const Duration apart = bar.meter.bar_length() * Rational{3};
         const Push out{bar.at - kEighth, 0, false};
-        // What goes by groups, as 7/8, is hard enough to follow.
+        // What goes by groups, as 7/8, or comes to another meter, is hard enough to follow.
+        const BandBar& before_it = band_.bars[which - 1];
         const bool is_plain = parts_of(bar.meter).size() == 1 && bar.length == bar.meter.bar_length();
-        if (!is_plain || band_.bars[which - 1].length < kHalf) return std::nullopt;
+        if (!is_plain || before_it.length != bar.length || !(before_it.meter == bar.meter))
+            return std::nullopt;
         if (!out_.empty() && out.at - out_.back().at < apart) return std::nullopt;
         if (band_.ending && band_.ending->at <= bar.at) return std::nullopt;
         const bool is_near_another = std::ranges::any_of(

@@ -154,6 +154,23 @@ TEST_CASE("in a dance bass, chords and kick come early together or not at all, a
 }
 
 // Common practice, no source.
+TEST_CASE("a band does not come early into another meter", "[band]") {
+    const Meter four{4, 4};
+    const Meter three{3, 4};
+    const Changes c = in_meters({four, four, three, four, four, three, three, four, four, three, four, four});
+    for (const BandStyle style : {BandStyle::Latin, BandStyle::Pop, BandStyle::Straight}) {
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            const std::vector<BandNote> bass = play_bass(band_on(c, style, seed));
+            for (std::size_t bar = 1; bar < c.bars.size(); ++bar) {
+                if (c.bars[bar].meter == c.bars[bar - 1].meter) continue;
+                INFO(to_word(style) << " seed " << seed << " bar " << bar + 1);
+                CHECK(std::ranges::find(bass, c.bars[bar].at, &BandNote::at) != bass.end());
+            }
+        }
+    }
+}
+
+// Common practice, no source.
 TEST_CASE("the side stick of a bossa never turns round, neither after fills nor where sections begin",
           "[band]") {
     for (const bool has_pickup : {false, true}) {
