@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <string_view>
 
+#include "bass_search.h"
 #include "dealt.h"
 #include "shedbook/band/beats.h"
 
@@ -14,8 +15,8 @@ namespace {
 // Schott 2017; beat tracks with the bass note of each beat). Those were transcribed by machine, which makes
 // leaps and foreign notes commoner than they are: steps and roots are dealt a little oftener here. What a
 // deal asks for the chords do not always let through; tests hold the outcome to the bands.
-const std::vector<std::pair<BassMotion, int>> kIntoChange{{BassMotion::Step, 46},
-                                                          {BassMotion::Fourth, 18},
+const std::vector<std::pair<BassMotion, int>> kIntoChange{{BassMotion::Step, 49},
+                                                          {BassMotion::Fourth, 15},
                                                           {BassMotion::Third, 14},
                                                           {BassMotion::Same, 14},
                                                           {BassMotion::Wide, 8}};
@@ -26,8 +27,10 @@ const std::vector<std::pair<BassMotion, int>> kWithinChord{{BassMotion::Step, 36
                                                            {BassMotion::Wide, 11}};
 const std::vector<std::pair<BassTone, int>> kOnChange{
     {BassTone::Bass, 70}, {BassTone::Fifth, 14}, {BassTone::Third, 16}};
-// Where a bar begins inside a chord: its bass again, or whichever of its tones the line comes to.
-const std::vector<std::pair<bool, int>> kOnBassAgain{{true, 2}, {false, 3}};
+// Where a bar begins inside a chord: its bass again, or whichever of its tones the line comes to, or now and
+// then a note of the scale on the way from one to the next.
+enum class OnOne : std::int8_t { Bass, ChordTone, Passing };
+const std::vector<std::pair<OnOne, int>> kOnOne{{OnOne::Bass, 8}, {OnOne::ChordTone, 8}, {OnOne::Passing, 4}};
 // What lasts longer than a beat is the chord's: in two, in a ballad, in a waltz. Common practice, no source.
 const std::vector<std::pair<BassTone, int>> kHeldOnChange{
     {BassTone::Bass, 84}, {BassTone::Fifth, 8}, {BassTone::Third, 8}};
@@ -54,7 +57,7 @@ class Plan {
           within_chord_{kWithinChord, chance_},
           on_change_{kOnChange, chance_},
           held_on_change_{kHeldOnChange, chance_},
-          on_bass_again_{kOnBassAgain, chance_} {}
+          on_one_{kOnOne, chance_} {}
 
     std::vector<BassBeat> make() {
         for (std::size_t i = 0; i < strokes_.size(); ++i) {
@@ -82,9 +85,13 @@ class Plan {
         beat.leads_on = true;
         beat.tones = tones_;
         beat.centre = centre_at(stroke);
-        const BassTone wanted = wanted_tone(stroke);
+        const BassTone wanted = wanted_tone(i);
         fill_keys(beat, [&](int key) { return may_play(beat, stroke, wanted, key); });
-        if (is_strong_at(stroke) && walks(stroke)) hold_to_chord(beat, wanted);
+        if (walks(stroke) && is_strong(stroke)) hold_to_chord(beat, i, wanted);
+        if (i == bass_due_at_ || stops_at_hold(stroke))
+            std::erase_if(beat.keys, [&](int key) { return beat.tone(key) != BassTone::Bass; });
+        if (i > 0 && strokes_[i - 1].chord == stroke.chord && out_.back().wanted)
+            std::erase_if(beat.keys, [&](int key) { return beat.tone(key) == out_.back().wanted; });
         if (stroke.sign == 't' && follows_root(i))
             std::erase_if(beat.keys, [&](int key) { return beat.tone(key) == BassTone::Bass; });
         if (is_held(stroke))
@@ -115,42 +122,94 @@ class Plan {
     [[nodiscard]] static bool walks(const BassStroke& stroke) { return stroke.sign == 'w'; }
 
     // Whether it is on a strong beat of its bar: 1 and 3 in four.
-    bool is_strong_at(const BassStroke& stroke) {
-        if (hold_.strong.empty() || hold_.bar != stroke.bar) {
-            const BandBar& bar = band_.bars[stroke.bar];
-            hold_ = {stroke.bar, placed_in(bar, group_places(bar.meter)), false};
-        }
-        return std::ranges::find(hold_.strong, stroke.at) != hold_.strong.end();
+    [[nodiscard]] bool is_strong(const BassStroke& stroke) const {
+        const BandBar& bar = band_.bars[stroke.bar];
+        const std::vector<Position> strong = placed_in(bar, group_places(bar.meter));
+        return std::ranges::find(strong, stroke.at) != strong.end();
     }
 
     // A bar is heard to be its chord's: it has the bass on a strong beat, or else tones of the chord on all
     // of them. Common practice, no source.
-    void hold_to_chord(BassBeat& beat, BassTone wanted) {
+    void hold_to_chord(BassBeat& beat, std::size_t i, BassTone wanted) {
+        if (hold_.bar != strokes_[i].bar) hold_ = {strokes_[i].bar, false};
         if (beat.is_change) {
             hold_.has_bass |= wanted == BassTone::Bass;
             return;
         }
-        const bool is_bass = beat.starts_bar && on_bass_again_.deal();
+        OnOne on_one = beat.starts_bar ? on_one_.deal() : OnOne::ChordTone;
+        if (i == bass_due_at_) on_one = OnOne::Bass;
         if (hold_.has_bass) return;
-        const BassTone most = is_bass ? BassTone::Bass : BassTone::Seventh;
+        if (on_one == OnOne::Passing && may_pass(i)) {
+            beat.wanted = BassTone::Scale;
+            beat.wanted_cost = kWanted;
+            bass_due_at_ = place_for_bass_after(i);
+            return;
+        }
+        const BassTone most = on_one == OnOne::Bass ? BassTone::Bass : BassTone::Seventh;
         std::erase_if(beat.keys, [&](int key) { return beat.tone(key) > most; });
         hold_.has_bass |= most == BassTone::Bass;
     }
 
+    // From beat to beat, with the bass of the chord on the next strong one.
+    [[nodiscard]] bool may_pass(std::size_t i) const {
+        const std::optional<std::size_t> later = place_for_bass_after(i);
+        return later && *later > i + 1 && is_strong(strokes_[*later]) &&
+               strokes_[*later].bar == strokes_[i].bar;
+    }
+
     // On a change of a walk mostly the bass; never twice in a row something else. A chord of a beat has no
     // time to say otherwise which one it is.
-    BassTone wanted_tone(const BassStroke& stroke) {
+    BassTone wanted_tone(std::size_t i) {
+        const BassStroke& stroke = strokes_[i];
         const BandChord& chord = band_.chords[stroke.chord];
         const bool begins_section = places_[stroke.bar].bar == 0;
         if (!stroke.is_change || stroke.sign != 'w') return BassTone::Bass;
         const bool is_short = chord.length <= band_.bars[stroke.bar].meter.beat_length();
-        if (chord.symbol->bass || begins_section || is_short || is_root_due_) {
+        const std::optional<std::size_t> later = place_for_bass_after(i);
+        const bool is_plain = chord.symbol->bass || begins_section || is_short || stops_at_hold(stroke);
+        if (is_plain || is_root_due_ || !later) {
             is_root_due_ = false;
             return BassTone::Bass;
         }
-        const BassTone out = stroke.length > kQuarter ? held_on_change_.deal() : on_change_.deal();
+        BassTone out = stroke.length > kQuarter ? held_on_change_.deal() : on_change_.deal();
+        // From a fifth to the bass at once is a leap too many, and so is mostly one from the bass to the
+        // next.
+        if (out == BassTone::Fifth && *later == i + 1) out = BassTone::Third;
+        if (*later == i + 1 && leaps_on(stroke.chord) && chance_.below(3) > 0) out = BassTone::Bass;
         is_root_due_ = out != BassTone::Bass;
+        if (is_root_due_) bass_due_at_ = *later;
         return out;
+    }
+
+    [[nodiscard]] bool stops_at_hold(const BassStroke& stroke) const {
+        return std::ranges::any_of(band_.holds, [&](Position hold) {
+            return stroke.at <= hold && hold < stroke.at + stroke.length;
+        });
+    }
+
+    // Whether the bass of the next chord is a fourth or fifth away.
+    [[nodiscard]] bool leaps_on(std::size_t chord) const {
+        if (chord + 1 == band_.chords.size() || !band_.chords[chord + 1].symbol) return false;
+        const auto bass_of = [&](std::size_t which) {
+            const ChordSymbol& symbol = *band_.chords[which].symbol;
+            return symbol.bass.value_or(symbol.root).semitone();
+        };
+        return motion_of((bass_of(chord + 1) - bass_of(chord) + 12) % 12) == BassMotion::Fourth;
+    }
+
+    // Where the bass of a chord is played that began with another note: on its next strong beat, else on its
+    // second note; within two beats, or nowhere.
+    [[nodiscard]] std::optional<std::size_t> place_for_bass_after(std::size_t i) const {
+        const BassStroke& change = strokes_[i];
+        std::optional<std::size_t> second;
+        for (std::size_t k = i + 1; k < strokes_.size(); ++k) {
+            const BassStroke& stroke = strokes_[k];
+            if (stroke.chord != change.chord || stroke.at - change.at > kHalf) break;
+            if (!walks(stroke)) continue;
+            if (is_strong(stroke)) return k;
+            if (!second) second = k;
+        }
+        return second;
     }
 
     template <class May>
@@ -241,11 +300,10 @@ class Plan {
     Chance chance_;
     Pack<BassMotion> into_change_, within_chord_;
     Pack<BassTone> on_change_, held_on_change_;
-    Pack<bool> on_bass_again_;
+    Pack<OnOne> on_one_;
     // How far the bar at hand holds on to its chord on its strong beats.
     struct Hold {
         std::size_t bar = 0;
-        std::vector<Position> strong;
         bool has_bass = false;
     } hold_;
     std::vector<BassBeat> out_;
@@ -253,7 +311,8 @@ class Plan {
     std::vector<int> arches_;
     std::array<BassTone, 12> tones_{};
     std::size_t tones_of_ = 0;
-    bool is_root_due_ = false;  // after a change that had another note
+    bool is_root_due_ = false;                // on the next change, after one that had another note
+    std::optional<std::size_t> bass_due_at_;  // the stroke that makes up for it within the chord
 };
 
 }  // namespace

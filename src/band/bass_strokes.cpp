@@ -7,6 +7,7 @@
 
 #include "dealt.h"
 #include "figures.h"
+#include "pushes.h"
 #include "shedbook/band/beats.h"
 
 namespace shedbook {
@@ -14,7 +15,6 @@ namespace {
 
 constexpr char kSkip = 's';
 constexpr char kBass = 'R';
-constexpr char kLead = 'l';
 
 class BassFigures {
   public:
@@ -69,14 +69,14 @@ class BassFigures {
 class Laying {
   public:
     Laying(const RhythmSection& band, const std::vector<FormPlace>& places)
-        : band_{band}, places_{places}, figures_{band} {}
+        : band_{band}, places_{places}, pushes_{pushes(band, places)}, figures_{band} {}
 
     std::vector<BassStroke> make() {
         for (bar_ = 0; bar_ < band_.bars.size(); ++bar_) lay_bar();
+        lay_own_pushes();
         add_changes_passed_over();
         drop_after_early_changes();
         mark_changes();
-        drop_after_early_notes();
         set_lengths();
         return std::move(out_);
     }
@@ -95,28 +95,24 @@ class Laying {
     }
 
     void add(Position at, const Stroke& stroke) {
-        std::optional<std::size_t> chord = chord_number_at(band_.chords, at);
+        const std::optional<std::size_t> chord = chord_number_at(band_.chords, at);
         if (!chord) return;
-        char sign = stroke.sign;
-        // What the chart has come in here is played, and is nothing else that is early.
-        if (sign == kEarlyBass && band_.chords[*chord].at == at) sign = kBass;
-        if (sign == kEarlyBass && !may_be_early()) sign = kLead;
-        if (sign == kEarlyBass) {
-            const auto next = bar_ + 1 < band_.bars.size()
-                                  ? chord_number_at(band_.chords, band_.bars[bar_ + 1].at)
-                                  : std::nullopt;
-            // A chord between this note and the next bar would be passed over.
-            const bool is_next = next && *next <= *chord + 1;
-            sign = is_next ? kEarlyBass : 't';
-            if (is_next) chord = next;
-            if (is_next) early_into_ = bar_ + 1;
-        }
-        out_.push_back({at, stroke.length, sign, *chord, bar_, false});
+        out_.push_back({at, stroke.length, stroke.sign, *chord, bar_, false});
     }
 
-    // A section begins on one, and of two bars one does, or nobody hears any more where that is. Common
-    // practice, no source.
-    [[nodiscard]] bool may_be_early() const { return early_into_ != bar_ && !places_[bar_].ends_section; }
+    // The first note of the bar is early, and tied over the barline.
+    void lay_own_pushes() {
+        for (const Push& push : pushes_) {
+            if (push.is_written) continue;
+            std::erase_if(out_, [&](const BassStroke& stroke) {
+                return push.at <= stroke.at && stroke.at <= push.at + kEighth;
+            });
+            const auto bar = std::ranges::upper_bound(band_.bars, push.at, {}, &BandBar::at) - 1;
+            out_.insert(std::ranges::upper_bound(out_, push.at, {}, &BassStroke::at),
+                        {push.at, kEighth, kEarlyBass, push.chord,
+                         static_cast<std::size_t>(bar - band_.bars.begin()), false});
+        }
+    }
 
     void add_changes_passed_over() {
         for (std::size_t i = 0; i < band_.chords.size(); ++i) {
@@ -156,28 +152,16 @@ class Laying {
         out_ = std::move(kept);
     }
 
-    // The next bar's first note is tied to an early one.
-    void drop_after_early_notes() {
-        std::vector<BassStroke> kept;
-        for (const BassStroke& stroke : out_) {
-            const bool is_tied = !kept.empty() && kept.back().sign == kEarlyBass &&
-                                 stroke.bar == kept.back().bar + 1 &&
-                                 stroke.at == band_.bars[stroke.bar].at && stroke.chord == kept.back().chord;
-            if (!is_tied) kept.push_back(stroke);
-        }
-        out_ = std::move(kept);
-    }
-
     // On a change stands its bass; a skip repeats what went before, and that is another chord's. What the
     // chart pushes is held.
     void mark_changes() {
         std::optional<std::size_t> last;
-        const std::vector<std::size_t> pushed = pushed_chords(band_);
         for (BassStroke& stroke : out_) {
             stroke.is_change = stroke.chord != last;
             if (stroke.is_change && stroke.sign != kEarlyBass) stroke.sign = stroke.sign == 'w' ? 'w' : kBass;
-            const bool is_push = stroke.at == band_.chords[stroke.chord].at &&
-                                 std::ranges::binary_search(pushed, stroke.chord);
+            const bool is_push = std::ranges::any_of(pushes_, [&](const Push& push) {
+                return push.is_written && push.at == stroke.at && push.chord == stroke.chord;
+            });
             if (is_push) stroke.length = {};
             last = stroke.chord;
         }
@@ -203,10 +187,10 @@ class Laying {
 
     const RhythmSection& band_;
     const std::vector<FormPlace>& places_;
+    std::vector<Push> pushes_;
     BassFigures figures_;
     std::vector<BassStroke> out_;
     std::size_t bar_ = 0;
-    std::optional<std::size_t> early_into_;  // the last bar whose one is tied to an early note
 };
 
 }  // namespace

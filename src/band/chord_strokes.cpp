@@ -4,10 +4,12 @@
 #include <deque>
 #include <map>
 #include <optional>
+#include <set>
 #include <tuple>
 
 #include "dealt.h"
 #include "figures.h"
+#include "pushes.h"
 
 namespace shedbook {
 namespace {
@@ -36,9 +38,21 @@ struct Heard {
     bool is_there = false;  // a line at all
 };
 
+// Where a stroke of a figure is struck. In the last eighth of a chord it is the next one's, early; but in a
+// dance nobody comes early by himself, and it is struck with that chord. Common practice, no source.
+Position struck_at(const RhythmSection& band, Position at) {
+    const auto chord = chord_number_at(band.chords, at);
+    if (!chord || has_walking_bass(band.style)) return at;
+    const BandChord& now = band.chords[*chord];
+    const Position end = now.at + now.length;
+    const bool is_early = end - at <= kEighth && at > now.at;
+    return is_early && chord_number_at(band.chords, end) == *chord + 1 ? end : at;
+}
+
 class ChordFigures {
   public:
-    explicit ChordFigures(const RhythmSection& band) : band_{band}, chance_{band.seed * 40503U + 5U} {}
+    ChordFigures(const RhythmSection& band, const std::vector<Push>& pushes)
+        : band_{band}, pushes_{pushes}, chance_{band.seed * 40503U + 5U} {}
 
     const std::vector<Stroke>& choose(const FormPlace& place, const BarPart& part, Position from) {
         const std::vector<BandFigure>& figures = chord_figures(band_.style, part);
@@ -60,7 +74,7 @@ class ChordFigures {
             }
         }
         remember(part, rhythm_of(figures[best].strokes, from, part.length));
-        if (!figures[best].strokes.empty()) last_ = from + figures[best].strokes.back().at;
+        if (!figures[best].strokes.empty()) last_ = struck_at(band_, from + figures[best].strokes.back().at);
         return figures[best].strokes;
     }
 
@@ -69,21 +83,29 @@ class ChordFigures {
 
     using Rhythm = std::vector<Duration>;
 
-    // What will be heard of a figure: a chord that came early is not struck again, and one that the figure
-    // passes over is struck all the same.
+    // What will be heard of a figure: a chord that came early is not struck again, one that the figure passes
+    // over is struck all the same, and a push of the band's own has room around it.
     [[nodiscard]] Rhythm rhythm_of(const std::vector<Stroke>& strokes, Position from, Duration length) const {
-        Rhythm out;
-        for (const Stroke& stroke : strokes) out.push_back(stroke.at);
+        std::set<Duration> out;
+        for (const Stroke& stroke : strokes) out.insert(struck_at(band_, from + stroke.at) - from);
         const auto chord = std::ranges::lower_bound(band_.chords, from, {}, &BandChord::at);
         const bool begins = chord != band_.chords.end() && chord->at == from;
         const bool came_early = begins && last_ && *last_ < from && from - *last_ <= kEighth;
-        if (came_early && !out.empty() && out.front() == Duration{}) out.erase(out.begin());
+        if (came_early) out.erase(Duration{});
+        if (begins && last_ == from) out.insert(Duration{});
         for (auto each = chord; each != band_.chords.end() && each->at < from + length; ++each) {
             const bool is_heard = each->at == from && came_early;
-            if (!is_heard && is_passed_over(*each, strokes, from)) out.push_back(each->at - from);
+            if (!is_heard && is_passed_over(*each, strokes, from)) out.insert(each->at - from);
         }
-        std::ranges::sort(out);
-        return out;
+        for (const Push& push : pushes_) {
+            if (push.is_written || push.at < from - kEighth || push.at >= from + length) continue;
+            std::erase_if(out, [&](Duration at) {
+                return push.at - kEighth <= from + at && from + at <= push.at + kEighth;
+            });
+            if (push.at >= from) out.insert(push.at - from);
+        }
+        std::erase_if(out, [&](Duration at) { return at >= length; });
+        return {out.begin(), out.end()};
     }
 
     [[nodiscard]] int worn_cost(const BarPart& part, const Rhythm& rhythm) {
@@ -162,8 +184,10 @@ class ChordFigures {
     [[nodiscard]] int cost_of(const std::vector<Stroke>& strokes, int full, const Heard& heard, Position from,
                               Duration length) const {
         const Rational bars = length / kWhole;
-        // Two strokes in a bar of four quarters at first, one more in a full chorus; one under many notes.
-        const int wanted = heard.is_busy ? 1 : std::max(1, full + (heard.is_there ? 1 : 0));
+        // Two strokes in a bar of four quarters at first, one more in a full chorus; one under many notes. A
+        // dance has two of them at least.
+        const int least = has_walking_bass(band_.style) ? 1 : 2;
+        const int wanted = heard.is_busy ? 1 : std::max(least, full + (heard.is_there ? 1 : 0));
         const Rational off = Rational{static_cast<std::int64_t>(strokes.size())} - Rational{wanted} * bars;
         const auto strokes_off = static_cast<int>((off + Rational{1, 2}).floor());
         const int each = heard.is_busy && strokes_off > 0 ? kTooMany : kOffDensity;
@@ -180,6 +204,7 @@ class ChordFigures {
     }
 
     const RhythmSection& band_;
+    const std::vector<Push>& pushes_;
     Chance chance_;
     std::map<Key, Pack<std::size_t>> packs_;
     std::optional<Position> last_;  // the last stroke so far
@@ -190,7 +215,7 @@ class ChordFigures {
 class Striking {
   public:
     Striking(const RhythmSection& band, const std::vector<FormPlace>& places)
-        : band_{band}, places_{places}, figures_{band} {}
+        : band_{band}, places_{places}, pushes_{pushes(band, places)}, figures_{band, pushes_} {}
 
     std::vector<CompingStroke> make() {
         for (std::size_t i = 0; i < band_.bars.size(); ++i) strike_bar(i);
@@ -209,7 +234,7 @@ class Striking {
             const Position from = bar.at + (part.at - missing);
             for (const Stroke& stroke : figures_.choose(places_[which], part, from)) {
                 const Position at = from + stroke.at;
-                if (at >= bar.at && at < bar.at + bar.length) strike(at, stroke);
+                if (at >= bar.at && at < bar.at + bar.length) strike(struck_at(band_, at), stroke);
             }
         }
     }
@@ -244,7 +269,9 @@ class Striking {
         for (const CompingStroke& stroke : out_) heard[stroke.chord] = true;
         for (std::size_t i = 0; i < band_.chords.size(); ++i) {
             const BandChord& chord = band_.chords[i];
-            if (!heard[i] && chord.symbol && chord.length > Duration{})
+            // Before the first bar is a pickup, and nobody plays yet.
+            const bool is_pickup = band_.bars.empty() || chord.at < band_.bars.front().at;
+            if (!heard[i] && !is_pickup && chord.symbol && chord.length > Duration{})
                 out_.push_back({chord.at, std::min(chord.length, kQuarter), i,
                                 is_line_running(chord.at) ? Touch::Soft : Touch::Plain});
         }
@@ -255,6 +282,7 @@ class Striking {
     void drop_tied() {
         std::vector<CompingStroke> kept;
         for (const CompingStroke& stroke : out_) {
+            if (!kept.empty() && kept.back().at == stroke.at) continue;
             const bool is_tied = !kept.empty() && kept.back().chord == stroke.chord &&
                                  stroke.at - kept.back().at <= kEighth &&
                                  kept.back().at < band_.chords[stroke.chord].at;
@@ -270,19 +298,19 @@ class Striking {
 
     // Nothing stands in the way of a push: not just before it, nor on the beat that it takes the place of.
     void strike_pushes() {
-        for (const std::size_t chord : pushed_chords(band_)) {
-            const Position at = band_.chords[chord].at;
+        for (const Push& push : pushes_) {
             Duration length = kQuarter;
             std::map<std::size_t, int> times;
             for (const CompingStroke& stroke : out_) ++times[stroke.chord];
             std::erase_if(out_, [&](const CompingStroke& stroke) {
-                const bool is_near = at - kEighth <= stroke.at && stroke.at <= at + kEighth;
-                if (is_near && stroke.chord == chord)
-                    length = std::max(length, stroke.at + stroke.length - at);
-                return is_near && (stroke.chord == chord || times[stroke.chord] > 1);
+                const bool is_near = push.at - kEighth <= stroke.at && stroke.at <= push.at + kEighth;
+                if (is_near && stroke.chord == push.chord)
+                    length = std::max(length, stroke.at + stroke.length - push.at);
+                return is_near && (stroke.chord == push.chord || times[stroke.chord] > 1);
             });
-            const auto after = std::ranges::upper_bound(out_, at, {}, &CompingStroke::at);
-            out_.insert(after, {at, length, chord, Touch::Weight});
+            const Touch plain = is_line_running(push.at) ? Touch::Soft : Touch::Plain;
+            const auto after = std::ranges::upper_bound(out_, push.at, {}, &CompingStroke::at);
+            out_.insert(after, {push.at, length, push.chord, push.is_written ? Touch::Weight : plain});
         }
     }
 
@@ -298,6 +326,7 @@ class Striking {
 
     const RhythmSection& band_;
     const std::vector<FormPlace>& places_;
+    std::vector<Push> pushes_;
     ChordFigures figures_;
     std::vector<CompingStroke> out_;
 };

@@ -20,6 +20,7 @@ struct StyleRow {
     BandStyle like = BandStyle::Swing;
     bool brushes = false;
     bool walks = false;
+    int pushed = 0;
 };
 
 struct PulseRow {
@@ -96,6 +97,7 @@ class BandReader {
         row.like = fields.word<BandStyle>("like", row.style);
         row.brushes = fields.flag("brushes", false);
         row.walks = fields.flag("walking", false);
+        row.pushed = fields.number("pushed", 0, kOfPhrases, 0);
         if (fields.finish()) out_.styles.push_back(std::move(row));
     }
 
@@ -123,10 +125,14 @@ class BandReader {
         Fields fields{source_, entry, "drums", diagnostics_};
         const bool is_fill = fields.either("kind", "time", "fill", false);
         const Place place = read_place(fields, is_fill);
+        const int from = fields.number("from", 0, kNoTempo, 0);
+        const int below = fields.number("below", 1, kNoTempo, kNoTempo);
         std::vector<DrumFigure>& figures = out_.drums[place];
         for (const Data& each : list_of(fields)) {
             Fields figure{source_, each, "figure", diagnostics_};
             DrumFigure out;
+            out.from = from;
+            out.below = below;
             out.full = figure.number("full", 1, kFullest, 1);
             out.share = figure.number("share", 1, 100);
             for (const Worded<Drum>& drum : kWords<Drum>) {
@@ -237,6 +243,10 @@ bool has_brushes(BandStyle style) {
 
 bool has_walking_bass(BandStyle style) {
     return row_of(style).walks;
+}
+
+int pushed_phrases(BandStyle style) {
+    return row_of(style).pushed;
 }
 
 const std::vector<BandFigure>& bass_figures(BandStyle style, BassPulse pulse, const BarPart& part) {

@@ -25,6 +25,11 @@ struct BarPart {
     bool in_threes = false;
 };
 
+// Above any tempo, in quarters a minute.
+inline constexpr int kNoTempo = 1000;
+// Of how many phrases a style says how many have a push.
+inline constexpr int kOfPhrases = 8;
+
 // Of bass or chords.
 struct BandFigure {
     Strokes strokes;
@@ -35,10 +40,16 @@ struct DrumFigure {
     std::vector<std::pair<Drum, std::vector<Strokes>>> voices;
     int full = 1;
     int share = 1;
+    // For a tempo from so many quarters a minute on, and below so many.
+    int from = 0;
+    int below = kNoTempo;
 };
 
 // Whether its bass walks, bar by bar something else, rather than keep to a figure for a section.
 [[nodiscard]] bool has_walking_bass(BandStyle style);
+
+// In how many of kOfPhrases phrases of four bars the band comes early into one of them.
+[[nodiscard]] int pushed_phrases(BandStyle style);
 
 // Those of a style for a part of a bar; of any style if it has none; empty if there is none at all.
 [[nodiscard]] const std::vector<BandFigure>& bass_figures(BandStyle style, BassPulse pulse,

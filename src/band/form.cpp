@@ -2,8 +2,6 @@
 
 #include <utility>
 
-#include "shedbook/band/beats.h"
-
 namespace shedbook {
 namespace {
 
@@ -68,21 +66,6 @@ std::optional<std::size_t> chord_number_at(std::span<const BandChord> chords, Po
     const BandChord& chord = *(after - 1);
     if (!chord.symbol || at >= chord.at + chord.length) return std::nullopt;
     return static_cast<std::size_t>(after - chords.begin()) - 1;
-}
-
-std::vector<std::size_t> pushed_chords(const RhythmSection& band) {
-    std::vector<std::size_t> out;
-    for (std::size_t i = 0; i < band.chords.size(); ++i) {
-        const BandChord& chord = band.chords[i];
-        const auto after = std::ranges::upper_bound(band.bars, chord.at, {}, &BandBar::at);
-        if (!chord.symbol || chord.length < kEighth || after == band.bars.begin()) continue;
-        const BandBar& bar = *(after - 1);
-        const std::vector<Position> beats = placed_in(bar, bass_places(bar.meter, BassFeel::Walking));
-        const auto is_beat = [&](Position at) { return std::ranges::find(beats, at) != beats.end(); };
-        const Position due = chord.at + kEighth;
-        if (!is_beat(chord.at) && (is_beat(due) || due == bar.at + bar.length)) out.push_back(i);
-    }
-    return out;
 }
 
 }  // namespace shedbook

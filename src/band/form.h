@@ -22,10 +22,6 @@ struct FormPlace {
 // The chord that sounds at a place, or nothing: by its number.
 [[nodiscard]] std::optional<std::size_t> chord_number_at(std::span<const BandChord> chords, Position at);
 
-// The chords, by their numbers, that the chart has come in an eighth before a beat: everybody strikes
-// them together. Rising.
-[[nodiscard]] std::vector<std::size_t> pushed_chords(const RhythmSection& band);
-
 [[nodiscard]] inline BandChorus chorus_of(const RhythmSection& band, const FormPlace& place) {
     return place.chorus < band.choruses.size() ? band.choruses[place.chorus] : BandChorus{};
 }

@@ -3,11 +3,11 @@
 #include <set>
 #include <tuple>
 
-#include "bass_strokes.h"
 #include "dealt.h"
 #include "ending.h"
 #include "figures.h"
 #include "form.h"
+#include "pushes.h"
 
 namespace shedbook {
 namespace {
@@ -28,8 +28,7 @@ class Drummer {
         const bool has_chords = std::ranges::any_of(
             band_.chords, [](const BandChord& chord) { return chord.symbol.has_value(); });
         for (std::size_t i = 0; i < band_.bars.size(); ++i) play_bar(i);
-        follow_early_bass();
-        strike_pushes();
+        for (const Push& push : pushes(band_, places_)) strike(push);
         std::erase_if(out_, [&](const DrumNote& note) {
             if (band_.ending && note.at >= band_.ending->at) return true;
             const bool keeps_time = note.drum == Drum::HiHat || note.drum == Drum::HiHatFoot;
@@ -68,7 +67,7 @@ class Drummer {
                 is_fill ? choose_fill(part) : choose(place, part, full, is_first_of_many);
             if (figure == nullptr) continue;
             for (const auto& [drum, bars] : figure->voices) {
-                for (const Stroke& stroke : bars[place.bar % bars.size()]) {
+                for (const Stroke& stroke : bars[in_turn(which, bars.size())]) {
                     const Position at = bar.at + (part.at + stroke.at - missing);
                     if (at >= bar.at && at < bar.at + bar.length)
                         out_.push_back({at, drum, touch_of(stroke.sign)});
@@ -78,6 +77,14 @@ class Drummer {
         const bool begins_chorus =
             place.bar == 0 && place.chorus > 0 && which > 0 && places_[which - 1].chorus != place.chorus;
         if (begins_chorus && full > 1 && !has_brushes(band_.style)) crash(bar.at, is_last_chorus(place));
+    }
+
+    // Figures of two bars go through the whole tune in step, whatever its sections and fills, from the first
+    // bar that is a whole one: else a pattern would turn round. Common practice, no source.
+    [[nodiscard]] std::size_t in_turn(std::size_t bar, std::size_t of) const {
+        const BandBar& first = band_.bars.front();
+        const bool has_pickup = first.length < first.meter.bar_length();
+        return (bar + (has_pickup ? of - 1 : 0)) % of;
     }
 
     // Under it is the kick.
@@ -93,33 +100,20 @@ class Drummer {
     }
 
     // With bass and chords, and not again on the beat that they leave out.
-    void strike_pushes() {
-        for (const std::size_t chord : pushed_chords(band_)) {
-            const Position at = band_.chords[chord].at;
-            std::erase_if(out_, [&](const DrumNote& note) {
-                const bool is_struck = note.drum == Drum::Kick || note.drum == Drum::Snare;
-                return is_struck && at <= note.at && note.at <= at + kEighth;
-            });
-            out_.push_back({at, Drum::Kick, Touch::Weight});
-            out_.push_back({at, Drum::Snare, Touch::Weight});
-        }
-    }
-
-    // Where the bass comes early and is tied over the barline, the kick is with it.
-    void follow_early_bass() {
-        for (const BassStroke& stroke : bass_strokes(band_, places_)) {
-            if (stroke.sign != kEarlyBass) continue;
-            const Position one = band_.bars[stroke.bar].at + band_.bars[stroke.bar].length;
-            std::erase_if(out_, [&](const DrumNote& note) {
-                return note.drum == Drum::Kick && (note.at == one || note.at == stroke.at);
-            });
-            out_.push_back({stroke.at, Drum::Kick, Touch::Plain});
-        }
+    void strike(const Push& push) {
+        std::erase_if(out_, [&](const DrumNote& note) {
+            const bool is_struck = note.drum == Drum::Kick || (push.is_written && note.drum == Drum::Snare);
+            return is_struck && push.at <= note.at && note.at <= push.at + kEighth;
+        });
+        out_.push_back({push.at, Drum::Kick, push.is_written ? Touch::Weight : Touch::Plain});
+        if (push.is_written) out_.push_back({push.at, Drum::Snare, Touch::Weight});
     }
 
     const DrumFigure* choose_fill(const BarPart& part) {
         std::vector<const DrumFigure*> some;
-        for (const DrumFigure& fill : drum_figures(band_.style, true, part)) add(some, fill);
+        for (const DrumFigure& fill : drum_figures(band_.style, true, part)) {
+            if (is_for_tempo(fill)) add(some, fill);
+        }
         return another(std::move(some), fills_[{part.length, part.at}]);
     }
 
@@ -131,6 +125,10 @@ class Drummer {
         if (some.empty()) return nullptr;
         last = some[static_cast<std::size_t>(chance_.below(static_cast<int>(some.size())))];
         return last;
+    }
+
+    [[nodiscard]] bool is_for_tempo(const DrumFigure& figure) const {
+        return figure.from <= band_.quarters_per_minute && band_.quarters_per_minute < figure.below;
     }
 
     static void add(std::vector<const DrumFigure*>& some, const DrumFigure& figure) {
@@ -162,11 +160,11 @@ class Drummer {
     }
 
     // Each as often as its share says; less full ones where there are none.
-    static std::vector<const DrumFigure*> as_full(const std::vector<DrumFigure>& all, int full) {
+    [[nodiscard]] std::vector<const DrumFigure*> as_full(const std::vector<DrumFigure>& all, int full) const {
         std::vector<const DrumFigure*> out;
         for (int wanted = full; wanted > 0 && out.empty(); --wanted) {
             for (const DrumFigure& figure : all) {
-                if (figure.full == wanted) add(out, figure);
+                if (figure.full == wanted && is_for_tempo(figure)) add(out, figure);
             }
         }
         return out;

@@ -122,6 +122,8 @@ RhythmSection plan_band(const Performance& piece, const Manner& manner, const Ba
     out.style = manner.style;
     out.seed = place.seed + number_of(piece.chords);
     out.ending = ending_of(piece, place);
+    for (const HeldPlace& hold : piece.holds) out.holds.push_back(hold.at);
+    out.quarters_per_minute = place.quarters_per_minute;
     return out;
 }
 

@@ -58,6 +58,9 @@ void synthesize(const Synthesizer& synth, const std::string& from, const std::st
     std::vector<std::string> command{synth.program, "-f", nothing, "-ni", "-q", "-g", with_point(gain)};
     // The same samples in larger pieces: a quarter less time. The last piece is filled up with silence.
     command.insert(command.end(), {"-o", "audio.period-size=1024"});
+    // A packed font is unpacked as far as it is played alone: half the time, and the same sound.
+    if (synth.sound_font.ends_with(".sf3"))
+        command.insert(command.end(), {"-o", "synth.dynamic-sample-loading=1"});
     if (is_draft) command.insert(command.end(), {"-R", "0", "-C", "0"});
     const std::string rate = std::to_string(is_draft ? kSampleRate / 2 : kSampleRate);
     command.insert(command.end(), {"-r", rate, "-O", "s16", "-T", type, "-F", to, synth.sound_font, from});

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <map>
+#include <optional>
 #include <set>
 #include <tuple>
 
@@ -98,6 +99,7 @@ TEST_CASE("in every style the drums have four bars and more, none of them more t
             for (unsigned seed = 1; seed <= 8; ++seed) {
                 RhythmSection band = band_on(c, style, seed);
                 band.choruses[0].full = full;
+                band.quarters_per_minute = 100 + 20.0 * seed;
                 std::map<DrumBar, std::size_t> heard;
                 std::size_t most = 0;
                 const std::vector<DrumNote> drums = play_drums(band);
@@ -111,34 +113,169 @@ TEST_CASE("in every style the drums have four bars and more, none of them more t
 }
 
 // Common practice, no source.
-TEST_CASE("of two bars one has a bass note on one, and where it is tied over the kick is early with it",
-          "[band]") {
+TEST_CASE("in a dance bass, chords and kick come early together or not at all, and not often", "[band]") {
     for (const BandStyle style :
          {BandStyle::Latin, BandStyle::Pop, BandStyle::Straight, BandStyle::SixEight}) {
         const Changes c = tune(2, meter_of(style));
-        int ties = 0;
+        std::size_t ties = 0;
         for (unsigned seed = 1; seed <= 24; ++seed) {
             const RhythmSection band = band_on(c, style, seed);
             const std::vector<BandNote> bass = play_bass(band);
+            const std::vector<BandNote> chords = play_chords(band);
             const std::vector<DrumNote> drums = play_drums(band);
             const auto has_kick = [&](Position at) {
                 return std::ranges::any_of(
                     drums, [&](const DrumNote& note) { return note.at == at && note.drum == Drum::Kick; });
             };
-            bool was_there = true;
-            for (const BandBar& bar : c.bars) {
-                INFO(to_word(style) << " seed " << seed << " at " << bar.at.whole_notes.num());
-                const bool is_there = std::ranges::find(bass, bar.at, &BandNote::at) != bass.end();
-                CHECK((is_there || was_there));
-                was_there = is_there;
-                if (is_there) continue;
+            const auto has = [](const std::vector<BandNote>& notes, Position at) {
+                return std::ranges::find(notes, at, &BandNote::at) != notes.end();
+            };
+            std::optional<std::size_t> last;
+            for (std::size_t bar = 0; bar < c.bars.size(); ++bar) {
+                const Position one = c.bars[bar].at;
+                INFO(to_word(style) << " seed " << seed << " bar " << bar + 1);
+                const bool is_early = !has(bass, one);
+                CHECK(has_kick(one) != is_early);
+                if (bar > 0) CHECK(has(chords, one - kEighth) == is_early);
+                if (!is_early) continue;
+                CHECK(has_kick(one - kEighth));
+                CHECK(has(bass, one - kEighth));
+                CHECK(!has(chords, one));
+                // Two bars and more begin on one between two that do not, and sections do.
+                CHECK(bar % 8 != 0);
+                if (last) CHECK(bar - *last >= 3);
+                last = bar;
                 ++ties;
-                CHECK(!has_kick(bar.at));
-                CHECK(has_kick(bar.at - kEighth));
             }
         }
-        CHECK(ties > 24);
+        CHECK(ties >= 24);
+        CHECK(4 * ties <= 24 * c.bars.size());
     }
+}
+
+// Common practice, no source.
+TEST_CASE("a band does not come early into another meter", "[band]") {
+    const Meter four{4, 4};
+    const Meter three{3, 4};
+    const Changes c = in_meters({four, four, three, four, four, three, three, four, four, three, four, four});
+    for (const BandStyle style : {BandStyle::Latin, BandStyle::Pop, BandStyle::Straight}) {
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            const std::vector<BandNote> bass = play_bass(band_on(c, style, seed));
+            for (std::size_t bar = 1; bar < c.bars.size(); ++bar) {
+                if (c.bars[bar].meter == c.bars[bar - 1].meter) continue;
+                INFO(to_word(style) << " seed " << seed << " bar " << bar + 1);
+                CHECK(std::ranges::find(bass, c.bars[bar].at, &BandNote::at) != bass.end());
+            }
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("the side stick of a bossa never turns round, neither after fills nor where sections begin",
+          "[band]") {
+    for (const bool has_pickup : {false, true}) {
+        Changes c = bars_of(std::vector<std::string>(45, "Dm7"));
+        if (has_pickup) c.bars[0].length = kQuarter;
+        const std::size_t first = has_pickup ? 1 : 0;
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            RhythmSection band = band_on(c, BandStyle::Latin, seed);
+            band.sections = {c.bars[0].at, c.bars[7].at, c.bars[15].at, c.bars[20].at, c.bars[33].at};
+            band.choruses[0].full = 1 + static_cast<int>(seed % 3);
+            const std::vector<DrumNote> drums = play_drums(band);
+            int bars = 0;
+            for (std::size_t bar = first; bar < c.bars.size(); ++bar) {
+                const std::vector<DrumNote> here = strokes_in(drums, c.bars[bar]);
+                const auto sticks = std::ranges::count(here, Drum::SideStick, &DrumNote::drum);
+                const bool is_fill = std::ranges::any_of(here, [](const DrumNote& note) {
+                    return note.drum == Drum::Snare || note.drum == Drum::HighTom;
+                });
+                if (is_fill) continue;
+                ++bars;
+                INFO("seed " << seed << " bar " << bar + 1);
+                CHECK(sticks == ((bar - first) % 2 == 0 ? 3 : 2));
+            }
+            CHECK(bars >= 36);
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("the snare of swing seldom says the same in two bars that follow each other", "[band]") {
+    const Changes c = tune(3);
+    for (const double tempo : {110.0, 160.0}) {
+        int pairs = 0;
+        int alike = 0;
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            RhythmSection band = band_on(c, BandStyle::Swing, seed);
+            band.quarters_per_minute = tempo;
+            band.choruses = {{c.bars[0].at, 2}, {c.bars[24].at, 3}};
+            const std::vector<DrumNote> drums = play_drums(band);
+            std::vector<Rational> before;
+            for (const BandBar& bar : c.bars) {
+                std::vector<Rational> here;
+                for (const DrumNote& note : strokes_in(drums, bar)) {
+                    if (note.drum == Drum::Snare) here.push_back((note.at - bar.at).whole_notes);
+                }
+                if (!here.empty()) {
+                    ++pairs;
+                    alike += here == before ? 1 : 0;
+                }
+                before = here;
+            }
+        }
+        INFO(tempo << ": " << alike << " of " << pairs);
+        CHECK(pairs > 600);
+        CHECK(10 * alike <= pairs);
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("the faster a swing tune, the less the ride skips, the kick feathers and the snare says",
+          "[band]") {
+    const Changes c = bars_of(std::vector<std::string>(64, "Dm7"));
+    struct Counts {
+        int skips = 0;     // of the ride
+        int feathers = 0;  // soft kicks on beats
+        int snare = 0;
+    };
+    const auto counts = [&](double tempo) {
+        Counts out;
+        for (unsigned seed = 1; seed <= 16; ++seed) {
+            RhythmSection band = band_on(c, BandStyle::Swing, seed);
+            band.quarters_per_minute = tempo;
+            const std::vector<DrumNote> drums = play_drums(band);
+            for (const BandBar& bar : c.bars) {
+                int rides = 0;
+                int feet = 0;
+                for (const DrumNote& note : strokes_in(drums, bar)) {
+                    const bool is_on_beat = ((note.at - bar.at) / kQuarter).den() == 1;
+                    rides += note.drum == Drum::Ride && is_on_beat ? 1 : 0;
+                    feet += note.drum == Drum::HiHatFoot && is_on_beat ? 1 : 0;
+                    out.skips += note.drum == Drum::Ride && !is_on_beat ? 1 : 0;
+                    out.feathers +=
+                        note.drum == Drum::Kick && note.touch == Touch::Soft && is_on_beat ? 1 : 0;
+                    out.snare += note.drum == Drum::Snare ? 1 : 0;
+                }
+                CHECK(feet == 2);
+                CHECK(rides >= 1);
+            }
+        }
+        return out;
+    };
+    const Counts slow = counts(112);
+    const Counts medium = counts(160);
+    const Counts fast = counts(232);
+    const int bars = 16 * static_cast<int>(c.bars.size());
+    INFO(slow.skips << " " << medium.skips << " " << fast.skips << ", " << slow.feathers << " "
+                    << medium.feathers << " " << fast.feathers << ", " << slow.snare << " " << medium.snare
+                    << " " << fast.snare);
+    CHECK(10 * medium.skips <= 9 * slow.skips);
+    CHECK(10 * fast.skips <= 6 * medium.skips);
+    CHECK(slow.feathers >= 3 * bars);
+    CHECK(10 * medium.feathers <= 9 * slow.feathers);
+    CHECK(10 * fast.feathers <= bars);
+    CHECK(10 * medium.snare <= 9 * slow.snare);
+    CHECK(10 * fast.snare <= 8 * medium.snare);
 }
 
 // Common practice, no source.

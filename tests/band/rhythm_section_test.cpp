@@ -67,9 +67,9 @@ TEST_CASE("every stroke of a figure lies on an eighth of its part, with a sign t
                 INFO(to_word(style) << " in " << to_string(meter));
                 const auto& bass = bass_figures(style, BassPulse::Four, part);
                 CHECK(!bass.empty());
-                for (const BandFigure& figure : bass) check(figure.strokes, part, "wRl5t3s8>");
+                for (const BandFigure& figure : bass) check(figure.strokes, part, "wRl5t3s8");
                 for (const BandFigure& figure : bass_figures(style, BassPulse::Two, part))
-                    check(figure.strokes, part, "wRl5t3s8>");
+                    check(figure.strokes, part, "wRl5t3s8");
                 for (const BandFigure& figure : chord_figures(style, part))
                     check(figure.strokes, part, "xX>");
                 CHECK(!drum_figures(style, false, part).empty());
@@ -219,6 +219,97 @@ TEST_CASE("a walking bar has its bass on a strong beat or tones of the chord on 
     }
 }
 
+// Common practice, no source.
+TEST_CASE("a walking bass has the bass of a chord within two beats, and no other note on a change twice",
+          "[band]") {
+    int others = 0;
+    for (const BandStyle style :
+         {BandStyle::Swing, BandStyle::Ballad, BandStyle::Waltz, BandStyle::Shuffle}) {
+        const Meter meter = meter_of(style);
+        Changes c = tune(2, meter);
+        // Two chords in every other bar.
+        for (std::size_t bar = 1; meter.beats == 4 && bar < c.bars.size(); bar += 2) {
+            const std::size_t at = bar + bar / 2;
+            c.chords[at].length = kHalf;
+            c.chords.insert(c.chords.begin() + static_cast<std::ptrdiff_t>(at) + 1,
+                            {c.bars[bar].at + kHalf, kHalf, parse_chord_symbol("Ebm7"), 0});
+        }
+        for (const BassPulse pulse : {BassPulse::Four, BassPulse::Two}) {
+            for (unsigned seed = 1; seed <= 16; ++seed) {
+                RhythmSection band = band_on(c, style, seed);
+                band.choruses[0].pulse = pulse;
+                const std::vector<BandNote> bass = play_bass(band);
+                for (const BandChord& chord : c.chords) {
+                    INFO(to_word(style) << " " << to_word(pulse) << " seed " << seed << " "
+                                        << to_string(*chord.symbol) << " at " << chord.at.whole_notes.num());
+                    const auto first = std::ranges::find(bass, chord.at, &BandNote::at);
+                    REQUIRE(first != bass.end());
+                    CHECK(std::any_of(first, bass.end(), [&](const BandNote& note) {
+                        return note.at < chord.at + chord.length && note.at <= chord.at + kHalf &&
+                               note.key % 12 == bass_class(*chord.symbol);
+                    }));
+                    if (first->key % 12 == bass_class(*chord.symbol)) continue;
+                    ++others;
+                    const auto next = std::find_if(first + 1, bass.end(), [](const BandNote& note) {
+                        return note.touch != Touch::Soft;  // no skip
+                    });
+                    REQUIRE(next != bass.end());
+                    CHECK(next->key % 12 != first->key % 12);
+                }
+            }
+        }
+    }
+    CHECK(others > 400);
+}
+
+// Common practice, no source.
+TEST_CASE("a bass stops at a fermata on the bass of its chord", "[band]") {
+    const Changes c = tune();
+    for (const BandStyle style : {BandStyle::Swing, BandStyle::Ballad, BandStyle::Shuffle}) {
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            RhythmSection band = band_on(c, style, seed);
+            band.choruses[0].pulse = seed % 2 == 0 ? BassPulse::Two : BassPulse::Four;
+            for (const std::size_t bar : {3U, 6U, 10U}) {
+                band.holds.push_back(c.bars[bar].at);
+                band.holds.push_back(c.bars[bar].at + kHalf);
+            }
+            const std::vector<BandNote> bass = play_bass(band);
+            for (const Position hold : band.holds) {
+                const auto note = std::ranges::upper_bound(bass, hold, {}, &BandNote::at) - 1;
+                INFO(to_word(style) << " seed " << seed);
+                CHECK(note->key % 12 == bass_class(*chord_at(c.chords, hold)->symbol));
+            }
+        }
+    }
+}
+
+// Common practice, no source.
+TEST_CASE("a slow tune in two has no bar of walking quarters, whatever its meters", "[band]") {
+    Changes c;
+    Position at;
+    for (const Meter& meter : {Meter{4, 4}, Meter{2, 4}, Meter{4, 4}, Meter{5, 4}, Meter{4, 4}, Meter{6, 4},
+                               Meter{4, 4}, Meter{3, 4}, Meter{7, 4}, Meter{4, 4}}) {
+        c.bars.push_back({at, meter.bar_length(), meter});
+        c.chords.push_back({at, meter.bar_length(), parse_chord_symbol("Am7"), 0});
+        at += meter.bar_length();
+    }
+    for (const BandStyle style : {BandStyle::Ballad, BandStyle::Swing}) {
+        for (unsigned seed = 1; seed <= 40; ++seed) {
+            RhythmSection band = band_on(c, style, seed);
+            band.choruses[0].pulse = BassPulse::Two;
+            const std::vector<BandNote> bass = play_bass(band);
+            for (const BandBar& bar : c.bars) {
+                int on_beats = 0;
+                for (Duration beat; beat < bar.length; beat += kQuarter)
+                    on_beats += std::ranges::find(bass, bar.at + beat, &BandNote::at) != bass.end() ? 1 : 0;
+                INFO(to_word(style) << " seed " << seed << " in " << to_string(bar.meter));
+                CHECK((on_beats < bar.meter.beats || bar.meter.beats == 2));
+                CHECK(4 * on_beats <= 3 * bar.meter.beats + 2);
+            }
+        }
+    }
+}
+
 // What docs/sound.md says; the Weimar Jazz Database has it in the takes of its upper quarter, bass_figures.h.
 TEST_CASE("a swing bass stands on the root of three changes in four", "[band]") {
     const Changes c = tune(2);
@@ -239,16 +330,22 @@ TEST_CASE("a swing bass stands on the root of three changes in four", "[band]") 
 
 // Common practice, no source.
 TEST_CASE("a latin bass comes early and is tied over the barline, a swing bass is not", "[band]") {
+    constexpr unsigned kSeeds = 16;
     const auto tied = [](BandStyle style) {
         const Changes c = tune();
-        const std::vector<BandNote> bass = play_bass(band_on(c, style));
-        return std::ranges::count_if(bass, [&](const BandNote& note) {
-            return std::ranges::any_of(c.bars, [&](const BandBar& bar) {
-                return note.at < bar.at && note.at + note.length > bar.at;
+        std::ptrdiff_t out = 0;
+        for (unsigned seed = 1; seed <= kSeeds; ++seed) {
+            const std::vector<BandNote> bass = play_bass(band_on(c, style, seed));
+            out += std::ranges::count_if(bass, [&](const BandNote& note) {
+                return std::ranges::any_of(c.bars, [&](const BandBar& bar) {
+                    return note.at < bar.at && note.at + note.length > bar.at;
+                });
             });
-        });
+        }
+        return out;
     };
-    CHECK(tied(BandStyle::Latin) >= 3);
+    CHECK(tied(BandStyle::Latin) >= 2 * kSeeds);
+    CHECK(tied(BandStyle::Latin) <= 4 * kSeeds);
     CHECK(tied(BandStyle::Swing) == 0);
     CHECK(tied(BandStyle::Waltz) == 0);
 }

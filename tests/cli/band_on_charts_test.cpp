@@ -155,18 +155,18 @@ std::vector<BassAtBeat> bass_at_beats(const Played& played) {
 
 constexpr unsigned kSeeds = 4;
 
-// The published figures: 5 and 95 per cent of the cleaner takes. Their notes were
-// found by machine, in the worse takes one of four wrongly, so that none has tones of the chord alone where a
-// chord begins; this band does, as whoever practises wants it: there the share has no upper end.
+// The published figures: 5 and 95 per cent of the cleaner takes. One has no upper end here: their notes were
+// found by machine, in the worse takes one of four wrongly, so that none of them has tones of the chord alone
+// where a chord begins (96 at the most); this band has, as whoever practises wants it.
 struct Band {
     double low;
     double high;
 };
 constexpr std::array<Band, kBassFigures> kOfTakes{{{35, 91},
                                                    {71, 100},
-                                                   {62, 100},
+                                                   {62, 97},
                                                    {32, 84},
-                                                   {42, 100},
+                                                   {42, 92},
                                                    {25, 85},
                                                    {19, 73},
                                                    {5, 41},
@@ -193,6 +193,21 @@ constexpr std::array<const char*, kBassFigures> kNames{"root on a change",
                                                        "sixth to octave",
                                                        "over an octave"};
 
+// Of a hundred beats, those on which a chord of one beat goes to another root a fourth or fifth away.
+double percent_of_forced_fourths(const Timeline& timeline) {
+    int forced = 0;
+    Rational beats;
+    for (std::size_t i = 0; i + 1 < timeline.chords.size(); ++i) {
+        const ChordSpan& chord = timeline.chords[i];
+        const ChordSpan& next = timeline.chords[i + 1];
+        beats += chord.length / kQuarter;
+        if (!chord.symbol || !next.symbol || chord.length > kQuarter) continue;
+        const int apart = (bass_class(*next.symbol) - bass_class(*chord.symbol) + 12) % 12;
+        forced += apart == 5 || apart == 7 ? 1 : 0;
+    }
+    return 100.0 * forced / static_cast<double>(std::max<std::int64_t>(1, beats.floor()));
+}
+
 std::vector<int> guides_of(const ChordSymbol& symbol) {
     std::vector<int> out = comping_tones(symbol);
     out.resize(std::min<std::size_t>(2, out.size()));
@@ -214,11 +229,18 @@ bool sounds(const ReadTrack& track, std::int64_t at, int key) {
 TEST_CASE("the walking bass does from beat to beat what bass players do", "[cli][band]") {
     BassShares pool;
     int charts = 0;
+    int above_by_chords = 0;
     for (const Source& source : sources()) {
         if (!is_all_in_four(source.timeline)) continue;
         BassShares here;
+        std::array<Share, 4> changes;  // by the beat
         for (unsigned seed = 1; seed <= kSeeds; ++seed) {
-            const BassShares once = bass_shares(bass_at_beats(play(source, swinging(seed))));
+            const std::vector<BassAtBeat> beats = bass_at_beats(play(source, swinging(seed)));
+            for (const BassAtBeat& beat : beats) {
+                if (beat.key && beat.symbol != nullptr)
+                    changes.at(static_cast<std::size_t>(beat.beat)).add(beat.is_change);
+            }
+            const BassShares once = bass_shares(beats);
             for (std::size_t i = 0; i < kBassFigures; ++i) here[i].add(once[i]);
         }
         ++charts;
@@ -226,12 +248,20 @@ TEST_CASE("the walking bass does from beat to beat what bass players do", "[cli]
             pool[i].add(here[i]);
             // What comes seldom in a short tune is no exact share: one note a chorus, and three of a hundred.
             const double room = here[i].of == 0 ? 100 : 3 + 100.0 * kSeeds / here[i].of;
-            INFO(source.path << ": " << kNames[i] << " " << here[i].percent() << " of " << here[i].of);
+            // Chords of a beat, one after the other, leave a bass no choice between their roots; and where
+            // beats are changes they have tones of the chord, as above.
+            double forced = i == kFourth ? percent_of_forced_fourths(source.timeline) : 0;
+            if (i == kToneOnOne || i == kToneOnThree)
+                forced = changes.at(i - kToneOnOne).percent() * (100 - kOfTakes.at(i).high) / 100;
+            INFO(source.path << ": " << kNames[i] << " " << here[i].percent() << " of " << here[i].of << ", "
+                             << forced << " forced");
             CHECK(here[i].percent() >= kOfTakes[i].low - room);
-            CHECK(here[i].percent() <= kOfTakes[i].high + room);
+            CHECK(here[i].percent() <= kOfTakes[i].high + room + forced);
+            above_by_chords += here[i].percent() > kOfTakes[i].high + room ? 1 : 0;
         }
     }
     CHECK(charts >= 12);
+    CHECK(above_by_chords <= 3);
     const auto in = [&](BassFigure figure, double low, double high) {
         INFO(kNames[figure] << " " << pool[figure].percent());
         CHECK(pool[figure].percent() >= low);
@@ -332,6 +362,44 @@ TEST_CASE("the bass comes into a chord on one of its tones, into one of a beat o
     INFO(strangers << " of " << entries);
     CHECK(entries > 1000);
     CHECK(50 * strangers <= entries);
+}
+
+// Common practice, no source.
+TEST_CASE("a chord of two beats and more has its root or written bass within two beats", "[cli][band]") {
+    int chords = 0;
+    for (const Source& source : sources()) {
+        for (unsigned seed = 1; seed <= 2; ++seed) {
+            SoundOptions options;
+            options.times = 2;
+            options.seed = seed;
+            // The feel of the tune, at a tempo at which swung eighths are where triplets have them.
+            options.tempo = TempoPlan{120, 120};
+            const Played played = play(source, options);
+            const std::vector<ReadNote>& notes = played.file.tracks[kBass].notes;
+            const std::int64_t once = played.end() - played.start;
+            for (int chorus = 0; chorus < options.times; ++chorus) {
+                for (const ChordSpan& chord : played.timeline.chords) {
+                    if (!chord.symbol || chord.length < kHalf) continue;
+                    constexpr std::int64_t kEarly = kQuarterTicks / 2 + 20;
+                    constexpr std::int64_t kSoon = 2 * kQuarterTicks + 20;
+                    const std::int64_t at = played.tick(chord.at) + chorus * once;
+                    // Neither a pickup, under which nobody plays yet, nor the ending.
+                    const PlayedBar& first = played.timeline.bars.front();
+                    const bool is_pickup = first.length < first.meter.bar_length() &&
+                                           chord.at < first.at + first.length && chorus == 0;
+                    if (is_pickup || at + kSoon >= notes.back().at) continue;
+                    ++chords;
+                    INFO(source.path << " seed " << seed << " " << to_string(*chord.symbol) << " at "
+                                     << (at - played.start) / kQuarterTicks);
+                    CHECK(std::ranges::any_of(notes, [&](const ReadNote& note) {
+                        return at - kEarly <= note.at && note.at <= at + kSoon &&
+                               at < note.at + note.length && note.key % 12 == bass_class(*chord.symbol);
+                    }));
+                }
+            }
+        }
+    }
+    CHECK(chords > 5000);
 }
 
 // Common practice, no source.

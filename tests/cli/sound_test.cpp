@@ -555,6 +555,21 @@ TEST_CASE("a synthesizer that fails is quoted, and nothing is written", "[cli][s
                Catch::Contains("none.sf2: there is no such file"));
 }
 
+TEST_CASE("only the parts of a packed sound font that are played are unpacked", "[cli][sound]") {
+    const ScratchFolder folder;
+    put_program(folder, "fluidsynth", "echo \"$@\"; exit 1\n");
+    for (const std::string& ending : {std::string{".sf2"}, std::string{".sf3"}}) {
+        const std::string font = folder.file("any" + ending);
+        save(font, kFontHead);
+        const Outcome outcome =
+            run_with(folder, "drills Dm7 --for flute --sound-font " + font + " -o " + folder.file("x.wav"));
+        const bool is_in_part = outcome.err.find("dynamic-sample-loading=1") != std::string::npos;
+        INFO(outcome.err);
+        CHECK(outcome.err.find("audio.period-size") != std::string::npos);
+        CHECK(is_in_part == (ending == ".sf3"));
+    }
+}
+
 TEST_CASE("a sound that was cut short is never taken for a whole one", "[cli][sound]") {
     const std::string find_file = "while [ \"$1\" != -F ]; do shift; done\n";
     const std::string format = R"(fmt \020\0\0\0\001\0\002\0\104\254\0\0\020\261\002\0\004\0\020\0)";

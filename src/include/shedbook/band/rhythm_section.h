@@ -78,6 +78,8 @@ struct RhythmSection {
     BandStyle style = BandStyle::Swing;
     unsigned seed = 1;
     std::optional<BandEnding> ending;  // nothing after it sounds
+    std::vector<Position> holds = {};  // fermatas: the note of the bass that stops there is its chord's
+    double quarters_per_minute = 120;  // at first: a drummer plays another way fast than slowly
 };
 
 // The highest note of the bass here: the G on the first string, G3.
