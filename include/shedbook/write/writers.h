@@ -5,6 +5,8 @@
 #pragma once
 
 #include <functional>
+#include <memory>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -23,6 +25,12 @@ template <>
 inline constexpr Worded<Paper> kWords<Paper>[] = {
     {Paper::A4, "a4"}, {Paper::Letter, "letter"}, {Paper::Tablet, "tablet"}};
 
+// How loud a line and its band are, each by itself, in LUFS; nothing: silent.
+struct SideLoudness {
+    std::optional<double> line;
+    std::optional<double> band;
+};
+
 struct WriteOptions {
     Paper paper = Paper::A4;
     SoundOptions sound;
@@ -31,6 +39,9 @@ struct WriteOptions {
     // What the log knows a piece as, by its number: for writers whose readers tick. Asked once all of the
     // document is there.
     std::function<Data(const std::string& number)> item_of = {};
+    // Of sound: what was measured of the same music before, at whatever tempo; where it holds nothing yet, it
+    // is measured and left there. Null: it is measured each time.
+    std::shared_ptr<std::optional<SideLoudness>> loudness = {};
 };
 
 struct Writer {

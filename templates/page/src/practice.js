@@ -3,7 +3,7 @@ import { useEffect, useMemo, useRef, useState } from './html.js';
 import { recall, remember } from './device.js';
 import { useHear } from './hearing.js';
 import { send } from './net.js';
-import { makeReady, onEnded } from './sound.js';
+import { makeAhead, onEnded } from './sound.js';
 import { tell, tellFault } from './voice.js';
 
 const kOptions = {
@@ -99,7 +99,7 @@ export function usePractice({ document, piece, standing, options, change, onStan
       hearing.start(request, how);
       return undefined;
     }
-    const timer = setTimeout(() => makeReady(request).catch(() => {}), kPrepareAfter);
+    const timer = setTimeout(() => makeAhead(request).catch(() => {}), kPrepareAfter);
     return () => clearTimeout(timer);
   }, [requestKey, options.countIn, bars?.join()]);
 
