@@ -88,6 +88,16 @@ await claim('a press writes the suggestion, and the slip is gone', async () => {
   expect((await chart().innerText()).includes('| C7alt |'), 'the chart does not say C7alt');
 });
 
+await claim('the changes are heard at the tempo that the chart says', async () => {
+  await until('the tempo', async () => /= ?120/.test(await page.locator('.foot .tempo').innerText()));
+  await page.keyboard.press('Control+Home');
+  for (let i = 0; i < 3; ++i) await page.keyboard.press('ArrowDown');
+  await page.keyboard.press('End');
+  await page.keyboard.press('Backspace');
+  await page.keyboard.type('6');
+  await until('the other tempo', async () => /= ?126/.test(await page.locator('.foot .tempo').innerText()));
+});
+
 await claim('the chart is saved by itself', async () => {
   await page.getByText('Saved', { exact: true }).waitFor();
   await until('the file', () => existsSync(fileOf('lamp-post')) && readFileSync(fileOf('lamp-post'), 'utf8').includes('C7alt'));

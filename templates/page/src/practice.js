@@ -18,7 +18,7 @@ const kOptions = {
   larger: 1,
 };
 const kUndoBySound = 3000; // milliseconds in which the other foot takes a press back
-const kPrepareAfter = 500;
+const kPrepareAfter = 200; // milliseconds: what is made ahead makes way
 
 /** Who plays, loop, count-in, silent bars, hiding: as this device was left. */
 export function useOptions() {

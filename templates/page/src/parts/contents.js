@@ -1,5 +1,6 @@
 // What a book will hold, before it is made: its sections with their drills, the first line of its music, what is left out.
 import { html, useEffect, useRef, useState } from '../html.js';
+import { tunePath } from '../address.js';
 import { get } from '../net.js';
 import { PlainScore, staffFor, useWidth } from './score.js';
 import { plural, pretty } from './words.js';
@@ -42,7 +43,7 @@ export function Contents({ picks }) {
   const drills = sections.reduce((sum, section) => sum + section.pieces.length, 0);
   const first = sections[0]?.pieces[0];
   return html`<details class="help contents" onToggle=${(event) => setOpen(event.target.open)}><summary>What will be in it</summary>
-    ${fault && html`<p class="wrong" role="alert">${fault.message}</p>`}
+    ${fault && html`<p class="wrong" role="alert">${fault.message} ${fault.status === 422 && html`<a href=${tunePath(picks.tune, 'write')}>To Write</a>`}</p>`}
     ${book && html`<p>${plural(sections.length, 'section')}, ${plural(drills, 'drill')}, for ${book.instrument.name} at level ${book.level}.</p>
       ${first && html`<p class="quiet">It begins with ${pretty(first.name)}:</p><${FirstMusic} documentId=${book.document} piece=${first} />`}
       <ol>${sections.slice(0, kShown).map((section) => html`<li value=${section.number}>${pretty(section.name)} <span class="quiet">${plural(section.pieces.length, 'drill')}</span></li>`)}</ol>

@@ -335,7 +335,7 @@ export function Write() {
   };
 
   const [tempo, setTempo] = useState(null);
-  const beat = tempo ?? tune?.tempo ?? 120;
+  const beat = tempo ?? answer?.tempo ?? tune?.tempo ?? 120;
   const hearing = useHear();
   const hearChanges = () => hearing.toggle({ document: answer?.document, piece: 'changes', tempo: beat, times: 1 }, { tag: 'changes' });
   const hearScale = async (scale) => {
