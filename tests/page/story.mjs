@@ -221,6 +221,17 @@ page.on('response', async (response) => {
 });
 let places = [];
 
+await claim('what is picked is what is shown, also on a device that remembers nothing', async () => {
+  const other = await openPage(browser, server);
+  await other.page.goto(`${server.origin}/tune/cellar-steps/practise`);
+  await other.page.locator('.drill.now .mus .note').first().waitFor();
+  const level = await other.page.locator('.picks').getByLabel('Level').inputValue();
+  const shown = await other.page.evaluate(async () => (await (await fetch('/api/practise?tune=cellar-steps&level=3')).json()).document);
+  const asked = await other.page.evaluate(() => performance.getEntriesByType('resource').map((one) => one.name).find((name) => name.includes('/api/music')));
+  expect(level === '3' && asked.includes(shown), `level ${level}, ${asked}, ${shown}`);
+  await other.close();
+});
+
 await claim('units come with their drills engraved, chord symbols over them', async () => {
   await page.goto(`${server.origin}/tune/ferry-at-six/practise?instrument=alto-sax&level=3`);
   await page.locator('.drill.now .mus .note').first().waitFor();
@@ -382,6 +393,8 @@ await claim('today has a programme with an open item and its music', async () =>
   await page.goto(`${server.origin}/today`);
   await page.locator('.prog .now .mus .note').first().waitFor();
   await page.locator('.sess').waitFor();
+  const names = (await page.locator('.prog .wt').allInnerTexts()).join('; ');
+  expect(!/[a-z]-of-|range-scale|guide-tones/.test(names), `words of the command: ${names}`);
   await picture('today');
   quiet('under Today');
 });

@@ -3,7 +3,7 @@ import { html, useEffect, useRef, useState } from '../html.js';
 import { tunePath } from '../address.js';
 import { get } from '../net.js';
 import { PlainScore, staffFor, useWidth } from './score.js';
-import { plural, pretty } from './words.js';
+import { nameOf, plural, pretty } from './words.js';
 
 const kShown = 40;
 
@@ -46,7 +46,7 @@ export function Contents({ picks }) {
     ${fault && html`<p class="wrong" role="alert">${fault.message} ${fault.status === 422 && html`<a href=${tunePath(picks.tune, 'write')}>To Write</a>`}</p>`}
     ${book && html`<p>${plural(sections.length, 'section')}, ${plural(drills, 'drill')}, for ${book.instrument.name} at level ${book.level}.</p>
       ${first && html`<p class="quiet">It begins with ${pretty(first.name)}:</p><${FirstMusic} documentId=${book.document} piece=${first} />`}
-      <ol>${sections.slice(0, kShown).map((section) => html`<li value=${section.number}>${pretty(section.name)} <span class="quiet">${plural(section.pieces.length, 'drill')}</span></li>`)}</ol>
+      <ol>${sections.slice(0, kShown).map((section) => html`<li value=${section.number}>${pretty(nameOf(section))} <span class="quiet">${plural(section.pieces.length, 'drill')}</span></li>`)}</ol>
       ${sections.length > kShown && html`<p class="quiet">and ${sections.length - kShown} more</p>`}
       ${book.says?.length > 0 && html`<p>Left out:</p><ul>${book.says.map((line) => html`<li>${pretty(line)}</li>`)}</ul>`}`}
   </details>`;

@@ -96,7 +96,7 @@ function usePieceMusic(piece) {
 
 const isSame = (entry, item) => ['kind', 'subject', 'root', 'work'].every((name) => (entry[name] ?? null) === (item[name] ?? null));
 
-function Progress({ instrument, semitones, scaleNames, log, item, piece }) {
+function Progress({ instrument, semitones, scaleNames, titles, log, item, piece }) {
   const [progress, set] = useState(null);
   const [entries, setEntries] = useState([]);
   useEffect(() => {
@@ -112,14 +112,17 @@ function Progress({ instrument, semitones, scaleNames, log, item, piece }) {
     ${!rows.length && html`<section><h2>What adds up</h2><p class="quiet">Nothing is in the log yet. What you tick is drawn here.</p></section>`}
     ${rows.length > 0 && html`<section><details class="help"><summary>As a table</summary>
       <table class="states"><thead><tr><th scope="col">What</th><th scope="col">State</th></tr></thead><tbody>
-        ${rows.map((row) => html`<tr><th scope="row">${pretty(row.name)}</th><td>${(row.drills ?? []).map((drill) => html`<span class="cell">${drill.work}: ${drill.state}${drill.clean_tempo ? ` (${drill.clean_tempo})` : ''}</span>`)}</td></tr>`)}
+        ${rows.map((row) => html`<tr><th scope="row">${pretty(row.name)}</th><td>${(row.drills ?? []).map((drill) => html`<span class="cell">${titles.get(drill.work) ?? drill.work}: ${drill.state}${drill.clean_tempo ? ` (${drill.clean_tempo})` : ''}</span>`)}</td></tr>`)}
       </tbody></table></details></section>`}`;
 }
 
-function Item({ item, index, now, over, minutes, open, children, choose }) {
+// A drill by its title, not by the word that the command takes.
+const titled = (text, work, titles) => (titles.has(work) ? text.replace(work, titles.get(work).toLowerCase()) : text);
+
+function Item({ item, titles, index, now, over, minutes, open, children, choose }) {
   const state = isRest(item) ? 'rest' : now ? 'now' : over ? 'done' : 'todo';
   const sign = isRest(item) ? html`<${RestSign} />` : over ? html`<${TickSign} /><span class="vh">done</span>` : index.number;
-  const name = isRest(item) ? 'Rest' : pretty(item.read ?? item.name);
+  const name = isRest(item) ? 'Rest' : pretty(titled(item.read ?? item.name, item.work, titles));
   return html`<li class=${state} aria-current=${now ? 'step' : undefined}>
     <span class="nn">${sign}</span>
     <div class="what">
@@ -135,6 +138,7 @@ function Item({ item, index, now, over, minutes, open, children, choose }) {
 export function Today() {
   const { words, state, at } = useShared();
   const scaleNames = useMemo(() => new Map(words.scales.map((one) => [one.id, one.name])), [words]);
+  const titles = useMemo(() => new Map(words.drills.map((one) => [one.id, one.title])), [words]);
   const [picks, setPicks] = useState(() => ({ minutes: recall('today.minutes', 30), instrument: recall('pick.instrument', ''), level: recall('pick.level', '') }));
   const [turn, setTurn] = useState(0);
   // Of somebody whose log is empty shedbook knows no instrument.
@@ -247,7 +251,7 @@ export function Today() {
           ${items.map((one, i) => {
             if (!isRest(one)) number += 1;
             const now = i === nowIndex && !stopped;
-            return html`<${Item} key=${i} item=${one} index=${{ number }} now=${now} over=${sitting.done.includes(String(i))} minutes=${minutesOf(one, i)} open=${now && !isRest(one)} choose=${() => (setStopped(false), goItem(i))}>
+            return html`<${Item} key=${i} item=${one} titles=${titles} index=${{ number }} now=${now} over=${sitting.done.includes(String(i))} minutes=${minutesOf(one, i)} open=${now && !isRest(one)} choose=${() => (setStopped(false), goItem(i))}>
               <div class="open">
                 ${piece && html`<${DrillMusic} key=${practice.tag} piece=${piece} music=${music} tag=${practice.tag} larger=${options.larger} hide=${options.hide} loop=${options.loop} bars=${practice.bars} onWhere=${setWhere} />
                 <${Boxes} piece=${piece} standing=${standingOf(i)} tick=${practice.tick} disabled=${state.guest} />`}
@@ -265,7 +269,7 @@ export function Today() {
         ${day?.caution && html`<p class="quiet">${day.caution}</p>`}
       </section>
       <aside class="margin" aria-label="What adds up">
-        <${Progress} instrument=${day?.instrument} semitones=${words.instruments.find((one) => one.id === day?.instrument?.id)?.sounds_semitones ?? 0} scaleNames=${scaleNames} log=${log} item=${item} piece=${piece} />
+        <${Progress} instrument=${day?.instrument} semitones=${words.instruments.find((one) => one.id === day?.instrument?.id)?.sounds_semitones ?? 0} scaleNames=${scaleNames} titles=${titles} log=${log} item=${item} piece=${piece} />
         ${day?.waiting > 0 && html`<section><h2>What waits</h2><p>${plural(day.waiting, 'item')} more, for other days.</p></section>`}
         ${day?.notes?.length > 0 && html`<section><h2>Notes</h2>${day.notes.map((note) => html`<p class="quiet">${pretty(note)}</p>`)}</section>`}
         <section><p class="quiet">Missed days cost nothing: what is due waits and comes in small lots.</p></section>
