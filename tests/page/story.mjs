@@ -395,6 +395,11 @@ await claim('today has a programme with an open item and its music', async () =>
   await page.locator('.sess').waitFor();
   const names = (await page.locator('.prog .wt').allInnerTexts()).join('; ');
   expect(!/[a-z]-of-|range-scale|guide-tones/.test(names), `words of the command: ${names}`);
+  await until('the units of the tune', async () => /Units and their drills/.test(await page.locator('.p-today .margin').innerText()));
+  await page.locator('.p-today .margin .pages rect').first().waitFor();
+  expect((await page.getByLabel('Tune').inputValue()) === 'ferry-at-six', 'the tune on the stand has no part in the day');
+  await page.getByRole('button', { name: 'Print today' }).click();
+  await page.getByText('It is being made').waitFor();
   await picture('today');
   quiet('under Today');
 });

@@ -33,7 +33,7 @@ export function Paper() {
   const { at, words, state, stand, setStand } = useShared();
   const tune = at.tune;
   const [values, setValues] = useState(() => ({
-    instrument: recall('pick.instrument', '') || words.instruments[0]?.id,
+    instrument: recall('pick.instrument', '') || 'piano',
     level: recall('pick.level', 3),
     plan: recall('pick.plan', ''),
     paper: recall('paper', 'a4'),

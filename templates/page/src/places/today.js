@@ -12,7 +12,7 @@ import { FaultLine, Pick, RestSign, TickSign } from '../parts/controls.js';
 import { Boxes, DrillMusic } from '../parts/drill.js';
 import { Foot } from '../parts/foot.js';
 import { PracticeFoot, whereWords } from '../parts/practice_foot.js';
-import { ScalesByKeys, TempoPicture } from '../parts/progress_pictures.js';
+import { PagesByDrills, ScalesByKeys, TempoPicture } from '../parts/progress_pictures.js';
 import { plural, pretty } from '../parts/words.js';
 
 const kMinutes = [10, 15, 20, 30, 45, 60, 90];
@@ -109,6 +109,7 @@ function Progress({ instrument, semitones, scaleNames, titles, log, item, piece 
   const mine = piece ? entries.filter((entry) => entry.instrument === instrument.id && isSame(entry, piece.item ?? item)) : [];
   return html`${piece && html`<${TempoPicture} name=${piece.name} entries=${mine} goal=${piece.goal} boxes=${piece.boxes} />`}
     <${ScalesByKeys} rows=${rows} scaleNames=${scaleNames} semitones=${semitones} instrument=${instrument.name} />
+    <${PagesByDrills} rows=${rows} titles=${titles} instrument=${instrument.name} />
     ${!rows.length && html`<section><h2>What adds up</h2><p class="quiet">Nothing is in the log yet. What you tick is drawn here.</p></section>`}
     ${rows.length > 0 && html`<section><details class="help"><summary>As a table</summary>
       <table class="states"><thead><tr><th scope="col">What</th><th scope="col">State</th></tr></thead><tbody>
@@ -116,13 +117,18 @@ function Progress({ instrument, semitones, scaleNames, titles, log, item, piece 
       </tbody></table></details></section>`}`;
 }
 
-// A drill by its title, not by the word that the command takes.
-const titled = (text, work, titles) => (titles.has(work) ? text.replace(work, titles.get(work).toLowerCase()) : text);
+// A drill and a tune by their titles, not by the words that the commands take.
+function titled(item, title, tunes) {
+  const text = item.read ?? item.name;
+  const tune = tunes.find((one) => one.name === item.subject)?.title;
+  const named = tune ? text.replace(item.subject, tune) : text;
+  return title ? named.replace(item.work, title.charAt(0).toLowerCase() + title.slice(1)) : named;
+}
 
-function Item({ item, titles, index, now, over, minutes, open, children, choose }) {
+function Item({ item, read, index, now, over, minutes, open, children, choose }) {
   const state = isRest(item) ? 'rest' : now ? 'now' : over ? 'done' : 'todo';
   const sign = isRest(item) ? html`<${RestSign} />` : over ? html`<${TickSign} /><span class="vh">done</span>` : index.number;
-  const name = isRest(item) ? 'Rest' : pretty(titled(item.read ?? item.name, item.work, titles));
+  const name = isRest(item) ? 'Rest' : pretty(read);
   return html`<li class=${state} aria-current=${now ? 'step' : undefined}>
     <span class="nn">${sign}</span>
     <div class="what">
@@ -136,10 +142,18 @@ function Item({ item, titles, index, now, over, minutes, open, children, choose 
 }
 
 export function Today() {
-  const { words, state, at } = useShared();
+  const { words, state, at, stand } = useShared();
   const scaleNames = useMemo(() => new Map(words.scales.map((one) => [one.id, one.name])), [words]);
   const titles = useMemo(() => new Map(words.drills.map((one) => [one.id, one.title])), [words]);
-  const [picks, setPicks] = useState(() => ({ minutes: recall('today.minutes', 30), instrument: recall('pick.instrument', ''), level: recall('pick.level', '') }));
+  const [picks, setPicks] = useState(() => ({ minutes: recall('today.minutes', 30), instrument: recall('pick.instrument', ''), level: recall('pick.level', ''), tunes: recall('today.tune', stand?.name ?? '') }));
+  const [tunes, setTunes] = useState([]);
+  useEffect(() => {
+    get('/api/tunes').then((answer) => {
+      setTunes(answer.tunes);
+      // One that is gone, or not ready to be practised, is no reason for a day without a plan.
+      setPicks((now) => (answer.tunes.some((one) => one.name === now.tunes && !one.slip) ? now : { ...now, tunes: '' }));
+    }, () => {});
+  }, []);
   const [turn, setTurn] = useState(0);
   // Of somebody whose log is empty shedbook knows no instrument.
   const known = Boolean(picks.instrument) || state.news.log > 0;
@@ -202,7 +216,7 @@ export function Today() {
   const spent = Object.values(sitting.seconds).reduce((sum, seconds) => sum + seconds, 0) / 60;
   const leftHere = item ? Math.max(0, Math.ceil(minutesOf(item, nowIndex) - (sitting.seconds[String(nowIndex)] ?? 0) / 60)) : 0;
   const setPick = (name, value) => {
-    remember(name === 'minutes' ? 'today.minutes' : `pick.${name}`, value);
+    remember({ minutes: 'today.minutes', tunes: 'today.tune' }[name] ?? `pick.${name}`, value);
     setPicks((now) => ({ ...now, [name]: value }));
   };
   const stopHere = () => {
@@ -218,7 +232,7 @@ export function Today() {
   const [printed, setPrinted] = useState(null);
   const print = async () => {
     try {
-      await send('POST', '/api/paper', { make: 'today', ...picks, as: 'pdf', paper: 'a4' });
+      await send('POST', '/api/paper', { make: 'today', minutes: picks.minutes, instrument: picks.instrument || null, level: Number(picks.level) || null, tunes: picks.tunes ? [picks.tunes] : [], as: 'pdf', paper: 'a4' });
       setPrinted('It is being made; it lies under Paper when it is ready.');
     } catch (problem) {
       setPrinted(problem.message);
@@ -240,6 +254,7 @@ export function Today() {
           <span class="grp">
             <${Pick} label="Time" value=${picks.minutes} options=${kMinutes.map((one) => ({ value: one, label: `${one} minutes` }))} onChange=${(value) => setPick('minutes', Number(value))} />
             <${Pick} label="Instrument" value=${picks.instrument} options=${[{ value: '', label: 'as last time' }, ...words.instruments.map((one) => ({ value: one.id, label: one.name }))]} onChange=${(value) => setPick('instrument', value)} />
+            <${Pick} label="Tune" value=${picks.tunes} options=${[{ value: '', label: 'none' }, ...tunes.filter((one) => !one.slip).map((one) => ({ value: one.name, label: one.title || one.name }))]} onChange=${(value) => setPick('tunes', value)} />
             <${Pick} label="Level" value=${picks.level} options=${[{ value: '', label: 'as last time' }, ...words.levels.map((one) => String(one.level))]} onChange=${(value) => setPick('level', value)} />
           </span>
         </div>
@@ -251,7 +266,7 @@ export function Today() {
           ${items.map((one, i) => {
             if (!isRest(one)) number += 1;
             const now = i === nowIndex && !stopped;
-            return html`<${Item} key=${i} item=${one} titles=${titles} index=${{ number }} now=${now} over=${sitting.done.includes(String(i))} minutes=${minutesOf(one, i)} open=${now && !isRest(one)} choose=${() => (setStopped(false), goItem(i))}>
+            return html`<${Item} key=${i} item=${one} read=${isRest(one) ? '' : titled(one, titles.get(one.work) ?? pieceOf(day, one)?.name, tunes)} index=${{ number }} now=${now} over=${sitting.done.includes(String(i))} minutes=${minutesOf(one, i)} open=${now && !isRest(one)} choose=${() => (setStopped(false), goItem(i))}>
               <div class="open">
                 ${piece && html`<${DrillMusic} key=${practice.tag} piece=${piece} music=${music} tag=${practice.tag} larger=${options.larger} hide=${options.hide} loop=${options.loop} bars=${practice.bars} onWhere=${setWhere} />
                 <${Boxes} piece=${piece} standing=${standingOf(i)} tick=${practice.tick} disabled=${state.guest} />`}
@@ -275,7 +290,7 @@ export function Today() {
         <section><p class="quiet">Missed days cost nothing: what is due waits and comes in small lots.</p></section>
       </aside>
     </div></main>
-    ${piece && !rest ? html`<${PracticeFoot} practice=${shownPractice} options=${options} change=${change} where=${whereWords(where)} standing=${standingOf(nowIndex)} goal=${piece.goal} guest=${state.guest} barCount=${piece.bars}>
+    ${piece && !rest ? html`<${PracticeFoot} practice=${shownPractice} options=${options} change=${change} where=${whereWords(where)} goal=${piece.goal} guest=${state.guest} barCount=${piece.bars}>
         <span class="grp hold"><button class="b" onClick=${sitting.runs ? sitting.hold : sitting.goOn}>${sitting.runs ? 'Hold the clock' : 'Let the clock go on'}</button><span class="quiet">${leftHere} min left in this item</span></span>
       <//>`
       : html`<${Foot} left=${rest ? { label: 'Longer by a minute', act: () => sitting.lengthen(String(nowIndex)) } : { status: 'Today', note: '' }} right=${rest && { label: 'Go on', act: nextItem }} />`}`;
