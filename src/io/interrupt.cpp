@@ -27,12 +27,16 @@ bool InterruptWatch::is_interrupted() {
     return interrupted != 0 || (own_wish != nullptr && own_wish->load());
 }
 
-StopsByWish::StopsByWish(const std::atomic<bool>& wish) : before_{own_wish} {
-    own_wish = &wish;
+StopsByWish::StopsByWish(const std::atomic<bool>* wish) : before_{own_wish} {
+    own_wish = wish;
 }
 
 StopsByWish::~StopsByWish() {
     own_wish = before_;
+}
+
+const std::atomic<bool>* StopsByWish::of_this_thread() {
+    return own_wish;
 }
 
 bool take_interrupt() noexcept {

@@ -85,7 +85,8 @@ std::vector<Listening> listen(const ListenRequest& request, Caller& caller) {
     return out;
 }
 
-HeardPiece hear_piece(const Document& document, const std::string& number, const SoundRequest& request) {
+HeardPiece hear_piece(const Document& document, const std::string& number, const SoundRequest& request,
+                      const std::shared_ptr<std::optional<SideLoudness>>& loudness) {
     const auto piece = std::ranges::find_if(document.blocks, [&](const Block& block) {
         const std::optional<PieceNumber> own = number_of(block);
         return number.empty() ? music_of(block) != nullptr : own && in_words(*own) == number;
@@ -93,6 +94,7 @@ HeardPiece hear_piece(const Document& document, const std::string& number, const
     if (piece == document.blocks.end()) throw UsageError("there is no piece " + number);
     WriteOptions options;
     options.sound = sound_options_of(request);
+    options.loudness = loudness;
     HeardPiece out;
     out.timing = timing_of(*piece, options.sound);
     out.seconds = out.timing.count_in + out.timing.times * out.timing.pass;

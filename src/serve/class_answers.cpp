@@ -1,134 +1,52 @@
-// Rosters of classes: tables (.csv) of the folder, edited cell by cell, and what each student is to play.
+// Rosters of classes: tables (.csv) of the folder, edited cell by cell, lists (.toml) to look at, and what
+// each student is to play.
 #include <algorithm>
 #include <array>
 #include <utility>
 
 #include "json.h"
 #include "listener.h"
+#include "roster_shown.h"
 #include "routes.h"
 #include "shedbook/base/text.h"
 #include "shedbook/book/roster.h"
-#include "shedbook/io/csv.h"
 #include "shedbook/job/log_data.h"
 #include "shedbook/job/log_jobs.h"
-#include "shedbook/notation/instrument.h"
 #include "tune_names.h"
 
 namespace shedbook {
 namespace {
 
-constexpr std::string_view kEnding = ".csv";
+// A table can be edited here; a list in TOML, whose comments are its writer's, is only shown.
+constexpr std::array<const char*, 2> kEndings{".csv", ".toml"};
+constexpr const char* kTable = kEndings.front();
 constexpr std::array<const char*, 3> kFirstColumns{"name", "instrument", "level"};
 constexpr std::size_t kMostRosterRows = 2000;
 
-using Row = std::vector<CsvCell>;
-
-std::vector<Row> rows_of(const SourceText& source, Diagnostics& diagnostics) {
-    CsvReader reader{source, diagnostics};
-    std::vector<Row> out;
-    while (auto row = reader.next()) out.push_back(*std::move(row));
-    return out;
-}
-
-bool is_roster(const std::string& text) {
-    Diagnostics unheard;
-    const SourceText source{"roster", text};
-    CsvReader reader{source, unheard};
-    const std::optional<Row> head = reader.next();
-    if (!head) return false;
-    return std::ranges::all_of(kFirstColumns, [&](const char* column) {
-        return std::ranges::any_of(*head,
-                                   [&](const CsvCell& cell) { return lower_case(cell.text) == column; });
-    });
-}
-
-struct CellPlace {
-    std::size_t row = 0;  // from 0, without the head
-    std::string column;
-};
-
-// In which cell a place of the text lies; of a whole row, its first.
-std::optional<CellPlace> cell_at(const std::vector<Row>& rows, std::size_t byte) {
-    for (std::size_t r = 1; r < rows.size(); ++r) {
-        const Row& row = rows[r];
-        if (row.empty() || byte > row.back().where.end) continue;
-        for (std::size_t c = 0; c < row.size(); ++c) {
-            if (byte <= row[c].where.end)
-                return CellPlace{r - 1, c < rows.front().size() ? lower_case(rows.front()[c].text) : ""};
-        }
-    }
-    return std::nullopt;
-}
-
-Data slip_in_roster(const Diagnostic& said, const std::vector<Row>& rows) {
-    const std::optional<CellPlace> cell = said.span ? cell_at(rows, said.span->begin) : std::nullopt;
-    Data::Array instead;
-    for (const Mending& mending : said.mendings)
-        instead.push_back(as_data(Data::Object{{"text", as_data(mending.text)}}));
-    return as_data(Data::Object{{"row", cell ? size_as_data(cell->row) : Data{}},
-                                {"column", cell ? text_or_null(cell->column) : Data{}},
-                                {"severity", as_data(said.severity == Severity::Error ? "error" : "warning")},
-                                {"message", as_data(said.message)},
-                                {"hint", as_data(said.hint)},
-                                {"instead", as_data(std::move(instead))}});
-}
-
-Data known_words() {
-    std::vector<std::string> ids;
-    for (const Instrument& instrument : instruments()) ids.push_back(instrument.id);
-    std::vector<std::string> plans = plan_names();
-    plans.emplace_back("none");
-    return as_data(
-        Data::Object{{"instrument", as_data(ids)},
-                     {"level", as_data(std::vector<std::string>{"1", "2", "3", "4", "5", "6"})},
-                     {"plan", as_data(plans)},
-                     {"range", as_data(std::vector<std::string>{"first", "student", "practical", "full"})},
-                     {"fingerings", as_data(words_of<Fingerings>())}});
-}
-
-Data::Object described_roster(const std::string& file, const StoredText& stored) {
-    const SourceText source{file, stored.text};
-    Diagnostics unheard;
-    const std::vector<Row> rows = rows_of(source, unheard);
-    Diagnostics said;
-    static_cast<void>(read_roster(source, said));
-    Data::Array slips;
-    for (const Diagnostic& each : said.all()) slips.push_back(slip_in_roster(each, rows));
-    std::vector<std::string> columns;
-    Data::Array cells;
-    for (std::size_t r = 0; r < rows.size(); ++r) {
-        std::vector<std::string> texts;
-        for (const CsvCell& cell : rows[r]) texts.push_back(r == 0 ? lower_case(cell.text) : cell.text);
-        if (r == 0) columns = texts;
-        texts.resize(std::max(texts.size(), columns.size()));
-        if (r > 0) cells.push_back(as_data(texts));
-    }
-    return {{"name", as_data(file.substr(0, file.size() - kEnding.size()))},
-            {"revision", as_data(stored.revision)},
-            {"changed", as_data(stored.changed)},
-            {"columns", as_data(columns)},
-            {"known", known_words()},
-            {"rows", as_data(std::move(cells))},
-            {"slips", as_data(std::move(slips))}};
+bool is_table(const std::string& file) {
+    return file.ends_with(kTable);
 }
 
 Answer list_classes(Desk& desk, const Ask& /*all of them*/) {
     Data::Array out;
-    for (const std::string& file : desk.folder.files_with(std::string{kEnding})) {
-        const std::optional<StoredText> stored = desk.folder.read(file);
-        if (!stored || !is_valid_utf8(stored->text) || !is_roster(stored->text)) continue;
-        Diagnostics said;
-        const Roster roster = read_roster(SourceText{file, stored->text}, said);
-        out.push_back(as_data(Data::Object{{"name", as_data(file.substr(0, file.size() - kEnding.size()))},
-                                           {"rows", size_as_data(roster.rows)},
-                                           {"slips", size_as_data(said.error_count())}}));
+    for (const char* ending : kEndings) {
+        for (const std::string& file : desk.folder.files_with(ending)) {
+            const std::optional<StoredText> stored = desk.folder.read(file);
+            if (!stored || !is_valid_utf8(stored->text) || !is_roster(file, stored->text)) continue;
+            Diagnostics said;
+            const Roster roster = read_roster(SourceText{file, stored->text}, said);
+            out.push_back(as_data(Data::Object{{"name", as_data(class_called(file))},
+                                               {"editable", {is_table(file)}},
+                                               {"rows", size_as_data(roster.rows)},
+                                               {"slips", size_as_data(said.error_count())}}));
+        }
     }
     return answered({{"rosters", as_data(std::move(out))}});
 }
 
 Answer read_class(Desk& desk, const Ask& ask) {
     const std::string file = roster_file(desk, ask.path[2]);
-    return answered(described_roster(file, desk.folder.read(file).value_or(StoredText{})));
+    return answered(roster_as_data(file, desk.folder.read(file).value_or(StoredText{})));
 }
 
 // RFC 4180.
@@ -151,6 +69,15 @@ std::string csv_line(const std::vector<std::string>& cells) {
 void check_cell(const std::string& text) {
     if (text.find('/') != std::string::npos && text.ends_with(".toml"))
         throw Refusal(422, "a plan of your own lies beside the roster");
+}
+
+// The file of a class that is written here.
+std::string table_asked(const Desk& desk, const Ask& ask) {
+    std::string file = roster_file(desk, ask.path[2]);
+    if (!is_table(file))
+        throw Refusal(422,
+                      "this list is a text of its own (" + file + "): make a table of it to edit it here");
+    return file;
 }
 
 std::string csv_said(const Body& body) {
@@ -178,26 +105,29 @@ std::string csv_said(const Body& body) {
 }
 
 Answer save_class(Desk& desk, const Ask& ask) {
-    const std::string file = roster_file(desk, ask.path[2]);
+    const std::string file = table_asked(desk, ask);
     const Body body{ask};
     auto saved = desk.folder.save(file, csv_said(body), revision_asked(ask), ask.if_match == "*");
     if (auto* other = std::get_if<TuneFolder::Conflict>(&saved)) {
         const bool is_there = other->theirs.has_value();
         return refused(409, is_there ? "This list was changed outside." : "This list was removed outside.",
-                       {{"theirs", is_there ? as_data(described_roster(file, *other->theirs)) : Data{}}});
+                       {{"theirs", is_there ? as_data(roster_as_data(file, *other->theirs)) : Data{}}});
     }
-    return answered(described_roster(file, std::get<StoredText>(saved)));
+    return answered(roster_as_data(file, std::get<StoredText>(saved)));
 }
 
 Answer new_class(Desk& desk, const Ask& ask) {
     const Body body{ask};
     const std::string name = plain_name(body.text("name"));
     if (name.empty()) throw Refusal(422, "a class needs a name with letters in it");
-    const std::string file = name + std::string{kEnding};
+    const std::string file = name + kTable;
+    for (const char* ending : kEndings) {
+        if (desk.folder.has(name + ending)) throw Refusal(409, "there is a class '" + name + "' already");
+    }
     auto saved = desk.folder.save(file, csv_said(body), "", false);
     if (std::holds_alternative<TuneFolder::Conflict>(saved))
         throw Refusal(409, "there is a class '" + name + "' already");
-    return answered(described_roster(file, std::get<StoredText>(saved)), 201);
+    return answered(roster_as_data(file, std::get<StoredText>(saved)), 201);
 }
 
 Answer remove_class(Desk& desk, const Ask& ask) {
@@ -242,9 +172,10 @@ Answer forget_student(Desk& desk, const Ask& ask) {
 
 std::string roster_file(const Desk& desk, const std::string& name) {
     check_file_name(name);
-    std::string file = name + std::string{kEnding};
-    if (!desk.folder.has(file)) throw Refusal(404, "there is no class '" + name + "'");
-    return file;
+    for (const char* ending : kEndings) {
+        if (desk.folder.has(name + ending)) return name + ending;
+    }
+    throw Refusal(404, "there is no class '" + name + "'");
 }
 
 std::span<const Route> class_routes() {

@@ -5,8 +5,14 @@
 
 #include "ask.h"
 #include "shedbook/log/place.h"
+#include "shedbook/write/quickest_font.h"
 
 namespace shedbook {
+
+// Whoever practises waits for the sound: unless a sound font is named, the quickest one is taken.
+Desk::Desk(const ServeOptions& asked) : options{asked}, folder{asked.folder} {
+    if (options.sound_font.empty()) options.sound_font = quickest_sound_font();
+}
 
 std::shared_ptr<const ShownDocument> Desk::document(const std::string& id) {
     for (Documents* kept : {&documents, &drafts}) {

@@ -16,7 +16,7 @@
 namespace shedbook {
 
 struct Desk {
-    explicit Desk(const ServeOptions& asked) : options{asked}, folder{asked.folder} {}
+    explicit Desk(const ServeOptions& asked);
 
     ServeOptions options;
     TuneFolder folder;

@@ -1,6 +1,8 @@
 // A piece to be heard: its sound, made once, and where in it everything begins.
 #include <array>
+#include <memory>
 #include <numeric>
+#include <optional>
 #include <utility>
 
 #include "json.h"
@@ -39,12 +41,15 @@ int times_round(const std::string& silent_bars, std::size_t bars) {
     return of_bars < 1 ? 1 : std::lcm(static_cast<int>(bars), of_bars) / static_cast<int>(bars);
 }
 
-HeardPiece heard_piece(const ShownDocument& shown, const std::string& number, SoundRequest request) {
-    HeardPiece out = hear_piece(shown.document, number, request);
+using KeptLoudness = std::shared_ptr<std::optional<SideLoudness>>;
+
+HeardPiece heard_piece(const ShownDocument& shown, const std::string& number, SoundRequest request,
+                       const KeptLoudness& loudness) {
+    HeardPiece out = hear_piece(shown.document, number, request, loudness);
     const int round = times_round(request.silent_bars, out.timing.bars.size());
     if (request.times > 1 && round > 1 && round * out.timing.pass < kLongestLoop) {
         request.times = 1 + round;
-        out = hear_piece(shown.document, number, request);
+        out = hear_piece(shown.document, number, request, loudness);
     }
     if (out.seconds > kMostSeconds) throw Refusal(422, "this would sound longer than a quarter of an hour");
     return out;
@@ -85,15 +90,21 @@ Answer make_sound(Desk& desk, const Ask& ask) {
     const auto shown = desk.document(body.text("document"));
     const std::string piece = body.text("piece") == "changes" ? "" : body.text("piece");
     const SoundRequest request = sound_asked(desk, body);
-    const HeardPiece heard = heard_piece(*shown, piece, request);
-    const std::string asked = shown->id + "|" + piece + "|" + request.tempo + "|" + request.eighths + "|" +
-                              join(request.mute, ",") + "|" + request.clicks + "|" + request.silent_bars +
-                              "|" + std::to_string(heard.timing.times);
+    // How loud they are is a matter of what is played and by whom.
+    const std::string music = shown->id + "|" + piece + "|" + join(request.mute, ",");
+    const auto loudness = std::make_shared<std::optional<SideLoudness>>(desk.sounds.loudness_of(music));
+    const HeardPiece heard = heard_piece(*shown, piece, request, loudness);
+    const std::string asked = music + "|" + request.tempo + "|" + request.eighths + "|" + request.clicks +
+                              "|" + request.silent_bars + "|" + std::to_string(heard.timing.times);
+    const SoundFor when = body.flag("ahead") ? SoundFor::Later : SoundFor::Now;
     try {
-        Data::Object out{{"url", as_data("/api/sound/" + desk.sounds.get(asked, heard.render))},
-                         {"seconds", seconds_as_data(heard.seconds)}};
+        const std::string file = desk.sounds.get(asked, when, heard.render);
+        if (*loudness) desk.sounds.keep_loudness(music, **loudness);
+        Data::Object out{{"url", as_data("/api/sound/" + file)}, {"seconds", seconds_as_data(heard.seconds)}};
         for (auto& member : timing_as_data(heard.timing)) out.push_back(std::move(member));
         return answered(std::move(out));
+    } catch (const MadeWay&) {
+        return answered({{"made_way", {true}}}, 202);
     } catch (const MissingProgram& error) {
         throw Refusal(503, error.what(), {{"missing", as_data("fluidsynth")}});
     }

@@ -39,6 +39,17 @@ Answer read_one(Desk& desk, const Ask& ask) {
     return answered(described_tune(desk, tune_file(desk, ask.path[2]), true));
 }
 
+// The notes of a starter stand in the page beside the chart, under "How a chart is written".
+std::string without_notes(const std::string& text) {
+    std::string out;
+    for (const std::string_view line : split(text, '\n')) {
+        const bool is_second_blank = trimmed(line).empty() && (out.empty() || out.ends_with("\n\n"));
+        if (!line.starts_with(';') && !is_second_blank) out += std::string{line} + "\n";
+    }
+    while (out.ends_with("\n\n")) out.pop_back();
+    return out;
+}
+
 // The text of a starter, from the same function that writes its file.
 std::string starter_text(const Body& body, const std::string& title, Caller& caller) {
     StarterRequest request;
@@ -49,7 +60,7 @@ std::string starter_text(const Body& body, const std::string& title, Caller& cal
     if (body.has("meter")) request.meter = body.text("meter");
     const TemporaryFolder folder;
     request.file = folder.path() + "/new.tune";
-    return read_file(start_chart(request, caller).front());
+    return without_notes(read_file(start_chart(request, caller).front()));
 }
 
 Answer new_tune(Desk& desk, const Ask& ask) {

@@ -9,6 +9,7 @@
 
 #include "loudness.h"
 #include "shedbook/io/files.h"
+#include "shedbook/io/interrupt.h"
 
 namespace shedbook {
 namespace {
@@ -72,8 +73,9 @@ class BalancedMidi::Probe {
 };
 
 BalancedMidi::BalancedMidi(std::ostream& out, const SoundOptions& options, Synthesizer synth,
-                           std::string folder)
-    : synth_{std::move(synth)}, folder_{std::move(folder)}, midi_{out, options} {
+                           std::string folder, std::shared_ptr<std::optional<SideLoudness>> known)
+    : synth_{std::move(synth)}, folder_{std::move(folder)}, midi_{out, options}, known_{std::move(known)} {
+    if (known_ != nullptr && *known_) return;
     if (options.line) line_ = std::make_unique<Probe>(without_band(options));
     if (options.chords || options.bass || options.drums)
         band_ = std::make_unique<Probe>(without_line(options));
@@ -92,15 +94,25 @@ void BalancedMidi::take(const Block& block) {
     if (band_) band_->take(block);
 }
 
-void BalancedMidi::finish() {
+SideLoudness BalancedMidi::measured() {
     const auto loudness = [&](Probe* probe, const char* name) {
         return probe != nullptr ? probe->loudness(synth_, folder_ + name) : std::nullopt;
     };
     // Both at once: somebody waits.
     std::future<std::optional<double>> line_then =
-        std::async(std::launch::async, [&] { return loudness(line_.get(), "/line"); });
+        std::async(std::launch::async, [&, wish = StopsByWish::of_this_thread()] {
+            const StopsByWish stops{wish};
+            return loudness(line_.get(), "/line");
+        });
     const std::optional<double> band = loudness(band_.get(), "/band");
-    const std::optional<double> line = line_then.get();
+    return {line_then.get(), band};
+}
+
+void BalancedMidi::finish() {
+    const bool is_known = known_ != nullptr && *known_;
+    const SideLoudness loudness = is_known ? **known_ : measured();
+    if (known_ != nullptr) *known_ = loudness;
+    const auto& [line, band] = loudness;
     double all = line.value_or(band.value_or(kLoudness));
     if (line && band) {
         const MixLevels levels = midi_.set_line_over_band(kLineOverBand - (*line - *band));

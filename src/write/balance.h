@@ -3,10 +3,12 @@
 #pragma once
 
 #include <memory>
+#include <optional>
 #include <ostream>
 #include <string>
 
 #include "shedbook/write/midi.h"
+#include "shedbook/write/writers.h"
 #include "synthesizer.h"
 
 namespace shedbook {
@@ -19,7 +21,9 @@ inline constexpr double kLoudness = -20;  // LUFS
 // Writes music.mid into a folder. Once it is finished it knows how loud a synthesizer must be set.
 class BalancedMidi : public BlockSink {
   public:
-    BalancedMidi(std::ostream& out, const SoundOptions& options, Synthesizer synth, std::string folder);
+    // `known`: WriteOptions::loudness.
+    BalancedMidi(std::ostream& out, const SoundOptions& options, Synthesizer synth, std::string folder,
+                 std::shared_ptr<std::optional<SideLoudness>> known = {});
     ~BalancedMidi() override;
     void begin(const DocumentHead& head) override;
     void take(const Block& block) override;
@@ -30,11 +34,13 @@ class BalancedMidi : public BlockSink {
 
   private:
     class Probe;
+    [[nodiscard]] SideLoudness measured();
     Synthesizer synth_;
     std::string folder_;
     MidiWriter midi_;
     std::unique_ptr<Probe> line_;
     std::unique_ptr<Probe> band_;
+    std::shared_ptr<std::optional<SideLoudness>> known_;
     double gain_ = 0;
 };
 

@@ -1,23 +1,29 @@
 #include "phone_page.h"
 
 #include <cmath>
+#include <optional>
 #include <ostream>
 #include <sstream>
 #include <utility>
 
+#include "musicxml_elements.h"
 #include "shedbook/io/as_data.h"
 #include "shedbook/io/embedded.h"
 #include "shedbook/io/files.h"
+#include "shedbook/notation/document_words.h"
+#include "shedbook/notation/music_text.h"
 #include "shedbook/write/midi.h"
 #include "shedbook/write/musicxml.h"
 #include "shedbook/write/piece_timing.h"
 #include "shedbook/write/screen_data.h"
+#include "staff_svg.h"
 
 namespace shedbook {
 namespace {
 
 constexpr std::string_view kPhoneFile = "phone.html";
 constexpr std::string_view kPlaceOfBook = "@BOOK@";
+constexpr std::string_view kPlaceOfNotes = "@NOTES@";
 constexpr int kGoalOfPhone = 100;
 
 std::string page_for_phones() {
@@ -108,6 +114,30 @@ Data::Object book_as_data(const Document& document, const WriteOptions& options)
     return out;
 }
 
+std::string escaped(std::string_view text) {
+    std::string out;
+    append_escaped(out, text);
+    return out;
+}
+
+// All drills as drawings, for a browser that runs no scripts: nothing there is heard or ticked.
+std::string notes_of(const Document& document) {
+    std::string out = "<h1>" + escaped(document.head.title) + "</h1>\n";
+    for (const Block& block : document.blocks) {
+        const std::optional<PieceNumber> number = number_of(block);
+        if (!number) continue;
+        const auto* drill = std::get_if<Drill>(&block);
+        const PieceHeading heading =
+            drill != nullptr ? heading_of(*drill) : heading_of(std::get<Etude>(block));
+        const std::string name = in_words(*number) + " " + with_signs(heading.title);
+        out += "<h2>" + escaped(name) + "</h2>\n" + staff_svg(music_of(block)->front(), name);
+        for (const std::string& label : labels_of(boxes_of(block)))
+            out += "<span>☐ " + escaped(label) + "</span> ";
+        out += "\n";
+    }
+    return out;
+}
+
 // Within a script element no text may look like its end (HTML Living Standard, 4.12.1.3).
 std::string within_script(const std::string& json) {
     std::string out;
@@ -122,10 +152,15 @@ void write_phone_page(const std::string& path, const std::function<void(BlockSin
     const std::string page = page_for_phones();
     const Document document = whole_pieces(recorded(assemble));
     const std::string book = within_script(write_json(as_data(book_as_data(document, options))));
-    const std::size_t at = page.find(kPlaceOfBook);
-    if (at == std::string::npos) throw FailedProgram("the page for phones has no place for a book");
+    const std::string notes = notes_of(document);
+    const std::size_t first = page.find(kPlaceOfNotes);
+    const std::size_t second = page.find(kPlaceOfBook);
+    if (first == std::string::npos || second == std::string::npos || second < first)
+        throw FailedProgram("the page for phones has no place for a book");
+    const std::size_t between = first + kPlaceOfNotes.size();
     write_atomically(path, [&](std::ostream& out) {
-        out << page.substr(0, at) << book << page.substr(at + kPlaceOfBook.size());
+        out << page.substr(0, first) << notes << page.substr(between, second - between) << book
+            << page.substr(second + kPlaceOfBook.size());
     });
 }
 

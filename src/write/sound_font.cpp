@@ -2,13 +2,16 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdint>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <string_view>
+#include <utility>
 
 #include "shedbook/base/text.h"
 #include "shedbook/io/errors.h"
+#include "shedbook/write/quickest_font.h"
 
 namespace shedbook {
 namespace {
@@ -49,6 +52,26 @@ std::vector<std::string> sound_font_folders() {
         out.emplace_back(folder);
     }
     return out;
+}
+
+std::string quickest_sound_font(const std::vector<std::string>& folders) {
+    using Cost = std::pair<bool, std::uintmax_t>;  // packed, bytes
+    std::optional<std::pair<Cost, std::string>> out;
+    for (const std::string& folder : folders) {
+        std::error_code error;
+        for (const auto& entry : fs::directory_iterator{folder, error}) {
+            if (!is_sound_font(entry.path())) continue;
+            const bool is_packed = lower_case(entry.path().extension().string()) == ".sf3";
+            const std::pair<Cost, std::string> found{{is_packed, fs::file_size(entry.path(), error)},
+                                                     entry.path().string()};
+            if (!out || found < *out) out = found;
+        }
+    }
+    return out ? out->second : "";
+}
+
+std::string quickest_sound_font() {
+    return quickest_sound_font(sound_font_folders());
 }
 
 std::optional<std::string> find_sound_font(const std::string& asked,

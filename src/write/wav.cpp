@@ -52,7 +52,7 @@ Rendered write_midi_file(const Synthesizer& synth, const std::string& folder,
                          const std::function<void(BlockSink&)>& assemble, const WriteOptions& options) {
     Rendered made;
     write_atomically(folder + "/music.mid", [&](std::ostream& out) {
-        BalancedMidi midi{out, options.sound, synth, folder};
+        BalancedMidi midi{out, options.sound, synth, folder, options.loudness};
         assemble(midi);
         made = {midi.gain(), midi.seconds()};
     });

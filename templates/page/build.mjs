@@ -86,7 +86,34 @@ const phoneParts = {
   },
 };
 
-// One file with all its scripts, styles and fonts; the program puts a book where @BOOK@ stands.
+// Glyphs of the engraver's font by the names that the program draws with (src/write/staff_svg.cpp), and their code points
+// (Standard Music Font Layout 1.4); a staff space is 8 pixels high there and 250 units in the font.
+const kGlyphs = { gc: 'E050', fc: 'E062', cc: 'E05C', fl: 'E260', na: 'E261', sh: 'E262', ss: 'E263', ff: 'E264', h1: 'E0A2', h2: 'E0A3', h4: 'E0A4', r4: 'E4E5', r8: 'E4E6', r16: 'E4E7', u8: 'E240', d8: 'E241', u16: 'E242', d16: 'E243' };
+const kGlyphScale = 8 / 250;
+
+// As the engraver draws them in a score that has each of them.
+async function glyphs() {
+  const { default: createVerovioModule } = await import('verovio/wasm');
+  const { VerovioToolkit } = await import('verovio/esm');
+  const toolkit = new VerovioToolkit(await createVerovioModule());
+  toolkit.setOptions({ font: 'Leland', inputFrom: 'mei', header: 'none', footer: 'none', smuflTextFont: 'none' });
+  const staff = (clef, line, content) => `<section><scoreDef><staffGrp><staffDef n="1" lines="5" clef.shape="${clef}" clef.line="${line}"/></staffGrp></scoreDef><measure><staff n="1"><layer>${content}</layer></staff></measure></section>`;
+  const note = (dur, oct, more = '') => `<note dur="${dur}" oct="${oct}" pname="c" ${more}/>`;
+  const rests = [4, 8, 16].map((dur) => `<rest dur="${dur}"/>`).join('');
+  const notes = [1, 2, 4, 8, 16].map((dur) => note(dur, 4) + note(dur, 6)).join('');
+  const signs = ['s', 'f', 'n', 'x', 'ff'].map((accid) => note(4, 5, `accid="${accid}"`)).join('');
+  const score = staff('G', 2, notes + rests + signs) + staff('F', 4, '<mRest/>') + staff('C', 3, '<mRest/>');
+  toolkit.loadData(`<mei xmlns="http://www.music-encoding.org/ns/mei"><music><body><mdiv><score><scoreDef><staffGrp><staffDef n="1" lines="5"/></staffGrp></scoreDef><section>${score}</section></score></mdiv></body></music></mei>`);
+  let drawn = '';
+  for (let page = 1; page <= toolkit.getPageCount(); ++page) drawn += toolkit.renderToSVG(page);
+  return Object.entries(kGlyphs).map(([name, code]) => {
+    const outline = new RegExp(`id="${code}[^"]*"[^>]*>\\s*<path[^>]* d="([^"]+)"`).exec(drawn)?.[1];
+    if (!outline) throw new Error(`the engraver's font has no ${code} (${name})`);
+    return `<path id="${name}" transform="scale(${kGlyphScale} -${kGlyphScale})" d="${outline}"/>`;
+  }).join('');
+}
+
+// One file with all its scripts, styles and fonts; the program puts a book where @BOOK@ stands, and its notes as drawings at @NOTES@.
 async function phonePage() {
   const written = async (options) => (await build({ ...common, ...options, write: false })).outputFiles[0].text;
   const code = await written({ entryPoints: ['src/phone/main.js'], format: 'iife', plugins: [phoneParts], external: ['node:*'], define: { 'import.meta.url': '""' } });
@@ -103,7 +130,8 @@ async function phonePage() {
     "base-uri 'none'",
     "form-action 'none'",
   ].join('; ');
-  const filled = readFileSync(join(here, 'phone.html'), 'utf8').replace(/@(POLICY|STYLE|SCRIPT)@/g, (_, name) => ({ POLICY: policy, STYLE: style, SCRIPT: script })[name]);
+  const parts = { POLICY: policy, STYLE: style, SCRIPT: script, GLYPHS: await glyphs() };
+  const filled = readFileSync(join(here, 'phone.html'), 'utf8').replace(/@(POLICY|STYLE|SCRIPT|GLYPHS)@/g, (_, name) => parts[name]);
   writeFileSync(join(out, 'phone.html'), filled);
 }
 

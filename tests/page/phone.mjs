@@ -81,6 +81,40 @@ await claim('axe-core finds nothing serious, nothing stands out at the side, the
   expectNone([...found, ...opened.faults], 'faults');
 });
 
+await claim('where no storage is allowed a tick is shown all the same, and the page says how long it lasts', async () => {
+  const context = await browser.newContext({ viewport: { width: 390, height: 800 } });
+  await context.addInitScript(() => {
+    Object.defineProperty(window, 'localStorage', { get: () => { throw new DOMException('denied', 'SecurityError'); } });
+  });
+  const page = await context.newPage();
+  await page.goto(pathToFileURL(file).href);
+  await page.locator('.drill .boxes .box').first().click();
+  await page.locator('.drill .boxes input:checked').first().waitFor({ state: 'attached', timeout: 20000 });
+  await page.getByText('Ticks last until you close this page').waitFor();
+  await context.close();
+});
+
+await claim('without scripts every drill is there as notes, and the page says what is not', async () => {
+  const context = await browser.newContext({ javaScriptEnabled: false, viewport: { width: 390, height: 800 } });
+  const page = await context.newPage();
+  await page.goto(pathToFileURL(file).href);
+  expect((await page.locator('noscript').isVisible()) && (await page.locator('noscript').textContent()).includes('runs no scripts'), 'nothing is said');
+  const book = JSON.parse(await page.locator('#book').textContent());
+  const pieces = book.sections.flatMap((section) => section.pieces);
+  const drawn = await page.locator('#still svg[role=img]').count();
+  expect(drawn === pieces.length, `${drawn} of ${pieces.length} drills are drawn`);
+  const box = await page.locator('#still svg[role=img]').first().boundingBox();
+  expect(box.height > 60 && box.width > 300, JSON.stringify(box));
+  const heads = await page.locator('#still svg[role=img]').first().locator('use[href^="#h"]').count();
+  const notes = (pieces[0].musicxml.match(/<pitch>/g) ?? []).length;
+  expect(heads === notes, `${heads} heads of ${notes} notes`);
+  if (values.pictures) {
+    await page.screenshot({ path: join(values.pictures, 'phone-without-scripts.png') });
+  }
+  await context.close();
+  return `${drawn} drills`;
+});
+
 await browser.close();
 rmSync(home, { recursive: true, force: true });
 process.exitCode = close() ? 0 : 1;

@@ -51,4 +51,30 @@ TEST_CASE("a class has a day for each student, and nobody is forgotten by a slip
     CHECK(browser.get("/api/bin").size("bin") == 1);
 }
 
+TEST_CASE("a list in TOML is shown with what holds for all, its slips have cells, and it is not written over",
+          "[serve]") {
+    const Served served;
+    const std::string list =
+        "level = 3  # of most\n[[student]]\nname = \"Ada Lind\"\ninstrument = \"flute\"\n"
+        "[[student]]\nname = \"Bo\"\ninstrument = \"alto-sacks\"\nlevel = 2\n";
+    save(served.file("thursday.toml"), list);
+    save(served.file("other.toml"), "colour = \"red\"\n");
+    Browser browser = served.browser();
+    const Reply classes = browser.get("/api/class");
+    REQUIRE(classes.size("rosters") == 1);
+    CHECK(classes.text("rosters.0.name") == "thursday");
+    const Reply shown = browser.get("/api/class/thursday");
+    REQUIRE(shown.size("rows") == 2);
+    CHECK(shown.at("editable").as_bool() == false);
+    CHECK(shown.text("columns.2") == "level");
+    CHECK(shown.text("rows.0.2") == "3");
+    CHECK(shown.text("rows.1.2") == "2");
+    REQUIRE(shown.size("slips") == 1);
+    CHECK(shown.number("slips.0.row") == 1);
+    CHECK(shown.text("slips.0.column") == "instrument");
+    CHECK(browser.put("/api/class/thursday", R"({"rows":[]})", "*").status == 422);
+    CHECK(browser.post("/api/class", R"({"name":"Thursday"})").status == 409);
+    CHECK(read_file(served.file("thursday.toml")) == list);
+}
+
 }  // namespace shedbook

@@ -1,9 +1,16 @@
+#include <algorithm>
+#include <atomic>
 #include <catch2/catch.hpp>
+#include <chrono>
 #include <cmath>
 #include <cstdint>
 #include <cstring>
+#include <filesystem>
+#include <thread>
 
+#include "program_on_path.h"
 #include "served.h"
+#include "shedbook/io/files.h"
 #include "shedbook/io/process.h"
 
 namespace shedbook {
@@ -16,6 +23,24 @@ bool can_sound() {
 std::string sound_body(const std::string& document, const std::string& more) {
     return "{\"document\":\"" + document + "\",\"piece\":\"1.1\"" + more + "}";
 }
+
+// FluidSynth behind a script that notes each run, and waits for half a minute while it is held.
+class CountedSynthesizer {
+  public:
+    [[nodiscard]] int runs() const {
+        const std::string log = std::filesystem::exists(log_) ? read_file(log_) : "";
+        return static_cast<int>(std::ranges::count(log, '\n'));
+    }
+    void hold() const { save(held_, ""); }
+    void release() const { std::filesystem::remove(held_); }
+
+  private:
+    ScratchFolder beside_;
+    std::string log_ = beside_.file("runs");
+    std::string held_ = beside_.file("held");
+    ProgramOnPath script_{"fluidsynth", "echo run >> " + log_ + "; [ -e " + held_ + " ] && sleep 30; exec " +
+                                            *find_program("fluidsynth") + " \"$@\""};
+};
 
 // The loudest sample between two times, of both channels.
 int peak_between(const std::string& wav, double from, double to) {
@@ -112,6 +137,49 @@ TEST_CASE("what is muted is not heard, and silent bars make the loop as long as 
     CHECK(browser.post("/api/sound", sound_body(document, R"(,"mute":["trumpet"])")).status == 422);
     CHECK(browser.post("/api/sound", sound_body(document, R"(,"tempo":5000)")).status == 422);
     CHECK(browser.post("/api/sound", sound_body(document, R"(,"times":-1)")).status == 422);
+}
+
+TEST_CASE("at another tempo a piece is rendered once, as loud as it was measured before", "[serve]") {
+    if (!can_sound()) return;
+    const CountedSynthesizer synthesizer;
+    const Served served;
+    Browser browser = served.browser();
+    const std::string document =
+        browser.get("/api/practise?tune=four-pegs&instrument=flute&level=3").text("document");
+    REQUIRE(browser.post("/api/sound", sound_body(document, R"(,"tempo":240,"times":1)")).status == 200);
+    // The line and the band by themselves, and both.
+    CHECK(synthesizer.runs() == 3);
+    REQUIRE(browser.post("/api/sound", sound_body(document, R"(,"tempo":236,"times":1)")).status == 200);
+    CHECK(synthesizer.runs() == 4);
+    // Without its line it is other music.
+    REQUIRE(browser.post("/api/sound", sound_body(document, R"(,"tempo":236,"times":1,"mute":["line"])"))
+                .status == 200);
+    CHECK(synthesizer.runs() == 6);
+}
+
+TEST_CASE("what is made ahead makes way for what somebody waits for", "[serve]") {
+    if (!can_sound()) return;
+    const CountedSynthesizer synthesizer;
+    const Served served;
+    Browser browser = served.browser();
+    const std::string document =
+        browser.get("/api/practise?tune=four-pegs&instrument=flute&level=3").text("document");
+    synthesizer.hold();
+    std::atomic<int> ahead = 0;
+    std::thread other{[&] {
+        Browser second = served.browser();
+        ahead =
+            second.post("/api/sound", sound_body(document, R"(,"tempo":60,"times":1,"ahead":true)")).status;
+    }};
+    for (int i = 0; i < 500 && synthesizer.runs() == 0; ++i)
+        std::this_thread::sleep_for(std::chrono::milliseconds{10});
+    synthesizer.release();
+    CHECK(browser.post("/api/sound", sound_body(document, R"(,"tempo":240,"times":1)")).status == 200);
+    other.join();
+    CHECK(ahead == 202);
+    // With nobody waiting it is made.
+    CHECK(browser.post("/api/sound", sound_body(document, R"(,"tempo":240,"times":1,"ahead":true)")).status ==
+          200);
 }
 
 }  // namespace shedbook

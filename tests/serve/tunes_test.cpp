@@ -150,4 +150,16 @@ TEST_CASE("a lead sheet is taken in, and what it loses is said", "[serve]") {
     CHECK(take_in("..%2Fx.abc", abc).status == 400);
 }
 
+TEST_CASE("a new tune begins with its music in sight", "[serve]") {
+    const Served served;
+    Browser browser = served.browser();
+    REQUIRE(browser.post("/api/tunes", R"({"title":"Harbour Lamps","bars":4,"key":"Bb"})").status == 201);
+    const std::string text = read_file(served.file("harbour-lamps.tune"));
+    CHECK(text.starts_with("Title: Harbour Lamps\n"));
+    CHECK(text.find(';') == std::string::npos);
+    CHECK(text.find("\n\n\n") == std::string::npos);
+    CHECK(text.find("Key: Bb\n") != std::string::npos);
+    CHECK(text.find("\n|") != std::string::npos);
+}
+
 }  // namespace shedbook

@@ -13,6 +13,7 @@
 
 #include <functional>
 #include <map>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -111,14 +112,15 @@ struct Listening {
 [[nodiscard]] std::vector<Listening> listen(const ListenRequest& request, Caller& caller);
 
 // One piece of a document by its number ("2.3"; empty: the first that has music), to be heard by itself.
-// UsageError where there is none.
+// `loudness`: as WriteOptions has it. UsageError where there is none.
 struct HeardPiece {
     PieceTiming timing;
     double seconds = 0;  // of the music, without the ring at its end
     std::function<void(const std::string& wav_file)> render;
 };
 [[nodiscard]] HeardPiece hear_piece(const Document& document, const std::string& number,
-                                    const SoundRequest& request);
+                                    const SoundRequest& request,
+                                    const std::shared_ptr<std::optional<SideLoudness>>& loudness = {});
 
 // Whether a word names a file of a tune, and not a chord or a scale.
 [[nodiscard]] bool is_tune_file(const std::string& word);

@@ -5,6 +5,8 @@
 #pragma once
 
 #include <functional>
+#include <memory>
+#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -23,6 +25,12 @@ template <>
 inline constexpr Worded<Paper> kWords<Paper>[] = {
     {Paper::A4, "a4"}, {Paper::Letter, "letter"}, {Paper::Tablet, "tablet"}};
 
+// How loud a line and its band are, each by itself, in LUFS; nothing: silent.
+struct SideLoudness {
+    std::optional<double> line;
+    std::optional<double> band;
+};
+
 struct WriteOptions {
     Paper paper = Paper::A4;
     SoundOptions sound;
@@ -33,6 +41,9 @@ struct WriteOptions {
     std::function<Data(const std::string& number)> item_of = {};
     // How many pages are set, of how many: called by writers of pages as they come.
     std::function<void(int done, int of)> on_pages = {};
+    // Of sound: what was measured of the same music before, at whatever tempo; where it holds nothing yet, it
+    // is measured and left there. Null: it is measured each time.
+    std::shared_ptr<std::optional<SideLoudness>> loudness = {};
 };
 
 struct Writer {

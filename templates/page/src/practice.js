@@ -3,7 +3,7 @@ import { useEffect, useMemo, useRef, useState } from './html.js';
 import { recall, remember } from './device.js';
 import { useHear } from './hearing.js';
 import { send } from './net.js';
-import { makeReady, onEnded } from './sound.js';
+import { makeAhead, onEnded } from './sound.js';
 import { tell, tellFault } from './voice.js';
 
 const kOptions = {
@@ -18,7 +18,7 @@ const kOptions = {
   larger: 1,
 };
 const kUndoBySound = 3000; // milliseconds in which the other foot takes a press back
-const kPrepareAfter = 500;
+const kPrepareAfter = 200; // milliseconds: what is made ahead makes way
 
 /** Who plays, loop, count-in, silent bars, hiding: as this device was left. */
 export function useOptions() {
@@ -99,7 +99,7 @@ export function usePractice({ document, piece, standing, options, change, onStan
       hearing.start(request, how);
       return undefined;
     }
-    const timer = setTimeout(() => makeReady(request).catch(() => {}), kPrepareAfter);
+    const timer = setTimeout(() => makeAhead(request).catch(() => {}), kPrepareAfter);
     return () => clearTimeout(timer);
   }, [requestKey, options.countIn, bars?.join()]);
 

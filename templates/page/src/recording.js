@@ -32,6 +32,7 @@ function samplesOf(bytes, context) {
  */
 export async function record(request, context) {
   const facts = await send('POST', '/api/sound', request);
+  if (!facts.url) throw new Error('This sound made way for another.');
   const bytes = await getBytes(facts.url);
   return { facts, buffer: samplesOf(bytes, context) ?? (await context.decodeAudioData(bytes)) };
 }

@@ -66,15 +66,21 @@ async function make(request) {
   return { facts: { ...facts, loop }, buffer, peak: peakOf(buffer) };
 }
 
+const made = new Set(); // of `kept`, what is there
+const early = new Set(); // of `kept`, what the server makes only when nobody waits for anything
+
 // The recording of a request, made at most once.
-function prepare(request) {
+function prepare(request, { ahead = false } = {}) {
   const key = JSON.stringify(request);
-  if (!kept.has(key)) {
-    const recording = make(request);
+  const isThere = kept.has(key) && (ahead || made.has(key) || !early.has(key));
+  if (!isThere) {
+    const recording = make(ahead ? { ...request, ahead } : request);
     kept.set(key, recording);
+    if (ahead) early.add(key);
+    else early.delete(key);
     recording.then(
-      () => made.add(key),
-      () => kept.delete(key),
+      () => kept.get(key) === recording && made.add(key),
+      () => kept.get(key) === recording && kept.delete(key),
     );
     if (kept.size > kKept) {
       const oldest = kept.keys().next().value;
@@ -92,18 +98,21 @@ function source(buffer, level) {
   return node;
 }
 
-const made = new Set(); // of `kept`, what is there
-
 // What is there first: the whole loop where it is made, else one pass of it, which is made sooner, the rest behind it.
 async function soonest(request, loop) {
   if (!loop || made.has(JSON.stringify(request))) return { first: await prepare(request), whole: null };
-  const first = await prepare({ ...request, times: 1 });
+  const first = await prepare(onePass(request));
   return { first, whole: prepare(request) };
 }
 
-/** Makes what may soon be asked for: one pass first. */
+const onePass = (request) => (request.times > 1 ? { ...request, times: 1 } : request);
+
+/** Makes one pass of what may soon be asked for, while nobody waits for another sound. */
+export const makeAhead = (request) => prepare(onePass(request), { ahead: true });
+
+/** Makes what was asked for and is not to sound yet: one pass first. */
 export async function makeReady(request) {
-  if (request.times > 1) await prepare({ ...request, times: 1 });
+  await prepare(onePass(request));
   await prepare(request);
 }
 

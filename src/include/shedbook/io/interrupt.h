@@ -26,10 +26,13 @@ class InterruptWatch {
 // stop: for work on behalf of one among many.
 class StopsByWish {
   public:
-    explicit StopsByWish(const std::atomic<bool>& wish);
+    explicit StopsByWish(const std::atomic<bool>& wish) : StopsByWish{&wish} {}
+    // For a thread that helps another one: with the wish of that, which may be none.
+    explicit StopsByWish(const std::atomic<bool>* wish);
     ~StopsByWish();
     StopsByWish(const StopsByWish&) = delete;
     StopsByWish& operator=(const StopsByWish&) = delete;
+    [[nodiscard]] static const std::atomic<bool>* of_this_thread();
 
   private:
     const std::atomic<bool>* before_;

@@ -19,12 +19,16 @@ function linesOf(staff) {
 function measureOf(element, width) {
   const staff = element.querySelector('.staff');
   const lines = staff ? linesOf(staff) : [];
+  // Where its first notes begin, their accidentals with them.
+  const signs = element.querySelector('.layer .note, .layer .chord');
+  const begins = signs ? Math.min(...[...signs.querySelectorAll('.accid')].map(xOf).filter((x) => x !== null), xOf(signs) ?? width) : null;
   const beats = [...element.querySelectorAll('.layer .note, .layer .rest, .layer .mRest')].map(xOf).filter((x) => x !== null);
   return {
     id: element.id,
     left: (100 * (lines[0]?.[0] ?? 0)) / width,
     right: (100 * (lines[0]?.[1] ?? width)) / width,
     beats: beats.map((x) => (100 * x) / width),
+    begins: begins === null ? null : (100 * begins) / width,
     lines,
   };
 }

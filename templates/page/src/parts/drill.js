@@ -12,7 +12,7 @@ function LoopMarks({ system, offset, first, last }) {
   const style = (x, before = 0) => ({ left: before ? `calc(${x}% - ${before}px)` : `${x}%`, top: `${staffTop}%`, height: `${staffBottom - staffTop}%` });
   const at = (bar) => measures[bar - offset];
   const begin = at(first);
-  if (begin) out.push(html`<span class="rep begins" style=${first === offset ? style(begin.beats[0] ?? begin.left, 19) : style(begin.left)} aria-hidden="true"></span>`);
+  if (begin) out.push(html`<span class="rep begins" style=${first === offset ? style(Math.min(begin.begins ?? 100, begin.beats[0] ?? begin.left), 19) : style(begin.left)} aria-hidden="true"></span>`);
   const end = at(last);
   if (end) out.push(html`<span class="rep ends" style=${style(end.right)} aria-hidden="true"></span>`);
   return out;

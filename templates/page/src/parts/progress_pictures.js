@@ -4,6 +4,7 @@ import { plural, pretty } from './words.js';
 
 // Keys in fourths, with the pitch class of each.
 const kKeys = [['C', 0], ['F', 5], ['B♭', 10], ['E♭', 3], ['A♭', 8], ['D♭', 1], ['G♭', 6], ['B', 11], ['E', 4], ['A', 9], ['D', 2], ['G', 7]];
+const kMostPages = 12;
 const kStates = ['new', 'slow', 'at tempo', 'from memory', 'fluent'];
 
 // A scale is as far as the drill of it that is least far.
@@ -29,7 +30,23 @@ export function ScalesByKeys({ rows, scaleNames, semitones, instrument }) {
       ${kinds.map((kind, row) => html`<text x="0" y=${34 + 20 * row} stroke="none">${scaleNames.get(kind) ?? kind}</text>
         ${kKeys.map(([, pitch], i) => html`<${BoxOf} level=${found(kind, pitch) ? levelOf(found(kind, pitch)) : 0} x=${95.5 + 18.3 * i} y=${22 + 20 * row} />`)}`)}
     </svg>
-    <p class="legend">${kStates.map((state, level) => html`<span><svg viewBox="0 0 17 17" stroke="currentColor" aria-hidden="true"><${BoxOf} level=${level} x=${1} y=${1} /></svg>${state}</span>`)}</p>
+    <${Legend} />
+  </section>`;
+}
+
+const Legend = () => html`<p class="legend">${kStates.map((state, level) => html`<span><svg viewBox="0 0 17 17" stroke="currentColor" aria-hidden="true"><${BoxOf} level=${level} x=${1} y=${1} /></svg>${state}</span>`)}</p>`;
+
+/** Units and lines of tunes, a box for each drill of their pages. titles: of drills, by their words */
+export function PagesByDrills({ rows, titles, instrument }) {
+  const pages = rows.filter((row) => row.kind !== 'scale' && row.drills?.length).slice(0, kMostPages);
+  if (!pages.length) return null;
+  const most = Math.max(...pages.map((row) => row.drills.length));
+  const left = 316 - 20 * Math.min(most, 9);
+  return html`<section class="pages"><h2>Units and their drills</h2><p class="quiet">a box for each drill, ${instrument}</p>
+    <svg class="pic" viewBox=${`0 0 316 ${8 + 22 * pages.length}`} stroke="currentColor" role="img" aria-label="Units and their drills; the same as a table below">
+      ${pages.map((row, i) => html`<text x="0" y=${16 + 22 * i} stroke="none">${row.name.length > 28 ? `${row.name.slice(0, 27)}…` : row.name}</text>
+        ${row.drills.slice(0, 9).map((drill, j) => html`<g><title>${titles.get(drill.work) ?? drill.work}: ${drill.state}</title><${BoxOf} level=${Math.max(0, kStates.indexOf(drill.state))} x=${left + 20 * j} y=${4 + 22 * i} /></g>`)}`)}
+    </svg><${Legend} />
   </section>`;
 }
 

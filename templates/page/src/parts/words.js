@@ -59,3 +59,12 @@ export function Tempo({ at }) {
 export const barsOf = (first, last) => (first === last ? `bar ${first}` : `bars ${first}–${last}`);
 
 export const plural = (count, one, many = `${one}s`) => `${count} ${count === 1 ? one : many}`;
+
+/** A section of a book: a unit with the key of its hardest place; a plain word begins with a capital. */
+export function nameOf(section) {
+  const name = /^[a-z]{3,}/.test(section.name) && !/^[iv]+\b/.test(section.name) ? section.name.charAt(0).toUpperCase() + section.name.slice(1) : section.name;
+  const key = section.kind === 'unit' ? section.places?.[0]?.key : null;
+  // Numerals are joined by a dash, not by a hyphen.
+  const joined = name.replace(/\b([ivIV]+)-(?=[ivIV]+\b)/g, '$1–');
+  return key ? `${joined} in ${key}` : joined;
+}

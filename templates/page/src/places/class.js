@@ -9,6 +9,7 @@ import { tell } from '../voice.js';
 import { FaultLine, Pick, Progress } from '../parts/controls.js';
 import { Foot } from '../parts/foot.js';
 import { stateWords } from '../parts/job_rows.js';
+import { Reports } from '../parts/reports.js';
 import { plural } from '../parts/words.js';
 
 const kColumns = ['name', 'instrument', 'level', 'range', 'goal', 'plan', 'fingerings'];
@@ -16,11 +17,17 @@ const kHeads = { name: 'Name', instrument: 'Instrument', level: 'Level', range: 
 const kEmpty = { range: 'as level', goal: 'as the tune', plan: 'none', fingerings: 'none', level: '' };
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 const kSaveAfter = 600;
+const kNoScore = 'none';
+const kForms = [
+  { value: 'pdf', label: 'PDF' },
+  { value: 'mxl', label: '.mxl' },
+  { value: 'html', label: 'phone pages' },
+];
 
 // Every roster is shown with the same columns, whatever order its file has; columns of other names are kept behind.
-function widen({ columns, rows }) {
+function widen({ columns, rows, editable }) {
   const all = [...kColumns, ...columns.filter((one) => !kColumns.includes(one))];
-  return { columns: all, rows: rows.map((row) => all.map((name) => row[columns.indexOf(name)] ?? '')) };
+  return { editable, columns: all, rows: rows.map((row) => all.map((name) => row[columns.indexOf(name)] ?? '')) };
 }
 
 /** A roster that is saved after each change; the undo goes back over saves. */
@@ -74,6 +81,7 @@ function useRoster(name) {
     remove: (row) => change({ ...table, rows: table.rows.filter((_, i) => i !== row) }),
     undo: () => before.current.length && change(before.current.pop(), { undoing: true }),
     canUndo: () => before.current.length > 0,
+    fail: setFault,
     clearFault: () => setFault(null),
   };
 }
@@ -191,7 +199,8 @@ function Roster({ name, rosters }) {
   const work = useJobs();
   const [tunes, setTunes] = useState([]);
   const [tune, setTune] = useState(() => recall('class.tune', recall('stand')?.name ?? ''));
-  const [as, setAs] = useState('pdf');
+  const [as, setAs] = useState(state.has.pages === false ? 'mxl' : 'pdf');
+  const [score, setScore] = useState('');
   const [adding, setAdding] = useState(false);
   useEffect(() => {
     document.title = `Class: ${name} · shedbook`;
@@ -207,9 +216,20 @@ function Roster({ name, rosters }) {
     plan: [{ value: '', label: 'none' }, ...words.plans.map((one) => ({ value: one.id, label: one.title }))],
     fingerings: [{ value: '', label: 'none' }, { value: 'scales', label: 'scales' }, { value: 'all', label: 'all' }],
   }), [words]);
+  const scores = useMemo(() => [{ value: '', label: 'a drill that all can play' }, ...words.drills.map((one) => ({ value: one.id, label: one.title ?? one.id })), { value: kNoScore, label: 'none' }], [words]);
   const { table, slips } = roster;
   const job = work.jobs.find((one) => one.make === 'class' && one.request?.roster === name);
-  const make = () => work.make({ make: 'class', roster: name, tune, as });
+  const make = () => work.make({ make: 'class', roster: name, tune, as, ...(score === kNoScore ? { no_score: true } : { score }) });
+  // A list in TOML has comments and lines for all: it is shown, and a table of it is a file beside it.
+  const guest = state.guest || table?.editable === false;
+  const makeTable = async () => {
+    try {
+      const made = await send('POST', '/api/class', { name: `${name} table`, columns: table.columns, rows: table.rows });
+      go(classPath(made.name));
+    } catch (problem) {
+      roster.fail(problem);
+    }
+  };
   const ready = (job?.files ?? []).length;
   const students = table?.rows.map((row) => row[0]).filter(Boolean) ?? [];
   if (!table) return html`<main id="sheet" class="desk p-class" aria-busy="true">${roster.fault && html`<${FaultLine} fault=${roster.fault} />`}</main>`;
@@ -220,21 +240,25 @@ function Roster({ name, rosters }) {
         <div class="title"><h1>${capital(name)}</h1><p class="it">${plural(table.rows.length, 'student')}${rosters.length > 1 ? html`, <${Pick} label="another class" value=${name} options=${rosters.map((one) => one.name)} onChange=${(other) => go(classPath(other))} />` : ''}</p></div>
         <div class="under"><span class="grp">
             <${Pick} label="Tune" value=${tune} options=${tunes.map((one) => ({ value: one.name, label: one.title || one.name }))} onChange=${(value) => (remember('class.tune', value), setTune(value))} />
-            <${Pick} label="Books as" value=${as} options=${[{ value: 'pdf', label: 'PDF' }, { value: 'mxl', label: '.mxl' }]} onChange=${setAs} />
+            <${Pick} label="Books as" value=${as} options=${kForms.filter((form) => form.value !== 'pdf' || state.has.pages !== false)} onChange=${setAs} />
+            ${as !== 'html' && html`<${Pick} label="Teacher's score" value=${score} options=${scores} onChange=${setScore} />`}
           </span>
-          ${!state.guest && html`<span class="grp"><button class="b q" disabled=${!roster.canUndo()} onClick=${roster.undo}>Undo</button><button class="b" onClick=${() => setAdding(true)}>Add students</button><button class="b main" disabled=${!tune || !table.rows.length} onClick=${make}>Make all books</button></span>`}
+          ${table.editable === false && !state.guest && html`<span class="grp"><button class="b" onClick=${makeTable}>Make a table of it</button><button class="b main" disabled=${!tune} onClick=${make}>Make all books</button></span>`}
+          ${!guest && html`<span class="grp"><button class="b q" disabled=${!roster.canUndo()} onClick=${roster.undo}>Undo</button><button class="b" onClick=${() => setAdding(true)}>Add students</button><button class="b main" disabled=${!tune || !table.rows.length} onClick=${make}>Make all books</button></span>`}
         </div>
-        ${(adding || !table.rows.length) && !state.guest && html`<${AddNames} add=${roster.add} close=${() => setAdding(false)} />`}
+        ${table.editable === false && html`<p class="quiet">This list is a text of its own: it is changed in an editor. A table of it is changed here.</p>`}
+        ${(adding || !table.rows.length) && !guest && html`<${AddNames} add=${roster.add} close=${() => setAdding(false)} />`}
         <table onKeyDown=${moveInTable}><caption class="vh">Students, what each gets, and how far the books are</caption>
           <thead><tr>${kColumns.map((column) => html`<th scope="col">${kHeads[column]}</th>`)}<th scope="col">Book</th><th scope="col"><span class="vh">Remove</span></th></tr></thead>
-          <tbody>${table.rows.map((cells, i) => html`<${Student} key=${i} index=${i} cells=${cells} columns=${table.columns} slips=${slips.filter((slip) => slip.row === i)} lists=${lists} roster=${roster} guest=${state.guest}
+          <tbody>${table.rows.map((cells, i) => html`<${Student} key=${i} index=${i} cells=${cells} columns=${table.columns} slips=${slips.filter((slip) => slip.row === i)} lists=${lists} roster=${roster} guest=${guest}
             made=${madeWords(job?.rows?.find((row) => row.who === cells[0]), job)} />`)}</tbody></table>
         ${job && html`<p class="sum" role="status"><span>${isOpen(job) ? stateWords(job) : job.state === 'ready' ? `${plural(ready, 'file')} ready` : stateWords(job)}</span>
           ${isOpen(job) && html`<${Progress} done=${job.done} steps=${job.steps} label="Books of the class" /><button class="b q" onClick=${() => work.stop(job.id)}>Stop</button>`}</p>
           ${job.error && html`<p class="wrong" role="alert">${job.error}</p>`}
           ${!isOpen(job) && ready > 0 && html`<ul class="jobs files">${job.files.map((file) => html`<li><a class="dl" href=${file.url} download=${file.name}>Download ${file.name}</a></li>`)}</ul>`}`}
+        ${!slips.length && table.rows.length > 0 && html`<${Reports} name=${name} revision=${roster.saved === 'saved' ? JSON.stringify(table.rows) : ''} />`}
         <div class="what3">
-          <div><h2>Phone page</h2><p>One file for a student: the drills, their sound, boxes to tick. It opens without a network and without shedbook. Under Paper, as a phone page.</p></div>
+          <div><h2>Phone pages</h2><p>A file for each student: the drills, their sound, boxes to tick. It opens without a network and without shedbook. Choose “phone pages” as books above.</p></div>
           <${Ticks} />
           <div><h2>What a student asks for</h2><p>What leaves the class leaves only the list. The log keeps what was played.</p>${students.length > 0 && !state.guest && html`<${Forget} name=${name} students=${students} />`}</div>
         </div>

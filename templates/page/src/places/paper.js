@@ -5,6 +5,7 @@ import { get } from '../net.js';
 import { useJobs, isOpen } from '../jobs.js';
 import { useShared } from '../shared.js';
 import { FaultLine, Pick } from '../parts/controls.js';
+import { Contents } from '../parts/contents.js';
 import { Foot } from '../parts/foot.js';
 import { JobRow } from '../parts/job_rows.js';
 import { plural } from '../parts/words.js';
@@ -32,7 +33,7 @@ export function Paper() {
   const { at, words, state, stand, setStand } = useShared();
   const tune = at.tune;
   const [values, setValues] = useState(() => ({
-    instrument: recall('pick.instrument', '') || words.instruments[0]?.id,
+    instrument: recall('pick.instrument', '') || 'piano',
     level: recall('pick.level', 3),
     plan: recall('pick.plan', ''),
     paper: recall('paper', 'a4'),
@@ -70,7 +71,9 @@ export function Paper() {
         ${state.has.pages === false && html`<p class="line">${state.missing?.pages ?? 'LilyPond is missing, so no PDF can be set.'} What a notation program reads (.mxl) is made without it.</p>`}
         ${!state.guest && html`
         <${Row} name="book" about=${{ title: 'Book', says: 'The changes, every unit and scale with its drills, a line, and a log to fill in.' }}
-          fields=${[who, level, plan, form, size]} make=${() => work.make({ make: 'book', tune, ...base, level: Number(values.level), plan: values.plan })} />
+          fields=${[who, level, plan, form, size]} make=${() => work.make({ make: 'book', tune, ...base, level: Number(values.level), plan: values.plan })}>
+          <${Contents} picks=${{ tune, instrument: values.instrument, level: Number(values.level), plan: values.plan }} />
+        <//>
         <${Row} name="sheet" about=${{ title: 'Sheet', says: 'Drills on chords or scales of your choice, a page each.' }}
           fields=${[who, level, form, size]} disabled=${!values.topics.trim()} make=${() => work.make({ make: 'sheet', ...base, level: Number(values.level), topics: values.topics.split(',').map((one) => one.trim()).filter(Boolean) })}>
           <label class="pick">Chords or scales, with commas between <input class="field" value=${values.topics} onInput=${(event) => set({ topics: event.target.value })} /></label>

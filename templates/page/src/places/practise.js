@@ -10,8 +10,9 @@ import { FaultLine, Pick } from '../parts/controls.js';
 import { Drill } from '../parts/drill.js';
 import { Form } from '../parts/form.js';
 import { PracticeFoot, whereWords } from '../parts/practice_foot.js';
-import { ChordName, Tempo, barsOf, plural, pretty } from '../parts/words.js';
+import { ChordName, Tempo, nameOf, plural, pretty } from '../parts/words.js';
 
+const kFirstLevel = 3; // as under Paper
 const kHatch = { easy: '·', light: '/', medium: '//', hard: '///' };
 
 
@@ -20,15 +21,6 @@ const placesOf = (section) => {
   if (!places.length) return '';
   return places.length === 1 && !places[0].includes('–') ? `bar ${places[0]}` : `bars ${places.join(', ')}`;
 };
-
-// A unit with the key of its hardest place; a plain word begins with a capital.
-function nameOf(section) {
-  const name = /^[a-z]{3,}/.test(section.name) && !/^[iv]+\b/.test(section.name) ? section.name.charAt(0).toUpperCase() + section.name.slice(1) : section.name;
-  const key = section.kind === 'unit' ? section.places?.[0]?.key : null;
-  // Numerals are joined by a dash, not by a hyphen.
-  const joined = name.replace(/\b([ivIV]+)-(?=[ivIV]+\b)/g, '$1–');
-  return key ? `${joined} in ${key}` : joined;
-}
 
 function standingOf(section, standings) {
   const done = section.pieces.filter((piece) => isAtTempo(piece, standings[piece.piece])).length;
@@ -104,7 +96,7 @@ function PlayOn({ section }) {
 function Picks({ words, doc, picks, change }) {
   const [open, setOpen] = useState(false);
   const instrument = doc?.instrument?.id ?? picks.instrument ?? '';
-  const level = doc?.level ?? picks.level ?? 3;
+  const level = doc?.level ?? picks.level;
   const planWords = picks.plan ? (words.plans.find((one) => one.id === picks.plan)?.title ?? picks.plan) : 'hardest unit first';
   return html`<button class="b q picksum" aria-expanded=${open} onClick=${() => setOpen(!open)}><b>${doc?.instrument?.name ?? ''}</b>, level ${level}, ${planWords} <span class="pen">change</span></button>
     <div class=${`picks${open ? ' open' : ''}`}>
@@ -132,6 +124,7 @@ export function Practise() {
       const value = at.values[name] ?? recall(`pick.${name}`, null);
       if (value) out[name] = value;
     }
+    out.level ??= kFirstLevel;
     return out;
   }, [at.values.instrument, at.values.level, at.values.plan]);
   const { doc, set: setDoc, fault, again } = useDocument(tune, picks);

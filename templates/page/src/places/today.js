@@ -12,7 +12,7 @@ import { FaultLine, Pick, RestSign, TickSign } from '../parts/controls.js';
 import { Boxes, DrillMusic } from '../parts/drill.js';
 import { Foot } from '../parts/foot.js';
 import { PracticeFoot, whereWords } from '../parts/practice_foot.js';
-import { ScalesByKeys, TempoPicture } from '../parts/progress_pictures.js';
+import { PagesByDrills, ScalesByKeys, TempoPicture } from '../parts/progress_pictures.js';
 import { plural, pretty } from '../parts/words.js';
 
 const kMinutes = [10, 15, 20, 30, 45, 60, 90];
@@ -96,7 +96,7 @@ function usePieceMusic(piece) {
 
 const isSame = (entry, item) => ['kind', 'subject', 'root', 'work'].every((name) => (entry[name] ?? null) === (item[name] ?? null));
 
-function Progress({ instrument, semitones, scaleNames, log, item, piece }) {
+function Progress({ instrument, semitones, scaleNames, titles, log, item, piece }) {
   const [progress, set] = useState(null);
   const [entries, setEntries] = useState([]);
   useEffect(() => {
@@ -109,17 +109,26 @@ function Progress({ instrument, semitones, scaleNames, log, item, piece }) {
   const mine = piece ? entries.filter((entry) => entry.instrument === instrument.id && isSame(entry, piece.item ?? item)) : [];
   return html`${piece && html`<${TempoPicture} name=${piece.name} entries=${mine} goal=${piece.goal} boxes=${piece.boxes} />`}
     <${ScalesByKeys} rows=${rows} scaleNames=${scaleNames} semitones=${semitones} instrument=${instrument.name} />
+    <${PagesByDrills} rows=${rows} titles=${titles} instrument=${instrument.name} />
     ${!rows.length && html`<section><h2>What adds up</h2><p class="quiet">Nothing is in the log yet. What you tick is drawn here.</p></section>`}
     ${rows.length > 0 && html`<section><details class="help"><summary>As a table</summary>
       <table class="states"><thead><tr><th scope="col">What</th><th scope="col">State</th></tr></thead><tbody>
-        ${rows.map((row) => html`<tr><th scope="row">${pretty(row.name)}</th><td>${(row.drills ?? []).map((drill) => html`<span class="cell">${drill.work}: ${drill.state}${drill.clean_tempo ? ` (${drill.clean_tempo})` : ''}</span>`)}</td></tr>`)}
+        ${rows.map((row) => html`<tr><th scope="row">${pretty(row.name)}</th><td>${(row.drills ?? []).map((drill) => html`<span class="cell">${titles.get(drill.work) ?? drill.work}: ${drill.state}${drill.clean_tempo ? ` (${drill.clean_tempo})` : ''}</span>`)}</td></tr>`)}
       </tbody></table></details></section>`}`;
 }
 
-function Item({ item, index, now, over, minutes, open, children, choose }) {
+// A drill and a tune by their titles, not by the words that the commands take.
+function titled(item, title, tunes) {
+  const text = item.read ?? item.name;
+  const tune = tunes.find((one) => one.name === item.subject)?.title;
+  const named = tune ? text.replace(item.subject, tune) : text;
+  return title ? named.replace(item.work, title.charAt(0).toLowerCase() + title.slice(1)) : named;
+}
+
+function Item({ item, read, index, now, over, minutes, open, children, choose }) {
   const state = isRest(item) ? 'rest' : now ? 'now' : over ? 'done' : 'todo';
   const sign = isRest(item) ? html`<${RestSign} />` : over ? html`<${TickSign} /><span class="vh">done</span>` : index.number;
-  const name = isRest(item) ? 'Rest' : pretty(item.read ?? item.name);
+  const name = isRest(item) ? 'Rest' : pretty(read);
   return html`<li class=${state} aria-current=${now ? 'step' : undefined}>
     <span class="nn">${sign}</span>
     <div class="what">
@@ -133,9 +142,18 @@ function Item({ item, index, now, over, minutes, open, children, choose }) {
 }
 
 export function Today() {
-  const { words, state, at } = useShared();
+  const { words, state, at, stand } = useShared();
   const scaleNames = useMemo(() => new Map(words.scales.map((one) => [one.id, one.name])), [words]);
-  const [picks, setPicks] = useState(() => ({ minutes: recall('today.minutes', 30), instrument: recall('pick.instrument', ''), level: recall('pick.level', '') }));
+  const titles = useMemo(() => new Map(words.drills.map((one) => [one.id, one.title])), [words]);
+  const [picks, setPicks] = useState(() => ({ minutes: recall('today.minutes', 30), instrument: recall('pick.instrument', ''), level: recall('pick.level', ''), tunes: recall('today.tune', stand?.name ?? '') }));
+  const [tunes, setTunes] = useState([]);
+  useEffect(() => {
+    get('/api/tunes').then((answer) => {
+      setTunes(answer.tunes);
+      // One that is gone, or not ready to be practised, is no reason for a day without a plan.
+      setPicks((now) => (answer.tunes.some((one) => one.name === now.tunes && !one.slip) ? now : { ...now, tunes: '' }));
+    }, () => {});
+  }, []);
   const [turn, setTurn] = useState(0);
   // Of somebody whose log is empty shedbook knows no instrument.
   const known = Boolean(picks.instrument) || state.news.log > 0;
@@ -198,7 +216,7 @@ export function Today() {
   const spent = Object.values(sitting.seconds).reduce((sum, seconds) => sum + seconds, 0) / 60;
   const leftHere = item ? Math.max(0, Math.ceil(minutesOf(item, nowIndex) - (sitting.seconds[String(nowIndex)] ?? 0) / 60)) : 0;
   const setPick = (name, value) => {
-    remember(name === 'minutes' ? 'today.minutes' : `pick.${name}`, value);
+    remember({ minutes: 'today.minutes', tunes: 'today.tune' }[name] ?? `pick.${name}`, value);
     setPicks((now) => ({ ...now, [name]: value }));
   };
   const stopHere = () => {
@@ -214,7 +232,7 @@ export function Today() {
   const [printed, setPrinted] = useState(null);
   const print = async () => {
     try {
-      await send('POST', '/api/paper', { make: 'today', ...picks, as: 'pdf', paper: 'a4' });
+      await send('POST', '/api/paper', { make: 'today', minutes: picks.minutes, instrument: picks.instrument || null, level: Number(picks.level) || null, tunes: picks.tunes ? [picks.tunes] : [], as: 'pdf', paper: 'a4' });
       setPrinted('It is being made; it lies under Paper when it is ready.');
     } catch (problem) {
       setPrinted(problem.message);
@@ -236,6 +254,7 @@ export function Today() {
           <span class="grp">
             <${Pick} label="Time" value=${picks.minutes} options=${kMinutes.map((one) => ({ value: one, label: `${one} minutes` }))} onChange=${(value) => setPick('minutes', Number(value))} />
             <${Pick} label="Instrument" value=${picks.instrument} options=${[{ value: '', label: 'as last time' }, ...words.instruments.map((one) => ({ value: one.id, label: one.name }))]} onChange=${(value) => setPick('instrument', value)} />
+            <${Pick} label="Tune" value=${picks.tunes} options=${[{ value: '', label: 'none' }, ...tunes.filter((one) => !one.slip).map((one) => ({ value: one.name, label: one.title || one.name }))]} onChange=${(value) => setPick('tunes', value)} />
             <${Pick} label="Level" value=${picks.level} options=${[{ value: '', label: 'as last time' }, ...words.levels.map((one) => String(one.level))]} onChange=${(value) => setPick('level', value)} />
           </span>
         </div>
@@ -247,7 +266,7 @@ export function Today() {
           ${items.map((one, i) => {
             if (!isRest(one)) number += 1;
             const now = i === nowIndex && !stopped;
-            return html`<${Item} key=${i} item=${one} index=${{ number }} now=${now} over=${sitting.done.includes(String(i))} minutes=${minutesOf(one, i)} open=${now && !isRest(one)} choose=${() => (setStopped(false), goItem(i))}>
+            return html`<${Item} key=${i} item=${one} read=${isRest(one) ? '' : titled(one, titles.get(one.work) ?? pieceOf(day, one)?.name, tunes)} index=${{ number }} now=${now} over=${sitting.done.includes(String(i))} minutes=${minutesOf(one, i)} open=${now && !isRest(one)} choose=${() => (setStopped(false), goItem(i))}>
               <div class="open">
                 ${piece && html`<${DrillMusic} key=${practice.tag} piece=${piece} music=${music} tag=${practice.tag} larger=${options.larger} hide=${options.hide} loop=${options.loop} bars=${practice.bars} onWhere=${setWhere} />
                 <${Boxes} piece=${piece} standing=${standingOf(i)} tick=${practice.tick} disabled=${state.guest} />`}
@@ -265,13 +284,13 @@ export function Today() {
         ${day?.caution && html`<p class="quiet">${day.caution}</p>`}
       </section>
       <aside class="margin" aria-label="What adds up">
-        <${Progress} instrument=${day?.instrument} semitones=${words.instruments.find((one) => one.id === day?.instrument?.id)?.sounds_semitones ?? 0} scaleNames=${scaleNames} log=${log} item=${item} piece=${piece} />
+        <${Progress} instrument=${day?.instrument} semitones=${words.instruments.find((one) => one.id === day?.instrument?.id)?.sounds_semitones ?? 0} scaleNames=${scaleNames} titles=${titles} log=${log} item=${item} piece=${piece} />
         ${day?.waiting > 0 && html`<section><h2>What waits</h2><p>${plural(day.waiting, 'item')} more, for other days.</p></section>`}
         ${day?.notes?.length > 0 && html`<section><h2>Notes</h2>${day.notes.map((note) => html`<p class="quiet">${pretty(note)}</p>`)}</section>`}
         <section><p class="quiet">Missed days cost nothing: what is due waits and comes in small lots.</p></section>
       </aside>
     </div></main>
-    ${piece && !rest ? html`<${PracticeFoot} practice=${shownPractice} options=${options} change=${change} where=${whereWords(where)} standing=${standingOf(nowIndex)} goal=${piece.goal} guest=${state.guest} barCount=${piece.bars}>
+    ${piece && !rest ? html`<${PracticeFoot} practice=${shownPractice} options=${options} change=${change} where=${whereWords(where)} goal=${piece.goal} guest=${state.guest} barCount=${piece.bars}>
         <span class="grp hold"><button class="b" onClick=${sitting.runs ? sitting.hold : sitting.goOn}>${sitting.runs ? 'Hold the clock' : 'Let the clock go on'}</button><span class="quiet">${leftHere} min left in this item</span></span>
       <//>`
       : html`<${Foot} left=${rest ? { label: 'Longer by a minute', act: () => sitting.lengthen(String(nowIndex)) } : { status: 'Today', note: '' }} right=${rest && { label: 'Go on', act: nextItem }} />`}`;

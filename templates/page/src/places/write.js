@@ -111,7 +111,7 @@ function Meaning({ chord, reasons }) {
   </div>`;
 }
 
-function PartSystem({ system, all, slips, open, here, toggle, reasons, strip, textOf }) {
+function PartSystem({ system, labelled, all, slips, open, here, toggle, reasons, strip, textOf }) {
   const { drawing, shown, first, last } = system;
   const faults = notRead(system, all, slips);
   const y = drawing.harms.length ? Math.min(...drawing.harms.map((harm) => harm.y)) : drawing.staffTop - 8;
@@ -125,7 +125,7 @@ function PartSystem({ system, all, slips, open, here, toggle, reasons, strip, te
       : html`<${Meaning} chord=${cell.chord} reasons=${reasons} />`)}
   </div>`;
   return html`<div class="partsys">
-    <p class="barno" aria-hidden="true">${first}</p>
+    <p class=${`barno${labelled ? ' beside' : ''}`} aria-hidden="true">${first}</p>
     <${System} drawing=${drawing} label=${`${barsOf(first, last)}`} over=${over} under=${under}>
       ${faults.map(({ slip, x }) => html`<span class="at" style=${{ left: `${x}%`, top: `${y}%` }}><span class="cs slipmark">${textOf(slip)}</span></span>`)}
     <//>
@@ -148,7 +148,7 @@ function RhythmPart({ answer, slips, open, here, toggle, reasons, strip, textOf 
   }, [drawn.systems, drawn.waits, answer?.chords]);
   return html`<div class="part" ref=${place}>
     ${drawn.fault && html`<p class="quiet">${drawn.fault.message}</p>`}
-    ${systems.map((system) => html`<${PartSystem} key=${system.first} system=${system} all=${chordsShown.current} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} strip=${strip} textOf=${textOf} />`)}
+    ${systems.map((system) => html`<${PartSystem} key=${system.first} system=${system} labelled=${system.first > 1 && sectionStarts(answer ?? {}).includes(system.first - 1)} all=${chordsShown.current} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} strip=${strip} textOf=${textOf} />`)}
   </div>`;
 }
 
@@ -335,7 +335,7 @@ export function Write() {
   };
 
   const [tempo, setTempo] = useState(null);
-  const beat = tempo ?? tune?.tempo ?? 120;
+  const beat = tempo ?? answer?.tempo ?? tune?.tempo ?? 120;
   const hearing = useHear();
   const hearChanges = () => hearing.toggle({ document: answer?.document, piece: 'changes', tempo: beat, times: 1 }, { tag: 'changes' });
   const hearScale = async (scale) => {
