@@ -11,6 +11,7 @@ namespace {
 
 // In tenths of a semitone a voice, as voicings.h counts.
 constexpr int kRootLeftOut = 12;
+constexpr int kBassLeftOut = 80;  // one that the symbol writes: the line is in it
 constexpr int kEachFretOver = 8;  // four
 constexpr int kHalfStepInside = 18;
 constexpr int kColourMissing = 20;
@@ -115,6 +116,7 @@ class ShapesOfChord {
         chord.keys = keys_;
         std::ranges::sort(chord.keys);
         int cost = kOffBestFret * std::abs(low - kBestFret) + (is_on_root ? 0 : kRootLeftOut);
+        if (!is_on_root && tones_.bass != root_) cost += kBassLeftOut;
         if (!is_on_root && has_class(tones_.colour, lowest)) cost += kColourLowest;
         cost += kColourMissing * static_cast<int>(std::ranges::count_if(tones_.colour, [&](int colour) {
                     return std::ranges::none_of(keys_, [&](int key) { return key % 12 == colour; });

@@ -115,7 +115,10 @@ void assemble_sheet(const std::vector<SheetTopic>& topics, std::span<const BookP
                                   ? join(names, ", ")
                                   : names.front() + " to " + names.back() + " (" +
                                         std::to_string(names.size()) + " chords and scales)";
-    sink.begin({"Drills on " + title, "", {*parts[which].instrument}, ""});
+    // The pages themselves name what the instrument reads.
+    const bool reads_another = to_sounding(parts[which].instrument->transposition).semitones() % 12 != 0;
+    sink.begin(
+        {"Drills on " + title + (reads_another ? " (concert)" : ""), "", {*parts[which].instrument}, ""});
     sink.take(Caution{std::string{kCaution}});
     DrillSectionMaker sections{{parts, {which}}, options, sink, diagnostics};
     const SectionWork work{options.drills, boxes_at(options.tempos, options.goal_tempo), options.tempos,

@@ -227,8 +227,8 @@ class CellLine : LineMaker {
             }
             off = std::abs(off) / static_cast<int>(notes.size());
             const Pitch near = last_.value_or(middle);
-            const int cost =
-                1000 * folded + 5 * beyond + 2 * std::abs(notes.front().midi() - near.midi()) + off;
+            const int cost = 1000 * folded + 5 * beyond + 2 * std::abs(notes.front().midi() - near.midi()) +
+                             kLeapIn * leap_into(notes.front()) + off;
             if (best.empty() || cost < best_cost) {
                 best = std::move(notes);
                 best_cost = cost;
@@ -237,6 +237,15 @@ class CellLine : LineMaker {
         return best;
     }
 
+    // How much wider than a third the step from the line so far is, in semitones.
+    [[nodiscard]] int leap_into(Pitch note) const {
+        constexpr int kThird = 4;
+        return line_.notes.empty()
+                   ? 0
+                   : std::max(0, std::abs(note.midi() - line_.notes.back().pitch.midi()) - kThird);
+    }
+
+    static constexpr int kLeapIn = 3;
     static constexpr std::ptrdiff_t kPlainBars = 2;  // of one chord: the cell as it is
     static constexpr int kMostTurns = 8;
 

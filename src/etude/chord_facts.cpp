@@ -125,6 +125,8 @@ bool is_dominant_on(const ChordFacts& facts, PitchClass root) {
 }  // namespace
 
 SoundSet altered_tones(const ChordFacts& facts, SoundSet scale, PitchClass root) {
+    const SoundSet flat_fifth = at_root(bits({3, 6}), root.semitone());
+    if ((facts.tones & flat_fifth) == flat_fifth) return at_root(bits({6}), root.semitone());
     const bool is_dominant = is_dominant_on(facts, root);
     const SoundSet altered = at_root(is_dominant ? bits({1, 3, 6, 8}) : bits({6}), root.semitone());
     return (is_dominant ? scale : facts.all) & altered & ~facts.tones;

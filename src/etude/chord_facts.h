@@ -38,7 +38,8 @@ struct ChordFacts {
 [[nodiscard]] ChordFacts facts_of(const ChordSymbol& symbol);
 
 // What a line that is to show the scale must not leave out: of a dominant the altered tones of its scale (b9,
-// #9, #11, b13), of another chord the #11 that its symbol names.
+// #9, #11, b13), of a chord with a minor third and a flat fifth that fifth, of another the #11 that its
+// symbol names.
 [[nodiscard]] SoundSet altered_tones(const ChordFacts& facts, SoundSet scale, PitchClass root);
 
 // The third of a dominant that the chord before has not: without it nobody hears where the dominant leads.

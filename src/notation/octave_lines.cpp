@@ -76,10 +76,10 @@ class OctaveLines {
                std::get<Sounded>(event.what).tied_on;
     }
 
-    // The line may go on to the end of the beam that it would cut.
+    // The line may go on to the end of the beam that it would cut, not into the staff.
     [[nodiscard]] bool may_hold_beam(std::size_t to) const {
         for (; to < notes_.size() && is_joined(to - 1); ++to) {
-            if (notes_[to].nearest < kNearest) return false;
+            if (notes_[to].nearest < kBesideStaff) return false;
         }
         return true;
     }

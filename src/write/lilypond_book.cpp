@@ -12,7 +12,6 @@
 #include "lilypond_text.h"
 #include "shedbook/base/text.h"
 #include "shedbook/notation/document_words.h"
-#include "shedbook/notation/excerpt.h"
 #include "shedbook/notation/music_text.h"
 #include "shedbook/notation/notate.h"
 
@@ -65,34 +64,24 @@ namespace {
 
 // Beside it stand the instrument and, in the middle, what the page is about.
 constexpr std::size_t kTitleInFooter = 24;
-// A long title is set smaller.
-std::string title_markup(const std::string& title, std::size_t most_large) {
-    const std::string text = short_title(title, most_large * 4 / 3);
-    return "\\bold \\sans \\fontsize #" + std::string{count_characters(text) > most_large ? "2.5" : "5"} +
-           " " + text_markup(text);
-}
-
 WrittenMusic without_chords(WrittenMusic music) {
     music.chords.clear();
     for (Measure& measure : music.measures) measure.first_chord = measure.chord_count = 0;
     return music;
 }
 
-std::string label_of(const Measure& measure) {
-    for (const Sign& sign : measure.signs_before) {
-        if (!sign.form) return sign.label;
-    }
-    return {};
+// The section and those behind it that share its page.
+std::span<const PlannedSection> on_one_page(const PlannedTune& tune, std::size_t first) {
+    std::size_t count = 1;
+    while (first + count < tune.sections.size() && tune.sections[first + count].shares_page) ++count;
+    return std::span{tune.sections}.subspan(first, count);
 }
 
-// Bars in each line.
-std::vector<std::size_t> bars_of_lines(const WrittenMusic& music) {
-    std::vector<std::size_t> out;
-    for (const Measure& measure : music.measures) {
-        if (out.empty() || measure.new_system || measure.new_page) out.push_back(0);
-        ++out.back();
-    }
-    return out;
+double room_of_all(std::span<const PlannedSection> sections) {
+    double room = 0;
+    for (const PlannedSection& section : sections)
+        room = std::accumulate(section.rooms.begin(), section.rooms.end(), room);
+    return room;
 }
 
 // What stands on a page: one chord and its scale, or the chords that share it.
@@ -141,7 +130,7 @@ EngraverText LilypondBook::write() {
         for (std::size_t i = 0; i < tune.sections.size();) {
             note_pages_until(tune.sections[i].first_page);
             if (tune.sections[i].etude() != nullptr) {
-                etude_pages(tune.sections[i++]);
+                i += etude_pages(tune, i);
                 continue;
             }
             i += section_pages(tune, i);
@@ -192,76 +181,11 @@ void LilypondBook::note_pages_until(int page) {
     }
 }
 
-void LilypondBook::changes(const PlannedTune& tune, std::size_t index) {
-    const WrittenMusic& music = tune.changes->music.front();
-    note_pages_until(tune.changes_page);
-    mark("The changes", tune.changes_page);
-    open_part(tune.changes_page, tune.changes_used, "\\markup \"The changes\"",
-              "score-system-spacing = #'((basic-distance . 12) (padding . 1.6) (stretchability . 30)) "
-              "score-markup-spacing = "
-              "#'((basic-distance . 9) (padding . 3.5) (stretchability . 20)) markup-system-spacing = "
-              "#'((basic-distance . 0) "
-              "(padding . 1.6) (stretchability . 6)) ",
-              key_of_changes(index));
-    wide_ = tune.wide;
-    *this << "\\markup " << smaller() << "\\column { \\fill-line { "
-          << title_markup(tune.title + ": the changes", 32) << " " << tempo_markup(music)
-          << " } \\vspace #0.2 \\draw-hline }\n";
-    scores_of_sections(music);
-    scale_table(tune);
-    empty_staves(tune.empty_staves, "For the melody", music);
-    close_part();
-}
-
-// A score a section, so that each begins on a line of its own, its letter at the left.
-void LilypondBook::scores_of_sections(const WrittenMusic& music) {
-    const std::vector<std::size_t> lines = bars_of_lines(music);
-    const std::size_t usual = *std::ranges::max_element(lines);
-    std::size_t from = 0;
-    for (std::size_t i = 1; i <= music.measures.size(); ++i) {
-        if (i < music.measures.size() && label_of(music.measures[i]).empty()) continue;
-        StaffWords words;
-        WrittenMusic section = excerpt(music, from, i);
-        // The meter is said where it is new.
-        if (from > 0 && !section.measures.front().meter) words.start = "\\once \\omit Staff.TimeSignature ";
-        const std::string label = label_of(music.measures[from]);
-        // A word has no room at the left: it stands over its first bar.
-        constexpr std::size_t kMostAtLeft = 3;
-        const bool is_at_left = !label.empty() && count_characters(label) <= kMostAtLeft;
-        if (is_at_left)
-            std::erase_if(section.measures.front().signs_before, [](const Sign& sign) { return !sign.form; });
-        if (is_at_left) words.start += "\\letter " + quoted(label) + " ";
-        if (i < music.measures.size()) words.last_bar = "||";
-        // A short line ends where its bars do: they are as wide as those above.
-        const bool is_short = bars_of_lines(section).back() < usual;
-        *this << "\\score {\n"
-              << music_expression(section, words)
-              << layout(is_short ? "\\changesLayout ragged-last = ##t " : "\\changesLayout ") << "}\n";
-        from = i;
-    }
-}
-
-void LilypondBook::lead_sheet(const LeadSheet& sheet) {
-    const WrittenMusic& music = sheet.music.front();
-    // As many pages as it takes: nothing here stands on a page that another one names.
-    open_part(1, 0, "\\markup " + text_markup(plan_.head->composer), "ragged-last-bottom = ##t ");
-    *this << "\\markup \\column { \\fill-line { " << title_markup(plan_.head->title, 32) << " "
-          << tempo_markup(music) << " } \\vspace #0.2 \\fill-line { \\fontsize #-1 \\italic "
-          << text_markup(plan_.head->parts.front().name) << " \\fontsize #-1 "
-          << text_markup(plan_.head->composer) << " } \\vspace #0.2 \\draw-hline }\n";
-    scores_of_sections(music);
-    close_part();
-}
-
 std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t first) {
-    std::size_t count = 1;
-    while (first + count < tune.sections.size() && tune.sections[first + count].shares_page) ++count;
-    const std::span<const PlannedSection> sections = std::span{tune.sections}.subspan(first, count);
+    const std::span<const PlannedSection> sections = on_one_page(tune, first);
+    const std::size_t count = sections.size();
     const PlannedSection& leading = sections.front();
-    double room = 0;
-    for (const PlannedSection& section : sections)
-        room = std::accumulate(section.rooms.begin(), section.rooms.end(), room);
-    const bool has_few = room <= kFewSystems * leading.pages;
+    const bool has_few = room_of_all(sections) <= kFewSystems * leading.pages;
     open_part(leading.first_page, leading.pages, footer_of(sections),
               leading.is_tight ? kTight
               : has_few        ? kRagged
@@ -361,23 +285,34 @@ void LilypondBook::piece(const PieceNumber& number, const PieceHeading& heading,
           << music_expression(music) << layout(settings) << "}\n";
 }
 
-void LilypondBook::etude_pages(const PlannedSection& section) {
+std::size_t LilypondBook::etude_pages(const PlannedTune& tune, std::size_t first) {
+    const std::span<const PlannedSection> sections = on_one_page(tune, first);
+    const PlannedSection& leading = sections.front();
+    // On a sheet of one etude the foot of the page has the tune's title already.
+    const Etude& etude = *leading.etude();
+    const bool is_alone = !plan_.is_book() && plan_.head->title == etude.tune.title;
+    open_part(leading.first_page, leading.pages,
+              "\\markup " + text_markup(short_title(is_alone ? etude.title : heading_of(etude).title)),
+              room_of_all(sections) <= kFewSystems ? kRagged
+              : leading.is_tight                   ? kTight
+                                                   : "",
+              leading.key);
+    wide_ = leading.wide;
+    is_tight_ = leading.is_tight;
+    for (const PlannedSection& section : sections)
+        this->etude(section, &section == &leading ? HeadPlace::First : HeadPlace::Below);
+    close_part();
+    return sections.size();
+}
+
+void LilypondBook::etude(const PlannedSection& section, HeadPlace place) {
     const Etude& etude = *section.etude();
     const WrittenMusic& music = etude.music.front();
     const PieceHeading heading = heading_of(etude);
-    // On a sheet of one etude the foot of the page has the tune's title already.
-    const bool is_alone = !plan_.is_book() && plan_.head->title == etude.tune.title;
-    const bool is_short = section.rooms.front() <= kFewSystems;
-    mark(in_words(etude.number) + " " + heading.title, section.first_page);
-    open_part(section.first_page, section.pages,
-              "\\markup " + text_markup(short_title(is_alone ? etude.title : heading.title)),
-              is_short           ? kRagged
-              : section.is_tight ? kTight
-                                 : "",
-              section.key);
-    wide_ = section.wide;
     const std::string number = in_words(etude.number);
-    *this << "\\markup " << smaller() << "\\column { \\line { \\sans \\fontsize #5 { "
+    mark(number + " " + heading.title, section.first_page);
+    *this << "\\markup " << smaller() << "\\column { " << space_above(place)
+          << "\\line { \\sans \\fontsize #5 { "
           << (number.empty() ? "" : "\\bold " + quoted(number) + " \\hspace #1 ") << "} "
           << title_markup(heading.title, 44) << " } ";
     if (!heading.remark.empty()) {
@@ -389,7 +324,6 @@ void LilypondBook::etude_pages(const PlannedSection& section) {
           << "\\score { \\header { number = \\markup \\null dname = \\markup " << tempo_markup(music)
           << " ticks = " << boxes_markup(etude.boxes, music.meter) << " }\n"
           << music_expression(music) << layout("\\lineLayout ") << "}\n";
-    close_part();
 }
 
 }  // namespace shedbook

@@ -51,7 +51,9 @@ class LilypondBook {
     [[nodiscard]] std::string layout(std::string_view settings) const;
     // Of a head, likewise: words before its markup.
     [[nodiscard]] std::string smaller() const;
-    void etude_pages(const PlannedSection& section);
+    // Of the etude `first` and those that share its page, and how many they are.
+    std::size_t etude_pages(const PlannedTune& tune, std::size_t first);
+    void etude(const PlannedSection& section, HeadPlace place);
     void note_pages_until(int page);
     // `paper`: settings of this part beside its page numbers.
     void open_part(int first_page, int pages, const std::string& footer, const std::string& paper = {},

@@ -65,6 +65,9 @@ void LilypondBook::tables() {
                 *this << "\\markup \\fontsize #-0.5 \\override #'(line-width . 88) \\wordwrap-string "
                       << quoted(with_signs(line)) << "\n";
             }
+            if (ruled > 0)
+                *this << "\\markup \\vspace #0.4\n\\markup \\sans \\fontsize #-2.5 \"How it went, and what "
+                         "to do next\"\n";
             for (std::size_t line = 0; line < ruled; ++line)
                 *this << "\\markup \\vspace #1.4\n\\markup \\override #'(thickness . 0.4) \\draw-hline\n";
             *this << "\\markup \\vspace #" << (ruled > 0 ? 1.0 : 0.5) << "\n";

@@ -20,7 +20,7 @@ inline constexpr std::string_view kLilypondStyle = R"ly(
   shedpart = ##f
   print-first-page-number = ##t
   #(define fonts (set-global-fonts #:roman "C059" #:sans "Nimbus Sans" #:factor (/ staff-height pt 20)))
-  system-system-spacing = #'((basic-distance . 10.5) (minimum-distance . 8.5) (padding . 1.6) (stretchability . 30))
+  system-system-spacing = #'((basic-distance . 10.5) (minimum-distance . 8.5) (padding . 1.6) (stretchability . 10))
   score-system-spacing  = #'((basic-distance . 13) (padding . 2) (stretchability . 20))
   score-markup-spacing  = #'((basic-distance . 8.5) (padding . 2.2) (stretchability . 40))
   markup-system-spacing = #'((basic-distance . 0) (padding . 0.9) (stretchability . 0))

@@ -100,4 +100,10 @@ std::string short_title(const std::string& title, std::size_t most) {
     return with_signs(out);
 }
 
+std::string title_markup(const std::string& title, std::size_t most_large) {
+    const std::string text = short_title(title, most_large * 4 / 3);
+    return "\\bold \\sans \\fontsize #" + std::string{count_characters(text) > most_large ? "2.5" : "5"} +
+           " " + text_markup(text);
+}
+
 }  // namespace shedbook

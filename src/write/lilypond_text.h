@@ -22,5 +22,7 @@ namespace shedbook {
 [[nodiscard]] std::string to_page(int page, const std::string& markup);
 // As much of a title as a heading or a footer holds in one row, with real flats and sharps.
 [[nodiscard]] std::string short_title(const std::string& title, std::size_t most = 40);
+// A title in bold; one of more characters than `most_large` is set smaller.
+[[nodiscard]] std::string title_markup(const std::string& title, std::size_t most_large);
 
 }  // namespace shedbook

@@ -116,7 +116,9 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
         section.pages = divided_up(systems, room.etude);
         return;
     }
-    const auto more = [&](int pages) { return pages == 1 ? 2 : pages + (is_book && room.two_sided ? 2 : 1); };
+    const auto more = [&](int pages) {
+        return pages == 1 ? 2 : pages + (is_book && room.two_sided && !section.is_unit() ? 2 : 1);
+    };
     int pages = 1;
     const int most = static_cast<int>(section.rooms.size()) + 1;
     while (pages < most && !fits(section, pages, room, room.slack)) {
@@ -142,22 +144,25 @@ void share_pages(std::span<PlannedSection> sections, const PageRoom& room,
     const auto height = [](const PlannedSection& s) {
         return std::accumulate(s.rooms.begin(), s.rooms.end(), s.is_unit() ? kHeadOfUnit : kHead);
     };
+    const auto is_etude = [](const PlannedSection& s) { return s.etude() != nullptr; };
     constexpr double kTighter = 1;  // staves of units move together rather than turn the page
-    const auto can_share = [](const PlannedSection& s) { return s.etude() == nullptr && s.pages == 1; };
+    const auto can_share = [](const PlannedSection& s) { return s.pages == 1; };
     for (std::size_t first = 0; first < sections.size();) {
         const double most = room.without_head + room.slack - std::max(0, fault_of(first) - 1);
         double used = height(sections[first]);
         std::size_t next = first + 1;
         for (; can_share(sections[first]) && next < sections.size(); ++next) {
             PlannedSection& section = sections[next];
-            if (!can_share(section) || section.sitting != sections[first].sitting) break;
+            if (!can_share(section) || section.sitting != sections[first].sitting ||
+                is_etude(section) != is_etude(sections[first]))
+                break;
             const bool are_units = sections[first].is_unit() && section.is_unit();
             if (used + height(section) > most + (are_units ? kTighter : 0)) break;
             used += height(section);
             sections[first].is_tight = sections[first].is_tight || used > most;
             section.shares_page = true;
             sections[next - 1].empty_staves = 0;
-            if (!section.is_unit())
+            if (!section.is_unit() && !is_etude(section))
                 section.empty_staves =
                     std::clamp(room.thin + 1 - static_cast<int>(used), 0, kMostEmptyStaves);
         }

@@ -76,6 +76,23 @@ TEST_CASE("the root of a shape is its lowest note, or not in it where there are 
     }
 }
 
+// A written bass is a line of its own: it is what the symbol is written for (common practice, no source).
+TEST_CASE("a written bass is the lowest note of its shape", "[band]") {
+    for (int fifths = -6; fifths < 6; ++fifths) {
+        for (const std::vector<std::string>& row :
+             {std::vector<std::string>{"Cmaj7", "Cmaj7/E", "Dm7", "G7/B"},
+              {"Dm7", "Dm7/C", "G7/B", "Cmaj7"}}) {
+            const std::vector<ChordSymbol> symbols = moved_row(row, fifths);
+            const std::vector<FrettedChord> shapes = comping_shapes(symbols, kGuitar);
+            REQUIRE(shapes.size() == symbols.size());
+            for (std::size_t i = 0; i < shapes.size(); ++i) {
+                INFO(to_string(symbols[i]));
+                if (symbols[i].bass) CHECK(shapes[i].keys.front() % 12 == symbols[i].bass->semitone());
+            }
+        }
+    }
+}
+
 TEST_CASE("what a symbol names beyond the seventh is in its shape", "[band]") {
     for (const char* text : {"G7(b9)", "Dm9", "C7(#9)", "Fmaj7(#11)"}) {
         INFO(text);

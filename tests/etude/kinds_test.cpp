@@ -152,6 +152,39 @@ TEST_CASE("altered chords are heard with their altered tones", "[etude]") {
     }
 }
 
+// Common practice, no source: the flat fifth tells a half-diminished chord from a minor seventh.
+TEST_CASE("a half-diminished chord is heard with its flat fifth", "[etude]") {
+    const EtudeGround tune = ground_of_bars(
+        "Title: Low Door\nKey: Am\n| Bm7b5 | E7(b9) | Am6 | Am6 |\n| Bm7b5 E7alt | Am6 | Dm7 | Bm7b5 E7 | "
+        "Am6 |\n");
+    for (const char* kind : {"arpeggios-up", "unbroken-scale", "targets", "composed"}) {
+        int chords = 0;
+        int plain = 0;
+        for (std::uint64_t seed = 1; seed <= 4; ++seed) {
+            for (const int level : {2, 3, 5}) {
+                const ConcertLine line = make_etude(
+                    tune, {.kind = kind, .level = level, .seed = seed, .tempo = 120}, test_ranges()[0].range);
+                for (const ScaleSpan& span : tune.spans) {
+                    if (to_string(*span.symbol) != "Bm7b5") continue;
+                    const auto sounds = [&](const LineNote& note) {
+                        return &sounding_at(tune, note.at) == &span;
+                    };
+                    const auto notes = std::ranges::count_if(line.notes, sounds);
+                    const auto flat_fifths = std::ranges::count_if(line.notes, [&](const LineNote& note) {
+                        return sounds(note) && note.pitch.midi() % 12 == 5;
+                    });
+                    chords += notes < 2 ? 0 : 1;
+                    plain += notes < 2 || flat_fifths > 0 ? 0 : 1;
+                }
+            }
+        }
+        INFO(kind << ": " << plain << " of " << chords);
+        CHECK(chords > 0);
+        // A composed line weighs it against its other aims.
+        CHECK(plain * 8 <= (std::string{kind} == "composed" ? chords : 0));
+    }
+}
+
 // Common practice, no source: the third of a secondary dominant is what leads.
 TEST_CASE("a dominant from outside the key is heard by its third", "[etude]") {
     const EtudeGround tune = ground_of_bars(

@@ -230,6 +230,33 @@ TEST_CASE("short sections share a page, long ones do not", "[write]") {
     }
 }
 
+TEST_CASE("two short etudes share a page, and each is named on it", "[write]") {
+    const auto etudes = [](int bars) {
+        return recorded([&](BlockSink& sink) {
+            sink.begin({"Rooms", "", {*find_instrument("flute")}, ""});
+            sink.take(Cover{});
+            for (int number = 1; number <= 2; ++number)
+                sink.take(etude_block(piece(*find_instrument("flute"), bars, false), {number, 0}, kTitle));
+            sink.take(LogPage{});
+            sink.finish();
+        });
+    };
+    const auto last_page = [&](int bars) {
+        const Document document = etudes(bars);
+        return planned(contents_of(document), room_of(Paper::A4)).tunes[0].sections.back().first_page;
+    };
+    CHECK(last_page(32) == last_page(16) + 1);
+    const std::string text = engraver_text(etudes(16), Paper::A4).whole();
+    CHECK(text.find("\\bold \"1\"") < text.find("\\bold \"2\""));
+    CHECK(text.find("\\bold \"2\"") != std::string::npos);
+    if (!has_engraver()) return;
+    const TemporaryFolder folder;
+    const EngraverText planned = engraver_text(etudes(16), Paper::A4);
+    const Engraved said = engraved(planned, folder);
+    CHECK(keys_at_fault(said).empty());
+    CHECK(said.pages() == planned.pages);
+}
+
 TEST_CASE("a unit keeps to one page as long as it can, and then fills two pages evenly", "[write]") {
     const auto planned_unit = [](int lines) {
         const Document document = recorded([&](BlockSink& sink) {
@@ -258,6 +285,8 @@ TEST_CASE("a unit keeps to one page as long as it can, and then fills two pages 
     // Ten systems and two staves of the player's own.
     CHECK(ten.empty_staves == 1);
     CHECK(planned_unit(14).turns == std::vector<std::size_t>{7});
+    // What two pages do not hold takes a third, and no fourth.
+    CHECK(planned_unit(22).pages == 3);
     CHECK(planned_unit(14).empty_staves == 0);
 }
 
