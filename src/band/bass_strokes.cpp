@@ -108,10 +108,26 @@ class Laying {
                 return push.at <= stroke.at && stroke.at <= push.at + kEighth;
             });
             const auto bar = std::ranges::upper_bound(band_.bars, push.at, {}, &BandBar::at) - 1;
+            go_on_in(static_cast<std::size_t>(bar - band_.bars.begin()) + 1);
             out_.insert(std::ranges::upper_bound(out_, push.at, {}, &BassStroke::at),
                         {push.at, kEighth, kEarlyBass, push.chord,
                          static_cast<std::size_t>(bar - band_.bars.begin()), false});
         }
+    }
+
+    // A bar that has lost its only note has another one in its middle: else nobody hears how it goes on.
+    void go_on_in(std::size_t number) {
+        const BandBar& bar = band_.bars[number];
+        const Position last = bar.at + bar.length - kEighth;
+        if (std::ranges::any_of(
+                out_, [&](const BassStroke& stroke) { return bar.at <= stroke.at && stroke.at < last; }))
+            return;
+        const std::vector<Position> beats = placed_in(bar, bass_places(bar.meter, BassFeel::Walking));
+        const Position at = beats[beats.size() / 2];
+        const std::optional<std::size_t> chord = chord_number_at(band_.chords, at);
+        if (chord)
+            out_.insert(std::ranges::upper_bound(out_, at, {}, &BassStroke::at),
+                        {at, last - at, '5', *chord, number, false});
     }
 
     void add_changes_passed_over() {
