@@ -108,10 +108,26 @@ class Laying {
                 return push.at <= stroke.at && stroke.at <= push.at + kEighth;
             });
             const auto bar = std::ranges::upper_bound(band_.bars, push.at, {}, &BandBar::at) - 1;
+            go_on_in(static_cast<std::size_t>(bar - band_.bars.begin()) + 1);
             out_.insert(std::ranges::upper_bound(out_, push.at, {}, &BassStroke::at),
                         {push.at, kEighth, kEarlyBass, push.chord,
                          static_cast<std::size_t>(bar - band_.bars.begin()), false});
         }
+    }
+
+    // A bar that has lost its only note has another one in its middle: else nobody hears how it goes on.
+    void go_on_in(std::size_t number) {
+        const BandBar& bar = band_.bars[number];
+        const Position last = bar.at + bar.length - kEighth;
+        if (std::ranges::any_of(
+                out_, [&](const BassStroke& stroke) { return bar.at <= stroke.at && stroke.at < last; }))
+            return;
+        const std::vector<Position> beats = placed_in(bar, bass_places(bar.meter, BassFeel::Walking));
+        const Position at = beats[beats.size() / 2];
+        const std::optional<std::size_t> chord = chord_number_at(band_.chords, at);
+        if (chord)
+            out_.insert(std::ranges::upper_bound(out_, at, {}, &BassStroke::at),
+                        {at, last - at, '5', *chord, number, false});
     }
 
     void add_changes_passed_over() {
@@ -129,27 +145,31 @@ class Laying {
         std::ranges::stable_sort(out_, {}, &BassStroke::at);
     }
 
-    [[nodiscard]] bool falls_on_beat(const BassStroke& stroke) const {
-        const BandBar& bar = band_.bars[stroke.bar];
-        const std::vector<Position> beats = placed_in(bar, bass_places(bar.meter, BassFeel::Walking));
-        return std::ranges::find(beats, stroke.at) != beats.end();
+    [[nodiscard]] bool is_at(const BassStroke& stroke, const std::vector<Position>& places) const {
+        const std::vector<Position> here = placed_in(band_.bars[stroke.bar], places);
+        return std::ranges::find(here, stroke.at) != here.end();
     }
 
-    // A change before the beat takes the place of the note on it.
+    // A change before the beat takes the place of the note on it; in two, one before a strong beat does.
     void drop_after_early_changes() {
         std::vector<BassStroke> kept;
         for (const BassStroke& stroke : out_) {
             const bool begins = band_.chords[stroke.chord].at == stroke.at;
-            if (!kept.empty() && !begins) {
-                const BassStroke& last = kept.back();
-                const Duration beat = std::max(kQuarter, band_.bars[stroke.bar].meter.beat_length());
-                if (band_.chords[last.chord].at == last.at && stroke.at - last.at < beat &&
-                    !falls_on_beat(last))
-                    continue;
-            }
+            if (!kept.empty() && !begins && takes_place_of(kept.back(), stroke)) continue;
             kept.push_back(stroke);
         }
         out_ = std::move(kept);
+    }
+
+    [[nodiscard]] bool takes_place_of(const BassStroke& last, const BassStroke& stroke) const {
+        if (band_.chords[last.chord].at != last.at) return false;
+        const Meter& meter = band_.bars[last.bar].meter;
+        const Duration away = stroke.at - last.at;
+        const bool is_in_two =
+            has_walking_bass(band_.style) && chorus_of(band_, places_[last.bar]).pulse == BassPulse::Two;
+        if (is_in_two && !is_at(last, group_places(meter))) return away <= meter.beat_length();
+        return away < std::max(kQuarter, meter.beat_length()) &&
+               !is_at(last, bass_places(meter, BassFeel::Walking));
     }
 
     // On a change stands its bass; a skip repeats what went before, and that is another chord's. What the

@@ -141,6 +141,10 @@ TEST_CASE("in a dance bass, chords and kick come early together or not at all, a
                 CHECK(has_kick(one - kEighth));
                 CHECK(has(bass, one - kEighth));
                 CHECK(!has(chords, one));
+                // The bar is not left without a beat of the bass.
+                const Position end = one + c.bars[bar].length - kEighth;
+                CHECK(std::ranges::any_of(
+                    bass, [&](const BandNote& note) { return one < note.at && note.at < end; }));
                 // Two bars and more begin on one between two that do not, and sections do.
                 CHECK(bar % 8 != 0);
                 if (last) CHECK(bar - *last >= 3);

@@ -263,6 +263,30 @@ TEST_CASE("a walking bass has the bass of a chord within two beats, and no other
 }
 
 // Common practice, no source.
+TEST_CASE("in two a change on a weak beat takes the place of the note after it", "[band]") {
+    Changes c = tune();
+    for (std::size_t bar = 1; bar < c.bars.size(); bar += 2) {
+        BandChord& chord = c.chords[bar];
+        c.chords[bar - 1].length += kQuarter;
+        chord.at += kQuarter;
+        chord.length -= kQuarter;
+    }
+    for (const BandStyle style : {BandStyle::Ballad, BandStyle::Swing}) {
+        for (unsigned seed = 1; seed <= 24; ++seed) {
+            RhythmSection band = band_on(c, style, seed);
+            band.choruses[0].pulse = BassPulse::Two;
+            const std::vector<BandNote> bass = play_bass(band);
+            for (std::size_t bar = 1; bar < c.bars.size(); bar += 2) {
+                INFO(to_word(style) << " seed " << seed << " bar " << bar + 1);
+                const auto change = std::ranges::find(bass, c.chords[bar].at, &BandNote::at);
+                REQUIRE(change != bass.end());
+                CHECK(change->length > kQuarter);
+            }
+        }
+    }
+}
+
+// Common practice, no source.
 TEST_CASE("a bass stops at a fermata on the bass of its chord", "[band]") {
     const Changes c = tune();
     for (const BandStyle style : {BandStyle::Swing, BandStyle::Ballad, BandStyle::Shuffle}) {
