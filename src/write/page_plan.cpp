@@ -148,7 +148,8 @@ void share_pages(std::span<PlannedSection> sections, const PageRoom& room,
     constexpr double kTighter = 1;  // staves of units move together rather than turn the page
     const auto can_share = [](const PlannedSection& s) { return s.pages == 1; };
     for (std::size_t first = 0; first < sections.size();) {
-        const double most = room.without_head + room.slack - std::max(0, fault_of(first) - 1);
+        const double whole = is_etude(sections[first]) ? room.etude + kHead : room.without_head;
+        const double most = whole + room.slack - std::max(0, fault_of(first) - 1);
         double used = height(sections[first]);
         std::size_t next = first + 1;
         for (; can_share(sections[first]) && next < sections.size(); ++next) {

@@ -2,16 +2,13 @@
 
 #include <algorithm>
 #include <array>
-#include <cstdint>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
 #include <string_view>
-#include <utility>
 
 #include "shedbook/base/text.h"
 #include "shedbook/io/errors.h"
-#include "shedbook/write/quickest_font.h"
 
 namespace shedbook {
 namespace {
@@ -26,9 +23,12 @@ constexpr std::string_view kPreferred[] = {
     "FluidR3Mono_GM.sf3", "default-GM.sf2",        "default-GM.sf3",
     "TimGM6mb.sf2"};
 
+}  // namespace
+
 // The form's own mark counts, not only the name: FluidSynth plays something else instead of what it cannot
 // read. SoundFont Technical Specification 2.04 (Creative, 2006), chapter 4: a RIFF chunk of the form sfbk.
-bool is_sound_font(const fs::path& path) {
+bool is_sound_font(const std::string& name) {
+    const fs::path path{name};
     const std::string ending = lower_case(path.extension().string());
     std::error_code error;
     if ((ending != ".sf2" && ending != ".sf3") || !fs::is_regular_file(path, error)) return false;
@@ -38,8 +38,6 @@ bool is_sound_font(const fs::path& path) {
     const std::string_view text{head.data(), head.size()};
     return in && text.substr(0, 4) == "RIFF" && text.substr(8) == "sfbk";
 }
-
-}  // namespace
 
 std::vector<std::string> sound_font_folders() {
     std::vector<std::string> out;
@@ -54,26 +52,6 @@ std::vector<std::string> sound_font_folders() {
     return out;
 }
 
-std::string quickest_sound_font(const std::vector<std::string>& folders) {
-    using Cost = std::pair<bool, std::uintmax_t>;  // packed, bytes
-    std::optional<std::pair<Cost, std::string>> out;
-    for (const std::string& folder : folders) {
-        std::error_code error;
-        for (const auto& entry : fs::directory_iterator{folder, error}) {
-            if (!is_sound_font(entry.path())) continue;
-            const bool is_packed = lower_case(entry.path().extension().string()) == ".sf3";
-            const std::pair<Cost, std::string> found{{is_packed, fs::file_size(entry.path(), error)},
-                                                     entry.path().string()};
-            if (!out || found < *out) out = found;
-        }
-    }
-    return out ? out->second : "";
-}
-
-std::string quickest_sound_font() {
-    return quickest_sound_font(sound_font_folders());
-}
-
 std::optional<std::string> find_sound_font(const std::string& asked,
                                            const std::vector<std::string>& folders) {
     if (!asked.empty()) {
@@ -83,14 +61,14 @@ std::optional<std::string> find_sound_font(const std::string& asked,
     for (const std::string_view name : kPreferred) {
         for (const std::string& folder : folders) {
             const fs::path path = fs::path{folder} / name;
-            if (is_sound_font(path)) return path.string();
+            if (is_sound_font(path.string())) return path.string();
         }
     }
     std::vector<std::string> others;
     for (const std::string& folder : folders) {
         std::error_code error;
         for (const auto& entry : fs::directory_iterator{folder, error}) {
-            if (is_sound_font(entry.path())) others.push_back(entry.path().string());
+            if (is_sound_font(entry.path().string())) others.push_back(entry.path().string());
         }
     }
     if (others.empty()) return std::nullopt;

@@ -9,7 +9,7 @@ namespace shedbook {
 namespace {
 
 // "12.5 30" of 12.5 and 30.
-std::string numbers(std::initializer_list<double> values) {
+std::string number_list(std::initializer_list<double> values) {
     std::string out;
     for (const double value : values) out += (out.empty() ? "" : " ") + svg_number(value);
     return out;
@@ -23,12 +23,12 @@ void StaffPicture::use(std::string_view glyph, double x, double y) {
 }
 
 void StaffPicture::line(double x1, double y1, double x2, double y2) {
-    thin_ += "M" + numbers({x1, y1}) + "L" + numbers({x2, y2});
+    thin_ += "M" + number_list({x1, y1}) + "L" + number_list({x2, y2});
 }
 
 void StaffPicture::box(double x1, double y1, double x2, double y2) {
-    filled_ +=
-        "M" + numbers({x1, y1}) + "H" + numbers({x2}) + "V" + numbers({y2}) + "H" + numbers({x1}) + "z";
+    filled_ += "M" + number_list({x1, y1}) + "H" + number_list({x2}) + "V" + number_list({y2}) + "H" +
+               number_list({x1}) + "z";
 }
 
 void StaffPicture::dot(double x, double y) {
@@ -37,7 +37,7 @@ void StaffPicture::dot(double x, double y) {
 }
 
 void StaffPicture::tie(double x1, double x2, double y, double bend) {
-    thin_ += "M" + numbers({x1, y}) + "Q" + numbers({(x1 + x2) / 2, y + bend, x2, y});
+    thin_ += "M" + number_list({x1, y}) + "Q" + number_list({(x1 + x2) / 2, y + bend, x2, y});
 }
 
 void StaffPicture::word(double x, double y, std::string_view text, int size) {
@@ -48,7 +48,7 @@ void StaffPicture::word(double x, double y, std::string_view text, int size) {
 }
 
 std::string StaffPicture::finished(double height, std::string_view name) const {
-    std::string out = "<svg viewBox=\"0 0 " + numbers({width_, height}) +
+    std::string out = "<svg viewBox=\"0 0 " + number_list({width_, height}) +
                       "\" role=\"img\" fill=\"currentColor\" aria-label=\"";
     append_escaped(out, name);
     out +=

@@ -16,14 +16,14 @@ namespace {
 
 // In pixels of a phone: half a staff space is a step.
 constexpr double kStep = 4;
-constexpr double kWidth = 352;
+constexpr double kPhoneWidth = 352;
 constexpr double kAbove = 44;  // from the top of a line to the middle of its staff, where nothing is higher
 constexpr double kBelow = 30;  // and from there to the next line
 constexpr double kStem = 7 * kStep;
-constexpr double kHead = 9.4;  // how wide a head is
-constexpr double kBeam = 3.6;  // how thick
-constexpr double kBeams = 6;   // from one beam to the next
-constexpr int kEighth2 = 3;    // NoteValue::log2 of an eighth
+constexpr double kHeadWidth = 9.4;  // how wide a head is
+constexpr double kBeamThick = 3.6;  // how thick
+constexpr double kBeamGap = 6;      // from one beam to the next
+constexpr int kEighth2 = 3;         // NoteValue::log2 of an eighth
 
 // Steps over the middle line of a treble staff, in the order of the signs; common practice, no source. Other
 // clefs move them, but sharps in a tenor clef keep within the staff.
@@ -82,7 +82,7 @@ class StaffDrawer {
     // --- how much room things take ---
     [[nodiscard]] double room_of(const Event& event) const {
         const double quarters = static_cast<double>(event.length) / music_.ticks_per_quarter;
-        double out = kHead + 5 + std::max(0.0, 4 * std::log2(quarters * 4)) + 4 * event.value.dots;
+        double out = kHeadWidth + 5 + std::max(0.0, 4 * std::log2(quarters * 4)) + 4 * event.value.dots;
         if (const auto* note = std::get_if<Sounded>(&event.what)) out += has_accidental(*note) ? 9 : 0;
         return out;
     }
@@ -109,7 +109,7 @@ class StaffDrawer {
         double room = head_room(first);
         std::size_t end = first;
         while (end < music_.measures.size() &&
-               (end == first || room + room_of(music_.measures[end]) <= kWidth))
+               (end == first || room + room_of(music_.measures[end]) <= kPhoneWidth))
             room += room_of(music_.measures[end++]);
         return end;
     }
@@ -145,8 +145,8 @@ class StaffDrawer {
         double notes = 0;
         for (std::size_t m = first; m < end; ++m) notes += room_of(music_.measures[m]);
         // The last line may end early.
-        const bool is_short = end == music_.measures.size() && room + notes < 0.6 * kWidth;
-        stretch_ = is_short ? 1 : (kWidth - 1 - room) / notes;
+        const bool is_short = end == music_.measures.size() && room + notes < 0.6 * kPhoneWidth;
+        stretch_ = is_short ? 1 : (kPhoneWidth - 1 - room) / notes;
         draw_head(first);
         double x = room;
         for (std::size_t m = first; m < end; ++m) x = draw_measure(m, x);
@@ -276,13 +276,13 @@ class StaffDrawer {
 
     void draw_head(const Event& event, int step, Accidental shown, double x) {
         for (int ledger = 6; ledger <= step; ledger += 2)
-            picture_.line(x - 2.5, y_of(ledger), x + kHead + 2.5, y_of(ledger));
+            picture_.line(x - 2.5, y_of(ledger), x + kHeadWidth + 2.5, y_of(ledger));
         for (int ledger = -6; ledger >= step; ledger -= 2)
-            picture_.line(x - 2.5, y_of(ledger), x + kHead + 2.5, y_of(ledger));
+            picture_.line(x - 2.5, y_of(ledger), x + kHeadWidth + 2.5, y_of(ledger));
         picture_.use(event.value.log2 == 0 ? "h1" : event.value.log2 == 1 ? "h2" : "h4", x, y_of(step));
         if (shown != Accidental::None) picture_.use(accidental_glyph(shown), x - 9, y_of(step));
         for (int dot = 0; dot < event.value.dots; ++dot)
-            picture_.dot(x + kHead + 3 + 4 * dot, y_of(step % 2 == 0 ? step + 1 : step));
+            picture_.dot(x + kHeadWidth + 3 + 4 * dot, y_of(step % 2 == 0 ? step + 1 : step));
     }
 
     void draw_heads(const Event& event, const Sounded& note, std::size_t measure, double x, double next) {
@@ -291,7 +291,7 @@ class StaffDrawer {
         for (const ChordNote& other : music_.notes_below(note))
             draw_head(event, step_of(other.pitch, note.octave_line, measure), other.shown, x);
         const double bend = high >= 0 ? -7 : 7;
-        if (note.tied_on) picture_.tie(x + kHead, next - 1, y_of(high) + bend * 0.8, bend);
+        if (note.tied_on) picture_.tie(x + kHeadWidth, next - 1, y_of(high) + bend * 0.8, bend);
         const double over = std::min(y_of(4), y_of(high)) - 6;
         if (note.octave_line_starts) picture_.word(x, over - 8, note.octave_line > 0 ? "8va" : "8vb", 11);
         if (note.octave_line_stops) picture_.word(x + 8, over - 8, "loco", 10);
@@ -312,7 +312,7 @@ class StaffDrawer {
     }
 
     Stem stem_at(double x, std::pair<int, int> steps, bool is_up) const {
-        Stem out{is_up ? x + kHead - 0.5 : x + 0.5, y_of(is_up ? steps.first : steps.second), 0};
+        Stem out{is_up ? x + kHeadWidth - 0.5 : x + 0.5, y_of(is_up ? steps.first : steps.second), 0};
         const double far = y_of(is_up ? steps.second : steps.first);
         out.tip = is_up ? std::min(far - kStem, y_of(0)) : std::max(far + kStem, y_of(0));
         return out;
@@ -360,9 +360,9 @@ class StaffDrawer {
                 picture_.line(stems[k].x, stems[k].y, stems[k].x, tip);
             for (std::size_t level = 0; level < kBeamLevels; ++level) {
                 const Beam beam = events[group[k]].beams[level];
-                const double y = tip + inward * kBeams * static_cast<double>(level);
+                const double y = tip + inward * kBeamGap * static_cast<double>(level);
                 const auto draw = [&](double x1, double x2) {
-                    picture_.box(x1 - 0.5, y, x2 + 0.5, y + inward * kBeam);
+                    picture_.box(x1 - 0.5, y, x2 + 0.5, y + inward * kBeamThick);
                 };
                 if ((beam == Beam::Begin || beam == Beam::Continue) && k + 1 < group.size())
                     draw(stems[k].x, stems[k + 1].x);
@@ -383,7 +383,7 @@ class StaffDrawer {
 }  // namespace
 
 std::string staff_svg(const WrittenMusic& music, const std::string& name) {
-    StaffPicture picture{kWidth};
+    StaffPicture picture{kPhoneWidth};
     double end = StaffDrawer{music, picture}.draw(0);
     for (const WrittenMusic& lower : music.lower) end = StaffDrawer{lower, picture}.draw(end);
     return picture.finished(end, name);

@@ -28,11 +28,13 @@ function samplesOf(bytes, context) {
 /**
  * @param {object} request as POST /api/sound takes it
  * @param {BaseAudioContext} context makes the buffer
+ * @param {() => void} rendered called when the server has made it, before it is here
  * @returns {Promise<{facts: object, buffer: AudioBuffer}>} facts: where things are in it, in seconds
  */
-export async function record(request, context) {
+export async function record(request, context, rendered = () => {}) {
   const facts = await send('POST', '/api/sound', request);
   if (!facts.url) throw new Error('This sound made way for another.');
+  rendered();
   const bytes = await getBytes(facts.url);
   return { facts, buffer: samplesOf(bytes, context) ?? (await context.decodeAudioData(bytes)) };
 }

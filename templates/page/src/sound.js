@@ -59,28 +59,28 @@ function peakOf(buffer) {
   return peak;
 }
 
-async function make(request) {
-  const { facts, buffer } = await record(request, context ?? new OfflineAudioContext(2, 1, kRate));
+async function make(request, rendered) {
+  const { facts, buffer } = await record(request, context ?? new OfflineAudioContext(2, 1, kRate), rendered);
   // A single pass has no loop of its own: it is the loop.
   const loop = facts.loop ?? { from: facts.count_in, to: facts.count_in + facts.pass_seconds };
   return { facts: { ...facts, loop }, buffer, peak: peakOf(buffer) };
 }
 
 const made = new Set(); // of `kept`, what is there
-const early = new Set(); // of `kept`, what the server makes only when nobody waits for anything
+const early = new Set(); // of `kept`, what the server has not made yet, and makes only when nobody waits for anything
 
 // The recording of a request, made at most once.
 function prepare(request, { ahead = false } = {}) {
   const key = JSON.stringify(request);
-  const isThere = kept.has(key) && (ahead || made.has(key) || !early.has(key));
+  const isThere = kept.has(key) && (ahead || !early.has(key));
   if (!isThere) {
-    const recording = make(ahead ? { ...request, ahead } : request);
+    const recording = make(ahead ? { ...request, ahead } : request, () => kept.get(key) === recording && early.delete(key));
     kept.set(key, recording);
     if (ahead) early.add(key);
     else early.delete(key);
     recording.then(
       () => kept.get(key) === recording && made.add(key),
-      () => kept.get(key) === recording && kept.delete(key),
+      () => kept.get(key) === recording && (kept.delete(key), early.delete(key)),
     );
     if (kept.size > kKept) {
       const oldest = kept.keys().next().value;
