@@ -12,7 +12,7 @@ namespace {
 // In tenths of a semitone a voice, as voicings.h counts.
 constexpr int kRootLeftOut = 12;
 constexpr int kBassLeftOut = 300;  // one that the symbol writes: the line is in it
-constexpr int kEachFretOver = 8;  // four
+constexpr int kEachFretOver = 8;   // four
 constexpr int kHalfStepInside = 18;
 constexpr int kColourMissing = 20;
 constexpr int kColourBelow = 6;    // for each guide tone over it
