@@ -95,17 +95,19 @@ std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
     const UnitPlace& first = drilled_place(unit);
     pile.take_lines(is_long(first) ? std::span<const LineOfUnit>{kLongOpening} : kOpening);
     const std::string hardest = add_phrases(pile, is_long(first) ? 1 : kPhrasesOfAnOpening);
-    pile.take_line(hardest.empty() ? kComposedWithVersion : kComposed);
-    const std::vector<UnitPlace> others = other_keys(unit);
-    // Where a phrase and its empty bars are two systems, two facing pages have room for one of them.
+    // Where a line and the empty bars for another are two systems, two facing pages have room for one of
+    // them.
     constexpr int kBesideEachOther = 2;  // bars
     const bool is_wide = first.last_bar - first.first_bar >= kBesideEachOther;
+    // Beside each other: a line that goes through twice would not end the first time.
+    pile.take_line(hardest.empty() || !is_wide ? kComposedWithVersion : kComposed);
+    const std::vector<UnitPlace> others = other_keys(unit);
     for (const UnitPlace& place : others) {
         pile.take_at(place, pile.line(kPlainGuideTones, place));
         if (is_wide && &place != &others.front()) continue;
         std::optional<Etude> phrase =
             phrases_.again(tune_, unit.kind, place, passage_of(unit.kind, place), hardest);
-        pile.take_at(place, phrase ? std::move(phrase) : pile.line(kComposed, place));
+        pile.take_at(place, phrase ? std::move(phrase) : pile.line(kComposedWithVersion, place));
     }
     // Behind what all instruments have; behind other keys it says where it is.
     std::optional<Etude> hands = hands_.make(tune_, passage_of(unit.kind, first));

@@ -235,7 +235,8 @@ TEST_CASE("the walking bass does from beat to beat what bass players do", "[cli]
         BassShares here;
         std::array<Share, 4> changes;  // by the beat
         for (unsigned seed = 1; seed <= kSeeds; ++seed) {
-            const std::vector<BassAtBeat> beats = bass_at_beats(play(source, swinging(seed)));
+            const Played played = play(source, swinging(seed));  // the beats point into it
+            const std::vector<BassAtBeat> beats = bass_at_beats(played);
             for (const BassAtBeat& beat : beats) {
                 if (beat.key && beat.symbol != nullptr)
                     changes.at(static_cast<std::size_t>(beat.beat)).add(beat.is_change);

@@ -14,7 +14,7 @@
   shedpart = ##f
   print-first-page-number = ##t
   #(define fonts (set-global-fonts #:roman "C059" #:sans "Nimbus Sans" #:factor (/ staff-height pt 20)))
-  system-system-spacing = #'((basic-distance . 10.5) (minimum-distance . 8.5) (padding . 1.6) (stretchability . 30))
+  system-system-spacing = #'((basic-distance . 10.5) (minimum-distance . 8.5) (padding . 1.6) (stretchability . 10))
   score-system-spacing  = #'((basic-distance . 13) (padding . 2) (stretchability . 20))
   score-markup-spacing  = #'((basic-distance . 8.5) (padding . 2.2) (stretchability . 40))
   markup-system-spacing = #'((basic-distance . 0) (padding . 0.9) (stretchability . 0))
@@ -128,6 +128,7 @@ changesLayout = \layout {
     \override VoltaBracket.font-family = #'sans \override VoltaBracket.font-size = #-2
     \override VoltaBracket.font-encoding = #'latin1 \override VoltaBracketSpanner.outside-staff-padding = #1.5 }
 }
+meterLayout = \layout { \context { \Staff \undo \omit TimeSignature \numericTimeSignature } }
 lineLayout = \layout {
   \context { \Staff \undo \omit TimeSignature \numericTimeSignature }
   \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow
@@ -173,7 +174,7 @@ lineLayout = \layout {
   }
   \new Lyrics \with \fingeringRow \lyricmode { \markup \onstring "5" \concat { "10" } 1*1/4 \markup \onstring "4" \concat { "7" } 1*1/4 \markup \concat { "9" } 1*1/4 \markup \concat { "10" } 1*1/4 \markup \onstring "3" \concat { "7" } 1*1/4 \markup \concat { "9" } 1*1/4 \markup \concat { "10" } 1*1/4 \markup \onstring "2" \concat { "8" } 1*1/4 \markup \onstring "3" \concat { "10" } 1*1/4 \markup \concat { "9" } 1*1/4 \markup \concat { "7" } 1*1/4 \markup \onstring "4" \concat { "10" } 1*1/4 \markup \concat { "9" } 1*1/4 \markup \concat { "7" } 1*1/4 \markup \onstring "5" \concat { "10" } 1*1/2 }
 >>
-}
+\layout { \meterLayout } }
 \score { \header { number = \markup \null dname = \markup \drillname "Your own line on this chord" ticks = \markup \null }
- \new Staff \with { \omit BarLine } { \clef "treble" s1 \break s1 } \layout { \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow } } }
+\new Staff { \clef "treble" \omit Rest \time 4/4 r4 r4 r4 r4 | r4 r4 r4 r4 | r4 r4 r4 r4 | r4 r4 r4 r4 \break r4 r4 r4 r4 | r4 r4 r4 r4 | r4 r4 r4 r4 | r4 r4 r4 r4 \bar "|." } \layout { \meterLayout \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow } } }
 }
