@@ -36,21 +36,53 @@ constexpr int kNotStarted = 127;
 constexpr int kParentIsGone = SIGUSR1;  // from the kernel to a guard
 #endif
 
-[[noreturn]] void become(const std::vector<std::string>& arguments, const ProcessOptions& options,
-                         int output) {
-    if (!options.folder.empty() && chdir(options.folder.c_str()) != 0) _exit(126);
-    const int nothing = open("/dev/null", O_RDONLY);
-    dup2(nothing, STDIN_FILENO);
-    dup2(output, STDOUT_FILENO);
-    dup2(output, STDERR_FILENO);
-    for (const auto& [name, value] : options.environment) setenv(name.c_str(), value.c_str(), 1);
-    std::vector<char*> argv;
-    argv.reserve(arguments.size() + 1);
-    for (const std::string& argument : arguments) argv.push_back(const_cast<char*>(argument.c_str()));
-    argv.push_back(nullptr);
-    execvp(argv[0], argv.data());
-    _exit(kNotStarted);
-}
+// All that a program is started with, made before the fork: behind it another thread may hold what memory is
+// given out under, and nothing may be made any more.
+class StartOfProgram {
+  public:
+    StartOfProgram(const std::vector<std::string>& arguments, const ProcessOptions& options)
+        : arguments_{arguments}, folder_{options.folder} {
+        for (char** entry = environ; *entry != nullptr; ++entry) {
+            const std::string text = *entry;
+            const bool is_ours = std::ranges::any_of(
+                options.environment, [&](const auto& own) { return text.starts_with(own.first + "="); });
+            if (!is_ours) environment_.push_back(text);
+        }
+        for (const auto& [name, value] : options.environment) environment_.push_back(name + "=" + value);
+        argv_ = pointers_to(arguments_);
+        envp_ = pointers_to(environment_);
+    }
+
+    // It points into itself.
+    StartOfProgram(const StartOfProgram&) = delete;
+    StartOfProgram& operator=(const StartOfProgram&) = delete;
+
+    [[noreturn]] void become_it(int output) const {
+        if (!folder_.empty() && chdir(folder_.c_str()) != 0) _exit(126);
+        const int nothing = open("/dev/null", O_RDONLY);
+        dup2(nothing, STDIN_FILENO);
+        dup2(output, STDOUT_FILENO);
+        dup2(output, STDERR_FILENO);
+        environ = const_cast<char**>(envp_.data());
+        execvp(argv_[0], argv_.data());
+        _exit(kNotStarted);
+    }
+
+  private:
+    static std::vector<char*> pointers_to(const std::vector<std::string>& texts) {
+        std::vector<char*> out;
+        out.reserve(texts.size() + 1);
+        for (const std::string& text : texts) out.push_back(const_cast<char*>(text.c_str()));
+        out.push_back(nullptr);
+        return out;
+    }
+
+    std::vector<std::string> arguments_;
+    std::vector<std::string> environment_;
+    std::string folder_;
+    std::vector<char*> argv_;
+    std::vector<char*> envp_;
+};
 
 // Ends as the program did, so that whoever waits for the guard sees the program.
 [[noreturn]] void end_like(int status) {
@@ -68,8 +100,7 @@ constexpr int kParentIsGone = SIGUSR1;  // from the kernel to a guard
 
 // A process between this program and the other one, in a group of its own with all that the other starts. The
 // kernel tells it when its parent is gone, killed or not; then it ends the group, itself with it.
-[[noreturn]] void guard(pid_t parent, const std::vector<std::string>& arguments,
-                        const ProcessOptions& options, int output) {
+[[noreturn]] void guard(pid_t parent, const StartOfProgram& start, int output) {
     setpgid(0, 0);
     std::signal(SIGTERM, SIG_IGN);  // a polite request is for the program; the guard ends after it
     std::signal(SIGCHLD, SIG_DFL);
@@ -92,7 +123,7 @@ constexpr int kParentIsGone = SIGUSR1;  // from the kernel to a guard
 #endif
         std::signal(SIGTERM, SIG_DFL);
         sigprocmask(SIG_SETMASK, &before, nullptr);
-        become(arguments, options, output);
+        start.become_it(output);
     }
     close(output);
     while (true) {
@@ -170,12 +201,13 @@ ProcessResult run_process(const std::vector<std::string>& arguments, const Proce
     std::array<int, 2> ends{};
     if (pipe(ends.data()) != 0) fail();
     for (const int end : ends) fcntl(end, F_SETFD, FD_CLOEXEC);
+    const StartOfProgram start{arguments, options};
     const pid_t parent = getpid();
     const pid_t child = fork();
     if (child < 0) fail();
     if (child == 0) {
         close(ends[0]);
-        guard(parent, arguments, options, ends[1]);
+        guard(parent, start, ends[1]);
     }
     setpgid(child, child);  // whichever of the two comes first
     close(ends[1]);
