@@ -156,7 +156,7 @@ LogSubject log_subject(const std::string& topic, const std::string& bars, const 
 std::string log_work(ItemKind kind, const std::string& name) {
     if (kind != ItemKind::Scale) {
         if (name.empty()) throw UsageError("which line was it? one of " + join(etude_kind_names(), ", "));
-        const std::string id = slug(name);
+        std::string id = slug(name);
         if (kind == ItemKind::Unit && std::ranges::find(phrases(), id, &Phrase::id) != phrases().end())
             return id;
         if (id == "phrase" || id == "phrases")
