@@ -22,7 +22,9 @@ function stateOf(tune) {
 // The last opened on top, then by title.
 function inOrder(tunes) {
   const opened = recall('opened', {});
-  return [...tunes].sort((a, b) => (opened[b.name] ?? 0) - (opened[a.name] ?? 0) || a.title.localeCompare(b.title));
+  // A file that is no chart has no title.
+  const name = (tune) => tune.title ?? tune.name;
+  return [...tunes].sort((a, b) => (opened[b.name] ?? 0) - (opened[a.name] ?? 0) || name(a).localeCompare(name(b)));
 }
 
 function Rename({ tune, done }) {
