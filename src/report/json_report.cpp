@@ -157,10 +157,8 @@ int column_of(const Diagnostic& diagnostic) {
     return std::max(column, 1);
 }
 
-}  // namespace
-
-ChangesData changes_data(const Chart& chart, const Analysis& analysis) {
-    ChangesData out;
+std::vector<Object> chords_data(const Chart& chart, const Analysis& analysis) {
+    std::vector<Object> out;
     int inst = 0;
     std::size_t at = 0;  // in the readings, which stand in written order
     for (const WrittenBar& bar : written_bars(chart)) {
@@ -178,10 +176,23 @@ ChangesData changes_data(const Chart& chart, const Analysis& analysis) {
                 if (!analysis.also[at].empty())
                     line.emplace_back("also", also_data(reading, analysis.also[at]));
             }
-            out.chords.push_back(std::move(line));
+            out.push_back(std::move(line));
             ++inst;
         }
     }
+    return out;
+}
+
+}  // namespace
+
+ChangesAsRead changes_as_read(const Chart& chart, const Analysis& analysis, Interval by) {
+    const Analysis read = transposed(analysis, by);
+    return {chords_data(transposed(chart, by), read), key_data(read.home)};
+}
+
+ChangesData changes_data(const Chart& chart, const Analysis& analysis) {
+    ChangesData out;
+    out.chords = chords_data(chart, analysis);
     const TuneUnits units = units_of(chart, analysis);
     const HomeDoubt& doubt = analysis.doubt;
     out.tune = Object{{"chart", text(chart.id)},

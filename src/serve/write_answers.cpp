@@ -13,6 +13,7 @@
 #include "shedbook/book/lead_sheet.h"
 #include "shedbook/job/jobs.h"
 #include "shedbook/job/words.h"
+#include "shedbook/notation/notate.h"
 #include "shedbook/report/report.h"
 
 namespace shedbook {
@@ -54,10 +55,10 @@ std::string member(const Data::Object& object, std::string_view name) {
     return {};
 }
 
-// What makes two chords the same for a player: symbol, role and scale.
+// What makes two chords the same for a player: symbol, role and scale, and for the same reason.
 std::string role_of(const Data::Object& chord) {
     std::string out;
-    for (const char* name : {"symbol", "numeral", "function", "scale_id", "scale_name"})
+    for (const char* name : {"symbol", "numeral", "function", "scale_id", "scale_name", "why"})
         out += member(chord, name) + "|";
     return out;
 }
@@ -105,18 +106,18 @@ Data::Array sections_of(const Chart& chart) {
     return out;
 }
 
-// The symbols as the instrument reads them, chord by chord.
-void add_written(const WrittenMusic& music, Data::Array& chords) {
-    std::vector<std::string> symbols;
-    for (const Measure& measure : music.measures) {
-        for (const ChordMark& mark : music.chords_of(measure))
-            symbols.push_back(mark.symbol ? to_string(*mark.symbol) : "N.C.");
-    }
-    const bool are_all = symbols.size() == chords.size();
-    for (std::size_t i = 0; i < chords.size(); ++i) {
-        auto& chord = std::get<Data::Object>(chords[i].value);
-        chord.emplace_back("written", are_all ? as_data(symbols[i]) : Data{});
-    }
+// Each chord as the instrument reads it, with its scale and reason; nothing where that is what sounds.
+void add_read(const Tune& tune, const std::string& instrument, Data::Array& chords, Data::Object& out) {
+    const Interval by = instrument.empty()
+                            ? Interval{}
+                            : written_interval(instrument_called(instrument), tune.chart.key.value_or(Key{}));
+    const bool is_same = by.semitones() % kOctave.semitones() == 0;
+    ChangesAsRead read;
+    if (!is_same) read = changes_as_read(tune.chart, tune.analysis, by);
+    for (std::size_t i = 0; i < chords.size(); ++i)
+        std::get<Data::Object>(chords[i].value)
+            .emplace_back("read", is_same ? Data{} : as_data(std::move(read.chords[i])));
+    out.emplace_back("home_read", std::move(read.home));
 }
 
 // The chart as a rhythm part, kept so that it can be heard.
@@ -146,10 +147,10 @@ void describe_draft(Desk& desk, const Body& body, const Tune& tune, const std::s
     if (body.flag("music", true)) {
         const auto shown = kept_sheet(desk, body, tune, text);
         const std::vector<WrittenMusic>& music = *music_of(shown->document.blocks.front());
-        add_written(music.front(), chords);
         out.emplace_back("musicxml", as_data(musicxml_of(shown->document.head, music)));
         out.emplace_back("document", as_data(shown->id));
     }
+    add_read(tune, body.text("instrument"), chords, out);
     out.emplace_back("chords", as_data(std::move(chords)));
 }
 

@@ -103,6 +103,37 @@ TEST_CASE("a scale that was chosen stands in the chart behind its chord", "[serv
               .text("chords.1.scale_id") == "lydian_dominant");
 }
 
+TEST_CASE("a chart is understood as the instrument reads it, and chords stay known as they sound",
+          "[serve]") {
+    const Served served;
+    Browser browser = served.browser();
+    const auto read_for = [&](const std::string& instrument) {
+        return browser.post("/api/analyse", "{\"text\":" + quoted("Key: Bb\n| Cm7 | F7 | Bbmaj7 | % |\n") +
+                                                ",\"instrument\":" + quoted(instrument) + "}");
+    };
+    const Reply trumpet = read_for("trumpet");
+    CHECK(trumpet.text("chords.0.symbol") == "Cm7");
+    CHECK(trumpet.text("chords.0.read.symbol") == "Dm7");
+    CHECK(trumpet.text("chords.0.read.scale_name") == "D Dorian");
+    CHECK(trumpet.text("chords.0.read.why").find("C major") != std::string::npos);
+    CHECK(trumpet.text("home_read.tonic") == "C");
+    CHECK(trumpet.text("tune.home.tonic") == "Bb");
+    for (const char* name : {"flute", "guitar", "double-bass"}) {
+        INFO(name);
+        CHECK(read_for(name).at("chords.0.read").is_null());
+        CHECK(read_for(name).at("home_read").is_null());
+    }
+}
+
+TEST_CASE("a chord in the same role for another reason says its own", "[serve]") {
+    const Served served;
+    Browser browser = served.browser();
+    const Reply found =
+        analyse_page(browser, "Key: Bb\n| Bbmaj7 | Gm7 | Cm7 | F7 |\n| Ebmaj7 | Cm7 | F7 | Bb6 |\n");
+    REQUIRE(found.text("chords.3.why") != found.text("chords.6.why"));
+    CHECK(found.at("chords.6.as_in_bar").is_null());
+}
+
 TEST_CASE("a chord that comes back in the same role says where it was first", "[serve]") {
     const Served served;
     Browser browser = served.browser();

@@ -23,7 +23,13 @@ struct ChangesData {
     Data::Object tune;
 };
 [[nodiscard]] ChangesData changes_data(const Chart& chart, const Analysis& analysis);
-// The same, a line for each.
+// The same as a part reads it that stands `by` over what sounds: its chords, and its home key.
+struct ChangesAsRead {
+    std::vector<Data::Object> chords;
+    Data home;
+};
+[[nodiscard]] ChangesAsRead changes_as_read(const Chart& chart, const Analysis& analysis, Interval by);
+// What sounds, a line for each.
 void write_changes_json(const Chart& chart, const Analysis& analysis, std::ostream& out);
 
 struct TableOptions {

@@ -13,7 +13,9 @@ function Choice({ choice, chosen, choose, worked }) {
 
 /** write(scale id or null), hear(scale id), close() */
 export function ChordStrip({ chord, scales, write, hear, close, fault }) {
-  const first = { scale_id: chord.scale_id, scale_name: chord.scale_name, notes: chord.notes, why: chord.why };
+  // Shown as the instrument reads it; what is written and heard is known by its id.
+  const read = chord.read ?? chord;
+  const first = { scale_id: read.scale_id, scale_name: read.scale_name, notes: read.notes, why: read.why };
   const [others, setOthers] = useState(false);
   const [chosen, choose] = useState(chord.scale_id);
   const place = useRef(null);
@@ -21,12 +23,12 @@ export function ChordStrip({ chord, scales, write, hear, close, fault }) {
     place.current.querySelector('input:checked, button')?.focus({ preventScroll: true });
     place.current.scrollIntoView({ block: 'nearest', behavior: 'instant' });
   }, []);
-  const choices = [first, ...chord.alternatives];
+  const choices = [first, ...read.alternatives];
   const more = others ? scales.filter((scale) => !choices.some((one) => one.scale_id === scale.id)) : [];
-  return html`<section class="slip" ref=${place} aria-label=${`${spoken(chord.symbol)} in bar ${chord.bar}`}
+  return html`<section class="slip" ref=${place} aria-label=${`${spoken(read.symbol)} in bar ${chord.bar}`}
       onKeyDown=${(event) => { if (event.key === 'Escape') { event.stopPropagation(); close(); } }}>
-    <header><h2><${ChordName} symbol=${chord.symbol} /> in bar ${chord.bar} <span class="quiet">also fits</span></h2><button class="b q" onClick=${close}>Close</button></header>
-    <fieldset><legend class="vh">Scales for ${spoken(chord.symbol)}</legend>
+    <header><h2><${ChordName} symbol=${read.symbol} /> in bar ${chord.bar} <span class="quiet">also fits</span></h2><button class="b q" onClick=${close}>Close</button></header>
+    <fieldset><legend class="vh">Scales for ${spoken(read.symbol)}</legend>
       ${choices.map((choice, i) => html`<${Choice} key=${choice.scale_id} choice=${choice} chosen=${chosen === choice.scale_id} choose=${() => choose(choice.scale_id)} worked=${i === 0 && (chord.fixed ? 'fixed by you' : 'worked out')} />`)}
     </fieldset>
     ${others && html`<label class="pick">Another scale <select onChange=${(event) => choose(event.target.value)}>

@@ -103,11 +103,14 @@ function notRead(system, chords, slips) {
   return out;
 }
 
+// As the instrument reads it that is picked above.
+const asRead = (chord) => chord.read ?? chord;
+
 function Meaning({ chord, reasons }) {
   return html`<div>
     <p class="num">${pretty(chord.numeral)}</p>
-    <p class="sc">${pretty(chord.scale_name)}</p>
-    ${reasons && html`<p class="why">${chord.fixed ? 'fixed by you' : chord.as_in_bar ? `as in bar ${chord.as_in_bar}` : pretty(chord.why)}</p>`}
+    <p class="sc">${pretty(asRead(chord).scale_name)}</p>
+    ${reasons && html`<p class="why">${chord.fixed ? 'fixed by you' : chord.as_in_bar ? `as in bar ${chord.as_in_bar}` : pretty(asRead(chord).why)}</p>`}
   </div>`;
 }
 
@@ -117,7 +120,7 @@ function PartSystem({ system, labelled, all, slips, open, here, toggle, reasons,
   const y = drawing.harms.length ? Math.min(...drawing.harms.map((harm) => harm.y)) : drawing.staffTop - 8;
   const cells = [...shown.map(({ chord, index, x }) => ({ x, chord, index })), ...faults.map(({ slip, x }) => ({ x, slip }))].sort((a, b) => a.x - b.x);
   const over = system.over.map((one) => one && html`<button class=${`chb${here === one.index ? ' here' : ''}`} aria-expanded=${open === one.index ? 'true' : 'false'} data-chord=${one.index} onClick=${() => toggle(one.index)}>
-    <${ChordName} symbol=${one.chord.written ?? one.chord.symbol} /><span class="vh">, ${pretty(one.chord.scale_name)}</span></button>`);
+    <${ChordName} symbol=${asRead(one.chord).symbol} /><span class="vh">, ${pretty(asRead(one.chord).scale_name)}</span></button>`);
   const under = html`<div class="an" style=${{ gridTemplateColumns: columns(cells.map((cell) => cell.x)) }}>
     <i></i>
     ${cells.map((cell) => cell.slip
@@ -353,6 +356,13 @@ export function Write() {
     if (editor.current) request(editor.current.text());
   }, [instrument]);
 
+  // Who has picked no instrument to practise on practises on this one.
+  const readFor = (value) => {
+    remember('read-for', value);
+    if (value && !recall('pick.instrument', '')) remember('pick.instrument', value);
+    setInstrument(value);
+  };
+
   const undo = () => (editor.current?.undo(), redraw((n) => n + 1));
   const redo = () => (editor.current?.redo(), redraw((n) => n + 1));
   const toPractise = () => go(tunePath(name, 'practise'));
@@ -383,9 +393,9 @@ export function Write() {
       <section class=${`sheet part${waits ? ' waits' : ''}`} aria-label="The changes with key, function and scale">
         <div class="title"><h1>${title}</h1><p class="it">${answer?.feel ?? ''} ${(answer?.tempo ?? tune?.tempo) && html`<${Tempo} at=${answer?.tempo ?? tune.tempo} />`}</p></div>
         <div class="under">
-          <p class="quiet">${answer?.tune?.home ? html`${pretty(key(answer.tune.home))}, ` : ''}${answer?.bars ? plural(answer.bars, 'bar') : 'What you write appears here'}${kForms[answer?.tune?.form] ?? ''}</p>
+          <p class="quiet">${answer?.tune?.home ? html`${pretty(key(answer.home_read ?? answer.tune.home))}, ` : ''}${answer?.bars ? plural(answer.bars, 'bar') : 'What you write appears here'}${kForms[answer?.tune?.form] ?? ''}</p>
           <span class="grp">
-            <${Pick} label="Read for" value=${instrument} options=${[{ value: '', label: 'as it sounds' }, ...words.instruments.map((one) => ({ value: one.id, label: one.name }))]} onChange=${(value) => (remember('read-for', value), setInstrument(value))} />
+            <${Pick} label="Read for" value=${instrument} options=${[{ value: '', label: 'as it sounds' }, ...words.instruments.map((one) => ({ value: one.id, label: one.name }))]} onChange=${readFor} />
             <${Box} label="Reasons" checked=${reasons} onChange=${(on) => (remember('reasons', on), setReasons(on))} />
           </span>
         </div>
