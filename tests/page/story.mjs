@@ -48,6 +48,9 @@ const until = async (what, check, milliseconds = 8000) => {
   }
 };
 
+// Beside the charts lies a text that is none.
+writeFileSync(join(server.folder, 'lesson-notes.txt'), 'Long tones first, and then the bridge.\n');
+
 await claim('the address with the key opens the tunes', async () => {
   await page.getByRole('link', { name: 'Cellar Steps' }).waitFor();
   expect(new URL(page.url()).pathname === '/tunes', page.url());
@@ -108,6 +111,17 @@ await claim('each chord has function, scale and reason under it', async () => {
   const cells = await page.locator('.an > div').evaluateAll((all) => all.map((one) => ['.num', '.sc', '.why'].map((part) => one.querySelector(part)?.textContent ?? '')));
   expect(cells.length === 8, `${cells.length} chords`);
   expect(cells.every((cell) => cell.every(Boolean)), JSON.stringify(cells));
+});
+
+await claim('read for a trumpet, scales and reasons move with the chords', async () => {
+  const scales = () => page.locator('.an .sc').evaluateAll((all) => all.map((one) => one.textContent).join(', '));
+  const asItSounds = await scales();
+  await page.getByLabel('Read for').selectOption('trumpet');
+  await until('other scales', async () => (await scales()) !== asItSounds);
+  const [symbol, scale] = [await page.locator('[data-chord="0"]').innerText(), await page.locator('.an .sc').first().innerText()];
+  expect(symbol.trim()[0] === scale.trim()[0], `${symbol} over ${scale}`);
+  await page.getByLabel('Read for').selectOption('');
+  await until('the scales as they sound', async () => (await scales()) === asItSounds);
 });
 
 await claim('an alternative that is chosen is written into the chart', async () => {

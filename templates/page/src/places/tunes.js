@@ -19,12 +19,13 @@ function stateOf(tune) {
   return `${tune.units_at_tempo} of ${plural(tune.units, 'unit')} at tempo`;
 }
 
+// A file that is no chart has no title.
+const titleOf = (tune) => tune.title || tune.name;
+
 // The last opened on top, then by title.
 function inOrder(tunes) {
   const opened = recall('opened', {});
-  // A file that is no chart has no title.
-  const name = (tune) => tune.title ?? tune.name;
-  return [...tunes].sort((a, b) => (opened[b.name] ?? 0) - (opened[a.name] ?? 0) || name(a).localeCompare(name(b)));
+  return [...tunes].sort((a, b) => (opened[b.name] ?? 0) - (opened[a.name] ?? 0) || titleOf(a).localeCompare(titleOf(b)));
 }
 
 function Rename({ tune, done }) {
@@ -50,14 +51,14 @@ function Rename({ tune, done }) {
 function Row({ tune, outside, renaming, rename, renamed, remove, importHere, guest }) {
   return html`<li>
     <div class="tl">
-      <a class="tt" href=${tunePath(tune.name, tune.editable ? 'write' : 'practise')}><b>${tune.title || tune.name}</b></a>
+      <a class="tt" href=${tunePath(tune.name, tune.editable ? 'write' : 'practise')}><b>${titleOf(tune)}</b></a>
       <span class="tk1">${pretty(tune.key)}</span><span class="tb">${tune.bars ? plural(tune.bars, 'bar') : ''}</span>
       <span class=${`ts ${tune.slip ? 'slipped' : ''}`}>${outside ? `changed outside at ${clock(tune.changed)}` : stateOf(tune)}</span>
       ${!guest &&
       html`<span class="ta">
-        ${!tune.editable && html`<button class="b q" onClick=${importHere} aria-label=${`Write ${tune.title} as a chart`}>Write as a chart</button>`}
-        <button class="b q" onClick=${rename} aria-label=${`Rename ${tune.title}`}>Rename</button>
-        <button class="b q" onClick=${remove} aria-label=${`Remove ${tune.title}`}>Remove</button>
+        ${!tune.editable && html`<button class="b q" onClick=${importHere} aria-label=${`Write as a chart: ${titleOf(tune)}`}>Write as a chart</button>`}
+        <button class="b q" onClick=${rename} aria-label=${`Rename ${titleOf(tune)}`}>Rename</button>
+        <button class="b q" onClick=${remove} aria-label=${`Remove ${titleOf(tune)}`}>Remove</button>
       </span>`}
     </div>
     ${renaming && html`<${Rename} tune=${tune} done=${renamed} />`}
@@ -137,8 +138,8 @@ export function Tunes() {
   const remove = (tune) =>
     attempt(async () => {
       const { bin: id } = await send('DELETE', `/api/tunes/${encodeURIComponent(tune.name)}`);
-      setGone({ id, title: tune.title });
-      tell(`${tune.title} moved to the bin`);
+      setGone({ id, title: titleOf(tune) });
+      tell(`${titleOf(tune)} moved to the bin`);
     });
   const putBack = (id) =>
     attempt(async () => {
@@ -174,7 +175,7 @@ export function Tunes() {
   }, []);
 
   const asked = find.trim().toLowerCase();
-  const rows = inOrder(tunes ?? []).filter((tune) => `${tune.title} ${tune.name} ${tune.composer ?? ''} ${tune.key ?? ''}`.toLowerCase().includes(asked));
+  const rows = inOrder(tunes ?? []).filter((tune) => `${titleOf(tune)} ${tune.name} ${tune.composer ?? ''} ${tune.key ?? ''}`.toLowerCase().includes(asked));
   const guest = state.guest;
   return html`<main id="sheet" class="desk p-tunes">
       ${fault && html`<${FaultLine} fault=${fault} again=${load} close=${() => setFault(null)} />`}
