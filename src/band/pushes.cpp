@@ -1,6 +1,8 @@
 #include "pushes.h"
 
+#include <algorithm>
 #include <optional>
+#include <utility>
 
 #include "dealt.h"
 #include "figures.h"

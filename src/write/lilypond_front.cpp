@@ -54,7 +54,7 @@ std::string short_reason(const std::string& reason, std::size_t most = kMostInOn
 constexpr std::array<const char*, 4> kUseOfUnits{
     "Hear the chords of the unit first: a piano, a guitar, a friend.",
     "Begin with unit 1: guide tones until they sing, then line by line, the easier phrase first.",
-    "Tick a tempo when the line was right three times in a row; \"from memory\": by heart.",
+    "Tick a tempo when the line was right three times in a row; bare boxes: as those above.",
     "Put the unit back into the tune: begin four bars before it and play on behind it."};
 
 }  // namespace
@@ -140,7 +140,7 @@ void LilypondBook::title_page(const Cover& cover) {
     static constexpr std::array<const char*, 5> kUse{
         "Hear the chord first: a piano, a guitar, a friend.",
         "Take one page a day. Slow enough to be right counts more than fast.",
-        "Tick a tempo when the drill goes through three times without a slip.",
+        "Tick a tempo when it goes through three times without a slip; bare boxes: as above.",
         "Close the book for the last box: from memory, and from another note.",
         "Then play the tune, and the line through its changes at the end."};
     const auto space = [&](double lines) {

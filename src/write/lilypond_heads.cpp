@@ -20,6 +20,15 @@ std::string small_line(const std::string& label, const std::vector<std::string>&
     return out + " } }";
 }
 
+constexpr std::string_view kMayTurn =
+    "\\context { \\Score \\override NonMusicalPaperColumn.page-break-permission = #'allow } ";
+
+// Where a score begins that the player writes.
+std::string own_score(const std::string& name) {
+    return "\\score { \\header { number = \\markup \\null dname = \\markup \\drillname " + quoted(name) +
+           " ticks = \\markup \\null }\n ";
+}
+
 // Of a staff to write on: bars as wide as each other, for what is not seen takes its room in each.
 std::string empty_bars(const Meter& meter, int bars) {
     const std::string unit = std::to_string(meter.unit);
@@ -66,19 +75,15 @@ std::string name_of_own_line(const std::variant<TopicHead, RoundHead, UnitHead>&
 
 void LilypondBook::empty_staves(int staves, const std::string& name, const WrittenMusic& like) {
     if (staves == 0) return;
-    *this << "\\score { \\header { number = \\markup \\null dname = \\markup \\drillname " << quoted(name)
-          << " ticks = \\markup \\null }\n \\new Staff \\with { \\omit BarLine } { " << clef_and_key(like);
+    *this << own_score(name) << "\\new Staff \\with { \\omit BarLine } { " << clef_and_key(like);
     for (int staff = 0; staff < staves; ++staff) *this << (staff > 0 ? "\\break " : "") << "s1 ";
-    *this << "} \\layout { \\context { \\Score \\override NonMusicalPaperColumn.page-break-permission = "
-             "#'allow } } }\n";
+    *this << "} \\layout { " << kMayTurn << "} }\n";
 }
 
 void LilypondBook::own_line(const PlannedSection& section) {
     if (section.empty_staves == 0) return;
     const WrittenMusic& like = section.first_music();
-    const std::string name = name_of_own_line(section.section()->head);
-    *this << "\\score { \\header { number = \\markup \\null dname = \\markup \\drillname " << quoted(name)
-          << " ticks = \\markup \\null }\n";
+    *this << own_score(name_of_own_line(section.section()->head));
     if (section.is_unit()) {
         *this << music_expression(with_empty_staves(like, 0)) << layout("\\lineLayout ") << "}\n";
         return;
@@ -88,11 +93,7 @@ void LilypondBook::own_line(const PlannedSection& section) {
           << like.meter.unit << " ";
     for (int staff = 0; staff < section.empty_staves; ++staff)
         *this << (staff > 0 ? "\\break " : "") << empty_bars(like.meter, kBars);
-    *this << "\\bar \"|.\" } "
-          << layout(
-                 "\\meterLayout \\context { \\Score \\override NonMusicalPaperColumn.page-break-permission = "
-                 "#'allow } ")
-          << "}\n";
+    *this << "\\bar \"|.\" } " << layout("\\meterLayout " + std::string{kMayTurn}) << "}\n";
 }
 
 std::string LilypondBook::space_above(HeadPlace place) const {

@@ -20,6 +20,11 @@ bool can_sound() {
     return find_program("fluidsynth").has_value();
 }
 
+// A flute's drills on a sample.
+std::string practised(Browser& browser) {
+    return browser.get("/api/practise?tune=four-pegs&instrument=flute&level=3").text("document");
+}
+
 std::string sound_body(const std::string& document, const std::string& more) {
     return "{\"document\":\"" + document + "\",\"piece\":\"1.1\"" + more + "}";
 }
@@ -67,8 +72,7 @@ TEST_CASE("a piece sounds as it is timed: count-in, passes and beats", "[serve]"
     if (!can_sound()) return;
     const Served served;
     Browser browser = served.browser();
-    const std::string document =
-        browser.get("/api/practise?tune=four-pegs&instrument=flute&level=3").text("document");
+    const std::string document = practised(browser);
     const Reply sound = browser.post("/api/sound", sound_body(document, ",\"tempo\":120,\"times\":2"));
     REQUIRE(sound.status == 200);
     // Two bars of four beats, half a second each.
@@ -93,8 +97,7 @@ TEST_CASE("a sound is made once, and part of it can be asked for", "[serve]") {
     if (!can_sound()) return;
     const Served served;
     Browser browser = served.browser();
-    const std::string document =
-        browser.get("/api/practise?tune=four-pegs&instrument=flute&level=3").text("document");
+    const std::string document = practised(browser);
     const std::string body = sound_body(document, ",\"tempo\":240,\"times\":1");
     const Reply first = browser.post("/api/sound", body);
     REQUIRE(first.status == 200);
@@ -120,8 +123,7 @@ TEST_CASE("what is muted is not heard, and silent bars make the loop as long as 
     if (!can_sound()) return;
     const Served served;
     Browser browser = served.browser();
-    const std::string document =
-        browser.get("/api/practise?tune=four-pegs&instrument=flute&level=3").text("document");
+    const std::string document = practised(browser);
     const Reply mute = browser.post(
         "/api/sound",
         sound_body(document, R"(,"tempo":240,"times":1,"mute":["line","bass","chords"],"clicks":"none")"));
@@ -144,8 +146,7 @@ TEST_CASE("at another tempo a piece is rendered once, as loud as it was measured
     const CountedSynthesizer synthesizer;
     const Served served;
     Browser browser = served.browser();
-    const std::string document =
-        browser.get("/api/practise?tune=four-pegs&instrument=flute&level=3").text("document");
+    const std::string document = practised(browser);
     REQUIRE(browser.post("/api/sound", sound_body(document, R"(,"tempo":240,"times":1)")).status == 200);
     // The line and the band by themselves, and both.
     CHECK(synthesizer.runs() == 3);
@@ -162,8 +163,7 @@ TEST_CASE("what is made ahead makes way for what somebody waits for", "[serve]")
     const CountedSynthesizer synthesizer;
     const Served served;
     Browser browser = served.browser();
-    const std::string document =
-        browser.get("/api/practise?tune=four-pegs&instrument=flute&level=3").text("document");
+    const std::string document = practised(browser);
     synthesizer.hold();
     std::atomic<int> ahead = 0;
     std::thread other{[&] {

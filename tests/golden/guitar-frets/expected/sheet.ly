@@ -176,5 +176,5 @@ lineLayout = \layout {
 >>
 \layout { \meterLayout } }
 \score { \header { number = \markup \null dname = \markup \drillname "Your own line on this chord" ticks = \markup \null }
-\new Staff { \clef "treble" \omit Rest \time 4/4 r4 r4 r4 r4 | r4 r4 r4 r4 | r4 r4 r4 r4 | r4 r4 r4 r4 \break r4 r4 r4 r4 | r4 r4 r4 r4 | r4 r4 r4 r4 | r4 r4 r4 r4 \bar "|." } \layout { \meterLayout \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow } } }
+ \new Staff { \clef "treble" \omit Rest \time 4/4 r4 r4 r4 r4 | r4 r4 r4 r4 | r4 r4 r4 r4 | r4 r4 r4 r4 \break r4 r4 r4 r4 | r4 r4 r4 r4 | r4 r4 r4 r4 | r4 r4 r4 r4 \bar "|." } \layout { \meterLayout \context { \Score \override NonMusicalPaperColumn.page-break-permission = #'allow } } }
 }
