@@ -174,6 +174,8 @@ class UnitChapter {
         pack_notes(out);
         fill_page_of_notes(out, sets_.size(),
                            [&](std::size_t set) { return drills_on(set, kDrillsOnOthers); });
+        const bool is_short_form = budget_.bars == kBudgets.front().bars;
+        if (is_short_form) out.notes_before = notes_before_units(out);
         return out;
     }
 
@@ -299,6 +301,7 @@ class UnitChapter {
 
     void write_sitting(UnitSitting& sitting) {
         if (sitting.start) sink_.take(*sitting.start);
+        write_notes(sitting, 0, sitting.notes_before);
         for (UnitSitting::OnUnit& on_unit : sitting.units) {
             const PracticeUnit& unit = *chosen_[on_unit.unit].unit;
             UnitHead head = pieces_.head_of(unit);
@@ -309,7 +312,14 @@ class UnitChapter {
             for (Etude& line : on_unit.lines) sink_.take(std::move(line));
             sink_.take(SectionEnd{});
         }
-        for (UnitSitting::OnNotes& on_notes : sitting.notes) {
+        write_notes(sitting, sitting.notes_before, sitting.notes.size());
+        for (Etude& line : sitting.form) sink_.take(std::move(line));
+        if (sitting.start) sink_.take(SittingEnd{});
+    }
+
+    void write_notes(UnitSitting& sitting, std::size_t from, std::size_t to) {
+        for (std::size_t n = from; n < to; ++n) {
+            UnitSitting::OnNotes& on_notes = sitting.notes[n];
             const std::vector<SectionTopic>& topics = sets_[on_notes.set].topics;
             SectionTopic leading = topics.front();
             leading.number = on_notes.number;
@@ -320,8 +330,6 @@ class UnitChapter {
             for (Drill& drill : on_notes.drills) sink_.take(std::move(drill));
             sink_.take(SectionEnd{});
         }
-        for (Etude& line : sitting.form) sink_.take(std::move(line));
-        if (sitting.start) sink_.take(SittingEnd{});
     }
 
     const Tune& tune_;

@@ -22,7 +22,7 @@ namespace {
 constexpr const char* kTight =
     "system-system-spacing = #'((basic-distance . 9) (minimum-distance . 7.5) (padding . 0.7) "
     "(stretchability . 30)) score-markup-spacing = #'((basic-distance . 7) (padding . 1) (stretchability . "
-    "40)) last-bottom-spacing = #'((basic-distance . 4) (padding . 2.5) (stretchability . 10)) ";
+    "40)) last-bottom-spacing = #'((basic-distance . 4) (padding . 2.5) (stretchability . 60)) ";
 
 // As many systems stand together at the top of their page; they would drift apart over it.
 constexpr double kFewSystems = 5.4;

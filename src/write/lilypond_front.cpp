@@ -30,30 +30,10 @@ const TitleLook& look_of(const std::string& title) {
     return at == kTitleLooks.end() ? kTitleLooks.back() : *at;
 }
 
-std::string notes_markup(const std::vector<PitchClass>& notes) {
-    std::string text;
-    for (const PitchClass note : notes) text += (text.empty() ? "" : " ") + to_string(note);
-    return text_markup(with_signs(text));
-}
-
-// In a column of the table of scales, in characters.
-constexpr std::size_t kMostInOneLine = 40;
-constexpr std::size_t kMostInTwoLines = 78;
-
-// As much of a reason as a column holds; all of it stands at the head of the chord's section.
-std::string short_reason(const std::string& reason, std::size_t most = kMostInOneLine) {
-    if (count_characters(reason) <= most) return reason;
-    std::string out = reason.substr(0, reason.find_first_of(":;"));
-    if (count_characters(out) <= most) return out;
-    if (const std::size_t comma = out.find(", "); comma <= most) return out.substr(0, comma);
-    // Signs of two bytes make it a little shorter still.
-    return out.substr(0, out.rfind(' ', most - 2)) + " \u2026";
-}
-
 // How to use a book by units.
 constexpr std::array<const char*, 4> kUseOfUnits{
     "Hear the chords of the unit first: a piano, a guitar, a friend.",
-    "Begin with unit 1: guide tones until they sing, then line by line, the easier phrase first.",
+    "A unit at a time: guide tones until they sing, then line by line, the easier phrase first.",
     "Tick a tempo when the line was right three times in a row; bare boxes: as those above.",
     "Put the unit back into the tune: begin four bars before it and play on behind it."};
 
@@ -173,79 +153,6 @@ void LilypondBook::title_page(const Cover& cover) {
     numbered(is_on_units ? std::span<const char* const>{kUseOfUnits} : kUse, 0.2 * room_.title_spread);
     *this << space(4) << name_line(cover) << space(6) << caution_box() << "}\n";
     next_page_ = 2;
-}
-
-namespace {
-
-// "bars 3, 7, 13 and 5 more"
-std::string first_bars(std::vector<int> bars) {
-    constexpr std::size_t kMost = 4;
-    if (bars.size() <= kMost) return bars_in_words(bars);
-    const std::size_t more = bars.size() - (kMost - 1);
-    bars.resize(kMost - 1);
-    return bars_in_words(bars) + " and " + std::to_string(more) + " more";
-}
-
-}  // namespace
-
-void LilypondBook::scale_table(const PlannedTune& tune) {
-    if (tune.scales == nullptr || tune.scales->rows.empty()) return;
-    const std::vector<ScaleTable::Row>& listed = tune.scales->rows;
-    const std::size_t rows = (listed.size() + 1) / 2;
-    const auto places_of = [&](const ScaleTable::Row& row) {
-        const int page = row.section != 0 ? tune.page_of(row.section) : 0;
-        std::string out = "\\concat { ";
-        if (page > 0) out += to_page(page, quoted("p. " + std::to_string(page))) + " ";
-        constexpr std::size_t kRoom = 40;  // with the scale, up to the other column
-        const std::size_t used = count_characters(to_string(row.topic.scale)) + (page > 0 ? 7 : 0);
-        const std::string bars = row.bars.empty() ? "" : first_bars(row.bars);
-        const bool fits = used + count_characters(bars) <= kRoom;
-        if (!bars.empty())
-            out += quoted((page > 0 ? ", " : "") + (fits ? bars : std::to_string(row.bars.size()) + " bars"));
-        return out + " }";
-    };
-    const auto pages = static_cast<std::size_t>(std::max(1, tune.table_pages));
-    const std::size_t rows_a_page = (rows + pages - 1) / pages;
-    // On a page of its own the table spreads out.
-    constexpr double kClosest = 8.6;
-    const double skip =
-        tune.table_apart ? std::clamp(room_.table_height / static_cast<double>(rows_a_page), kClosest, 16.0)
-                         : kClosest;
-    const auto reason_in_cell = [&](const std::string& reason) {
-        constexpr double kTwoLines = 10.6;
-        if (skip < kTwoLines) return text_markup(with_signs(short_reason(reason)));
-        return "\\override #'(baseline-skip . 1.9) \\override #'(line-width . 35) \\wordwrap-string " +
-               quoted(with_signs(short_reason(reason, kMostInTwoLines)));
-    };
-    const auto cell = [&](std::size_t i) {
-        if (i >= listed.size()) return std::string{"\\null"};
-        const ScaleTable::Row& row = listed[i];
-        return "\\why " + symbol_or_scale(row.topic) + " " +
-               text_markup(with_signs(to_string(row.topic.scale))) + " " + notes_markup(row.topic.notes) +
-               " " + reason_in_cell(row.reason) + " " + places_of(row);
-    };
-    mark("Which scale on which chord", tune.table_page());
-    if (tune.table_apart) {
-        close_part();
-        open_part(tune.table_page(), tune.table_pages, "\\markup \"The changes\"",
-                  "ragged-bottom = ##t ragged-last-bottom = ##t ");
-    }
-    *this << "\\markup \\line { \\sans \\bold \\fontsize #2 \"Which scale on which chord\""
-          << (tune.drills_some_scales()
-                  ? " \\hspace #1.5 \\italic \\fontsize #-1.5 " +
-                        quoted("with a page: drilled there; without: in this table only")
-                  : "")
-          << " }\n";
-    for (std::size_t begin = 0; begin < rows; begin += rows_a_page) {
-        const std::size_t end = std::min(rows, begin + rows_a_page);
-        if (begin > 0) *this << "\\pageBreak\n";
-        // Read down the left column, then down the right.
-        *this << "\\markup \\override #'(baseline-skip . " << skip << ") \\combine \\left-column { ";
-        for (std::size_t r = begin; r < end; ++r) *this << cell(r) << "\n";
-        *this << "} \\translate #'(" << room_.table_column << " . 0) \\left-column { ";
-        for (std::size_t r = begin; r < end; ++r) *this << cell(rows + r) << "\n";
-        *this << "}\n";
-    }
 }
 
 void LilypondBook::log_page() {

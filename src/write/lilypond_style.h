@@ -27,7 +27,7 @@ inline constexpr std::string_view kLilypondStyle = R"ly(
   markup-markup-spacing = #'((basic-distance . 1) (padding . 1.6) (stretchability . 4))
   top-markup-spacing    = #'((basic-distance . 0) (padding . 0) (stretchability . 0))
   top-system-spacing    = #'((basic-distance . 0) (padding . 0) (stretchability . 0))
-  last-bottom-spacing   = #'((basic-distance . 7) (padding . 4) (stretchability . 10))
+  last-bottom-spacing   = #'((basic-distance . 7) (padding . 4) (stretchability . 100))
   bookTitleMarkup = ##f
   oddHeaderMarkup = ##f  evenHeaderMarkup = ##f
   scoreTitleMarkup = \markup \column {

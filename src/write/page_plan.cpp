@@ -11,6 +11,7 @@
 
 #include "lilypond_music.h"
 #include "lilypond_overview.h"
+#include "scale_table.h"
 #include "shedbook/base/enum_table.h"
 #include "shedbook/base/text.h"
 #include "shedbook/notation/document_words.h"
@@ -171,23 +172,46 @@ void share_pages(std::span<PlannedSection> sections, const PageRoom& room,
     }
 }
 
-void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault) {
+// Those of the sections in front of the first that takes facing pages; nothing: none does.
+std::optional<int> pages_before_spread(const PlannedTune& tune) {
+    int out = 0;
+    for (const PlannedSection& section : tune.sections) {
+        if (section.pages > 1) return out;
+        if (!section.shares_page) out += section.pages;
+    }
+    return std::nullopt;
+}
+
+// `page`: where they begin. What follows them in facing pages begins on an even one: the table then takes
+// pages of its own, or one more.
+void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault, int page) {
     if (tune.changes == nullptr) return;
     const int systems = count_systems(tune.changes->music.front());
     const int rows = tune.scales != nullptr ? divided_up(static_cast<int>(tune.scales->rows.size()), 2) : 0;
-    // A row of the table takes about two thirds of a system.
-    tune.table_apart = rows > 0 && (fault > 0 || systems * 3 + rows * 2 > room.changes_with_table * 3 + 12 ||
-                                    room.changes_with_table == 0);
     // Two rows of words under each line of changes take their room.
     const int fewer = (tune.overview != nullptr ? 1 : 0) + std::max(0, fault - 1);
     tune.changes_used = divided_up(systems, room.changes - fewer);
+    const std::optional<int> before = pages_before_spread(tune);
+    const auto would_turn = [&](int pages) {
+        return before && tune.overview != nullptr && room.two_sided && (page + pages + *before) % 2 == 1;
+    };
+    constexpr int kFewLines = 5;  // fewer would drift apart over a page without the table
+    // A row of the table takes about two thirds of a system.
+    tune.table_apart =
+        rows > 0 && (fault > 0 || systems * 3 + rows * 2 > room.changes_with_table * 3 + 12 ||
+                     room.changes_with_table == 0 || (systems >= kFewLines && would_turn(tune.changes_used)));
+    if (tune.table_apart) {
+        constexpr int kFewRows = 6;
+        tune.table = pages_of_table(*tune.scales, room);
+        if (rows > kFewRows && would_turn(tune.changes_used + tune.table.pages))
+            tune.table = pages_of_table(*tune.scales, room, tune.table.pages + 1);
+    }
+    tune.table_pages = tune.table.pages;
     if (fault == 0 && !tune.table_apart && tune.overview == nullptr)
         tune.empty_staves =
             std::clamp(room.changes - 1 - systems - divided_up(rows * 2, 3), 0, kMostForMelody);
-    tune.table_pages = tune.table_apart ? divided_up(rows, room.table_rows) : 0;
     tune.changes_pages = tune.changes_used + tune.table_pages;
-    const bool has_spread = !tune.sections.empty() && tune.sections.front().pages > 1;
-    if (has_spread && tune.overview == nullptr && room.two_sided)
+    if (before == 0 && room.two_sided && tune.overview == nullptr)
         tune.changes_pages = round_up_to_odd(tune.changes_pages);
 }
 
@@ -341,14 +365,14 @@ PagePlan planned(PagePlan contents, const PageRoom& room, const Faults& faults) 
                 section.empty_staves = std::min(section.empty_staves, kMostOfOwn);
         }
         tune.wide = fault_of(key_of_changes(t)).wide;
-        give_changes_pages(tune, room, fault_of(key_of_changes(t)).full);
         const bool fits_cover = out.tunes.size() == 1 && tune.overview != nullptr &&
                                 fault_of(kKeyOfCover).full == 0 &&
                                 least_height(*tune.overview) <= room.cover_height;
         if (tune.overview != nullptr && !fits_cover) tune.overview_page = page++;
         const bool may_turn = tune.overview != nullptr || !room.two_sided || !out.is_book();
-        if (tune.changes_pages > 0 && page % 2 == 0 && room.two_sided && !may_turn) ++page;
+        if (tune.changes != nullptr && page % 2 == 0 && room.two_sided && !may_turn) ++page;
         tune.changes_page = page;
+        give_changes_pages(tune, room, fault_of(key_of_changes(t)).full, page);
         page += tune.changes_pages;
         for (std::size_t i = 0; i < tune.sections.size(); ++i) {
             // Two pages that belong together lie beside each other.

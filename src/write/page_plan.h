@@ -38,6 +38,14 @@ struct PlannedSection {
     [[nodiscard]] const WrittenMusic& first_music() const;  // of a section that has pieces
 };
 
+// The scale table on pages of its own.
+struct TablePages {
+    int pages = 0;
+    std::size_t rows_a_page = 0;  // of two entries each
+    double gap = 0;               // below each row, in staff spaces
+    bool two_lines = false;       // for reasons
+};
+
 struct PlannedTune {
     std::string title;
     const Changes* changes = nullptr;  // null: none
@@ -50,6 +58,7 @@ struct PlannedTune {
     int changes_used = 0;   // by the rhythm part
     int table_pages = 0;    // by the scale table, where it has pages of its own
     bool table_apart = false;
+    TablePages table;
     int empty_staves = 0;  // below a short form and its table
     double wide = 1;       // of the changes, see Fault
     // The page of the section of that number.
@@ -97,10 +106,9 @@ struct PageRoom {
     int changes_with_table = 6;  // with twelve entries of the scale table below
     int thin = 6;                // fewer systems than this look lost on a page
     int contents_lines = 54;
-    int table_rows = 13;  // of the scale table
-    double table_height = 128;
-    double table_column = 50;  // where its second column begins, in staff spaces
-    int sitting_lines = 46;    // of text in a table of sittings
+    double table_height = 136;  // of the scale table
+    double table_column = 50;   // where its second column begins, in staff spaces
+    int sitting_lines = 46;     // of text in a table of sittings
     int log_rows = 24;
     double title_spread = 1;   // of the white on the title page
     double text_width = 98;    // in staff spaces

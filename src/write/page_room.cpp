@@ -24,8 +24,7 @@ std::array<PageRoom, 3> rooms() {
     letter.slack = 0;
     letter.etude = 9;
     letter.contents_lines = 49;
-    letter.table_rows = 12;
-    letter.table_height = 116;
+    letter.table_height = 122;
     letter.table_column = 51;
     letter.log_rows = 21;
     letter.title_spread = 0.8;
@@ -44,8 +43,7 @@ std::array<PageRoom, 3> rooms() {
     tablet.changes_with_table = 0;
     tablet.thin = 3;
     tablet.contents_lines = 26;
-    tablet.table_rows = 7;
-    tablet.table_height = 70;
+    tablet.table_height = 68;
     tablet.table_column = 58;
     tablet.sitting_lines = 22;
     tablet.log_rows = 11;

@@ -1,0 +1,14 @@
+// The pages of the table that says which scale fits on which chord, where it has pages of its own.
+#pragma once
+
+#include <cstddef>
+
+#include "page_plan.h"
+
+namespace shedbook {
+
+// On this many pages at least. Reasons take a second line where that needs no page more; the room that is
+// left goes between the rows, up to a limit.
+[[nodiscard]] TablePages pages_of_table(const ScaleTable& table, const PageRoom& room, int least_pages = 1);
+
+}  // namespace shedbook
