@@ -65,6 +65,8 @@ std::optional<Etude> UnitLines::make(const Tune& tune, const LineOfUnit& asked,
     if (passage) {
         request.bars = passage->bars;
         request.rests_on = passage->rests_on;
+        // Units of the same length do not have the same rhythm.
+        request.seed += static_cast<std::uint64_t>(passage->bars.first);
         if (!asked.has_own_version) request.choruses = times_through(passage->bars);
     }
     const auto made_by = [&](EtudeMaker& maker) {
@@ -75,7 +77,7 @@ std::optional<Etude> UnitLines::make(const Tune& tune, const LineOfUnit& asked,
     std::optional<Etude> out = made_by(maker);
     // Books made together have the same pieces.
     const bool is_alone = ensemble_.parts.size() == 1;
-    const Rational part = is_alone ? Rational{1, 3} : Rational{0};
+    const Rational part = is_alone ? Rational{1, 2} : Rational{0};
     if (out && request.choruses > 1 && std::ranges::all_of(out->music, [&](const WrittenMusic& music) {
             return repeats_itself(music, part);
         })) {

@@ -17,6 +17,9 @@ class ArpeggioLine : LineMaker {
   public:
     ArpeggioLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range, Way way)
         : LineMaker{ground, request, range}, way_{way}, slots_{ground, value_} {
+        // A few bars of seventh chords on their roots ask for more than a ninth.
+        if (request.bars && range_.high.midi() - range_.low.midi() < kOfRoots)
+            range_ = middle_part(range, kOfRoots);
         // Every chord starts somewhere else in the lower (or upper) part of the range.
         const int width = range_.high.midi() - range_.low.midi();
         for (std::size_t i = 0; i < slots_.spans.size(); ++i) {
@@ -73,7 +76,12 @@ class ArpeggioLine : LineMaker {
         // "alt" names none and means all: the flat ninth and the flat 13th leave steps to scales.
         if ((span.facts.all & ~span.facts.guide) == sound(root))
             naming |= span.altered & (sound(root + kFlatNinth) | sound(root + kFlatSixth));
-        const bool has_fifth = holds(span.facts.all, root + kFifth) && naming != 0;
+        const bool has_ninth = holds(naming, root + kFlatNinth) || holds(naming, root + kSharpNinth);
+        const bool leaves_root = has_ninth && !plays_roots();
+        // A ninth that has the root's room leaves the fifth its own: 3 5 7 b9 has no hole.
+        const SoundSet added =
+            naming & ~(leaves_root ? sound(root + kFlatNinth) | sound(root + kSharpNinth) : 0);
+        const bool has_fifth = holds(span.facts.all, root + kFifth) && added != 0;
         if (has_fifth && (count <= kRoom || holds(naming, root + kFlatSixth))) out &= ~sound(root + kFifth);
         // Two notes are the third and what tells the chord, where more than third and seventh do.
         constexpr int kTwo = 2;
@@ -83,8 +91,9 @@ class ArpeggioLine : LineMaker {
         const SoundSet third = span.facts.guide & (sound(root + kMinorThird) | sound(root + kMajorThird));
         if (count <= kTwo && altered != 0 && !plays_roots())
             return (third != 0 ? third : span.facts.guide) | altered;
-        const bool has_ninth = holds(naming, root + kFlatNinth) || holds(naming, root + kSharpNinth);
-        if (has_ninth && !plays_roots()) out &= ~sound(root);
+        // Of another chord they are the root and the third: a seventh and a root say less.
+        if (count <= kTwo && third != 0 && is_first_of_passage()) return sound(root) | third;
+        if (leaves_root) out &= ~sound(root);
         return out | naming;
     }
 
@@ -120,7 +129,12 @@ class ArpeggioLine : LineMaker {
         if (!move.from) return {rubs + start + off_root(slot, span, move.to)};
         const int by = std::abs(move.by());
         if (by == 0) return {rubs + (slot.opens ? 5 : 20)};
-        if (slot.is_last) return {by > 7 ? 4.0 + by : by / 4.0};
+        if (slot.is_last) {
+            constexpr double kBack =
+                3;  // the last chord goes on in its direction, not back to where it began
+            const bool goes_back = way_ != Way::Waves && (move.by() > 0) != (way_ == Way::Up);
+            return {(by > 7 ? 4.0 + by : by / 4.0) + (goes_back ? kBack : 0)};
+        }
         // Nobody leaps further than an octave if there is another way.
         const double far = 5.0 * std::max(0, by - 12);
         return {rubs + far +
@@ -128,14 +142,20 @@ class ArpeggioLine : LineMaker {
                                     : one_way(move, place, slot, start) + off_root(slot, span, move.to))};
     }
 
-    // Who begins starts on roots, and who plays the bass does always.
+    // Who begins starts on roots, and who plays the bass does always. The first time through some bars all
+    // do; the second time has inversions.
     [[nodiscard]] double off_root(const Slot& slot, const LineSpan& span, Pitch note) const {
         constexpr int kFirstLevels = 2;
-        if ((request_.level > kFirstLevels && !plays_roots()) || !slot.opens || span.span->chord.empty())
-            return 0;
-        if (note.name().semitone() == span.span->chord.front().semitone()) return 0;
-        return plays_roots() ? 6 : 1.5;
+        const bool is_on_root = request_.level <= kFirstLevels || plays_roots() || is_first_of_passage();
+        if (!is_on_root || request_.pass > 0 || !slot.opens || span.span->chord.empty()) return 0;
+        const std::vector<PitchClass>& chord = span.span->chord;
+        if (note.name().semitone() == chord.front().semitone()) return 0;
+        // Without its root a chord begins on the third.
+        const SoundSet thirds = sound(chord.front().semitone() + 3) | sound(chord.front().semitone() + 4);
+        if (holds(thirds & span.facts.guide, note.midi())) return plays_roots() ? 6 : 0.5;
+        return plays_roots() || is_first_of_passage() ? 6 : 1.5;
     }
+    [[nodiscard]] bool is_first_of_passage() const { return request_.bars && request_.pass == 0; }
 
     [[nodiscard]] bool plays_roots() const {
         return request_.handling.speeds != nullptr && request_.handling.speeds->is_bass;
@@ -166,6 +186,7 @@ class ArpeggioLine : LineMaker {
         return place_cost + turn + start;
     }
 
+    static constexpr int kOfRoots = 22;  // half steps
     Way way_;
     LineSlots slots_;
     std::vector<int> starts_;

@@ -196,10 +196,26 @@ class Breaths {
         return true;
     }
 
+    // The last beat behind its beginning, up to which it is held.
+    [[nodiscard]] Position last_beat_in(const LineNote& note) const {
+        const Position end = note.at + note.length;
+        const GroundBar& bar = bar_at(ground_, end - kEighth);
+        const Duration beat = bar.meter.unit == 2 ? kQuarter : bar.meter.beat_length();
+        Position out = bar.at;
+        while (out + beat < end) out += beat;
+        return out > note.at ? out : end - kEighth;
+    }
+
     void take(std::size_t i) {
-        if (!rules_.makes_rests) {
+        LineNote& own = line_.notes[i];
+        const bool is_long = own.length >= kHalf;
+        if (!rules_.makes_rests || (own.length >= kQuarter && !is_long)) {
             line_.breaths.push_back(end_of(i));
             std::ranges::sort(line_.breaths);
+            return;
+        }
+        if (is_long) {
+            own.length = last_beat_in(own) - own.at;
             return;
         }
         const Position stop = end_of(i) - kEighth;

@@ -9,8 +9,10 @@
 namespace shedbook {
 
 struct BreathRules {
-    Duration longest;          // that is played on one breath
-    bool makes_rests = false;  // the end of a phrase gives an eighth of its time; else a mark stands there
+    Duration longest;  // that is played on one breath
+    // The end of a phrase gives of its time: a long note a quarter, one of two short ones an eighth; a
+    // quarter has a mark. Else a mark stands there.
+    bool makes_rests = false;
     // Some bars of a tune: a phrase begins where they begin anew, not with a section.
     bool is_passage = false;
 };

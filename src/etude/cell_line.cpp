@@ -33,6 +33,22 @@ std::string read_cell(std::string_view text, DrillCell& out) {
     return {};
 }
 
+// Over a half-diminished chord the second degree rubs: the cell goes over the third and the fourth instead
+// (1 2 3 5 as 1 3 4 5).
+DrillCell over_half_diminished(const DrillCell& cell) {
+    const auto is_degree = [](const CellNote& note, int number) { return note.steps == number - 1; };
+    DrillCell out = cell;
+    for (std::size_t i = 0; i < cell.size(); ++i) {
+        if (!is_degree(cell[i], 2)) continue;
+        ++out[i].steps;
+        const bool has_fourth = std::ranges::any_of(cell, [&](const CellNote& n) { return is_degree(n, 4); });
+        if (has_fourth) continue;
+        if (i > 0 && is_degree(cell[i - 1], 3)) ++out[i - 1].steps;
+        if (i + 1 < cell.size() && is_degree(cell[i + 1], 3)) ++out[i + 1].steps;
+    }
+    return out;
+}
+
 class CellLine : LineMaker {
   public:
     CellLine(const EtudeGround& ground, const EtudeRequest& request, PitchRange range)
@@ -41,6 +57,7 @@ class CellLine : LineMaker {
           whole_range_{range} {
         static_cast<void>(read_cell(request.cell, cell_));  // the request's maker has checked it
         sus_cell_ = over_sus(cell_);
+        half_diminished_cell_ = over_half_diminished(cell_);
     }
 
     ConcertLine make() {
@@ -176,9 +193,22 @@ class CellLine : LineMaker {
         note.length = std::min(std::max(note.at + note.length, end), end) - note.at;
     }
 
+    [[nodiscard]] const DrillCell& cell_over(const LineSpan& span) const {
+        constexpr int kMinorThird = 3;
+        constexpr int kFlatFifth = 6;
+        constexpr int kFlatNinth = 1;
+        if (span.facts.sus_third != 0) return sus_cell_;
+        if (!span.span->symbol) return cell_;
+        const int root = span.span->symbol->root.semitone();
+        const bool is_half_diminished = holds(span.facts.tones, root + kMinorThird) &&
+                                        holds(span.facts.tones, root + kFlatFifth) &&
+                                        holds(set_of(span.span->notes), root + kFlatNinth);
+        return is_half_diminished ? half_diminished_cell_ : cell_;
+    }
+
     // The degrees to play in so many notes.
     [[nodiscard]] DrillCell shortened(const LineSpan& span, std::size_t room) const {
-        const DrillCell& cell = span.facts.sus_third != 0 ? sus_cell_ : cell_;
+        const DrillCell& cell = cell_over(span);
         if (cell.size() <= room) return cell;
         DrillCell out(cell.begin(), cell.begin() + static_cast<std::ptrdiff_t>(room));
         const auto tells = [&](const CellNote& degree) {
@@ -246,13 +276,14 @@ class CellLine : LineMaker {
     }
 
     static constexpr int kLeapIn = 3;
-    static constexpr std::ptrdiff_t kPlainBars = 2;  // of one chord: the cell as it is
+    static constexpr std::ptrdiff_t kPlainBars = 1;  // of one chord: the cell as it is
     static constexpr int kMostTurns = 8;
 
     LineSlots slots_;
     PitchRange whole_range_;
     DrillCell cell_;
-    DrillCell sus_cell_;  // over sus chords
+    DrillCell sus_cell_;              // over sus chords
+    DrillCell half_diminished_cell_;  // over a minor third and a flat fifth
     std::optional<Pitch> last_;
     // Of a chord of many bars:
     bool is_vamp_ = false;

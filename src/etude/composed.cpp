@@ -21,6 +21,9 @@ constexpr std::size_t kSection = 32;  // bars
 constexpr int kDraws = 24;            // characters to choose from by level
 constexpr int kFastForOne = 160;      // quarters a minute: at first one note a chord, where there are many
 constexpr double kFreer = 0.7;        // the plainest level counts the figures of players so much less
+constexpr int kFirstWithTies = 3;
+constexpr double kPlainerOnBars =
+    0.6;  // a few bars of a tune show their chords; what players do in many counts less
 constexpr int kOffBeatOutside = 3;    // up to this level no note outside the scale is on a beat,
 constexpr int kOffChangeOutside = 5;  // and up to this one none on the first of a bar or a chord
 
@@ -66,6 +69,7 @@ class Composer {
         : ground_{ground},
           request_{request},
           level_{etude_level(request)},
+          plain_{level_.plain + (request.bars ? kPlainerOnBars : 0)},
           style_{etude_style(request.style.value_or(style_of("", ground)))},
           quarters_{quarters_a_minute(request, ground)},
           finest_{in_time(playable(level_.note, quarters_, request.level))},
@@ -110,8 +114,8 @@ class Composer {
         plan.finest = finest_;
         plan.one_note_a_chord = is_first_level && quarters_ > kFastForOne;
         plan.ends = last == ground_.bars.size();
-        plan.plain = level_.plain;
-        plan.ties = !is_first_level;
+        plan.plain = std::min(1.0, plain_);
+        plan.ties = request_.level >= kFirstWithTies;
         plan.silent_before = first == 0 ? 0 : silent_before_;
         RhythmSearch rhythm{beats, aims, window, style_, plan, dice_};
         const std::vector<TickNote> notes = rhythm.find();
@@ -127,8 +131,8 @@ class Composer {
         options.seconds_a_beat = 60.0 / quarters_;
         options.may_leave_scale = level_.outside && outside_ > 0;
         options.off_tone = style_.off_tone;
-        options.plain = level_.plain;
-        options.figures = style_.figures * (1 - kFreer * level_.plain);
+        options.plain = plain_;
+        options.figures = style_.figures * (1 - kFreer * std::min(1.0, plain_));
         options.motif_at = rhythm.motif_at();
         options.motif_length = rhythm.motif_length();
         if (last_ && !notes.empty() && silent_before_ + notes.front().on < kBeatTicks) options.before = last_;
@@ -183,6 +187,10 @@ class Composer {
             spelled[i] = name     ? pitch_of(*name, pitches[i])
                          : to > 0 ? leading_to(spelled[to], pitches[i])
                                   : pitch_of(simplest_name(pitches[i] % 12), pitches[i]);
+            if (name || i == 0) continue;
+            const BeatChord& last = beats.chords[static_cast<std::size_t>(melody.heard_chord(i - 1))];
+            if (const auto before = scale_name(*last.span, pitches[i - 1]))
+                spelled[i] = apart_from(*before, spelled[i]);
         }
         for (std::size_t i = 0; i < notes.size(); ++i) {
             const Position at = beats.position(notes[i].on);
@@ -228,6 +236,7 @@ class Composer {
     const EtudeGround& ground_;
     const EtudeRequest& request_;
     const EtudeLevel& level_;
+    double plain_;
     const EtudeStyleRow& style_;
     int quarters_;     // a minute
     Duration finest_;  // value

@@ -148,7 +148,7 @@ class GuideLine : LineMaker {
         return out;
     }
 
-    [[nodiscard]] std::vector<LinePlace> lay_places() const {
+    [[nodiscard]] std::vector<LinePlace> lay_places() {
         std::vector<LinePlace> places;
         for (const GuideStretch& stretch : stretches_) {
             const LineSpan& span = slots_.spans[stretch.span];
@@ -161,8 +161,28 @@ class GuideLine : LineMaker {
             if (stretch.is_last && !goes_on)
                 guides = (guides & span.facts.ends) != 0 ? guides & span.facts.ends : span.facts.ends;
             places.push_back({choices(guides, *span.span), 0, stretch.opens, false, stretch.fresh});
+            guides_.push_back(guides);
+            // A voice that would have to leap goes to another tone of the chord.
+            if (!request_.bars || !is_plain()) continue;
+            std::vector<Pitch>& all = places.back().choices;
+            for (const Pitch other : in_range(span.span->chord, range_)) {
+                if (!holds(guides, other.midi())) all.push_back(other);
+            }
+            std::ranges::sort(all);
         }
         return places;
+    }
+
+    // What it costs a bare voice that it steps to no guide tone, or by an augmented second.
+    [[nodiscard]] double off_guide(const LineMove& move) const {
+        constexpr double kOther = 1.6;
+        constexpr double kOtherAtFirst = 6;
+        constexpr double kLeap = 2;
+        if (!is_plain() || !request_.bars) return 0;
+        const bool is_guide = holds(guides_[move.place], move.to.midi());
+        const bool begins = !move.from || std::ranges::find(starts_, move.place) != starts_.end();
+        if (begins) return is_guide ? 0 : kOtherAtFirst;
+        return (is_guide ? 0 : kOther) + (std::abs(move.by()) > 2 ? kLeap : 0);
     }
 
     [[nodiscard]] std::vector<Pitch> cheapest(const std::vector<LinePlace>& places) {
@@ -171,7 +191,8 @@ class GuideLine : LineMaker {
             constexpr double kRoom = 6;  // half steps around the middle
             const double off = std::abs(move.to.midi() - centre);
             const double away = off > kRoom ? (off - kRoom) * 2 : 0;
-            if (!move.from) return MoveCost{away + std::abs(move.to.midi() - centre - above_) / 2};
+            if (!move.from)
+                return MoveCost{away + std::abs(move.to.midi() - centre - above_) / 2 + off_guide(move)};
             const GuideStretch& stretch = stretches_[move.place];
             double by = std::abs(move.by());
             // Again in the same chord: its other guide tone. A new phrase may begin elsewhere.
@@ -179,7 +200,8 @@ class GuideLine : LineMaker {
             if (stretch.begins_phrase) by /= 3;
             // Each time through is a voice of its own.
             if (is_plain() && std::ranges::find(starts_, move.place) != starts_.end()) by = 0;
-            return MoveCost{away + by + (is_plain() ? 0 : awkward(move, stretches_[move.place - 1].length)) +
+            return MoveCost{away + by + off_guide(move) +
+                            (is_plain() ? 0 : awkward(move, stretches_[move.place - 1].length)) +
                             (move.by() > 0 && by <= 2 ? 0.1 : 0)};
         });
     }
@@ -221,6 +243,7 @@ class GuideLine : LineMaker {
 
     LineSlots slots_;
     std::vector<GuideStretch> stretches_;
+    std::vector<SoundSet> guides_;  // of each stretch
     std::vector<Pitch> chosen_;
     std::vector<std::size_t> starts_;  // of the choruses but the first
     double above_ =

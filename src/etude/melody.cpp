@@ -65,6 +65,7 @@ void MelodySearch::prepare() {
         is_strong_.push_back(note.on % kBeatTicks == 0 && beat.in_bar % 2 == 0 ? 1 : 0);
     }
     pitches_.assign(notes_.size(), 0);
+    tense_.assign(notes_.size(), 0);
     for (std::size_t i = 0; i < notes_.size(); ++i) prepare_held(i);
     prepare_duties();
     if (options_.handling != nullptr && options_.handling->sings) prepare_names();
@@ -113,12 +114,24 @@ void MelodySearch::prepare_duties() {
         if (!chord.sounds || last - first < 2) continue;
         const SoundSet altered = altered_tones(chord, set_of(chord.span->notes), chord.span->symbol->root);
         if (altered != 0) altered_.push_back({altered, first, last, chord.start});
+        prepare_dominant(chord, altered, first, last);
         if (heard_[first] == 0 || !ground_.chords[static_cast<std::size_t>(heard_[first]) - 1].sounds)
             continue;
         const ScaleSpan& before = *ground_.chords[static_cast<std::size_t>(heard_[first]) - 1].span;
         const SoundSet third = leading_third(chord, set_of(before.notes), chord.span->symbol->root);
         if (third != 0) altered_.push_back({third, first, last, chord.start});
     }
+}
+
+// Its third is to be heard in its own time; that and what is altered lead on by step.
+void MelodySearch::prepare_dominant(const BeatChord& chord, SoundSet altered, std::size_t first,
+                                    std::size_t last) {
+    if (family(*chord.span->symbol) != ChordFamily::Dominant) return;
+    constexpr int kThirdAbove = 4;
+    const SoundSet third = chord.guide & sound(chord.span->symbol->root.semitone() + kThirdAbove);
+    for (std::size_t i = first; i < last; ++i) tense_[i] = (altered & ~chord.tones) | third;
+    const bool is_long = chord.end - chord.start >= 2 * kBeatTicks;
+    if (third != 0 && is_long) thirds_.push_back({third, first, last, chord.start});
 }
 
 bool MelodySearch::is_told(const Duty& duty) const {

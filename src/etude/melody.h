@@ -63,6 +63,7 @@ class MelodySearch {
     void prepare();
     void prepare_held(std::size_t i);
     void prepare_duties();
+    void prepare_dominant(const BeatChord& chord, SoundSet altered, std::size_t first, std::size_t last);
     void pair_motif();
     [[nodiscard]] std::size_t width() const {
         return static_cast<std::size_t>(options_.high - options_.low + 1);
@@ -86,6 +87,7 @@ class MelodySearch {
     [[nodiscard]] double outside_cost(std::size_t i) const;
     [[nodiscard]] double style_cost() const;
     [[nodiscard]] double plain_cost() const;
+    [[nodiscard]] double shape_cost() const;
     [[nodiscard]] bool is_tone(std::size_t i) const { return holds(tones_[i], pitches_[i]); }
     [[nodiscard]] double motif_cost() const;
     void prepare_names();
@@ -109,6 +111,8 @@ class MelodySearch {
     [[nodiscard]] bool is_told_on_a_beat(const Duty& duty) const;
     std::vector<Duty> duties_;
     std::vector<Duty> altered_;          // chords whose altered tones are to be heard
+    std::vector<Duty> thirds_;           // of dominants
+    std::vector<SoundSet> tense_;        // what a step leads on from
     std::vector<std::int8_t> is_plain_;  // on a beat under a chord of less than two
     std::vector<std::int8_t> is_long_;
     std::vector<std::int8_t> is_strong_;

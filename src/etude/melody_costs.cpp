@@ -107,7 +107,37 @@ double MelodySearch::plain_cost() const {
         if (to > 0 && (std::abs(pitches_[to] - pitches_[i]) != 1 || !is_tone(to))) out += weights.strays;
     }
     for (const Duty& duty : duties_) out += is_told_on_a_beat(duty) ? 0 : weights.told_late;
+    for (const Duty& duty : thirds_) out += is_told_on_a_beat(duty) ? 0 : weights.no_third;
+    out += shape_cost();
     if (n > 1 && std::abs(pitches_[n - 1] - pitches_[n - 2]) > 2) out += weights.end_leap;
+    return out;
+}
+
+// How a line leaps, and what it does behind a leap and behind a note that wants to go on.
+double MelodySearch::shape_cost() const {
+    constexpr int kStep = 2;
+    constexpr int kFourth = 5;
+    constexpr int kWidestLeap = 12;
+    const MelodyWeights& weights = melody_weights();
+    double out = 0;
+    for (std::size_t i = 0; i + 1 < pitches_.size(); ++i) {
+        const bool begins = i == 0 || !meter_.goes_on(i - 1);
+        if (begins && holds(avoid_[i], pitches_[i])) out += weights.begins_off;
+        const int move = pitches_[i + 1] - pitches_[i];
+        const int by = std::abs(move);
+        const bool is_hard = by == 6 || by == 10 || by == 11 || by > kWidestLeap;
+        if (!meter_.goes_on(i)) {
+            if (by > kWidestLeap) out += weights.hard_leap;
+            continue;
+        }
+        if (is_hard) out += weights.hard_leap;
+        if (by == 0) out += weights.struck_again;
+        if (by > kStep && holds(tense_[i], pitches_[i]) && !(is_tone(i) && is_tone(i + 1)))
+            out += weights.left_tense;
+        if (by <= kFourth || i + 2 >= pitches_.size() || !meter_.goes_on(i + 1)) continue;
+        const int next = pitches_[i + 2] - pitches_[i + 1];
+        if (next * move >= 0 || std::abs(next) > kStep) out += weights.leap_goes_on;
+    }
     return out;
 }
 

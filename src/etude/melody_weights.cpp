@@ -67,6 +67,12 @@ MelodyWeights read_weights() {
     out.foreign_third = number(melody, "foreign_third");
     out.loose_leap = number(melody, "loose_leap");
     out.end_leap = number(melody, "end_leap");
+    out.leap_goes_on = number(melody, "leap_goes_on");
+    out.hard_leap = number(melody, "hard_leap");
+    out.struck_again = number(melody, "struck_again");
+    out.left_tense = number(melody, "left_tense");
+    out.begins_off = number(melody, "begins_off");
+    out.no_third = number(melody, "no_third");
     out.tries_a_note = number(melody, "tries");
     return out;
 }

@@ -49,6 +49,12 @@ struct MelodyWeights {
     double foreign_third = 0;
     double loose_leap = 0;
     double end_leap = 0;
+    double leap_goes_on = 0;
+    double hard_leap = 0;
+    double struck_again = 0;
+    double left_tense = 0;
+    double begins_off = 0;
+    double no_third = 0;
     double tries_a_note = 0;
 };
 [[nodiscard]] const MelodyWeights& melody_weights();

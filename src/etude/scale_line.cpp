@@ -16,6 +16,8 @@ class ScaleLine : LineMaker {
         : LineMaker{ground, request, range}, slots_{ground, value_} {
         // Four octaves are no more than an instrument has.
         if (level_.span == 0) range_ = range;
+        // Through a few bars it turns within an octave and a half; another time further up.
+        if (request.bars) range_ = part_of(range_);
     }
 
     ConcertLine make() {
@@ -29,7 +31,8 @@ class ScaleLine : LineMaker {
             places.push_back(place_of(slot, choices(notes, *span.span), slots_));
         }
         const std::vector<Pitch> line =
-            cheapest_line(places, 1, [&](const LineMove& move) { return cost(move, places[move.place]); });
+            cheapest_line(places, request_.pass % 2 == 0 ? 1 : -1,
+                          [&](const LineMove& move) { return cost(move, places[move.place]); });
         for (std::size_t i = 0; i < line.size(); ++i)
             add_note(line_, line[i], slots_.all[i].at, slots_.all[i].length);
         return std::move(line_);
@@ -47,7 +50,7 @@ class ScaleLine : LineMaker {
         // Of one note a chord no line of steps is made.
         if (!is_step) return {slot.length > kQuarter && by <= 9 ? 2.0 * by : kNever};
         double out = rub_on_the_way(move, slot, span) + awkward(move, slots_.all[move.place - 1].length);
-        if (place.opens) out += off_the_chord(slot, span, move.to);
+        if (place.opens) out += off_the_chord(slot, span, move.to) + left_hanging(move);
         constexpr double kTurn = 3;
         if (move.turns() && next_of(place.choices, *move.from, move.way)) out += kTurn;
         return {out};
@@ -63,12 +66,45 @@ class ScaleLine : LineMaker {
     [[nodiscard]] static double off_the_chord(const Slot& slot, const LineSpan& span, Pitch note) {
         constexpr double kOff = 4;  // more than a turn
         constexpr double kRub = 4;
-        if (!span.is_duty || !slot.on_beat || holds(span.facts.tones, note.midi())) return 0;
+        if (!slot.on_beat || holds(span.facts.tones, note.midi())) return 0;
         return kOff + (holds(restful(span.facts), note.midi()) ? 0 : kRub);
     }
 
-    // The root a third of the way up: room above, and some below.
+    // The third of a dominant on the way home rises; into another dominant it may sink to its seventh.
+    [[nodiscard]] double left_hanging(const LineMove& move) const {
+        constexpr double kHangs = 3.5;  // more than a turn
+        constexpr int kFourth = 5;
+        constexpr int kMajorThird = 4;
+        const LineSpan& from = slots_.spans[slots_.all[move.place - 1].span];
+        const LineSpan& to = slots_.spans[slots_.all[move.place].span];
+        if (!from.span->symbol || !to.span->symbol) return 0;
+        const int root = from.span->symbol->root.semitone();
+        const bool is_third = holds(from.facts.guide & sound(root + kMajorThird), move.from->midi());
+        const bool goes_home = family(*from.span->symbol) == ChordFamily::Dominant &&
+                               family(*to.span->symbol) != ChordFamily::Dominant &&
+                               to.span->symbol->root.semitone() == (root + kFourth) % 12;
+        return is_third && goes_home && move.by() != 1 ? kHangs : 0;
+    }
+
+    [[nodiscard]] PitchRange part_of(PitchRange all) const {
+        constexpr int kWidth = 19;  // half steps
+        const int free = all.high.midi() - all.low.midi() - kWidth;
+        if (free <= 0) return all;
+        const int low = all.low.midi() + (request_.pass % 2 == 0 ? free / 3 : free - free / 3);
+        const auto pitch = [](int midi) { return Pitch{simplest_name(midi % 12), midi / 12 - 1}; };
+        return {pitch(low), pitch(low + kWidth)};
+    }
+
+    // The root a third of the way up: room above, and some below. Another time on any chord tone in the upper
+    // half, downwards.
     [[nodiscard]] double beginning(Pitch note, const ScaleSpan& span) const {
+        if (request_.pass % 2 != 0) {
+            const bool is_root =
+                !span.chord.empty() && note.name().semitone() == span.chord.front().semitone();
+            const bool is_tone = holds(set_of(span.chord), note.midi());
+            const int off = std::max(0, middle_of(range_).midi() - note.midi());
+            return off + (is_root ? 3 : is_tone ? 0 : 8);
+        }
         const int third = range_.low.midi() + (range_.high.midi() - range_.low.midi()) / 3;
         const int off = std::max(0, note.midi() - third) + std::max(0, third - 11 - note.midi());
         const bool is_root = !span.chord.empty() && note.name().semitone() == span.chord.front().semitone();

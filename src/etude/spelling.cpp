@@ -29,4 +29,11 @@ Pitch leading_to(Pitch target, int midi) {
     return pitch_of(simplest_name(midi % 12, target.name()), midi);
 }
 
+Pitch apart_from(PitchClass before, Pitch note) {
+    const int by = note.name().alter() - before.alter();
+    if (note.name().step() != before.step() || std::abs(by) < 2) return note;
+    const Pitch other = note + Interval{by > 0 ? 1 : -1, 0};
+    return std::abs(other.name().alter()) <= 1 ? other : note;
+}
+
 }  // namespace shedbook

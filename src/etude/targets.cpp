@@ -72,8 +72,9 @@ class TargetLine : LineMaker {
         const int room = std::max(1, (range_.high.midi() - range_.low.midi()) / 2);
         for (const TargetStretch& stretch : stretches_) {
             const LineSpan& span = slots_.spans[stretch.span];
-            const bool tells = stretch.opens && span.is_duty && dice_.chance(0.97);
-            SoundSet tones = tells ? span.told() : span.facts.tones;
+            const bool is_rare = span.is_duty && !dice_.chance(0.97);
+            const bool tells = stretch.opens && (span.is_duty || request_.bars) && !is_rare;
+            SoundSet tones = tells && span.told() != 0 ? span.told() : span.facts.tones;
             if (stretch.is_last)
                 tones = (tones & span.facts.ends) != 0 ? tones & span.facts.ends : span.facts.ends;
             places.push_back({choices(tones, *span.span), span.is_duty ? span.told() : 0, stretch.opens,
@@ -106,7 +107,11 @@ class TargetLine : LineMaker {
             const std::string degree = degree_name(target.name() - span.span->symbol->root);
             line_.texts.push_back({stretch.at, "target: " + degree});
         }
+        const std::size_t first = line_.notes.size();
         add_long_note(line_, ground_, target, stretch.at, at - stretch.at);
+        // Marked, so that all see what is aimed at.
+        if (request_.bars && stretch.opens && first < line_.notes.size())
+            line_.notes[first].articulation = Articulation::Accent;
         if (!way.empty()) explain(line_, request_.explain, at, name);
         for (const Pitch note : way) {
             add_note(line_, note, at, kEighth);

@@ -213,10 +213,9 @@ class MusicText {
         const auto* note = std::get_if<Sounded>(&event.what);
         if (note != nullptr && note->octave_line_starts)
             out_ += "\\ottava #" + std::to_string(int{note->octave_line}) + " ";
-        since_tuplet_ = event.tuplet.actual == 1 ? since_tuplet_ + event.length : 0;
-        if (since_tuplet_ > music_.ticks_per_quarter) tuplets_in_a_row_ = 0;
+        if (event.tuplet.actual == 1) tuplets_in_a_row_ = 0;
         if (event.tuplet.starts) {
-            // In a row of them the figure is printed for the first bar; afterwards the eye knows.
+            // In an unbroken row of them the figure is printed for the first bar; afterwards the eye knows.
             constexpr int kKnown = 4;
             if (++tuplets_in_a_row_ > kKnown && !event.tuplet.bracket) out_ += "\\once \\omit TupletNumber ";
             out_ += "\\tuplet " + std::to_string(event.tuplet.actual) + "/" +
@@ -301,7 +300,6 @@ class MusicText {
     std::string out_;
     std::vector<const FormSignRow*> drawn_;  // over the next event
     int tuplets_in_a_row_ = 0;               // a rest to breathe in is no end of it
-    Ticks since_tuplet_ = 0;
     std::size_t measure_ = 0;
     int next_number_ = 1;
     std::size_t next_text_ = 0;

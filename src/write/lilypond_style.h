@@ -106,7 +106,7 @@ nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
     \override LyricText.parent-alignment-X = #LEFT
     \override VerticalAxisGroup.staff-affinity = #DOWN
     \override VerticalAxisGroup.nonstaff-relatedstaff-spacing = #'((basic-distance . 4.4) (padding . 0.9))
-    \override LyricSpace.minimum-distance = #0.6
+    \override LyricSpace.minimum-distance = #1.3
   }
 }
 #(define-markup-command (onstring layout props string fret) (markup? markup?)

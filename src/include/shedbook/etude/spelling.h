@@ -16,5 +16,8 @@ namespace shedbook {
 // A note outside the scale by the note it leads to: a half step below it takes the letter below, a step above
 // it the letter above, so that it is written as it moves.
 [[nodiscard]] Pitch leading_to(Pitch target, int midi);
+// Behind a note of the same letter that sounds a whole step away it takes the letter between (E# D# D, not
+// E# Eb D).
+[[nodiscard]] Pitch apart_from(PitchClass before, Pitch note);
 
 }  // namespace shedbook
