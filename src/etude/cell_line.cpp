@@ -81,7 +81,8 @@ class CellLine : LineMaker {
         bar_of_chord_ = -1;
         is_vamp_ = std::count_if(slots_.all.begin() + static_cast<std::ptrdiff_t>(first),
                                  slots_.all.begin() + static_cast<std::ptrdiff_t>(last),
-                                 [](const Slot& slot) { return slot.starts_bar; }) > kPlainBars;
+                                 [](const Slot& slot) { return slot.starts_bar; }) >
+                   (request_.bars ? 1 : kPlainBars);
         for (std::size_t i = first; i < last;) {
             const std::size_t next = next_statement(i, last);
             const Position to = next < last ? slots_.all[next].at : stop;
@@ -276,7 +277,7 @@ class CellLine : LineMaker {
     }
 
     static constexpr int kLeapIn = 3;
-    static constexpr std::ptrdiff_t kPlainBars = 1;  // of one chord: the cell as it is
+    static constexpr std::ptrdiff_t kPlainBars = 2;  // of one chord: the cell as it is
     static constexpr int kMostTurns = 8;
 
     LineSlots slots_;

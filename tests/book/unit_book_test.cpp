@@ -383,8 +383,12 @@ TEST_CASE("a hard unit has phrases of two levels, the easier first; in another k
     std::vector<std::string> titles;
     std::vector<std::string> elsewhere;
     std::string last;
+    const auto starts = made.sink.all<SectionStart>();
+    const auto unit = std::ranges::find_if(
+        starts, [](const SectionStart* start) { return std::holds_alternative<UnitHead>(start->head); });
+    REQUIRE(unit != starts.end());
     for (const Etude* etude : made.sink.all<Etude>()) {
-        if (!is_phrase(*etude) || etude->number.section != 1) continue;
+        if (!is_phrase(*etude) || etude->number.section != (*unit)->number) continue;
         if (etude->place) {
             elsewhere.push_back(etude->id);
         } else {

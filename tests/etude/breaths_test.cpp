@@ -47,7 +47,9 @@ Duration longest_stretch(const ConcertLine& line) {
     Position since = line.notes.front().at;
     for (std::size_t i = 0; i < line.notes.size(); ++i) {
         out = std::max(out, end_of(line.notes[i]) - since);
-        if (i + 1 < line.notes.size() && line.notes[i + 1].at - end_of(line.notes[i]) >= kEighth)
+        const bool is_marked = std::ranges::find(line.breaths, end_of(line.notes[i])) != line.breaths.end();
+        if (i + 1 < line.notes.size() &&
+            (is_marked || line.notes[i + 1].at - end_of(line.notes[i]) >= kEighth))
             since = line.notes[i + 1].at;
     }
     return out;
@@ -55,7 +57,8 @@ Duration longest_stretch(const ConcertLine& line) {
 
 }  // namespace
 
-TEST_CASE("unbroken lines rest an eighth every few bars, where the player breathes", "[etude][breaths]") {
+TEST_CASE("unbroken lines breathe every few bars: quarters have a mark, other notes give way to a rest",
+          "[etude][breaths]") {
     const EtudeGround tune = ground_of_bars(kLong);
     for (const char* kind : kUnbroken) {
         for (int level = 1; level <= kHighestLevel; ++level) {
@@ -64,9 +67,15 @@ TEST_CASE("unbroken lines rest an eighth every few bars, where the player breath
             const ConcertLine through = line_of(tune, request, false);
             const ConcertLine line = line_of(tune, request, true);
             CHECK(before_rests(through).empty());
-            CHECK(line.breaths.empty());
+            for (const Position at : line.breaths) {
+                const auto marked = std::ranges::find_if(
+                    line.notes, [&](const LineNote& note) { return end_of(note) == at; });
+                REQUIRE(marked != line.notes.end());
+                CHECK(marked->length >= kQuarter);
+                CHECK(marked->length < kHalf);
+            }
             CHECK(longest_stretch(line) <= kWhole * Rational{5});
-            CHECK(before_rests(line).size() >= 3);
+            CHECK(before_rests(line).size() + line.breaths.size() >= 3);
             // The notes are those of the line without breaths.
             for (const LineNote& note : line.notes) {
                 const auto same = std::ranges::lower_bound(through.notes, note.at, {}, &LineNote::at);
