@@ -126,7 +126,7 @@ class ArpeggioLine : LineMaker {
         const double rubs =
             rub(slot, span, move.to) + awkward(move, since) + kRefused * static_cast<double>(again);
         const double start = std::abs(move.to.midi() - starts_[slot.span]) / 8.0;
-        if (!move.from) return {rubs + start + off_root(slot, span, move.to)};
+        if (!move.from) return {rubs + start + off_root(slot, place, move.to)};
         const int by = std::abs(move.by());
         if (by == 0) return {rubs + (slot.opens ? 5 : 20)};
         if (slot.is_last) {
@@ -139,20 +139,22 @@ class ArpeggioLine : LineMaker {
         const double far = 5.0 * std::max(0, by - 12);
         return {rubs + far +
                 (way_ == Way::Waves ? wave(move, place, slot)
-                                    : one_way(move, place, slot, start) + off_root(slot, span, move.to))};
+                                    : one_way(move, place, slot, start) + off_root(slot, place, move.to))};
     }
 
     // Who begins starts on roots, and who plays the bass does always. The first time through some bars all
     // do; the second time has inversions.
-    [[nodiscard]] double off_root(const Slot& slot, const LineSpan& span, Pitch note) const {
+    [[nodiscard]] double off_root(const Slot& slot, const LinePlace& place, Pitch note) const {
         constexpr int kFirstLevels = 2;
         const bool is_on_root = request_.level <= kFirstLevels || plays_roots() || is_first_of_passage();
+        const LineSpan& span = slots_.spans[slot.span];
         if (!is_on_root || request_.pass > 0 || !slot.opens || span.span->chord.empty()) return 0;
-        const std::vector<PitchClass>& chord = span.span->chord;
-        if (note.name().semitone() == chord.front().semitone()) return 0;
+        const int root = span.span->chord.front().semitone();
+        const auto is_root = [&](Pitch pitch) { return pitch.name().semitone() == root; };
+        if (is_root(note)) return 0;
         // Without its root a chord begins on the third.
-        const SoundSet thirds = sound(chord.front().semitone() + 3) | sound(chord.front().semitone() + 4);
-        if (holds(thirds & span.facts.guide, note.midi())) return plays_roots() ? 6 : 0.5;
+        const SoundSet thirds = span.facts.guide & (sound(root + 3) | sound(root + 4));
+        if (std::ranges::none_of(place.choices, is_root) && holds(thirds, note.midi())) return 0;
         return plays_roots() || is_first_of_passage() ? 6 : 1.5;
     }
     [[nodiscard]] bool is_first_of_passage() const { return request_.bars && request_.pass == 0; }
@@ -178,7 +180,7 @@ class ArpeggioLine : LineMaker {
         }
         const double place_cost = slot.opens        ? 0
                                   : slot.starts_bar ? 1
-                                  : slot.is_strong  ? 2.5
+                                  : slot.is_strong  ? (request_.bars && value_ >= kQuarter ? 14 : 2.5)
                                   : slot.on_beat    ? 6
                                                     : 40;
         // A short way back is a turn, no new start.

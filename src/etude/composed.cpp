@@ -22,6 +22,8 @@ constexpr int kDraws = 24;            // characters to choose from by level
 constexpr int kFastForOne = 160;      // quarters a minute: at first one note a chord, where there are many
 constexpr double kFreer = 0.7;        // the plainest level counts the figures of players so much less
 constexpr int kFirstWithTies = 3;
+constexpr std::size_t kBarsOfAPhrase = 4;
+constexpr double kOnBars = 0.5;  // so much less again where few bars are measured
 constexpr double kPlainerOnBars =
     0.6;  // a few bars of a tune show their chords; what players do in many counts less
 constexpr int kOffBeatOutside = 3;    // up to this level no note outside the scale is on a beat,
@@ -115,6 +117,7 @@ class Composer {
         plan.one_note_a_chord = is_first_level && quarters_ > kFastForOne;
         plan.ends = last == ground_.bars.size();
         plan.plain = std::min(1.0, plain_);
+        plan.is_one_phrase = request_.bars && ground_.bars.size() <= kBarsOfAPhrase;
         plan.ties = request_.level >= kFirstWithTies;
         plan.silent_before = first == 0 ? 0 : silent_before_;
         RhythmSearch rhythm{beats, aims, window, style_, plan, dice_};
@@ -123,6 +126,7 @@ class Composer {
         options.outside_on_beat = request_.level > kOffBeatOutside;
         options.outside_on_change = request_.level > kOffChangeOutside;
         options.scale_only = is_first_level;
+        options.says_thirds = request_.bars.has_value();
         options.low = range_.low.midi();
         options.high = range_.high.midi();
         options.largest_leap = level_.leap;
@@ -132,7 +136,8 @@ class Composer {
         options.may_leave_scale = level_.outside && outside_ > 0;
         options.off_tone = style_.off_tone;
         options.plain = plain_;
-        options.figures = style_.figures * (1 - kFreer * std::min(1.0, plain_));
+        options.figures =
+            style_.figures * (1 - kFreer * std::min(1.0, plain_)) * (request_.bars ? kOnBars : 1);
         options.motif_at = rhythm.motif_at();
         options.motif_length = rhythm.motif_length();
         if (last_ && !notes.empty() && silent_before_ + notes.front().on < kBeatTicks) options.before = last_;

@@ -302,7 +302,10 @@ std::vector<int> MelodySearch::find() {
     if (notes_.empty()) return {};
     draw_line();
     double now = cost();
-    const int tries = static_cast<int>(melody_weights().tries_a_note * static_cast<double>(pitches_.size()));
+    // A few bars are soon heard through, and each of their notes tells.
+    constexpr int kFewest = 1500;
+    const int tries = std::max(
+        kFewest, static_cast<int>(melody_weights().tries_a_note * static_cast<double>(pitches_.size())));
     for (int t = 0; t < tries; ++t) {
         const double heat = 1.0 * std::pow(0.02, static_cast<double>(t) / tries);
         changed_.clear();
@@ -318,8 +321,13 @@ std::vector<int> MelodySearch::find() {
         }
         if (!keeps) take_back();
     }
-    for (std::size_t d = 0; d < duties_.size(); ++d) {
-        if (!is_told(duties_[d])) tell(d);
+    if (options_.says_thirds) {
+        for (const Duty& third : thirds_) {
+            if (!is_told(third)) tell(third);
+        }
+    }
+    for (const Duty& duty : duties_) {
+        if (!is_told(duty)) tell(duty);
     }
     return pitches_;
 }

@@ -26,6 +26,7 @@ struct MelodyOptions {
     bool outside_on_beat = true;         // a note outside the scale may be on a beat
     bool outside_on_change = true;       // or on the first beat of a bar or chord
     bool scale_only = false;             // no chord tone that the scale has not
+    bool says_thirds = false;            // a dominant of two beats and more has its third, whatever it costs
     double off_tone = 0;                 // cost of a note on a beat that is no chord tone
     double figures = 1;                  // how much the figures count
     double plain = 0;                    // how far it keeps to the chords, 0 as players do, 1 strictly
@@ -81,7 +82,7 @@ class MelodySearch {
     [[nodiscard]] bool is_legal(std::size_t i) const;
     [[nodiscard]] bool rests_well(std::size_t i) const;
     [[nodiscard]] bool is_told(const Duty& duty) const;
-    void tell(std::size_t duty);
+    void tell(Duty own);
     // Of the line as it stands; once it is known to be above `most`, no more is measured.
     double cost(double most = kAnyCost);
     [[nodiscard]] double outside_cost(std::size_t i) const;

@@ -117,8 +117,7 @@ void MelodySearch::take_back() {
 }
 
 // The change of one note that tells the chord and costs least.
-void MelodySearch::tell(std::size_t duty) {
-    const Duty own = duties_[duty];
+void MelodySearch::tell(Duty own) {
     double least = 0;
     std::vector<std::pair<std::size_t, int>> best;
     const auto weigh = [&] {

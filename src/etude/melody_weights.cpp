@@ -41,6 +41,7 @@ MelodyWeights read_weights() {
     out.unstruck = number(rhythm, "unstruck");
     out.clipped = number(rhythm, "clipped");
     out.weak_long = number(rhythm, "weak_long");
+    out.torn = number(rhythm, "torn");
     out.tries_a_beat = number(rhythm, "tries");
     const Data& melody = *data->find("melody");
     out.interval = number(melody, "interval");

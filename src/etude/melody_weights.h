@@ -23,6 +23,7 @@ struct MelodyWeights {
     double unstruck = 0;
     double clipped = 0;
     double weak_long = 0;
+    double torn = 0;
     double tries_a_beat = 0;
     // melody
     double interval = 0;

@@ -9,6 +9,8 @@
 namespace shedbook {
 namespace {
 
+constexpr double kOfOnePhrase = 0.4;  // figures of many bars count so much in a few
+
 constexpr double kWholePhrases = 0.5;  // so plain that a motif is a phrase and comes often
 constexpr std::int8_t kNothing = 0;    // patterns that every style has
 constexpr std::int8_t kOne = 1;
@@ -20,8 +22,8 @@ RhythmSearch::RhythmSearch(const BeatGround& ground, const Figures& aims, const 
     : ground_{ground},
       aims_{aims},
       window_{window},
-      figures_{style.figures},
-      beats_figures_{style.figures * style.beats},
+      figures_{style.figures * (options.is_one_phrase ? kOfOnePhrase : 1)},
+      beats_figures_{figures_ * style.beats},
       held_over_{style.held_over},
       options_{options},
       dice_{dice},
@@ -273,7 +275,9 @@ bool RhythmSearch::changes_nothing() const {
 std::vector<TickNote> RhythmSearch::find() {
     begin();
     double now = cost();
-    const int tries = static_cast<int>(melody_weights().tries_a_beat * static_cast<double>(beats_.size()));
+    constexpr int kFewestTries = 600;  // a phrase is soon heard through
+    const int tries = std::max(
+        kFewestTries, static_cast<int>(melody_weights().tries_a_beat * static_cast<double>(beats_.size())));
     for (int i = 0; i < tries; ++i) {
         if (i == tries / 3) {
             plant_motif();

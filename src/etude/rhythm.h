@@ -21,6 +21,7 @@ struct RhythmOptions {
     bool ends = true;                             // the last chord comes to rest
     int silent_before = 0;                        // ticks of rest that it goes on from
     double plain = 0;                             // how far phrases are whole, 0 to 1
+    bool is_one_phrase = false;                   // a few bars: no rest within it
 };
 
 // A note sounds in the time of a chord, or is struck half a beat before it and held into it.

@@ -90,6 +90,7 @@ double RhythmSearch::phrase_cost() const {
             ground_.beats[static_cast<std::size_t>(notes_[i].on / kBeatTicks)].in_bar % 2 == 1;
         if (is_weak && notes_[i].end - notes_[i].on > kBeatTicks) out += weights.weak_long;
         if (!is_last && notes_[i + 1].on - notes_[i].end < kBeatTicks / 2) continue;
+        if (!is_last && options_.is_one_phrase) out += weights.torn;
         // The last note of all is led to by a weight of its own.
         if (!(is_last && options_.ends)) out += weights.crumb * std::max(0, kFewest - count);
         if (notes_[i].end - notes_[i].on < kBeatTicks) out += weights.clipped;
