@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "basic_chord.h"
+#include "shedbook/drill/speeds.h"
 
 namespace shedbook {
 namespace {
@@ -142,7 +143,8 @@ PlanTable table_of(const BookPlan& plan, const std::vector<PlannedSitting>& sitt
 
 TempoBoxes boxes_at(const std::vector<int>& per_cent, int goal_tempo) {
     TempoBoxes out;
-    for (const int part : per_cent) out.tempos.push_back((part * goal_tempo + 50) / 100);
+    for (const int part : per_cent)
+        out.tempos.push_back(part == 100 ? goal_tempo : on_dial(part * goal_tempo / 100.0));
     out.from_memory = true;
     return out;
 }

@@ -33,7 +33,7 @@ struct PlannedSitting {
 [[nodiscard]] PlanTable table_of(const BookPlan& plan, const std::vector<PlannedSitting>& sittings,
                                  const Instrument& instrument, Prefer prefer);
 
-// A box for each of these parts of the goal, and one more.
+// A box for each of these parts of the goal, the number of a metronome below it, and one more.
 [[nodiscard]] TempoBoxes boxes_at(const std::vector<int>& per_cent, int goal_tempo);
 
 }  // namespace shedbook

@@ -1,9 +1,11 @@
 #include "shedbook/drill/speeds.h"
 
 #include <algorithm>
+#include <array>
 #include <cassert>
 #include <cmath>
 #include <cstdlib>
+#include <iterator>
 
 #include "shedbook/io/data.h"
 #include "shedbook/io/embedded.h"
@@ -11,8 +13,12 @@
 namespace shedbook {
 namespace {
 
-constexpr int kStep = 4;      // of the boxes, in beats a minute
-constexpr int kSlowest = 40;  // that a metronome says
+// The numbers on a metronome's dial. Common practice, no source.
+constexpr std::array kDial{40,  42,  44,  46,  48,  50,  52,  54,  56,  58,  60,  63,  66,
+                           69,  72,  76,  80,  84,  88,  92,  96,  100, 104, 108, 112, 116,
+                           120, 126, 132, 138, 144, 152, 160, 168, 176, 184, 192, 200, 208};
+constexpr int kSlowest = kDial.front();
+constexpr int kBeyondDial = 8;  // the steps go on beyond it, as those before its end do
 
 std::vector<Speeds> read_speeds() {
     Diagnostics diagnostics;
@@ -44,11 +50,15 @@ double about(Duration length) {
     return static_cast<double>(length.whole_notes.num()) / static_cast<double>(length.whole_notes.den());
 }
 
-int in_steps(double tempo) {
-    return kStep * static_cast<int>(std::floor(tempo / kStep + 1e-9));
-}
-
 }  // namespace
+
+int on_dial(double tempo) {
+    const double exact = tempo + 1e-9;
+    const int beyond = static_cast<int>(std::floor(exact - kDial.back())) / kBeyondDial;
+    if (beyond > 0) return kDial.back() + beyond * kBeyondDial;
+    const auto* const above = std::ranges::upper_bound(kDial, exact);
+    return above == kDial.begin() ? kSlowest : *std::prev(above);
+}
 
 const std::vector<Speeds>& speed_rows() {
     static const std::vector<Speeds> kRows = read_speeds();
@@ -94,7 +104,7 @@ int top_tempo(const ConcertLine& line, const Meter& meter, const Speeds& speeds,
     const double notes = notes_in_a_beat(line, meter, speeds);
     const double a_second = speeds.notes[static_cast<std::size_t>(std::clamp(level, 1, 6) - 1)];
     const double tempo = notes > 0 ? 60 * a_second / notes : kFastest;
-    return std::max(kSlowest, in_steps(std::min(tempo, kFastest)));
+    return on_dial(std::min(tempo, kFastest));
 }
 
 std::vector<int> box_tempos(const ConcertLine& line, const Meter& meter, const Speeds& speeds, int level,
@@ -103,10 +113,8 @@ std::vector<int> box_tempos(const ConcertLine& line, const Meter& meter, const S
     const int top = std::min(own, std::max(goal, kSlowest));
     std::vector<int> out;
     for (const int part : per_cent) {
-        const int tempo = (std::min(part, 100) * top + 50) / 100;
-        // The goal's own tempos are those of the tune's page; the drill's are said as round as they are
-        // known.
-        out.push_back(std::max(kSlowest, own < goal ? in_steps(tempo) : tempo));
+        // The tune's own tempo is what it is.
+        out.push_back(part >= 100 ? top : on_dial(part * top / 100.0));
     }
     std::ranges::sort(out);
     out.erase(std::unique(out.begin(), out.end()), out.end());

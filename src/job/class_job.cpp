@@ -125,15 +125,20 @@ class ClassRun {
         const std::size_t all = prepared_.size() + (score_ ? 1 : 0);
         std::size_t done = 0;
         if (score_) {
-            caller_.step(++done, all, "the score");
+            begin_step(++done, all, "the score");
             write_score_file();
         }
         for (const StudentBook& book : prepared_) {
             if (InterruptWatch::is_interrupted()) throw Stopped("stopped before the last book");
-            caller_.step(++done, all, book.student.name);
+            begin_step(++done, all, book.student.name);
             write_book(book);
         }
         keep_pages(pages_, caller_);
+    }
+
+    void begin_step(std::size_t step, std::size_t of, const std::string& what) {
+        caller_.step(step, of, what);
+        options_.on_pages = says_pages(caller_, step, of, what);
     }
 
     void write_score_file() {

@@ -133,6 +133,8 @@ std::vector<AtTempo> at_tempos(const Writer& writer, const WriteOptions& options
     return out;
 }
 
+namespace {
+
 std::string pages_in_words(int done, int of, std::chrono::steady_clock::duration since) {
     if (of == 1) return {};
     std::string out = ": " + std::to_string(done) + " of " + std::to_string(of) + " pages";
@@ -141,6 +143,16 @@ std::string pages_in_words(int done, int of, std::chrono::steady_clock::duration
     if (done < kTell || done == of) return out;
     const auto left = std::chrono::ceil<std::chrono::seconds>(since * (of - done) / done).count();
     return out + ", " + std::to_string(left) + " s more";
+}
+
+}  // namespace
+
+std::function<void(int done, int of)> says_pages(Caller& caller, std::size_t step, std::size_t steps,
+                                                 std::string what) {
+    return [&caller, step, steps, what = std::move(what), began = std::chrono::steady_clock::now()](int done,
+                                                                                                    int of) {
+        caller.step(step, steps, what + pages_in_words(done, of, std::chrono::steady_clock::now() - began));
+    };
 }
 
 Files write_parts(const OutputRequest& request, const std::vector<BookPart>& parts,
@@ -159,11 +171,7 @@ Files write_parts(const OutputRequest& request, const std::vector<BookPart>& par
             take_only(
                 request.only, [&](BlockSink& to) { assemble(i, to, diagnostics); }, with_music);
         };
-        options.on_pages = [&caller, &name, i, &parts, began = std::chrono::steady_clock::now()](int done,
-                                                                                                 int of) {
-            caller.step(i + 1, parts.size(),
-                        name + pages_in_words(done, of, std::chrono::steady_clock::now() - began));
-        };
+        options.on_pages = says_pages(caller, i + 1, parts.size(), name);
         try {
             caller.step(i + 1, parts.size(), name);
             for (const AtTempo& each : at_tempos(writer, options, part)) {

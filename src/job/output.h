@@ -39,6 +39,10 @@ struct AtTempo {
 [[nodiscard]] std::vector<AtTempo> at_tempos(const Writer& writer, const WriteOptions& options,
                                              const Assemble& assemble);
 
+// Tells the caller, at this step of so many, how many pages of `what` are set and how long the others take.
+[[nodiscard]] std::function<void(int done, int of)> says_pages(Caller& caller, std::size_t step,
+                                                               std::size_t steps, std::string what);
+
 // Calls `assemble` once for each part; says what it has to say for the first. InputError, and no file, where
 // no music is left for a part.
 // `items`: what the log knows a piece of a part as.

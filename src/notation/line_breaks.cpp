@@ -6,7 +6,7 @@
 namespace shedbook {
 namespace {
 
-constexpr int kAccidental = 2;
+constexpr int kAccidental = 3;
 constexpr int kFinger = 2;    // of two signs or three
 constexpr int kEachSign = 2;  // more: the frets of a chord
 constexpr int kUsualSigns = 3;

@@ -27,8 +27,9 @@ namespace {
 using Assemble = std::function<void(BlockSink&)>;
 
 constexpr int kMostRounds = 6;  // of mending the parts that did not fit, before giving up
-// Fewer pages are set by one process: its start takes as long as two pages.
-constexpr int kFewestPagesAtOnce = 4;
+// Fewer pages are not worth a process of their own, which shares the engraver's start but reads the style
+// anew.
+constexpr int kFewestPagesAtOnce = 2;
 constexpr std::uintmax_t kMostBytes = 512U * 1024 * 1024;
 
 // Empty where there is none.
@@ -37,20 +38,24 @@ std::string folder_of_cache() {
     return folder.empty() ? folder : folder + "/pages";
 }
 
-// Parts in files of about as many pages, in their order.
+// Parts shared out among as many files as can be set at a time, each with about as much to do: the longest go
+// first, each to the file that has least so far. What the engraver does grows with the text.
 using Batch = std::vector<EngraverPart>;
-std::vector<Batch> batches_of(const std::vector<EngraverPart>& parts) {
-    int pages = 0;
-    for (const EngraverPart& part : parts) pages += std::max(1, part.pages);
+std::vector<Batch> batches_of(std::vector<EngraverPart> parts) {
+    const int pages = std::transform_reduce(parts.begin(), parts.end(), 0, std::plus<>{},
+                                            [](const EngraverPart& part) { return std::max(1, part.pages); });
     const int cores = static_cast<int>(std::max(1U, std::thread::hardware_concurrency()));
-    const int most = std::clamp(pages / kFewestPagesAtOnce, 1, cores);
-    std::vector<Batch> out;
-    int before = 0;
-    for (const EngraverPart& part : parts) {
-        if (before * most >= static_cast<int>(out.size()) * pages) out.emplace_back();
-        out.back().push_back(part);
-        before += std::max(1, part.pages);
+    const int most = std::min(static_cast<int>(parts.size()), pages / kFewestPagesAtOnce);
+    std::vector<Batch> out(static_cast<std::size_t>(std::clamp(most, 1, cores)));
+    std::vector<std::size_t> length(out.size(), 0);
+    std::ranges::stable_sort(parts, std::ranges::greater{},
+                             [](const EngraverPart& part) { return part.text.size(); });
+    for (EngraverPart& part : parts) {
+        const auto least = std::ranges::min_element(length) - length.begin();
+        length[static_cast<std::size_t>(least)] += part.text.size();
+        out[static_cast<std::size_t>(least)].push_back(std::move(part));
     }
+    for (Batch& batch : out) std::ranges::stable_sort(batch, {}, &EngraverPart::first_page);
     return out;
 }
 
@@ -87,7 +92,7 @@ class Typesetter {
         const auto kept = cache_.find(key_of(preamble, part), folder_.path());
         if (!kept) return false;
         has_used_cache_ = true;
-        done_[preamble + part.text] = {*kept, {part.key, kept->count, 1, {}}};
+        done_[preamble + part.text] = {kept->pages, {part.key, kept->pages.count, kept->wide, kept->warning}};
         return true;
     }
 
@@ -122,7 +127,7 @@ class Typesetter {
             throw FailedProgram("the engraver ended without its pages; nothing was written");
         if (!engraved.fault.empty())
             throw FailedProgram("the engraver could not set this book: " + engraved.fault);
-        std::vector<PageCache::Kept> good;
+        std::vector<PageCache::Kept> kept;
         int page = 1;
         for (std::size_t i = 0; i < batch.size(); ++i) {
             EngravedPart part = engraved.parts[i];
@@ -133,10 +138,10 @@ class Typesetter {
             }
             const PdfPages pages{file, page, part.pages};
             page += part.pages;
-            if (!part.is_at_fault()) good.push_back({key_of(preamble, batch[i]), pages});
+            kept.push_back({key_of(preamble, batch[i]), {pages, part.wide, part.warning}});
             done_[preamble + batch[i].text] = {pages, std::move(part)};
         }
-        cache_.keep(good);
+        cache_.keep(kept);
     }
 
     const TemporaryFolder folder_;

@@ -101,6 +101,20 @@ std::string footer_of(std::span<const PlannedSection> sections) {
     return out + " }";
 }
 
+// The etudes that share a page: what they are made on is said once. On a sheet of etudes on one tune its
+// title stands at the foot already: `said`.
+std::string footer_of_etudes(std::span<const PlannedSection> sections, const std::string& said) {
+    std::string out;
+    const std::string* tune = &said;
+    for (const PlannedSection& section : sections) {
+        const Etude& etude = *section.etude();
+        const bool is_said = *tune == etude.tune.title;
+        tune = &etude.tune.title;
+        out += (out.empty() ? "" : "  \u00B7  ") + (is_said ? etude.title : heading_of(etude).title);
+    }
+    return "\\markup " + text_markup(short_title(out));
+}
+
 }  // namespace
 
 LilypondBook& LilypondBook::operator<<(double number) {
@@ -288,11 +302,8 @@ void LilypondBook::piece(const PieceNumber& number, const PieceHeading& heading,
 std::size_t LilypondBook::etude_pages(const PlannedTune& tune, std::size_t first) {
     const std::span<const PlannedSection> sections = on_one_page(tune, first);
     const PlannedSection& leading = sections.front();
-    // On a sheet of one etude the foot of the page has the tune's title already.
-    const Etude& etude = *leading.etude();
-    const bool is_alone = !plan_.is_book() && plan_.head->title == etude.tune.title;
     open_part(leading.first_page, leading.pages,
-              "\\markup " + text_markup(short_title(is_alone ? etude.title : heading_of(etude).title)),
+              footer_of_etudes(sections, plan_.is_book() ? "" : plan_.head->title),
               room_of_all(sections) <= kFewSystems ? kRagged
               : leading.is_tight                   ? kTight
                                                    : "",

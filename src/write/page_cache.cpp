@@ -27,21 +27,26 @@ std::string digest(std::string_view text) {
     return out.str();
 }
 
-// An entry is a line that says where the pages are, then the key.
+// An entry is a line that says where the pages are and how wide, one with the warning, then the key.
 struct Entry {
     std::string file;
     std::uintmax_t bytes = 0;  // of it: another size is another file
     int first = 1;
     int count = 0;
+    double wide = 1;
+    std::string warning;
 };
 
 std::optional<Entry> read_entry(const fs::path& path, const std::string& key) {
     const std::string text = read_file(path.string(), kMostOfAFile);
     const std::size_t end = text.find('\n');
-    if (end == std::string::npos || text.compare(end + 1, std::string::npos, key) != 0) return std::nullopt;
+    const std::size_t end_of_warning = end == std::string::npos ? end : text.find('\n', end + 1);
+    if (end_of_warning == std::string::npos || text.compare(end_of_warning + 1, std::string::npos, key) != 0)
+        return std::nullopt;
     std::istringstream line{text.substr(0, end)};
     Entry out;
-    line >> out.file >> out.bytes >> out.first >> out.count;
+    line >> out.file >> out.bytes >> out.first >> out.count >> out.wide;
+    out.warning = text.substr(end + 1, end_of_warning - end - 1);
     const bool is_plain = !out.file.empty() && out.file.find('/') == std::string::npos;
     return line && is_plain ? std::optional{out} : std::nullopt;
 }
@@ -57,7 +62,7 @@ void bring(const fs::path& from, const fs::path& to) {
 
 PageCache::PageCache(std::string folder, std::uintmax_t most) : folder_{std::move(folder)}, most_{most} {}
 
-std::optional<PdfPages> PageCache::find(const std::string& key, const std::string& into) const {
+std::optional<PageCache::Found> PageCache::find(const std::string& key, const std::string& into) const {
     if (folder_.empty()) return std::nullopt;
     try {
         const fs::path path = fs::path{folder_} / (digest(key) + std::string{kEntry});
@@ -71,7 +76,7 @@ std::optional<PdfPages> PageCache::find(const std::string& key, const std::strin
         std::error_code ignored;
         for (const fs::path& used : {file, path})
             fs::last_write_time(used, fs::file_time_type::clock::now(), ignored);
-        return PdfPages{own.string(), entry->first, entry->count};
+        return Found{{own.string(), entry->first, entry->count}, entry->wide, entry->warning};
     } catch (const fs::filesystem_error&) {
         return std::nullopt;
     } catch (const FileError&) {
@@ -85,13 +90,15 @@ void PageCache::keep(const std::vector<Kept>& parts) const {
         fs::create_directories(folder_);
         // A book is its player's business.
         fs::permissions(folder_, fs::perms::owner_all);
-        const std::string bytes = read_file(parts.front().pages.path, kMostOfAFile);
+        const std::string bytes = read_file(parts.front().what.pages.path, kMostOfAFile);
         const std::string name = digest(bytes) + ".pdf";
         write_atomically(folder_ + "/" + name, [&](std::ostream& out) { out << bytes; });
         for (const Kept& part : parts) {
             write_atomically(folder_ + "/" + digest(part.key) + std::string{kEntry}, [&](std::ostream& out) {
-                out << name << ' ' << bytes.size() << ' ' << part.pages.first << ' ' << part.pages.count
+                const auto& [pages, wide, warning] = part.what;
+                out << name << ' ' << bytes.size() << ' ' << pages.first << ' ' << pages.count << ' ' << wide
                     << '\n'
+                    << warning << '\n'
                     << part.key;
             });
         }

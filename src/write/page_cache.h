@@ -1,5 +1,6 @@
 // Pages that were set before, kept in the user's cache folder: a part of a book with the same text, set by
-// the same engraver, need not be set again.
+// the same engraver, need not be set again. So are those at fault, or the same ones would be set, found
+// wanting and set looser in every run.
 //
 //     PageCache cache{user_folder(UserFolder::Cache) + "/pages"};
 //     if (const auto pages = cache.find(key, folder)) ...      // a file in `folder`, and where in it
@@ -23,12 +24,17 @@ class PageCache {
     // An empty folder: keeps nothing. What was used longest ago goes when there are more than `most` bytes.
     explicit PageCache(std::string folder, std::uintmax_t most = kMostBytes);
 
-    // Where the pages with that key lie now, in a file that has been brought into the folder `into`.
-    [[nodiscard]] std::optional<PdfPages> find(const std::string& key, const std::string& into) const;
+    struct Found {
+        PdfPages pages;
+        double wide = 1;      // as of EngravedPart
+        std::string warning;  // likewise; a line
+    };
+    // What was kept under that key; its pages lie in a file that has been brought into the folder `into`.
+    [[nodiscard]] std::optional<Found> find(const std::string& key, const std::string& into) const;
 
     struct Kept {
         std::string key;
-        PdfPages pages;  // all of one file
+        Found what;  // all of one file
     };
     void keep(const std::vector<Kept>& parts) const;
 

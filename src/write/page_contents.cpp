@@ -8,6 +8,17 @@
 namespace shedbook {
 namespace {
 
+// Of a piece of a section, in systems. What follows its first system has no heading above it, and a row of
+// fingerings mostly lies in the white between: from measurement.
+double room_in_section(const WrittenMusic& music) {
+    constexpr double kNoHeading = 0.3;
+    constexpr double kRowInWhite = 0.15;
+    if (!music.lower.empty()) return room_on_page(music);
+    const int systems = count_systems(music);
+    return room_on_page(music) - kNoHeading * (systems - 1) -
+           (music.fingerings.empty() ? 0 : kRowInWhite * systems);
+}
+
 // One walk over the blocks of a document.
 class Collector {
   public:
@@ -37,13 +48,17 @@ class Collector {
         const WrittenMusic& music = drill.music.front();
         section.drills.push_back(&drill);
         const double spared = says_its_chords(*section.section(), music) ? kRowOfChords : 0;
-        section.rooms.push_back(room_on_page(music) - spared * count_systems(music));
+        section.rooms.push_back(room_in_section(music) - spared * count_systems(music));
     }
     void operator()(const Etude& etude) {
-        const double room = room_on_page(etude.music.front());
-        if (etude.number.piece == 0) add(&etude);
-        if (etude.number.piece != 0) tune().sections.back().lines.push_back(&etude);
-        tune().sections.back().rooms.push_back(room);
+        const WrittenMusic& music = etude.music.front();
+        if (etude.number.piece == 0) {
+            add(&etude);
+            tune().sections.back().rooms.push_back(room_on_page(music));
+        } else {
+            tune().sections.back().lines.push_back(&etude);
+            tune().sections.back().rooms.push_back(room_in_section(music));
+        }
     }
     void operator()(const Changes& changes) { tune().changes = &changes; }
     void operator()(const UnitBars& bars) {

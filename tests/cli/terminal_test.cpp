@@ -112,6 +112,14 @@ TEST_CASE("while pages are set a terminal tells how many of them are, and how lo
                                          "XDG_CACHE_HOME=" + folder.file("cache"));
     CHECK_THAT(seen, Catch::Matches(R"([\s\S]*first\.pdf: 2 of 1\d pages, \d+ s[\s\S]*)") &&
                          Catch::Matches(R"([\s\S]*first\.pdf: 4 of 1\d pages, \d s more[\s\S]*)"));
+    save(folder.file("class.toml"), "[[student]]\nname = \"Ada\"\ninstrument = \"flute\"\nlevel = 3\n");
+    save(folder.file("a.tune"), "Title: A\nKey: C\n| Dm7 | G7 | Cmaj7 | A7b9 |\n");
+    const std::string lesson =
+        on_terminal(folder,
+                    "class " + folder.file("class.toml") + " " + folder.file("a.tune") +
+                        " --as pdf --no-score -o " + folder.file("lesson"),
+                    "XDG_CACHE_HOME=" + folder.file("cache"));
+    CHECK_THAT(lesson, Catch::Matches(R"([\s\S]*1/1 Ada: 4 of \d+ pages, \d s more[\s\S]*)"));
 }
 
 TEST_CASE("a tablet's camera reads the address of the page from the terminal", "[cli][terminal]") {

@@ -66,20 +66,39 @@ TEST_CASE("twice the notes, half the tempo; leaps slow a player down", "[drill][
     const ConcertLine leaps = line_of({60, 72, 60, 72, 60, 72, 60, 72}, kEighth);
     CHECK(notes_in_a_beat(quarters, Meter{}, reeds) == Approx(1));
     CHECK(notes_in_a_beat(eighths, Meter{}, reeds) == Approx(2));
-    // By hand: 5.5 notes a second at level 3 are 165 in half a minute; the next multiple of four below.
-    CHECK(top_tempo(eighths, Meter{}, reeds, 3) == 164);
-    CHECK(top_tempo(quarters, Meter{}, reeds, 1) == 180);
-    CHECK(top_tempo(leaps, Meter{}, reeds, 3) < 164);
+    // By hand: 5.5 notes a second at level 3 are 165 in half a minute; the dial has 160 below.
+    CHECK(top_tempo(eighths, Meter{}, reeds, 3) == 160);
+    CHECK(top_tempo(quarters, Meter{}, reeds, 1) == 176);
+    CHECK(top_tempo(leaps, Meter{}, reeds, 3) < 160);
     CHECK(top_tempo(leaps, Meter{}, speeds_of("brass.french-horn"), 3) <
           top_tempo(leaps, Meter{}, speeds_of("keyboard.piano"), 3));
     // Three eighths to the beat of 6/8.
     CHECK(notes_in_a_beat(eighths, Meter{6, 8}, reeds) == Approx(3));
 }
 
+// Common practice, no source: the dial goes by 2 up to 60, by 3 to 72, by 4 to 120, by 6 to 144, by 8 to 208.
+TEST_CASE("a tempo is brought to the number at or below it on a metronome's dial", "[drill][speeds]") {
+    std::vector<int> dial;
+    const auto go_on = [&](int to, int by) {
+        while (dial.back() < to) dial.push_back(dial.back() + by);
+    };
+    dial.push_back(40);
+    go_on(60, 2);
+    go_on(72, 3);
+    go_on(120, 4);
+    go_on(144, 6);
+    go_on(232, 8);
+    for (std::size_t i = 0; i + 1 < dial.size(); ++i) {
+        CHECK(on_dial(dial[i]) == dial[i]);
+        CHECK(on_dial(dial[i + 1] - 0.5) == dial[i]);
+    }
+    CHECK(on_dial(12) == 40);
+}
+
 TEST_CASE("boxes are per cents of the drill's own top tempo, and never above the goal", "[drill][speeds]") {
     const Speeds& reeds = speeds_of("wind.reed.saxophone.alto");
     const ConcertLine eighths = line_of({60, 62, 64, 65, 67, 65, 64, 62}, kEighth);
-    CHECK(box_tempos(eighths, Meter{}, reeds, 3, 300, {60, 80, 100}) == std::vector<int>{96, 128, 164});
+    CHECK(box_tempos(eighths, Meter{}, reeds, 3, 300, {60, 80, 100}) == std::vector<int>{96, 126, 160});
     CHECK(box_tempos(eighths, Meter{}, reeds, 3, 100, {60, 80, 100}) == std::vector<int>{60, 80, 100});
     // More than all of what a player can is not asked for, and no tempo is said twice.
     CHECK(box_tempos(eighths, Meter{}, reeds, 3, 100, {100, 110}) == std::vector<int>{100});
@@ -109,7 +128,7 @@ TEST_CASE("at no box does a drill ask more notes a second than the table has", "
                     faults += std::ranges::is_sorted(boxes) && boxes.front() >= 40 ? 0 : 1;
                     for (const int tempo : boxes) {
                         ++boxes_seen;
-                        faults += tempo % 4 == 0 ? 0 : 1;
+                        faults += on_dial(tempo) == tempo ? 0 : 1;
                         if (tempo * notes / 60 <= most + 1e-9) continue;
                         // No metronome goes slower than 40: a drill above the level's own.
                         const bool is_above = tempo == 40 && drill.level > level;

@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
-"""Looks at the pages of a PDF as pictures: is there ink in the margins, is a page empty, how full is each?
+"""Looks at the pages of a PDF as pictures: is there ink in the margins, is a page empty, how full is each, and
+could what stands on two neighbours stand on one?
 
 usage: pages.py MARGIN FILE.pdf...     MARGIN: millimetres at the left and the right edge that stay white
 
@@ -11,6 +12,7 @@ import sys
 DPI = 60
 FOOT = 17  # millimetres at the foot of a page: its number and what the page is about
 WHITE = 200
+ONE_PAGE = 1  # two pages that are as full together
 
 
 def pages_of(path):
@@ -48,11 +50,18 @@ def look_at(path, margin):
     return faults, fills
 
 
+def faults_of_neighbours(fills):
+    """Two pages of the same book that are half empty each. Not the first, and not the last: it stands alone."""
+    return [f"pages {number} and {number + 1} are {100 * a:.0f} and {100 * b:.0f} % full: one would do"
+            for number, (a, b) in enumerate(zip(fills[1:-2], fills[2:-1]), 2) if a + b < ONE_PAGE]
+
+
 def main():
     margin = float(sys.argv[1])
     status = 0
     for path in sys.argv[2:]:
         faults, fills = look_at(path, margin)
+        faults += faults_of_neighbours(fills)
         for fault in faults:
             print(f"{path}: {fault}")
             status = 1

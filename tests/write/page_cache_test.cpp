@@ -10,7 +10,7 @@ namespace shedbook {
 namespace {
 
 void keep(const PageCache& cache, const std::string& file, const std::string& key, int first = 1) {
-    cache.keep({{key, {file, first, 2}}});
+    cache.keep({{key, {{file, first, 2}, 1.0325, "too full"}}});
 }
 
 }  // namespace
@@ -23,10 +23,12 @@ TEST_CASE("pages are found by the whole of their key, and are the finder's own",
     keep(cache, folder.file("set.pdf"), "one", 3);
     const auto found = cache.find("one", into.file("."));
     REQUIRE(found);
-    CHECK(found->first == 3);
-    CHECK(found->count == 2);
+    CHECK(found->pages.first == 3);
+    CHECK(found->pages.count == 2);
+    CHECK(found->wide == 1.0325);
+    CHECK(found->warning == "too full");
     std::filesystem::remove_all(folder.file("cache"));
-    CHECK(read_file(found->path) == "pages");
+    CHECK(read_file(found->pages.path) == "pages");
     CHECK_FALSE(cache.find("one", into.file(".")));
     CHECK_FALSE(cache.find("on", into.file(".")));
 }

@@ -2,7 +2,7 @@
 // and from the instrument.
 //
 //     const Speeds& speeds = speeds_of(instrument.sound);
-//     top_tempo(line, Meter{}, speeds, 3);                     // 164, for eighths by step on a saxophone
+//     top_tempo(line, Meter{}, speeds, 3);                     // 160, for eighths by step on a saxophone
 #pragma once
 
 #include <array>
@@ -41,12 +41,16 @@ struct Speeds {
 // The most that a line asks in a beat, where it asks most: notes, each of them longer by its leap; over four
 // notes at least, so that one short note does not count as a run.
 [[nodiscard]] double notes_in_a_beat(const ConcertLine& line, const Meter& meter, const Speeds& speeds);
-// The fastest tempo, in beats of the meter a minute, at which a player of this level (1 to 6) keeps up; a
-// multiple of four, 40 at least where he does not.
+// The number on a metronome's dial at or below a tempo, in beats a minute; 40 at least. Beyond the dial's 208
+// it goes on by eights.
+[[nodiscard]] int on_dial(double tempo);
+// The fastest tempo on the dial, in beats of the meter a minute, at which a player of this level (1 to 6)
+// keeps up; 40 where he does not.
 [[nodiscard]] int top_tempo(const ConcertLine& line, const Meter& meter, const Speeds& speeds, int level);
 
-// The tempos of the boxes: these per cents of the drill's own top tempo, which is not above the goal, each a
-// multiple of four and each once, from the slowest. `goal` in beats a minute.
+// The tempos of the boxes: these per cents of the drill's own top tempo, which is not above the goal, each
+// once, from the slowest. The goal is said as it is, all others as the dial has them. `goal` in beats a
+// minute.
 [[nodiscard]] std::vector<int> box_tempos(const ConcertLine& line, const Meter& meter, const Speeds& speeds,
                                           int level, int goal, const std::vector<int>& per_cent);
 
