@@ -96,6 +96,7 @@ class DayOnPaper {
         Block block = booked.block;
         if (auto* drill = std::get_if<Drill>(&block)) {
             drill->number = number;
+            drill->boxes.from_memory = true;  // a day asks for it, whatever its book does
             remember(piece, number, drill->boxes);
         } else if (auto* etude = std::get_if<Etude>(&block)) {
             etude->number = number;
