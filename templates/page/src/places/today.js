@@ -15,6 +15,7 @@ import { PracticeFoot } from '../parts/practice_foot.js';
 import { PagesByDrills, ScalesByKeys, TempoPicture } from '../parts/progress_pictures.js';
 import { plural, pretty } from '../parts/words.js';
 
+const kUsualLevel = 3; // as under Practise
 const kMinutes = [10, 15, 20, 30, 45, 60, 90];
 const isRest = (item) => item.what === 'break';
 const longDay = (day) => new Date(`${day}T12:00:00`).toLocaleDateString('en-GB', { weekday: 'long', day: 'numeric', month: 'long' });
@@ -140,7 +141,7 @@ export function Today() {
   const { words, state, at, stand } = useShared();
   const scaleNames = useMemo(() => new Map(words.scales.map((one) => [one.id, one.name])), [words]);
   const titles = useMemo(() => new Map(words.drills.map((one) => [one.id, one.title])), [words]);
-  const [picks, setPicks] = useState(() => ({ minutes: recall('today.minutes', 30), instrument: recall('pick.instrument', ''), level: recall('pick.level', ''), tunes: recall('today.tune', stand?.name ?? '') }));
+  const [picks, setPicks] = useState(() => ({ minutes: recall('today.minutes', 30), instrument: recall('pick.instrument', ''), level: recall('pick.level', kUsualLevel), tunes: recall('today.tune', stand?.name ?? '') }));
   const [tunes, setTunes] = useState([]);
   useEffect(() => {
     get('/api/tunes').then((answer) => {
@@ -246,7 +247,7 @@ export function Today() {
             <${Pick} label="Time" value=${picks.minutes} options=${kMinutes.map((one) => ({ value: one, label: `${one} minutes` }))} onChange=${(value) => setPick('minutes', Number(value))} />
             <${Pick} label="Instrument" value=${picks.instrument} options=${[{ value: '', label: 'as last time' }, ...words.instruments.map((one) => ({ value: one.id, label: one.name }))]} onChange=${(value) => setPick('instrument', value)} />
             <${Pick} label="Tune" value=${picks.tunes} options=${[{ value: '', label: 'none' }, ...tunes.filter((one) => !one.slip).map((one) => ({ value: one.name, label: one.title || one.name }))]} onChange=${(value) => setPick('tunes', value)} />
-            <${Pick} label="Level" value=${picks.level} options=${[{ value: '', label: 'as last time' }, ...words.levels.map((one) => String(one.level))]} onChange=${(value) => setPick('level', value)} />
+            <${Pick} label="Level" value=${picks.level} options=${words.levels.map((one) => String(one.level))} onChange=${(value) => setPick('level', value)} />
           </span>
         </div>
         <${LevelWords} levels=${words.levels} level=${picks.level} />
