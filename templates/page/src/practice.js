@@ -223,7 +223,7 @@ export function usePractice({ document, piece, standing, options, change, onStan
     stopped: guest ? { label: 'Hear', act: start, byHand: onward } : { label: `Right at ${tempo}`, act: byFoot('right', () => right()) },
   };
   const lefts = {
-    ready: before ? { label: 'Drill before', act: byFoot('left', async () => void before()) } : { status: '', note: '' },
+    ready: before ? { label: 'Drill before', act: byFoot('left', async () => void before()) } : { status: '', note: '', act: byFoot('left', async () => {}) },
     sounding: { label: 'From the top', act: start },
     stopped: {
       label: 'Again',

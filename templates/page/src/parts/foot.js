@@ -9,7 +9,7 @@ function usePedalSeen() {
 }
 
 /**
- * left, right: { label, note?, act } with what the foot does; or left as plain words: { status, note }.
+ * left, right: { label, note?, act } with what the foot does; or left as plain words: { status, note, act? }.
  * right.small: what stands over it where no pedal was seen ("next"). right.byHand: what stands in its place there, where another
  * button does the same; null: nothing.
  */
@@ -17,7 +17,7 @@ export function Foot({ left, right, children, second }) {
   const seen = usePedalSeen();
   useKeys({ 'foot-left': left?.act, 'foot-right': right?.act });
   const end = !seen && right && right.byHand !== undefined ? right.byHand : right;
-  const start = left?.act
+  const start = left?.label
     ? html`<button class="pedal l" onClick=${left.act}>${seen && html`<small>left foot ←</small>`}<b>${left.label}</b></button>`
     : html`<p class="pedal st" role="status"><b>${left?.status}</b><small>${left?.note}</small></p>`;
   return html`<footer class="foot" aria-label="Foot line">

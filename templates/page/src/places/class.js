@@ -268,10 +268,10 @@ function Roster({ name, rosters }) {
         ${table.editable === false && html`<p class="quiet">This list is a text of its own: it is changed in an editor. A table of it is changed here.</p>`}
         ${(adding || !table.rows.length) && !guest && html`<${AddNames} add=${roster.add} close=${() => setAdding(false)} lists=${lists} last=${table.rows.length ? { instrument: table.rows.at(-1)[1], level: table.rows.at(-1)[2] } : null} />`}
         ${!guest && table.rows.length > 1 && html`<${ForAll} lists=${lists} setAll=${roster.setAll} rows=${table.rows} columns=${table.columns} />`}
-        <table onKeyDown=${moveInTable}><caption class="vh">Students, what each gets, and how far the books are</caption>
+        ${table.rows.length > 0 && html`<table onKeyDown=${moveInTable}><caption class="vh">Students, what each gets, and how far the books are</caption>
           <thead><tr>${kColumns.map((column) => html`<th scope="col">${kHeads[column]}</th>`)}<th scope="col">Book</th><th scope="col"><span class="vh">Remove</span></th></tr></thead>
           <tbody>${table.rows.map((cells, i) => html`<${Student} key=${i} index=${i} cells=${cells} columns=${table.columns} slips=${slips.filter((slip) => slip.row === i)} lists=${lists} roster=${roster} guest=${guest}
-            made=${madeWords(job?.rows?.find((row) => row.who === cells[0]), job)} />`)}</tbody></table>
+            made=${madeWords(job?.rows?.find((row) => row.who === cells[0]), job)} />`)}</tbody></table>`}
         ${job && html`<p class="sum" role="status"><span>${isOpen(job) ? stateWords(job) : job.state === 'ready' ? `${plural(ready, 'file')} ready` : stateWords(job)}</span>
           ${isOpen(job) && html`<${Progress} done=${job.done} steps=${job.steps} label="Books of the class" /><button class="b q" onClick=${() => work.stop(job.id)}>Stop</button>`}</p>
           ${job.error && html`<p class="wrong" role="alert">${job.error}</p>`}
@@ -284,7 +284,7 @@ function Roster({ name, rosters }) {
         </div>
       </section>
     </main>
-    <${Foot} left=${{ status: { saved: 'Saved', waits: 'Not saved yet', fails: 'Not saved' }[roster.saved], note: slips.length ? plural(slips.length, 'slip') : plural(table.rows.length, 'student') }} right=${tune && !state.guest && { small: 'next', label: 'Make all books', act: make }} />`;
+    <${Foot} left=${{ status: { saved: 'Saved', waits: 'Not saved yet', fails: 'Not saved' }[roster.saved], note: slips.length && table.rows.length ? plural(slips.length, 'slip') : plural(table.rows.length, 'student') }} right=${tune && !state.guest && table.rows.length > 0 && { small: 'next', label: 'Make all books', act: make }} />`;
 }
 
 function NewRoster({ rosters }) {
