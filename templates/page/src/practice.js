@@ -215,12 +215,12 @@ export function usePractice({ document, piece, standing, options, change, onStan
     return undefined;
   };
   const agreeFirst = (act) => (hearing.caution ? hearing.agree : act);
-  // Hear and Stop have a button of their own: without a foot on a pedal the end of the line leads on.
+  // Hear, Stop and Right have buttons of their own: without a foot on a pedal the end of the line leads on.
   const onward = next ? { label: nextLabel, act: () => next() } : null;
   const rights = {
     ready: { label: 'Hear', act: agreeFirst(byFoot('right', async () => void start())), byHand: onward },
     sounding: { label: 'Stop', act: hearing.stop, byHand: onward },
-    stopped: guest ? { label: 'Hear', act: start, byHand: onward } : { label: `Right at ${tempo}`, act: byFoot('right', () => right()) },
+    stopped: guest ? { label: 'Hear', act: start, byHand: onward } : { label: `Right at ${tempo}`, act: byFoot('right', () => right()), byHand: onward },
   };
   const lefts = {
     ready: before ? { label: 'Drill before', act: byFoot('left', async () => void before()) } : { status: '', note: '', act: byFoot('left', async () => {}) },
