@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <array>
+#include <functional>
 #include <memory>
 #include <utility>
 
@@ -13,6 +14,7 @@
 #include "shedbook/job/log_data.h"
 #include "shedbook/job/words.h"
 #include "shedbook/notation/notate.h"
+#include "tune_book.h"
 #include "tunes.h"
 
 namespace shedbook {
@@ -144,21 +146,31 @@ struct BookInHand {
     std::vector<Tune> tunes;
 };
 
-std::unique_ptr<BookInHand> take_in_hand(BookRequest request, Caller& caller) {
-    take_from_level(request);
+// The words of the request are looked at before the tunes.
+std::unique_ptr<BookInHand> take_in_hand(const BookRequest& request,
+                                         const std::function<std::vector<Tune>()>& tunes, Caller& caller) {
     auto out = std::make_unique<BookInHand>();
     out->parts = parts_of(request.part, caller);
     const ChosenDrills drills = choose_drills(request.drill);
     BookOptions& options = out->options;
     options = options_of(request, drills, out->plan, caller);
-    if (request.tunes.empty()) throw UsageError("book needs a tune: a file that ends in " + chart_endings());
-    out->tunes = load_tunes(request.tunes, request.tune, caller);
+    out->tunes = tunes();
     if (request.drill.meter.empty())
         options.setting.meter = options.usual_meter = meter_for_drills(out->tunes);
     const std::optional<int>& own_tempo = out->tunes.front().chart.tempo;
     if (request.level.goal == 0 && own_tempo) options.goal_tempo = *own_tempo;
     check_choice(out->tunes, options);
     return out;
+}
+
+std::unique_ptr<BookInHand> take_in_hand(BookRequest request, Caller& caller) {
+    take_from_level(request);
+    const auto tunes = [&] {
+        if (request.tunes.empty())
+            throw UsageError("book needs a tune: a file that ends in " + chart_endings());
+        return load_tunes(request.tunes, request.tune, caller);
+    };
+    return take_in_hand(request, tunes, caller);
 }
 
 // Written bars as pages count them, by written chord.
@@ -195,6 +207,20 @@ std::map<int, std::vector<Reading>> chords_of_units(const BookInHand& book, cons
     return out;
 }
 
+BookOnScreen on_screen(const BookInHand& book, Caller& caller) {
+    BookOnScreen out;
+    out.goal = book.options.goal_tempo;
+    Diagnostics diagnostics;
+    out.document = recorded([&](BlockSink& sink) {
+        PiecesSeen seen{book.tunes, sink};
+        assemble_book(book.tunes, book.parts, 0, book.options, seen, diagnostics);
+        out.pages = seen.pages();
+    });
+    out.chords = chords_of_units(book, out.document);
+    caller.say(diagnostics);
+    return out;
+}
+
 }  // namespace
 
 Files make_book(BookRequest request, Caller& caller) {
@@ -215,18 +241,14 @@ Files make_book(BookRequest request, Caller& caller) {
 }
 
 BookOnScreen open_book(BookRequest request, Caller& caller) {
-    const std::unique_ptr<BookInHand> book = take_in_hand(std::move(request), caller);
-    BookOnScreen out;
-    out.goal = book->options.goal_tempo;
-    Diagnostics diagnostics;
-    out.document = recorded([&](BlockSink& sink) {
-        PiecesSeen seen{book->tunes, sink};
-        assemble_book(book->tunes, book->parts, 0, book->options, seen, diagnostics);
-        out.pages = seen.pages();
-    });
-    out.chords = chords_of_units(*book, out.document);
-    caller.say(diagnostics);
-    return out;
+    return on_screen(*take_in_hand(std::move(request), caller), caller);
+}
+
+BookOnScreen open_book_of(const Tune& tune, BookRequest request, Caller& caller) {
+    take_from_level(request);
+    return on_screen(*take_in_hand(
+                         request, [&] { return std::vector{tune}; }, caller),
+                     caller);
 }
 
 }  // namespace shedbook

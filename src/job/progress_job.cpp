@@ -113,7 +113,7 @@ class ProgressMaker {
         out_.title = tunes.front().chart.name();
         const std::vector<UnitOfTune> units = units_of_tunes(tunes);
         std::set<std::tuple<ItemKind, std::string, int>> there;
-        for (const std::vector<Offer>& lines : unit_offers(units, out_.instrument, level_)) {
+        for (const std::vector<Offer>& lines : unit_offers(units, out_.instrument, level_, TuneBooks{})) {
             std::vector<std::string> works;
             works.reserve(lines.size());
             for (const Offer& line : lines) works.push_back(line.item.work);

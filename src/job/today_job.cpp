@@ -88,8 +88,19 @@ void check_minutes(const TodayRequest& request) {
 struct DayInHand {
     std::vector<Tune> tunes;
     std::vector<UnitOfTune> units;
+    TuneBooks books;
     Today today;
 };
+
+// What a book has keeps the boxes of the book.
+void take_tempos(const TuneBooks& books, const std::vector<KnownItem>& known, DayPlan& plan) {
+    for (PlannedPiece& piece : plan.pieces) {
+        const PieceOfBook* booked = piece.what == PieceOfDay::Break ? nullptr : books.find(piece.item);
+        if (booked == nullptr) continue;
+        const auto standing = std::ranges::find(known, piece.item, &KnownItem::item);
+        piece.tempo = tempo_steps(standing == known.end() ? Standing{} : standing->standing, booked->boxes);
+    }
+}
 
 std::unique_ptr<DayInHand> plan_in_hand(const TodayRequest& request, Caller& caller) {
     check_minutes(request);
@@ -112,10 +123,12 @@ std::unique_ptr<DayInHand> plan_in_hand(const TodayRequest& request, Caller& cal
     wishes.known = known_here(log, player_of(request), out.instrument, out.notes);
     note_days_ahead(wishes.known, out.day, out.notes);
     if (!tunes.empty()) wishes.for_gig = needed_by(tunes, day->units, wishes.known);
-    wishes.units = unit_offers(day->units, out.instrument, request.level);
+    day->books = TuneBooks{tunes, request, out.instrument};
+    wishes.units = unit_offers(day->units, out.instrument, request.level, day->books);
     wishes.forms = form_offers(tunes, out.instrument, wishes.known);
-    wishes.fresh = fresh_offers(tunes, out.instrument, request.level, wishes.known);
+    wishes.fresh = fresh_offers(tunes, out.instrument, request.level, wishes.known, day->books);
     out.plan = plan_day(wishes);
+    take_tempos(day->books, wishes.known, out.plan);
     return day;
 }
 
@@ -133,8 +146,8 @@ PagesOfDay pages_of_day(const DayInHand& day, const TodayRequest& request) {
             day.today.plan.pieces,
             day.tunes,
             day.units,
-            request.level,
-            request.seed};
+            day.books,
+            request.level};
 }
 
 }  // namespace

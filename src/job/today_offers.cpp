@@ -37,10 +37,33 @@ constexpr std::array<BasicScale, 8> kBasicScales{{{1, "major"},
 // Written keys as beginners meet them, few accidentals first, in semitones above C.
 constexpr std::array<int, 12> kKeysInOrder{0, 7, 5, 2, 10, 9, 3, 4, 8, 11, 1, 6};
 
-std::string bars_text(const UnitPlace& place) {
-    if (place.first_bar == place.last_bar) return "bar " + std::to_string(place.first_bar);
-    return "bars " + std::to_string(place.first_bar) + "-" + std::to_string(place.last_bar);
+std::string bars_text(int first, int last) {
+    if (first == last) return "bar " + std::to_string(first);
+    return "bars " + std::to_string(first) + "-" + std::to_string(last);
 }
+
+// "bars 24-25" of the book's page, where it has one.
+std::string why_of(const UnitOfTune& unit, const PieceOfBook* piece, int level) {
+    const auto place = piece == nullptr ? std::nullopt : place_of(*piece);
+    const std::string bars = place ? bars_text(place->first_bar, place->last_bar)
+                                   : bars_text(unit.place.first_bar, unit.place.last_bar);
+    const char* which = place && level < kLevelThatMixes ? "the easiest of " : "the hardest of ";
+    return which + unit.tune->chart.name() + " not yet fluent: " + bars;
+}
+
+// The lines of a unit: those of its book alone, where that has any.
+struct UnitLinesOffered {
+    std::vector<Offer> offers;
+    std::optional<std::size_t> place;  // of the first in its book
+
+    void note(const PieceOfBook& piece) {
+        if (!place) offers.clear();
+        place = std::min(place.value_or(piece.place), piece.place);
+    }
+    void take(Offer offer, bool is_in_book) {
+        if (!place || is_in_book) offers.push_back(std::move(offer));
+    }
+};
 
 // Takes items one after the other, those alone that nobody knows, until there are enough.
 class FreshList {
@@ -52,8 +75,11 @@ class FreshList {
     [[nodiscard]] bool is_full() const { return out_.size() >= kEnough; }
     void take(const Scale& scale, const std::string& drill, std::string why) {
         if (is_full()) return;
-        Item item{ItemKind::Scale, std::string{scale.type->id}, scale.tonic.semitone(), drill, instrument_};
-        if (!seen_.insert(item).second) return;
+        take({ItemKind::Scale, std::string{scale.type->id}, scale.tonic.semitone(), drill, instrument_},
+             std::move(why));
+    }
+    void take(Item item, std::string why) {
+        if (is_full() || !seen_.insert(item).second) return;
         // What does not fit the range has no boxes.
         const std::optional<int> goal = usual_goal(item, std::nullopt, level_);
         if (goal) out_.push_back({std::move(item), *goal, std::move(why)});
@@ -68,6 +94,13 @@ class FreshList {
     std::set<Item> seen_;
     std::vector<Offer> out_;
 };
+
+std::string why_new(const ScaleOfTune& scale) {
+    constexpr std::size_t kMostBars = 4;
+    std::vector<int> bars = scale.bars;
+    if (bars.size() > kMostBars) bars.resize(kMostBars);
+    return "new; " + scale.tune->chart.name() + ", " + bars_in_words(bars);
+}
 
 void take_basic(FreshList& list, const std::string& instrument_id, int of_level) {
     const Instrument* instrument = find_instrument(instrument_id);
@@ -115,21 +148,30 @@ std::vector<UnitOfTune> units_of_tunes(const std::vector<Tune>& tunes) {
 }
 
 std::vector<std::vector<Offer>> unit_offers(const std::vector<UnitOfTune>& units,
-                                            const std::string& instrument, int level) {
-    std::vector<std::vector<Offer>> out;
+                                            const std::string& instrument, int level,
+                                            const TuneBooks& books) {
+    std::vector<UnitLinesOffered> all;
     const std::size_t lines = level < kLevelThatMixes ? kLinesOfBeginners : kLinesOfUnits.size();
     for (const UnitOfTune& unit : units) {
-        std::vector<Offer>& offers = out.emplace_back();
+        UnitLinesOffered& offered = all.emplace_back();
         for (std::size_t i = 0; i < lines; ++i) {
             Offer offer;
             offer.item = {ItemKind::Unit, unit_id(unit.kind, unit.place.key.mode),
                           unit.place.key.tonic.semitone(), kLinesOfUnits[i], instrument};
+            const PieceOfBook* piece = books.find(offer.item);
+            if (piece != nullptr) offered.note(*piece);
             offer.goal = unit.tune->chart.tempo.value_or(BookOptions{}.goal_tempo);
-            offer.why =
-                "the hardest of " + unit.tune->chart.name() + " not yet fluent: " + bars_text(unit.place);
-            offers.push_back(std::move(offer));
+            offer.why = why_of(unit, piece, level);
+            offered.take(std::move(offer), piece != nullptr);
         }
     }
+    // What the book has comes first; a book for those who begin goes from what is easy.
+    std::ranges::stable_sort(all, {}, [&](const UnitLinesOffered& offered) {
+        if (!offered.place) return std::pair{true, std::size_t{0}};
+        return std::pair{false, level < kLevelThatMixes ? *offered.place : 0};
+    });
+    std::vector<std::vector<Offer>> out;
+    for (UnitLinesOffered& offered : all) out.push_back(std::move(offered.offers));
     return out;
 }
 
@@ -181,16 +223,19 @@ std::vector<ScaleOfTune> scales_of_tunes(const std::vector<Tune>& tunes) {
 }
 
 std::vector<Offer> fresh_offers(const std::vector<Tune>& tunes, const std::string& instrument, int of_level,
-                                const std::vector<KnownItem>& known) {
+                                const std::vector<KnownItem>& known, const TuneBooks& books) {
     FreshList list{instrument, of_level, known};
     const std::vector<ScaleOfTune> scales = scales_of_tunes(tunes);
+    for (const Item& item : books.drills_on_scales()) {
+        const auto scale = std::ranges::find_if(scales, [&](const ScaleOfTune& each) {
+            return each.scale.type->id == item.subject && each.scale.tonic.semitone() == item.root;
+        });
+        list.take(item, scale == scales.end() ? "new; of the key of the tune" : why_new(*scale));
+    }
     for (const std::string& drill : level(of_level).drills) {
-        for (const ScaleOfTune& scale : scales) {
-            constexpr std::size_t kMostBars = 4;
-            std::vector<int> bars = scale.bars;
-            if (bars.size() > kMostBars) bars.resize(kMostBars);
-            list.take(scale.scale, drill, "new; " + scale.tune->chart.name() + ", " + bars_in_words(bars));
-        }
+        // Who practises the scales of the keys is not asked for those of the chords.
+        if (level(of_level).material == Material::Keys) break;
+        for (const ScaleOfTune& scale : scales) list.take(scale.scale, drill, why_new(scale));
     }
     take_basic(list, instrument, of_level);
     return list.done();

@@ -7,6 +7,7 @@
 #include "shedbook/book/book.h"
 #include "shedbook/harmony/units.h"
 #include "shedbook/log/day_plan.h"
+#include "today_books.h"
 
 namespace shedbook {
 
@@ -19,16 +20,19 @@ struct UnitOfTune {
 // The hardest first, each kind in each key once. The tunes must live on.
 [[nodiscard]] std::vector<UnitOfTune> units_of_tunes(const std::vector<Tune>& tunes);
 
-// Each with its lines in the order in which they are learned.
+// Each with its lines in the order in which they are learned. What the books have comes first; a book for
+// those who begin goes from what is easy.
 [[nodiscard]] std::vector<std::vector<Offer>> unit_offers(const std::vector<UnitOfTune>& units,
-                                                          const std::string& instrument, int level);
+                                                          const std::string& instrument, int level,
+                                                          const TuneBooks& books);
 // The line through a whole tune that is first not fluent.
 [[nodiscard]] std::vector<Offer> form_offers(const std::vector<Tune>& tunes, const std::string& instrument,
                                              const std::vector<KnownItem>& known);
-// New drills on scales: first those of the tunes, where they are hardest, then the basic ones of the level.
-// Some that are not known and fit the range; enough for a day.
+// New drills on scales: first those of the books, then others on the scales of the tunes, where they are
+// hardest, then the basic ones of the level. Some that are not known and fit the range; enough for a day.
 [[nodiscard]] std::vector<Offer> fresh_offers(const std::vector<Tune>& tunes, const std::string& instrument,
-                                              int level, const std::vector<KnownItem>& known);
+                                              int level, const std::vector<KnownItem>& known,
+                                              const TuneBooks& books);
 // Of what is known, that which the tunes need.
 [[nodiscard]] std::vector<Item> needed_by(const std::vector<Tune>& tunes,
                                           const std::vector<UnitOfTune>& units,

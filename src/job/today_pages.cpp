@@ -68,6 +68,7 @@ class DayOnPaper {
         : day_{day}, parts_{parts}, which_{which}, sink_{sink}, diagnostics_{diagnostics} {}
 
     void add(const PlannedPiece& piece) {
+        if (const PieceOfBook* booked = day_.books.find(piece.item)) return add_booked(piece, *booked);
         switch (piece.item.kind) {
             case ItemKind::Scale:
                 return add_scale(piece);
@@ -82,8 +83,54 @@ class DayOnPaper {
 
   private:
     void remember(const PlannedPiece& piece, const PieceNumber& number) {
-        const TempoBoxes boxes = boxes_for(piece.tempo);
+        remember(piece, number, boxes_for(piece.tempo));
+    }
+    void remember(const PlannedPiece& piece, const PieceNumber& number, const TempoBoxes& boxes) {
         pieces_.push_back({in_words(number), piece.item, boxes.tempos, boxes.from_memory});
+    }
+
+    void add_booked(const PlannedPiece& piece, const PieceOfBook& booked) {
+        ++number_;
+        if (booked.head) sink_.take(head_of(piece, booked));
+        const PieceNumber number{number_, booked.head ? 1 : 0};
+        Block block = booked.block;
+        if (auto* drill = std::get_if<Drill>(&block)) {
+            drill->number = number;
+            drill->boxes.from_memory = true;  // a day asks for it, whatever its book does
+            remember(piece, number, drill->boxes);
+        } else if (auto* etude = std::get_if<Etude>(&block)) {
+            etude->number = number;
+            etude->place.reset();
+            remember(piece, number, etude->boxes);
+        }
+        sink_.take(block);
+        if (booked.head) sink_.take(SectionEnd{});
+    }
+
+    // That of its section, with the place of this piece alone.
+    [[nodiscard]] SectionStart head_of(const PlannedPiece& piece, const PieceOfBook& booked) const {
+        SectionStart out = *booked.head;
+        out.number = number_;
+        auto* head = std::get_if<UnitHead>(&out.head);
+        const std::optional<UnitHead::Place> place = place_of(booked);
+        if (head == nullptr || !place) return out;
+        head->again = 0;
+        const bool is_elsewhere = head->places.empty() || *place != head->places.front();
+        head->places = {*place};
+        const auto unit = unit_of(piece.item);
+        if (!is_elsewhere || unit == day_.units.end()) return out;
+        head->name = unit_name(unit->kind, place->key.mode);
+        head->here = unit->place.here;
+        head->grade = grade_of(unit->place.difficulty);
+        head->why = unit->place.why;
+        return out;
+    }
+
+    [[nodiscard]] std::vector<UnitOfTune>::const_iterator unit_of(const Item& item) const {
+        return std::ranges::find_if(day_.units, [&](const UnitOfTune& unit) {
+            return unit_id(unit.kind, unit.place.key.mode) == item.subject &&
+                   unit.place.key.tonic.semitone() == item.root;
+        });
     }
 
     void add_scale(const PlannedPiece& piece) {
@@ -112,7 +159,6 @@ class DayOnPaper {
         EtudeRequest request;
         request.kind = piece.item.work;
         request.level = day_.level;
-        request.seed = day_.seed;
         request.bars = bars;
         request.once = bars.has_value();
         EtudeMaker maker{parts_, request};
@@ -123,10 +169,7 @@ class DayOnPaper {
     }
 
     void add_unit(const PlannedPiece& piece) {
-        const auto unit = std::ranges::find_if(day_.units, [&](const UnitOfTune& u) {
-            return unit_id(u.kind, u.place.key.mode) == piece.item.subject &&
-                   u.place.key.tonic.semitone() == piece.item.root;
-        });
+        const auto unit = unit_of(piece.item);
         if (unit != day_.units.end()) {
             const UnitPlace& place = unit->place;
             return add_line(piece, *unit->tune, std::pair{place.first_bar, place.last_bar}, unit->kind,

@@ -17,12 +17,13 @@ struct PagesOfDay {
     const std::vector<PlannedPiece>& pieces;
     const std::vector<Tune>& tunes;
     const std::vector<UnitOfTune>& units;
+    const TuneBooks& books;
     int level;
-    std::uint64_t seed;
 };
 
-// Each item once, in the order of playing, with boxes from the tempo to begin with up to the goal. What
-// cannot be printed (a run through a tune that was not named) is said. The pieces as they were numbered.
+// Each item once, in the order of playing: as the book of the tune has it, else with boxes from the tempo to
+// begin with up to the goal. What cannot be printed (a run through a tune that was not named) is said. The
+// pieces as they were numbered.
 PrintedPages assemble_day(const PagesOfDay& day, const std::vector<BookPart>& parts, std::size_t which,
                           BlockSink& sink, Diagnostics& diagnostics);
 

@@ -307,4 +307,11 @@ TempoSteps tempo_steps(const Standing& standing, int goal) {
     return out;
 }
 
+TempoSteps tempo_steps(const Standing& standing, const std::vector<int>& boxes) {
+    if (boxes.empty()) return {};
+    TempoSteps out = tempo_steps(standing, boxes.back());
+    if (standing.clean_tempo == 0) out.start = boxes.front();
+    return out;
+}
+
 }  // namespace shedbook

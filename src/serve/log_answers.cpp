@@ -96,8 +96,15 @@ Answer undo_tick(Desk& desk, const Ask& ask) {
     }
     const LogPlace place = desk.log_place();
     const Record removed = remove_entry(number, place);
-    return answered({{"standing", standing_of(desk, {"", removed.entry.item, {}})},
-                     {"item", as_data(item_as_data(removed.entry.item))}});
+    PrintedPiece piece{"", removed.entry.item, {}};
+    // The boxes are those of the page on which the tick was undone.
+    if (!ask.word("document").empty()) {
+        const auto shown = desk.document(ask.word("document"));
+        const auto there = std::ranges::find(shown->pages.pieces, piece.item, &PrintedPiece::item);
+        if (there != shown->pages.pieces.end()) piece = *there;
+    }
+    return answered(
+        {{"standing", standing_of(desk, piece)}, {"item", as_data(item_as_data(removed.entry.item))}});
 }
 
 Answer show_log(Desk& desk, const Ask& ask) {

@@ -7,25 +7,28 @@
 #include "json.h"
 #include "shedbook/base/text.h"
 #include "shedbook/job/log_data.h"
+#include "shedbook/log/day_plan.h"
 #include "shedbook/log/log_book.h"
 #include "shedbook/write/screen_data.h"
 
 namespace shedbook {
 namespace {
 
-Data standing_as_data(const Standing& standing) {
-    return as_data(Data::Object{{"state", as_data(to_word(standing.state))},
-                                {"clean_tempo", as_data(standing.clean_tempo)},
-                                {"goal", as_data(standing.goal)},
-                                {"entries", as_data(standing.entries)},
-                                {"last", as_data(date_text(standing.last))},
-                                {"due", as_data(date_text(standing.due))}});
+// What nobody has played yet is new, and has no days.
+Data::Object standing_as_data(const Standing& standing, const TempoSteps& tempo) {
+    const bool is_known = standing.entries > 0;
+    return {{"state", as_data(to_word(standing.state))},
+            {"clean_tempo", as_data(standing.clean_tempo)},
+            {"goal", as_data(standing.goal)},
+            {"entries", as_data(standing.entries)},
+            {"last", is_known ? as_data(date_text(standing.last)) : Data{}},
+            {"due", is_known ? as_data(date_text(standing.due)) : Data{}},
+            {"start", as_data(tempo.start)},
+            {"step", as_data(tempo.step)}};
 }
 
 Data standing_of_piece(LogBook& log, const std::string& player, const PrintedPiece& piece, Day today) {
-    const std::optional<Standing> standing = log.standing(player, piece.item);
-    if (!standing) return {};
-    Data out = standing_as_data(*standing);
+    const Standing standing = log.standing(player, piece.item).value_or(Standing{});
     std::set<int> ticked;
     bool from_memory = false;
     std::int64_t right = 0;
@@ -39,12 +42,12 @@ Data standing_of_piece(LogBook& log, const std::string& player, const PrintedPie
         right += entry.right.value_or(0);
         wrong += entry.wrong.value_or(0);
     }
-    auto& members = std::get<Data::Object>(out.value);
-    members.emplace_back("ticked", as_data(std::vector<int>{ticked.begin(), ticked.end()}));
-    members.emplace_back("memory", Data{from_memory});
-    members.emplace_back("right", as_data(right));
-    members.emplace_back("wrong", as_data(wrong));
-    return out;
+    Data::Object out = standing_as_data(standing, tempo_steps(standing, piece.boxes));
+    out.emplace_back("ticked", as_data(std::vector<int>{ticked.begin(), ticked.end()}));
+    out.emplace_back("memory", Data{from_memory});
+    out.emplace_back("right", as_data(right));
+    out.emplace_back("wrong", as_data(wrong));
+    return as_data(std::move(out));
 }
 
 }  // namespace
@@ -97,8 +100,7 @@ Data::Object standings_of(const Desk& desk, const ShownDocument& shown) {
     const std::string player = place.player.empty() ? kMe : place.player;
     LogBook log{desk.log_file(), {.for_reading = true, .on_network = {}}};
     for (const PrintedPiece& piece : shown.pages.pieces) {
-        Data standing = standing_of_piece(log, player, piece, place.today);
-        if (!standing.is_null()) out.emplace_back(piece.number, std::move(standing));
+        out.emplace_back(piece.number, standing_of_piece(log, player, piece, place.today));
     }
     return out;
 }

@@ -14,10 +14,10 @@ namespace shedbook {
 // which the page hides itself. `described` has its form and its sections.
 [[nodiscard]] ShownDocument shown_document(BookOnScreen book);
 
-// Where the player stands with a piece, its boxes with it; null where nothing was entered yet.
+// Where the player stands with a piece, its boxes with it, and the tempos to begin with and to go on by.
 [[nodiscard]] Data standing_of(const Desk& desk, const PrintedPiece& piece);
 [[nodiscard]] Data instrument_as_data(const Instrument& instrument);
-// Of each piece that the log knows: {"1.2": {...}}.
+// Of each piece: {"1.2": {...}}.
 [[nodiscard]] Data::Object standings_of(const Desk& desk, const ShownDocument& shown);
 // The piece of that number; null if there is none.
 [[nodiscard]] const PrintedPiece* piece_called(const ShownDocument& shown, const std::string& number);

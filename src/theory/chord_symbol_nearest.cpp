@@ -33,13 +33,20 @@ class Candidates {
     std::vector<std::string> texts_;
 };
 
+// A sign, or letters of which no word of a chord symbol is made: they came in by themselves.
+bool is_of_no_word(std::string_view piece) {
+    constexpr std::string_view kForeign = "cefkpqrvwxyz";
+    if (piece.size() == 1 && !is_letter(piece.front())) return true;
+    return !piece.empty() && piece.find_first_not_of(kForeign) == std::string_view::npos;
+}
+
 // What is one slip of the finger away from what was typed near [begin, end): two letters changed round, one
 // too many, missing or wrong. More than two chords are no help.
 std::vector<std::string> with_word_mended(std::string_view text, std::size_t begin, std::size_t end) {
     constexpr std::string_view kLetters = "majinsudlt";
     constexpr std::size_t kMost = 2;
     const std::string shorter = without(text, begin, end);
-    if (end == begin + 1 && !is_letter(text[begin]) && is_readable(shorter)) return {shorter};
+    if (is_of_no_word(text.substr(begin, end - begin)) && is_readable(shorter)) return {shorter};
     const std::size_t first = begin > 2 ? begin - 1 : 1;
     const std::size_t last = std::min(text.size(), end + 1);
     Candidates found;

@@ -213,4 +213,14 @@ TEST_CASE("tempos start where the log left off, in steps of four or more", "[log
     CHECK(tempo_steps(standing, 36) == TempoSteps{36, 4, 36});
 }
 
+TEST_CASE("a piece with boxes begins at the first of them, and a step below what was last clean", "[log]") {
+    const std::vector<int> boxes{86, 115, 144};
+    CHECK(tempo_steps(Standing{}, boxes) == TempoSteps{86, 8, 144});
+    Standing standing;
+    standing.entries = 1;
+    standing.clean_tempo = 115;
+    CHECK(tempo_steps(standing, boxes) == TempoSteps{107, 8, 144});
+    CHECK(tempo_steps(Standing{}, std::vector<int>{}) == TempoSteps{});
+}
+
 }  // namespace shedbook

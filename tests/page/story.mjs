@@ -73,7 +73,7 @@ await claim('a slip is marked in the text and said in words with a suggestion', 
   await chart().click();
   await page.keyboard.press('Control+a');
   await page.keyboard.type('Title: Lamp Post\nKey: F\nMeter: 4/4\nTempo: 120\n\n[A]\n| Gm7 | C7atl | Fmaj7 | D7 |\n| Gm7 | C7 | Fmaj7 | Ab7 |\n', { delay: 2 });
-  await page.locator('.slipbox').waitFor();
+  await until('one slip', async () => (await page.locator('.slipbox').count()) === 1);
   await until('the wavy mark', () => page.locator('.cm-content .slipmark').count());
   const words = await page.locator('.slipbox').innerText();
   expect(/line 7/.test(words) && /C7alt/.test(words), words);
@@ -122,6 +122,14 @@ await claim('read for a trumpet, scales and reasons move with the chords', async
   expect(symbol.trim()[0] === scale.trim()[0], `${symbol} over ${scale}`);
   await page.getByLabel('Read for').selectOption('');
   await until('the scales as they sound', async () => (await scales()) === asItSounds);
+});
+
+await claim('who reads the changes for a trumpet practises the trumpet', async () => {
+  await page.goto(`${server.origin}/tune/lamp-post/practise`);
+  await page.locator('.drill.now').waitFor();
+  expect((await page.locator('.picks').getByLabel('Instrument').inputValue()) === 'trumpet', 'another instrument');
+  await page.goto(`${server.origin}/tune/lamp-post/write`);
+  await page.locator('[data-chord="7"]').waitFor();
 });
 
 await claim('an alternative that is chosen is written into the chart', async () => {
@@ -341,8 +349,12 @@ await claim('a foot stops, a foot says "right", and the log on the command line 
   await page.keyboard.press('PageDown');
   await page.locator('.pedal.r b', { hasText: 'Right' }).waitFor();
   await page.waitForTimeout(400); // a foot pressed twice within 0.3 s counts once
+  const tempo = async () => Number(/\d+/.exec(await page.locator('.foot .tempo').innerText())[0]);
+  const [before, said] = [await tempo(), Number(/after Right: (\d+)/.exec(await page.locator('.foot .step').innerText())[1])];
   await page.keyboard.press('PageDown');
   await until('an entry', () => logged() === 1);
+  await until('the tempo that was said', async () => (await tempo()) === said);
+  expect(said > before && said - before <= 8, `from ${before} to ${said}`);
   return server.run('log', 'show').split('\n').find((line) => line.includes('1.')) ?? server.run('log', 'show').trim().split('\n').at(-1);
 });
 
@@ -409,6 +421,7 @@ await claim('a drill that nobody has heard yet sounds within a second of the pre
 
 await claim('today has a programme with an open item and its music', async () => {
   await page.goto(`${server.origin}/today`);
+  await page.getByLabel('Instrument').selectOption('');
   await page.locator('.prog .now .mus .note').first().waitFor();
   await page.locator('.sess').waitFor();
   const names = (await page.locator('.prog .wt').allInnerTexts()).join('; ');

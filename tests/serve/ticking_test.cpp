@@ -1,4 +1,5 @@
 #include <catch2/catch.hpp>
+#include <map>
 #include <thread>
 #include <vector>
 
@@ -42,7 +43,8 @@ TEST_CASE("a tick is in the log before it is answered, and can be undone", "[ser
     CHECK(browser.get("/api/log").size("entries.entries") + browser.get("/api/log").size("entries") >= 1);
     const Reply undone = browser.remove("/api/log/" + std::to_string(ticked.number("id")));
     CHECK(undone.status == 200);
-    CHECK(undone.at("standing").is_null());
+    CHECK(undone.text("standing.state") == "new");
+    CHECK(undone.at("standing.due").is_null());
     CHECK(browser.remove("/api/log/" + std::to_string(ticked.number("id"))).status == 422);
     CHECK(browser.remove("/api/log/x").status == 404);
 }
@@ -101,6 +103,67 @@ TEST_CASE("the day's programme has a piece for each item, with its music", "[ser
     CHECK(with_music > 1);
     CHECK_FALSE(day.text("caution").empty());
     CHECK(browser.get("/api/today?minutes=100000&instrument=flute").status == 422);
+}
+
+TEST_CASE("a day's drill is the one that is practised: one item, the same notes, boxes and tempos",
+          "[serve]") {
+    const Served served;
+    Browser browser = served.browser();
+    const Reply book = browser.get("/api/practise?tune=four-pegs&instrument=alto-sax&level=3");
+    const auto key_of = [](const Data& piece) {
+        std::string out;
+        for (const char* name : {"kind", "subject", "root", "work"})
+            out += write_json(*piece.find(name)) + " ";
+        return out;
+    };
+    std::map<std::string, Data> booked;
+    for (std::size_t i = 0; i < book.size("sections"); ++i) {
+        const Data pieces = book.at("sections." + std::to_string(i) + ".pieces");
+        for (const Data& piece : *pieces.as_array()) booked.try_emplace(key_of(*piece.find("item")), piece);
+    }
+    const auto music = [&](const Reply& document, const std::string& piece) {
+        const std::string text =
+            browser.get("/api/music?document=" + document.text("document") + "&piece=" + piece).body;
+        return text.substr(text.find("<part id"));
+    };
+    // Another plan for the day has other items, and the same notes of each.
+    int alike = 0;
+    for (const char* seed : {"1", "2"}) {
+        const Reply day = browser.get(
+            std::string{"/api/today?minutes=30&instrument=alto-sax&level=3&tunes=four-pegs&seed="} + seed);
+        REQUIRE(day.status == 200);
+        const Data items = day.at("pieces");
+        for (const Data& planned : *items.as_array()) {
+            const auto same = planned.find("kind") == nullptr ? booked.end() : booked.find(key_of(planned));
+            if (same == booked.end()) continue;
+            ++alike;
+            const std::string piece = *planned.find("piece")->as_string();
+            const std::string number = *same->second.find("piece")->as_string();
+            INFO(number << " as " << piece);
+            CHECK(write_json(*planned.find("boxes")) == write_json(*same->second.find("boxes")));
+            CHECK(write_json(*planned.find("start")) ==
+                  write_json(same->second.find("boxes")->as_array()->front()));
+            CHECK(music(day, piece) == music(book, number));
+        }
+    }
+    CHECK(alike > 3);
+}
+
+TEST_CASE("an undone tick leaves the other boxes ticked", "[serve]") {
+    const Served served;
+    Browser browser = served.browser();
+    const Reply page = browser.get("/api/practise?tune=four-pegs&instrument=flute&level=3");
+    const std::string document = page.text("document");
+    const auto tick_box = [&](const std::string& box) {
+        const std::string tempo = std::to_string(page.number("sections.0.pieces.0.boxes." + box));
+        return browser.post("/api/log", tick_body(document, ",\"tempo\":" + tempo + ",\"right\":1"));
+    };
+    tick_box("0");
+    const Reply second = tick_box("1");
+    REQUIRE(second.size("standing.ticked") == 2);
+    const Reply undone =
+        browser.remove("/api/log/" + std::to_string(second.number("id")) + "?document=" + document);
+    CHECK(undone.size("standing.ticked") == 1);
 }
 
 TEST_CASE("what is mastered is told and drawn", "[serve]") {

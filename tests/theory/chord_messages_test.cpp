@@ -62,6 +62,11 @@ TEST_CASE("where a slip may have meant two chords both are shown, and nothing wh
           "    C7q\n"
           "      ^\n"
           "    did you mean 'C7'?\n");
+    CHECK(messages("Abq7") ==
+          "input:1:3: error: expected a quality, a number or an alteration after 'Ab', but found 'q'\n"
+          "    Abq7\n"
+          "      ^\n"
+          "    did you mean 'Ab7'?\n");
     CHECK(messages("C7-sus4") ==
           "input:1:3: error: expected a quality, a number or an alteration after 'C7', but found '-'\n"
           "    C7-sus4\n"

@@ -73,5 +73,8 @@ struct DayPlan {
 // From where the log left it, or else from three fifths of the goal, up to the goal in steps of at least four
 // (a saxophone studio article of S. Ebeling goes up by four).
 [[nodiscard]] TempoSteps tempo_steps(const Standing& standing, int goal);
+// The same of a piece with boxes, rising: the last of them is the goal, and what was never clean begins at
+// the first. Without boxes nothing is known.
+[[nodiscard]] TempoSteps tempo_steps(const Standing& standing, const std::vector<int>& boxes);
 
 }  // namespace shedbook

@@ -2,7 +2,7 @@
 import { useEffect, useMemo, useRef, useState } from './html.js';
 import { recall, remember } from './device.js';
 import { useHear } from './hearing.js';
-import { send } from './net.js';
+import { query, send } from './net.js';
 import { makeAhead, onEnded } from './sound.js';
 import { tell, tellFault } from './voice.js';
 
@@ -32,20 +32,40 @@ export function useOptions() {
   return [options, change];
 }
 
-/** Where one begins: the first box without a tick, then the goal. */
-export function startTempo(piece, standing) {
-  const ticked = standing?.ticked ?? [];
-  return (piece.boxes ?? []).find((tempo) => !ticked.includes(tempo)) ?? piece.goal ?? piece.boxes?.at(-1) ?? 80;
+const kUsualTempo = 80;
+const kUsualStep = 4;
+const goalOf = (piece) => piece?.boxes?.at(-1) ?? piece?.goal ?? null;
+
+/** Where one begins, by the rules of the log. */
+export const startTempo = (piece, standing) => standing?.start || piece.boxes?.[0] || piece.goal || kUsualTempo;
+
+/** A step up, and never over a box that is on the way; null at the goal. */
+export function nextTempo(piece, tempo, step) {
+  const goal = goalOf(piece);
+  if (goal === null || tempo >= goal) return null;
+  const box = (piece.boxes ?? []).find((one) => one > tempo) ?? goal;
+  return Math.min(tempo + step, box);
 }
 
-/** The next rung above this tempo that has no tick; null after the last. */
-function nextTempo(piece, standing, tempo) {
-  const ticked = standing?.ticked ?? [];
-  return (piece.boxes ?? []).find((box) => box > tempo && !ticked.includes(box)) ?? null;
+// Tempos are remembered for the day and by what is practised, wherever it stands: on the next day the log says where to begin.
+const kToday = new Date().toDateString();
+const tempoName = (piece, tag) => `tempo.${piece.item ? Object.values(piece.item).join(' ') : tag}`;
+const rememberTempo = (name, tempo) => remember(name, { tempo, day: kToday });
+function recallTempo(name) {
+  const kept = recall(name);
+  return kept?.day === kToday ? kept.tempo : null;
 }
 
-/** Steps of the ladder: an even part of the way, never less than two beats a minute. */
-export const stepOf = (goal) => Math.max(2, Math.round((goal ?? 100) / 24));
+/** While something sounds head line and form go out of the way, and what sounds stands at the top; it stays there afterwards. */
+export function useStand(sounds, selector) {
+  const was = useRef(false);
+  useEffect(() => {
+    document.body.classList.toggle('sounds', sounds);
+    if (sounds || was.current) document.querySelector(selector)?.scrollIntoView({ block: 'start', behavior: 'instant' });
+    was.current = sounds;
+    return () => document.body.classList.remove('sounds');
+  }, [sounds]);
+}
 
 const atTempo = (piece, standing) => {
   const last = piece.boxes?.at(-1);
@@ -55,9 +75,9 @@ export const isAtTempo = atTempo;
 
 /**
  * @param {{document: string, piece: ?object, standing: ?object, options: object, change: (some: object) => void,
- *   onStanding: (piece: string, standing: object) => void, next: ?() => void, before: ?() => void, guest: boolean}} what
+ *   onStanding: (piece: string, standing: object) => void, next: ?() => void, nextLabel: string, before: ?() => void, guest: boolean}} what
  */
-export function usePractice({ document, piece, standing, options, change, onStanding, next, before, guest }) {
+export function usePractice({ document, piece, standing, options, change, onStanding, next, nextLabel = 'Next drill', before, guest }) {
   const hearing = useHear();
   const tag = piece ? `${document} ${piece.piece}` : '';
   const [tempo, setTempo] = useState(() => (piece ? startTempo(piece, standing) : 80));
@@ -72,7 +92,7 @@ export function usePractice({ document, piece, standing, options, change, onStan
   useEffect(() => {
     if (!piece) return;
     hearing.stop();
-    setTempo(recall(`tempo.${tag}`) ?? startTempo(piece, standing));
+    setTempo(recallTempo(tempoName(piece, tag)) ?? startTempo(piece, standing));
     setPhase('ready');
     setBars(null);
     heard.current = 0;
@@ -126,7 +146,7 @@ export function usePractice({ document, piece, standing, options, change, onStan
     try {
       const entry = await send('POST', '/api/log', { document: one.document ?? document, piece: one.piece, right: 0, wrong: 0, ...values, seconds });
       onStanding(one.piece, entry.standing);
-      setTicks((now) => [...now, { id: entry.id, piece: one.piece, ...values }]);
+      setTicks((now) => [...now, { id: entry.id, document: one.document ?? document, piece: one.piece, ...values }]);
       setFault(null);
       return entry;
     } catch (problem) {
@@ -139,7 +159,7 @@ export function usePractice({ document, piece, standing, options, change, onStan
     const tick = ticks.find((one) => one.id === id);
     if (!tick) return;
     try {
-      const answer = await send('DELETE', `/api/log/${id}`);
+      const answer = await send('DELETE', `/api/log/${id}${query({ document: tick.document })}`);
       onStanding(tick.piece, answer.standing);
       setTicks((now) => now.filter((one) => one.id !== id));
       tell('Undone');
@@ -149,17 +169,16 @@ export function usePractice({ document, piece, standing, options, change, onStan
   };
 
   const hidden = options.hide !== 'nothing';
-  const right = async ({ memory = hidden, at = tempo, move = true } = {}) => {
-    const entry = await enter({ tempo: at, memory, right: 1, wrong: 0 });
+  const step = standing?.step || kUsualStep;
+  const following = piece ? nextTempo(piece, tempo, step) : null;
+  const right = async ({ memory = hidden } = {}) => {
+    const entry = await enter({ tempo, memory, right: 1, wrong: 0 });
     if (!entry) return null;
-    tell(memory ? `Ticked at ${at}, from memory` : `Ticked at ${at}`);
-    if (move) {
-      const following = nextTempo(piece, entry.standing, at);
-      hearing.stop();
-      setPhase('ready');
-      if (following) setSteadyTempo(following);
-      else next?.();
-    }
+    tell(memory ? `Ticked at ${tempo}, from memory` : `Ticked at ${tempo}`);
+    hearing.stop();
+    setPhase('ready');
+    if (following) setSteadyTempo(following);
+    else next?.();
     return entry;
   };
   const notYet = async () => {
@@ -167,24 +186,24 @@ export function usePractice({ document, piece, standing, options, change, onStan
     if (entry) tell('Not yet: noted');
     return entry;
   };
-  /** A box that was pressed by hand, of this drill or another of the sheet. */
+  /** A box that was pressed by hand, of this drill or another of the sheet. From memory is at the tempo that is set, or that was clean. */
   const tick = async (at, memory, on, one = piece, its = standing) => {
-    const box = at ?? its?.clean_tempo ?? one.boxes?.at(-1) ?? tempo;
+    const mine = one.piece === piece?.piece;
+    const box = at ?? (mine ? tempo : its?.clean_tempo || startTempo(one, its));
     if (on) {
       const entry = await enter({ tempo: box, memory, right: 1, wrong: 0 }, one);
       if (entry) tell(memory ? `Ticked at ${box}, from memory` : `Ticked at ${box}`);
       return;
     }
-    const mine = ticks.findLast((tick) => tick.piece === one.piece && tick.right && (memory ? tick.memory : tick.tempo === at));
-    if (mine) await undo(mine.id);
+    const last = ticks.findLast((tick) => tick.piece === one.piece && tick.right && (memory ? tick.memory : tick.tempo === at));
+    if (last) await undo(last.id);
     else setFault(new Error('This box was ticked at another time. What stands in the log is changed with shedbook log correct.'));
   };
   const setSteadyTempo = (value) => {
     const next = Math.max(20, Math.min(400, value));
     setTempo(next);
-    remember(`tempo.${tag}`, next);
+    rememberTempo(tempoName(piece, tag), next);
   };
-  const step = stepOf(piece?.goal);
 
   // A press that can be taken back by the other foot within three seconds.
   const byFoot = (foot, act) => async () => {
@@ -196,13 +215,15 @@ export function usePractice({ document, piece, standing, options, change, onStan
     return undefined;
   };
   const agreeFirst = (act) => (hearing.caution ? hearing.agree : act);
+  // Hear, Stop and Right have buttons of their own: without a foot on a pedal the end of the line leads on.
+  const onward = next ? { label: nextLabel, act: () => next() } : null;
   const rights = {
-    ready: { label: 'Hear', more: options.countIn ? ', with count-in' : '', act: agreeFirst(byFoot('right', async () => void start())) },
-    sounding: { label: 'Stop', act: hearing.stop },
-    stopped: guest ? { label: 'Hear', act: start } : { label: 'Right', note: `at ${tempo}`, act: byFoot('right', () => right()) },
+    ready: { label: 'Hear', act: agreeFirst(byFoot('right', async () => void start())), byHand: onward },
+    sounding: { label: 'Stop', act: hearing.stop, byHand: onward },
+    stopped: guest ? { label: 'Hear', act: start, byHand: onward } : { label: `Right at ${tempo}`, act: byFoot('right', () => right()), byHand: onward },
   };
   const lefts = {
-    ready: before ? { label: 'Drill before', act: byFoot('left', async () => void before()) } : { label: 'Again', act: byFoot('left', async () => void start()) },
+    ready: before ? { label: 'Drill before', act: byFoot('left', async () => void before()) } : { status: '', note: '', act: byFoot('left', async () => {}) },
     sounding: { label: 'From the top', act: start },
     stopped: {
       label: 'Again',
@@ -221,6 +242,8 @@ export function usePractice({ document, piece, standing, options, change, onStan
     faster: () => setSteadyTempo(tempo + step),
     slower: () => setSteadyTempo(tempo - step),
     step,
+    following,
+    last: ticks.at(-1) ?? null,
     phase,
     toggle,
     start,

@@ -25,6 +25,12 @@ export function Pick({ label, value, options, onChange, className = '', disabled
   </label>`;
 }
 
+/** What a level gives, in full: a list shows the beginning of it. */
+export const LevelWords = ({ levels, level }) => {
+  const about = levels.find((one) => String(one.level) === String(level))?.about;
+  return about ? html`<p class="quiet levelwords">Level ${level}: ${about}.</p>` : null;
+};
+
 /** What does not work, in words, and what can be done about it. */
 export function FaultLine({ fault, again, close }) {
   return html`<div class="faultline" role="alert">

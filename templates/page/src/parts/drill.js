@@ -54,7 +54,7 @@ export function Boxes({ piece, standing, tick, disabled }) {
   const ticked = standing?.ticked ?? [];
   return html`<div class="boxes" role="group" aria-label=${`Ticks for ${piece.name}`}>
     ${(piece.boxes ?? []).map((tempo, i) => html`<${Box} key=${tempo} label=${`at ${tempo}`} disabled=${disabled} checked=${ticked.includes(tempo)} dim=${i > 0 && !ticked.includes(piece.boxes[i - 1]) && !ticked.includes(tempo)} onChange=${(on) => tick(tempo, false, on)} />`)}
-    ${piece.memory !== false && html`<${Box} label="from memory" disabled=${disabled} checked=${Boolean(standing?.memory)} onChange=${(on) => tick(null, true, on)} />`}
+    <${Box} label="from memory" disabled=${disabled} checked=${Boolean(standing?.memory)} onChange=${(on) => tick(null, true, on)} />
   </div>`;
 }
 

@@ -9,21 +9,23 @@ function usePedalSeen() {
 }
 
 /**
- * left, right: { label, note?, act } with what the foot does; or left as plain words: { status, note }.
- * right.small: what stands over it where no pedal was seen ("next").
+ * left, right: { label, note?, act } with what the foot does; or left as plain words: { status, note, act? }.
+ * right.small: what stands over it where no pedal was seen ("next"). right.byHand: what stands in its place there, where another
+ * button does the same; null: nothing.
  */
 export function Foot({ left, right, children, second }) {
   const seen = usePedalSeen();
   useKeys({ 'foot-left': left?.act, 'foot-right': right?.act });
-  const start = left?.act
+  const end = !seen && right && right.byHand !== undefined ? right.byHand : right;
+  const start = left?.label
     ? html`<button class="pedal l" onClick=${left.act}>${seen && html`<small>left foot ←</small>`}<b>${left.label}</b></button>`
-    : html`<p class="pedal st" role="status"><b>${left?.status}</b><small>${left?.note}</small></p>`;
+    : left?.status && html`<p class="pedal st" role="status"><b>${left.status}</b><small>${left.note}</small></p>`;
   return html`<footer class="foot" aria-label="Foot line">
     <div class="row">
       ${start}${children}
-      ${right &&
-      html`<button class="pedal r p" onClick=${right.act}>
-        ${seen && !right.small ? html`<small>right foot →</small>` : right.small && html`<small>${right.small}</small>`}<b>${right.label}${right.more && html`<span class="lg">${right.more}</span>`}</b>
+      ${end &&
+      html`<button class="pedal r p" onClick=${end.act}>
+        ${seen && !end.small ? html`<small>right foot →</small>` : end.small && html`<small>${end.small}</small>`}<b>${end.label}</b>
       </button>`}
     </div>
     ${second}

@@ -13,7 +13,7 @@ export function HearButton({ hearing, tag, label = 'Hear', short, disabled, onPr
 
 function Caution({ agree }) {
   const button = useRef(null);
-  useEffect(() => button.current.focus(), []);
+  useEffect(() => button.current.focus({ preventScroll: true }), []);
   return html`<p class="nosound" role="alert">Mind the volume: protect your ears. Start low, above all with headphones. <button class="b main" ref=${button} onClick=${agree}>Hear quietly</button></p>`;
 }
 

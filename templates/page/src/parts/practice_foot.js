@@ -1,5 +1,6 @@
 // The foot line while one practises, here and under Today.
 import { html, useEffect, useState } from '../html.js';
+import { recall, remember } from '../device.js';
 import { useKeys } from '../keys.js';
 import { Box, Pick } from './controls.js';
 import { Foot } from './foot.js';
@@ -24,19 +25,31 @@ const kWho = [
   ['clicks', 'Clicks'],
 ];
 
-function LoopBars({ practice, count }) {
+/** Bars of a drill as it says them everywhere: from 1, a pickup is 0. */
+const barNumber = (index, pickup) => index + (pickup ? 0 : 1);
+
+function LoopBars({ practice, count, pickup }) {
   if (!count || count < 2) return null;
   const [first, last] = practice.bars ?? [0, count - 1];
-  const numbers = Array.from({ length: count }, (_, i) => ({ value: i, label: String(i + 1) }));
+  const numbers = Array.from({ length: count }, (_, i) => ({ value: i, label: String(barNumber(i, pickup)) }));
   const set = (from, to) => practice.setBars(from === 0 && to === count - 1 ? null : [Math.min(from, to), Math.max(from, to)]);
   return html`<span class="grp" role="group" aria-label="Bars of the loop">
-    <${Pick} label="bars" value=${first} options=${numbers} onChange=${(value) => set(Number(value), Math.max(last, Number(value)))} />
-    <${Pick} label="to" value=${last} options=${numbers} onChange=${(value) => set(Math.min(first, Number(value)), Number(value))} />
+    <${Pick} label="from bar" value=${first} options=${numbers} onChange=${(value) => set(Number(value), Math.max(last, Number(value)))} />
+    <${Pick} label="to bar" value=${last} options=${numbers} onChange=${(value) => set(Math.min(first, Number(value)), Number(value))} />
   </span>`;
 }
 
-export function PracticeFoot({ practice, options, change, where, standing, goal, guest, children, barCount }) {
-  const [more, setMore] = useState(false);
+// What was noted last, and how often it went right today.
+function triesWords(last, standing) {
+  const noted = last ? `${last.right ? 'right' : 'not yet'} at ${last.tempo}${last.memory ? ', from memory' : ''}` : '';
+  const sum = standing && (standing.right || standing.wrong) ? `today ${standing.right} right, ${standing.wrong} not yet` : '';
+  return [noted, sum].filter(Boolean).join('; ');
+}
+
+/** piece: what is practised; where: as useCursor tells it; note: what is said while nothing sounds */
+export function PracticeFoot({ practice, options, change, where, standing, goal, guest, piece, note = '' }) {
+  const [more, setMore] = useState(() => recall('more', false));
+  const toggleMore = () => (remember('more', !more), setMore(!more));
   useKeys(practice.keys);
   useEffect(() => {
     const undo = (event) => {
@@ -49,7 +62,8 @@ export function PracticeFoot({ practice, options, change, where, standing, goal,
     return () => removeEventListener('keydown', undo);
   });
   const { hearing } = practice;
-  const tries = standing && (standing.right || standing.wrong) ? `${standing.right} right, ${standing.wrong} not yet` : '';
+  const tries = triesWords(practice.last?.piece === piece.piece ? practice.last : null, standing);
+  const place = whereWords(where, piece);
   const second = html`<div class=${`row two${more ? ' more' : ''}`}>
     <span class="grp" role="group" aria-label="Who plays">
       ${kWho.map(([name, label]) => html`<${Box} key=${name} label=${label} checked=${options[name]} onChange=${(on) => change({ [name]: on })} />`)}
@@ -57,7 +71,7 @@ export function PracticeFoot({ practice, options, change, where, standing, goal,
     <span class="bar"></span>
     <span class="grp">
       <${Box} label="Loop" checked=${options.loop} onChange=${(on) => change({ loop: on })} />
-      ${options.loop && html`<${LoopBars} practice=${practice} count=${barCount} />`}
+      ${options.loop && html`<${LoopBars} practice=${practice} count=${piece.bars} pickup=${piece.pickup} />`}
       <${Box} label="Count-in" checked=${options.countIn} onChange=${(on) => change({ countIn: on })} />
       <${Pick} label="Silent bars" value=${options.silent} options=${kSilent} onChange=${(silent) => change({ silent })} />
       <${Pick} label="Hide" value=${options.hide} options=${kHide} onChange=${(hide) => change({ hide })} />
@@ -69,27 +83,27 @@ export function PracticeFoot({ practice, options, change, where, standing, goal,
     <span class="grp main3">
       <${HearButton} hearing=${hearing} tag=${practice.tag} onPress=${practice.toggle} />
       <${TempoGroup} tempo=${practice.tempo} slower=${practice.slower} faster=${practice.faster} set=${practice.setTempo}>
-        <button class="b morebtn" aria-expanded=${more} onClick=${() => setMore(!more)}>More</button>
+        <button class="b morebtn" aria-expanded=${more} onClick=${toggleMore}>More</button>
       <//>
     </span>
-    <p class="step quiet">${where || html`<br />`}<br />steps of ${practice.step}${goal ? `, goal ${goal}` : ''}</p>
+    <p class="step quiet">${place || note || html`<br />`}<br />${practice.following ? `after Right: ${practice.following}` : 'the last tempo'}${goal ? `, goal ${goal}` : ''}</p>
     ${!guest &&
     html`<span class="grp try" role="group" aria-label="How was it?">
       <button class="b" onClick=${() => practice.right()}>Right</button><button class="b" onClick=${practice.notYet}>Not yet</button>
       <span class="quiet">${tries}</span>
       ${practice.canUndo && html`<button class="b q" onClick=${() => practice.undo()}>Undo</button>`}
     </span>`}
-    ${children}
     ${practice.fault && html`<p class="nosound" role="alert">${practice.fault.message} <button class="b q" onClick=${practice.clearFault}>Close</button></p>`}
   <//>`;
 }
 
 const kTimes = ['first', 'second', 'third', 'fourth', 'fifth', 'sixth', 'seventh', 'eighth', 'ninth', 'tenth'];
 
-/** "bar 3, third time"; "1 2 3 4" while it is counted in. */
-export function whereWords(words, firstBar = 1) {
+/** "bar 3 of 8, third time", in bars of the drill; "count-in 2" while it is counted in. */
+function whereWords(words, { bars, pickup }) {
   if (!words) return '';
   if (words.startsWith('count ')) return `count-in ${words.slice(6)}`;
   const [measure, pass] = words.split(' ').map(Number);
-  return `bar ${measure + firstBar}, ${kTimes[pass] ? `${kTimes[pass]} time` : plural(pass + 1, 'time')}`;
+  const number = barNumber(measure, pickup);
+  return `${number === 0 ? 'pickup' : `bar ${number} of ${bars - (pickup ? 1 : 0)}`}, ${kTimes[pass] ? `${kTimes[pass]} time` : plural(pass + 1, 'time')}`;
 }

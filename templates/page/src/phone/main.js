@@ -5,7 +5,7 @@ import { setVoices } from '../voice.js';
 import { isAtTempo, useOptions, usePractice } from '../practice.js';
 import { Defs } from '../parts/defs.js';
 import { Drill } from '../parts/drill.js';
-import { PracticeFoot, whereWords } from '../parts/practice_foot.js';
+import { PracticeFoot } from '../parts/practice_foot.js';
 import { plural, pretty } from '../parts/words.js';
 import { recall, remember } from '../device.js';
 import { book, pieces } from './book.js';
@@ -89,7 +89,7 @@ function Phone() {
       <//>`)}
       <p class="quiet">Rest before you are tired. Stop at pain, and do not play through it. Mind the volume: protect your ears.</p>
     </section></main>
-    <${PracticeFoot} practice=${practice} options=${options} change=${change} where=${whereWords(where)} standing=${standings[now]} goal=${piece.goal} barCount=${piece.bars} />`;
+    <${PracticeFoot} practice=${practice} options=${options} change=${change} where=${where} standing=${standings[now]} goal=${piece.goal} piece=${piece} />`;
 }
 
 document.getElementById('still')?.remove();

@@ -26,22 +26,33 @@ function keep(next) {
   onTicks();
 }
 
+// As the log lays out a ladder (docs/log.md): steps of a twentieth of the goal in fours, from a step below what was clean.
+function ladder(boxes, clean) {
+  const goal = boxes?.at(-1) ?? 0;
+  const step = Math.max(4, 4 * Math.round(goal / 80));
+  return { step, start: clean ? Math.min(goal, Math.max(40, clean - step)) : (boxes?.[0] ?? 0) };
+}
+
 /** What the boxes of a piece show. */
 export function standingOf(piece) {
   const mine = ticks.filter((tick) => tick.piece === piece);
   const right = mine.filter((tick) => tick.right > 0);
+  const clean = right.length ? Math.max(...right.map((tick) => tick.tempo)) : null;
   return {
+    ...ladder(pieces.get(piece)?.boxes, clean),
     ticked: [...new Set(right.filter((tick) => !tick.memory).map((tick) => tick.tempo))],
     memory: right.some((tick) => tick.memory),
-    clean_tempo: right.length ? Math.max(...right.map((tick) => tick.tempo)) : null,
+    clean_tempo: clean,
     right: mine.reduce((sum, tick) => sum + tick.right, 0),
     wrong: mine.reduce((sum, tick) => sum + tick.wrong, 0),
   };
 }
 
+export const query = () => '';
+
 export async function send(method, path, body) {
   if (method === 'DELETE') {
-    const id = Number(path.split('/').at(-1));
+    const id = Number(path.split('?')[0].split('/').at(-1));
     const tick = ticks.find((one) => one.id === id);
     keep(ticks.filter((one) => one.id !== id));
     return { standing: standingOf(tick?.piece) };

@@ -15,8 +15,11 @@ import { plural } from '../parts/words.js';
 const kColumns = ['name', 'instrument', 'level', 'range', 'goal', 'plan', 'fingerings'];
 const kHeads = { name: 'Name', instrument: 'Instrument', level: 'Level', range: 'Range', goal: 'Goal', plan: 'Plan', fingerings: 'Fingerings' };
 const kEmpty = { range: 'as level', goal: 'as the tune', plan: 'none', fingerings: 'none', level: '' };
+/** A class as it is spoken of; its file has hyphens. */
+const classTitle = (name) => capital(name.replaceAll('-', ' '));
 const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
 const kSaveAfter = 600;
+const kFirstLevel = '3';
 const kNoScore = 'none';
 const kForms = [
   { value: 'pdf', label: 'PDF' },
@@ -77,7 +80,8 @@ function useRoster(name) {
     fault,
     saved,
     setCell: (row, column, value) => change({ ...table, rows: table.rows.map((cells, i) => (i === row ? cells.map((cell, j) => (table.columns[j] === column ? value : cell)) : cells)) }),
-    add: (names) => change({ ...table, rows: [...table.rows, ...names.map((one) => table.columns.map((column) => (column === 'name' ? one : column === 'level' ? (table.rows.at(-1)?.[2] ?? '3') : column === 'instrument' ? (table.rows.at(-1)?.[1] ?? '') : '')))] }),
+    setAll: (column, value) => change({ ...table, rows: table.rows.map((cells) => cells.map((cell, j) => (table.columns[j] === column ? value : cell))) }),
+    add: (students) => change({ ...table, rows: [...table.rows, ...students.map((student) => table.columns.map((column) => student[column] ?? ''))] }),
     remove: (row) => change({ ...table, rows: table.rows.filter((_, i) => i !== row) }),
     undo: () => before.current.length && change(before.current.pop(), { undoing: true }),
     canUndo: () => before.current.length > 0,
@@ -141,17 +145,32 @@ function madeWords(row, job) {
   return row.words ?? row.state;
 }
 
-function AddNames({ add, close }) {
+// Names, with what they all play: a name alone would be a slip. `last`: the row above them.
+function AddNames({ add, close, lists, last }) {
   const [text, set] = useState('');
+  const [instrument, setInstrument] = useState(last?.instrument ?? recall('pick.instrument', ''));
+  const [level, setLevel] = useState(last?.level || kFirstLevel);
   const field = useRef(null);
   useEffect(() => field.current.focus(), []);
+  const names = text.split('\n').map((one) => one.trim()).filter(Boolean);
   const take = () => {
-    const names = text.split('\n').map((one) => one.trim()).filter(Boolean);
-    if (names.length) add(names);
+    add(names.map((name) => ({ name, instrument, level })));
     close();
   };
-  return html`<div class="rename"><label>Paste names, one a line <textarea class="field" rows="3" ref=${field} value=${text} onInput=${(event) => set(event.target.value)}></textarea></label>
-    <button class="b main" onClick=${take}>Add</button><button class="b q" onClick=${close}>Leave it</button></div>`;
+  return html`<div class="rename"><label>Names, one a line <textarea class="field" rows="3" ref=${field} value=${text} onInput=${(event) => set(event.target.value)}></textarea></label>
+    <${Pick} label="who all play" value=${instrument} options=${[...(instrument ? [] : [{ value: '', label: 'choose' }]), ...lists.instrument]} onChange=${setInstrument} />
+    <${Pick} label="at level" value=${level} options=${lists.level} onChange=${setLevel} />
+    <button class="b main" disabled=${!names.length || !instrument} onClick=${take}>Add</button><button class="b q" onClick=${close}>Leave it</button></div>`;
+}
+
+/** One choice for every row; each can be changed in its own afterwards. */
+function ForAll({ lists, setAll, rows, columns }) {
+  const shared = (column) => {
+    const values = new Set(rows.map((cells) => cells[columns.indexOf(column)]));
+    return values.size === 1 ? [...values][0] : '';
+  };
+  const pick = (column) => html`<${Pick} label=${kHeads[column].toLowerCase()} value=${shared(column)} options=${[...(shared(column) ? [] : [{ value: '', label: 'as below' }]), ...lists[column]]} onChange=${(value) => value && setAll(column, value)} />`;
+  return html`<span class="grp" role="group" aria-label="For all students"><span class="quiet">For all:</span>${pick('instrument')}${pick('level')}</span>`;
 }
 
 function Ticks() {
@@ -203,7 +222,7 @@ function Roster({ name, rosters }) {
   const [score, setScore] = useState('');
   const [adding, setAdding] = useState(false);
   useEffect(() => {
-    document.title = `Class: ${name} · shedbook`;
+    document.title = `Class: ${classTitle(name)} · shedbook`;
     remember('roster', name);
     get('/api/tunes').then(({ tunes: rows }) => {
       setTunes(rows);
@@ -236,8 +255,8 @@ function Roster({ name, rosters }) {
   return html`<main id="sheet" class="desk p-class">
       ${roster.fault && html`<${FaultLine} fault=${roster.fault} again=${() => location.reload()} close=${roster.clearFault} />`}
       ${work.fault && html`<${FaultLine} fault=${work.fault} close=${work.clearFault} />`}
-      <section class="sheet" aria-label=${`Class: ${name}`}>
-        <div class="title"><h1>${capital(name)}</h1><p class="it">${plural(table.rows.length, 'student')}${rosters.length > 1 ? html`, <${Pick} label="another class" value=${name} options=${rosters.map((one) => one.name)} onChange=${(other) => go(classPath(other))} />` : ''}</p></div>
+      <section class="sheet" aria-label=${`Class: ${classTitle(name)}`}>
+        <div class="title"><h1>${classTitle(name)}</h1><p class="it">${plural(table.rows.length, 'student')}${rosters.length > 1 ? html`, <${Pick} label="another class" value=${name} options=${rosters.map((one) => ({ value: one.name, label: classTitle(one.name) }))} onChange=${(other) => go(classPath(other))} />` : ''}</p></div>
         <div class="under"><span class="grp">
             <${Pick} label="Tune" value=${tune} options=${tunes.map((one) => ({ value: one.name, label: one.title || one.name }))} onChange=${(value) => (remember('class.tune', value), setTune(value))} />
             <${Pick} label="Books as" value=${as} options=${kForms.filter((form) => form.value !== 'pdf' || state.has.pages !== false)} onChange=${setAs} />
@@ -247,11 +266,12 @@ function Roster({ name, rosters }) {
           ${!guest && html`<span class="grp"><button class="b q" disabled=${!roster.canUndo()} onClick=${roster.undo}>Undo</button><button class="b" onClick=${() => setAdding(true)}>Add students</button><button class="b main" disabled=${!tune || !table.rows.length} onClick=${make}>Make all books</button></span>`}
         </div>
         ${table.editable === false && html`<p class="quiet">This list is a text of its own: it is changed in an editor. A table of it is changed here.</p>`}
-        ${(adding || !table.rows.length) && !guest && html`<${AddNames} add=${roster.add} close=${() => setAdding(false)} />`}
-        <table onKeyDown=${moveInTable}><caption class="vh">Students, what each gets, and how far the books are</caption>
+        ${(adding || !table.rows.length) && !guest && html`<${AddNames} add=${roster.add} close=${() => setAdding(false)} lists=${lists} last=${table.rows.length ? { instrument: table.rows.at(-1)[1], level: table.rows.at(-1)[2] } : null} />`}
+        ${!guest && table.rows.length > 1 && html`<${ForAll} lists=${lists} setAll=${roster.setAll} rows=${table.rows} columns=${table.columns} />`}
+        ${table.rows.length > 0 && html`<table onKeyDown=${moveInTable}><caption class="vh">Students, what each gets, and how far the books are</caption>
           <thead><tr>${kColumns.map((column) => html`<th scope="col">${kHeads[column]}</th>`)}<th scope="col">Book</th><th scope="col"><span class="vh">Remove</span></th></tr></thead>
           <tbody>${table.rows.map((cells, i) => html`<${Student} key=${i} index=${i} cells=${cells} columns=${table.columns} slips=${slips.filter((slip) => slip.row === i)} lists=${lists} roster=${roster} guest=${guest}
-            made=${madeWords(job?.rows?.find((row) => row.who === cells[0]), job)} />`)}</tbody></table>
+            made=${madeWords(job?.rows?.find((row) => row.who === cells[0]), job)} />`)}</tbody></table>`}
         ${job && html`<p class="sum" role="status"><span>${isOpen(job) ? stateWords(job) : job.state === 'ready' ? `${plural(ready, 'file')} ready` : stateWords(job)}</span>
           ${isOpen(job) && html`<${Progress} done=${job.done} steps=${job.steps} label="Books of the class" /><button class="b q" onClick=${() => work.stop(job.id)}>Stop</button>`}</p>
           ${job.error && html`<p class="wrong" role="alert">${job.error}</p>`}
@@ -264,7 +284,7 @@ function Roster({ name, rosters }) {
         </div>
       </section>
     </main>
-    <${Foot} left=${{ status: { saved: 'Saved', waits: 'Not saved yet', fails: 'Not saved' }[roster.saved], note: slips.length ? plural(slips.length, 'slip') : plural(table.rows.length, 'student') }} right=${tune && !state.guest && { small: 'next', label: 'Make all books', act: make }} />`;
+    <${Foot} left=${{ status: { saved: 'Saved', waits: 'Not saved yet', fails: 'Not saved' }[roster.saved], note: slips.length && table.rows.length ? plural(slips.length, 'slip') : plural(table.rows.length, 'student') }} right=${tune && !state.guest && table.rows.length > 0 && { small: 'next', label: 'Make all books', act: make }} />`;
 }
 
 function NewRoster({ rosters }) {
@@ -284,11 +304,11 @@ function NewRoster({ rosters }) {
   return html`<main id="sheet" class="desk p-class"><section class="sheet" aria-label="Classes">
       <div class="title"><h1>Class</h1></div>
       ${!rosters.length && html`<p class="line">No class lies in this folder yet. A class is a list of names, each with an instrument and a level.</p>`}
-      <ul class="tunes">${rosters.map((one) => html`<li><div class="tl"><a class="tt" href=${classPath(one.name)}><b>${capital(one.name)}</b></a><span>${plural(one.rows, 'student')}</span><span class=${one.slips ? 'ts slipped' : ''}>${one.slips ? plural(one.slips, 'slip') : ''}</span></div></li>`)}</ul>
+      <ul class="tunes">${rosters.map((one) => html`<li><div class="tl"><a class="tt" href=${classPath(one.name)}><b>${classTitle(one.name)}</b></a><span>${plural(one.rows, 'student')}</span><span class=${one.slips ? 'ts slipped' : ''}>${one.slips ? plural(one.slips, 'slip') : ''}</span></div></li>`)}</ul>
       ${!state.guest && html`<form class="rename" onSubmit=${make}><label>Name of a class <input class="field" value=${name} onInput=${(event) => set(event.target.value)} required /></label><button class="b main">Begin it</button>
         ${fault && html`<p class="wrong" role="alert">${fault.message}</p>`}</form>`}
     </section></main>
-    <${Foot} left=${{ status: plural(rosters.length, 'class', 'classes'), note: '' }} right=${rosters[0] && { small: 'next', label: `Open ${capital(rosters[0].name)}`, act: () => go(classPath(rosters[0].name)) }} />`;
+    <${Foot} left=${{ status: plural(rosters.length, 'class', 'classes'), note: '' }} right=${rosters[0] && { small: 'next', label: `Open ${classTitle(rosters[0].name)}`, act: () => go(classPath(rosters[0].name)) }} />`;
 }
 
 export function Class() {

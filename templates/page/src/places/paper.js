@@ -4,7 +4,7 @@ import { recall, remember } from '../device.js';
 import { get } from '../net.js';
 import { useJobs, isOpen } from '../jobs.js';
 import { useShared } from '../shared.js';
-import { FaultLine, Pick } from '../parts/controls.js';
+import { FaultLine, LevelWords, Pick } from '../parts/controls.js';
 import { Contents } from '../parts/contents.js';
 import { Foot } from '../parts/foot.js';
 import { JobRow } from '../parts/job_rows.js';
@@ -72,6 +72,7 @@ export function Paper() {
         ${!state.guest && html`
         <${Row} name="book" about=${{ title: 'Book', says: 'The changes, every unit and scale with its drills, a line, and a log to fill in.' }}
           fields=${[who, level, plan, form, size]} make=${() => work.make({ make: 'book', tune, ...base, level: Number(values.level), plan: values.plan })}>
+          <${LevelWords} levels=${words.levels} level=${values.level} />
           <${Contents} picks=${{ tune, instrument: values.instrument, level: Number(values.level), plan: values.plan }} />
         <//>
         <${Row} name="sheet" about=${{ title: 'Sheet', says: 'Drills on chords or scales of your choice, a page each.' }}

@@ -4,12 +4,12 @@ import { go, goValues } from '../address.js';
 import { recall, remember } from '../device.js';
 import { get } from '../net.js';
 import { useNews } from '../news.js';
-import { isAtTempo, useOptions, usePractice } from '../practice.js';
+import { isAtTempo, useOptions, usePractice, useStand } from '../practice.js';
 import { useShared } from '../shared.js';
-import { FaultLine, Pick } from '../parts/controls.js';
+import { FaultLine, LevelWords, Pick } from '../parts/controls.js';
 import { Drill } from '../parts/drill.js';
 import { Form } from '../parts/form.js';
-import { PracticeFoot, whereWords } from '../parts/practice_foot.js';
+import { PracticeFoot } from '../parts/practice_foot.js';
 import { ChordName, Tempo, nameOf, plural, pretty } from '../parts/words.js';
 
 const kFirstLevel = 3; // as under Paper
@@ -103,6 +103,7 @@ function Picks({ words, doc, picks, change }) {
       <${Pick} label="Instrument" value=${instrument} options=${words.instruments.map((one) => ({ value: one.id, label: one.name }))} onChange=${(value) => change({ instrument: value })} />
       <${Pick} label="Level" value=${level} options=${words.levels.map((one) => ({ value: one.level, label: `${one.level}, ${one.about}` }))} onChange=${(value) => change({ level: value })} />
       <${Pick} label="Plan" value=${picks.plan ?? ''} options=${[{ value: '', label: 'hardest unit first' }, ...words.plans.map((one) => ({ value: one.id, label: one.title }))]} onChange=${(value) => change({ plan: value })} />
+      <${LevelWords} levels=${words.levels} level=${level} />
     </div>`;
 }
 
@@ -164,12 +165,7 @@ export function Practise() {
     next: to(flat[index + 1]),
     before: to(flat[index - 1]),
   });
-  const soundsHere = practice.phase === 'sounding';
-  useEffect(() => {
-    document.body.classList.toggle('sounds', soundsHere);
-    if (soundsHere) document.querySelector('.drill.now')?.scrollIntoView({ block: 'start', behavior: 'instant' });
-    return () => document.body.classList.remove('sounds');
-  }, [soundsHere]);
+  useStand(practice.phase === 'sounding', '.drill.now');
 
   const address = (one) => withValues({ unit: one.number, drill: null });
   const changePicks = (some) => {
@@ -208,5 +204,5 @@ export function Practise() {
         <${PlayOn} section=${section} />
       </div>
     </main>
-    <${PracticeFoot} practice=${practice} options=${options} change=${change} where=${whereWords(where, section.kind === 'unit' ? (section.places?.[0]?.first_bar ?? 1) : 1)} standing=${standings[piece.piece]} goal=${piece.goal ?? doc.goal} guest=${state.guest} barCount=${piece.bars} />`;
+    <${PracticeFoot} practice=${practice} options=${options} change=${change} where=${where} standing=${standings[piece.piece]} goal=${piece.goal ?? doc.goal} guest=${state.guest} piece=${piece} />`;
 }

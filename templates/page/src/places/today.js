@@ -4,33 +4,27 @@ import { goValues } from '../address.js';
 import { recall, remember } from '../device.js';
 import { get, send } from '../net.js';
 import { useNews } from '../news.js';
-import { useOptions, usePractice } from '../practice.js';
+import { useOptions, usePractice, useStand } from '../practice.js';
 import { useShared } from '../shared.js';
 import { useSitting } from '../sitting.js';
 import { tell } from '../voice.js';
-import { FaultLine, Pick, RestSign, TickSign } from '../parts/controls.js';
+import { FaultLine, LevelWords, Pick, RestSign, TickSign } from '../parts/controls.js';
 import { Boxes, DrillMusic } from '../parts/drill.js';
 import { Foot } from '../parts/foot.js';
-import { PracticeFoot, whereWords } from '../parts/practice_foot.js';
+import { PracticeFoot } from '../parts/practice_foot.js';
 import { PagesByDrills, ScalesByKeys, TempoPicture } from '../parts/progress_pictures.js';
 import { plural, pretty } from '../parts/words.js';
 
+const kUsualLevel = 3; // as under Practise
 const kMinutes = [10, 15, 20, 30, 45, 60, 90];
 const isRest = (item) => item.what === 'break';
 const longDay = (day) => new Date(`${day}T12:00:00`).toLocaleDateString('en-GB', { weekday: 'long', day: 'numeric', month: 'long' });
-
-// Three rungs from where one begins to the goal, for an item that brings no boxes of its own.
-function rungs({ start, step, goal }) {
-  if (!start || !goal) return [];
-  const middle = start + Math.round((goal - start) / 2 / Math.max(1, step ?? 1)) * Math.max(1, step ?? 1);
-  return [...new Set([start, middle, goal])].sort((a, b) => a - b);
-}
 
 // The drill of the day's document that an item plays, with what the day says of it.
 function pieceOf(day, item) {
   if (!item?.piece) return null;
   const piece = (day.sections ?? []).flatMap((section) => section.pieces).find((one) => one.piece === item.piece);
-  return { ...piece, ...item, name: piece?.name ?? item.name, boxes: piece?.boxes ?? rungs(item), memory: true, document: day.document };
+  return { ...piece, ...item, name: piece?.name ?? item.name, document: day.document };
 }
 
 /** A line with bar lines at the items' minutes, a rest for a break, pencil up to now. */
@@ -119,6 +113,8 @@ function Progress({ instrument, semitones, scaleNames, titles, log, item, piece 
 
 // A drill and a tune by their titles, not by the words that the commands take.
 function titled(item, title, tunes) {
+  // A line through a tune has the tune in its title.
+  if (item.kind === 'etude' && title) return title;
   const text = item.read ?? item.name;
   const tune = tunes.find((one) => one.name === item.subject)?.title;
   const named = tune ? text.replace(item.subject, tune) : text;
@@ -145,7 +141,7 @@ export function Today() {
   const { words, state, at, stand } = useShared();
   const scaleNames = useMemo(() => new Map(words.scales.map((one) => [one.id, one.name])), [words]);
   const titles = useMemo(() => new Map(words.drills.map((one) => [one.id, one.title])), [words]);
-  const [picks, setPicks] = useState(() => ({ minutes: recall('today.minutes', 30), instrument: recall('pick.instrument', ''), level: recall('pick.level', ''), tunes: recall('today.tune', stand?.name ?? '') }));
+  const [picks, setPicks] = useState(() => ({ minutes: recall('today.minutes', 30), instrument: recall('pick.instrument', ''), level: recall('pick.level', kUsualLevel), tunes: recall('today.tune', stand?.name ?? '') }));
   const [tunes, setTunes] = useState([]);
   useEffect(() => {
     get('/api/tunes').then((answer) => {
@@ -192,6 +188,7 @@ export function Today() {
     guest: state.guest,
     onStanding: (name, standing) => (setDay((now) => ({ ...now, standings: { ...now.standings, [name]: standing } })), setLog((n) => n + 1)),
     next: () => nextItem(),
+    nextLabel: nowIndex + 1 < items.length ? 'Next item' : 'Done for today',
     before: nowIndex > 0 ? () => goItem(nowIndex - 1) : null,
   });
   const sitting = useSitting(dayName, String(nowIndex), practice.phase === 'sounding');
@@ -204,12 +201,7 @@ export function Today() {
   useEffect(() => {
     document.title = 'Today · shedbook';
   }, []);
-  useEffect(() => {
-    const sounds = practice.phase === 'sounding';
-    document.body.classList.toggle('sounds', sounds);
-    if (sounds) document.querySelector('.prog .now')?.scrollIntoView({ block: 'start', behavior: 'instant' });
-    return () => document.body.classList.remove('sounds');
-  }, [practice.phase]);
+  useStand(practice.phase === 'sounding', '.prog .now');
 
   const minutesOf = (one, i) => (one?.minutes ?? 0) + (sitting.longer[String(i)] ?? 0);
   const total = items.reduce((sum, one, i) => sum + minutesOf(one, i), 0) || picks.minutes;
@@ -250,14 +242,15 @@ export function Today() {
       <section class="sheet" aria-label="Today's plan">
         <div class="title"><h1>Today</h1><p class="it">${longDay(dayName)}${instrumentName && `, ${instrumentName}`}</p></div>
         <div class="under">
-          <p class="clock"><b>${Math.floor(spent)}</b> of ${total} minutes</p>
+          <p class="clock"><b>${Math.floor(spent)}</b> of ${total} minutes ${piece && html`<button class="b q" onClick=${sitting.runs ? sitting.hold : sitting.goOn}>${sitting.runs ? 'Hold the clock' : 'Let the clock go on'}</button>`}</p>
           <span class="grp">
             <${Pick} label="Time" value=${picks.minutes} options=${kMinutes.map((one) => ({ value: one, label: `${one} minutes` }))} onChange=${(value) => setPick('minutes', Number(value))} />
             <${Pick} label="Instrument" value=${picks.instrument} options=${[{ value: '', label: 'as last time' }, ...words.instruments.map((one) => ({ value: one.id, label: one.name }))]} onChange=${(value) => setPick('instrument', value)} />
             <${Pick} label="Tune" value=${picks.tunes} options=${[{ value: '', label: 'none' }, ...tunes.filter((one) => !one.slip).map((one) => ({ value: one.name, label: one.title || one.name }))]} onChange=${(value) => setPick('tunes', value)} />
-            <${Pick} label="Level" value=${picks.level} options=${[{ value: '', label: 'as last time' }, ...words.levels.map((one) => String(one.level))]} onChange=${(value) => setPick('level', value)} />
+            <${Pick} label="Level" value=${picks.level} options=${words.levels.map((one) => String(one.level))} onChange=${(value) => setPick('level', value)} />
           </span>
         </div>
+        <${LevelWords} levels=${words.levels} level=${picks.level} />
         ${!known && html`<div class="none"><p>Tell shedbook what you play: choose your instrument and the minutes above, and the day is laid out.</p></div>`}
         ${fault && html`<${FaultLine} fault=${fault} />`}
         ${items.length > 0 && html`<${ClockLine} items=${items} minutesOf=${minutesOf} now=${nowIndex} done=${sitting.done} spent=${spent} total=${total} />`}
@@ -266,7 +259,7 @@ export function Today() {
           ${items.map((one, i) => {
             if (!isRest(one)) number += 1;
             const now = i === nowIndex && !stopped;
-            return html`<${Item} key=${i} item=${one} read=${isRest(one) ? '' : titled(one, titles.get(one.work) ?? pieceOf(day, one)?.name, tunes)} index=${{ number }} now=${now} over=${sitting.done.includes(String(i))} minutes=${minutesOf(one, i)} open=${now && !isRest(one)} choose=${() => (setStopped(false), goItem(i))}>
+            return html`<${Item} key=${i} item=${one} read=${isRest(one) ? '' : titled(one, (one.kind === 'scale' ? titles.get(one.work) : null) ?? pieceOf(day, one)?.name, tunes)} index=${{ number }} now=${now} over=${sitting.done.includes(String(i))} minutes=${minutesOf(one, i)} open=${now && !isRest(one)} choose=${() => (setStopped(false), goItem(i))}>
               <div class="open">
                 ${piece && html`<${DrillMusic} key=${practice.tag} piece=${piece} music=${music} tag=${practice.tag} larger=${options.larger} hide=${options.hide} loop=${options.loop} bars=${practice.bars} onWhere=${setWhere} />
                 <${Boxes} piece=${piece} standing=${standingOf(i)} tick=${practice.tick} disabled=${state.guest} />`}
@@ -290,8 +283,6 @@ export function Today() {
         <section><p class="quiet">Missed days cost nothing: what is due waits and comes in small lots.</p></section>
       </aside>
     </div></main>
-    ${piece && !rest ? html`<${PracticeFoot} practice=${shownPractice} options=${options} change=${change} where=${whereWords(where)} goal=${piece.goal} guest=${state.guest} barCount=${piece.bars}>
-        <span class="grp hold"><button class="b" onClick=${sitting.runs ? sitting.hold : sitting.goOn}>${sitting.runs ? 'Hold the clock' : 'Let the clock go on'}</button><span class="quiet">${leftHere} min left in this item</span></span>
-      <//>`
+    ${piece && !rest ? html`<${PracticeFoot} practice=${shownPractice} options=${options} change=${change} where=${where} standing=${standingOf(nowIndex)} goal=${piece.goal} guest=${state.guest} piece=${piece} note=${`${leftHere} min left in this item`} />`
       : html`<${Foot} left=${rest ? { label: 'Longer by a minute', act: () => sitting.lengthen(String(nowIndex)) } : { status: 'Today', note: '' }} right=${rest && { label: 'Go on', act: nextItem }} />`}`;
 }

@@ -356,6 +356,12 @@ export function Write() {
     if (editor.current) request(editor.current.text());
   }, [instrument]);
 
+  // Who reads the changes for an instrument plays it: Practise, Today and Paper begin with it.
+  const readFor = (value) => {
+    remember('read-for', value);
+    if (value) remember('pick.instrument', value);
+    setInstrument(value);
+  };
   const undo = () => (editor.current?.undo(), redraw((n) => n + 1));
   const redo = () => (editor.current?.redo(), redraw((n) => n + 1));
   const toPractise = () => go(tunePath(name, 'practise'));
@@ -388,7 +394,7 @@ export function Write() {
         <div class="under">
           <p class="quiet">${answer?.tune?.home ? html`${pretty(key(answer.home_read ?? answer.tune.home))}, ` : ''}${answer?.bars ? plural(answer.bars, 'bar') : 'What you write appears here'}${kForms[answer?.tune?.form] ?? ''}</p>
           <span class="grp">
-            <${Pick} label="Read for" value=${instrument} options=${[{ value: '', label: 'as it sounds' }, ...words.instruments.map((one) => ({ value: one.id, label: one.name }))]} onChange=${(value) => (remember('read-for', value), setInstrument(value))} />
+            <${Pick} label="Read for" value=${instrument} options=${[{ value: '', label: 'as it sounds' }, ...words.instruments.map((one) => ({ value: one.id, label: one.name }))]} onChange=${readFor} />
             <${Box} label="Reasons" checked=${reasons} onChange=${(on) => (remember('reasons', on), setReasons(on))} />
           </span>
         </div>
