@@ -290,6 +290,36 @@ TEST_CASE("a unit keeps to one page as long as it can, and then fills two pages 
     CHECK(planned_unit(14).empty_staves == 0);
 }
 
+TEST_CASE("a unit of two pages lies open: it begins on an even page, whatever stands before", "[write]") {
+    const auto first_page_of_unit = [](int bars, int entries) {
+        const Document document = recorded([&](BlockSink& sink) {
+            const Instrument& flute = *find_instrument("flute");
+            sink.begin({"Rooms", "", {flute}, ""});
+            sink.take(Cover{});
+            sink.take(TuneOverview{});
+            sink.take(Changes{{"rooms", "Rooms"}, {piece(flute, bars, false)}});
+            const SectionStart chord = section(1);
+            const ScaleTable::Row entry{0, std::get<TopicHead>(chord.head).parts.front(), "I of C major"};
+            sink.take(ScaleTable{std::vector<ScaleTable::Row>(static_cast<std::size_t>(entries), entry)});
+            sink.take(SectionStart{1, UnitHead{"ii-V", {{Key{}, 1, 2}}, Grade::Hard, ""}});
+            for (int i = 1; i <= 12; ++i) {
+                Etude line = etude_block(piece(flute, 4, false));
+                line.number = {1, i};
+                sink.take(std::move(line));
+            }
+            sink.take(SectionEnd{});
+            sink.finish();
+        });
+        return planned(contents_of(document), room_of(Paper::A4)).tunes[0].sections.front().first_page;
+    };
+    for (const int bars : {24, 32, 40, 64}) {
+        for (const int entries : {8, 16, 24, 30, 44}) {
+            INFO(bars << " bars, " << entries << " scales");
+            CHECK(first_page_of_unit(bars, entries) % 2 == 0);
+        }
+    }
+}
+
 TEST_CASE("the first bar after a pickup is the first for the engraver too", "[write]") {
     ConcertLine line;
     for (int i = 0; i < 9; ++i)
