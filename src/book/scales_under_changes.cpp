@@ -56,7 +56,7 @@ std::string name_in(const Scale& scale, const ChordSymbol& symbol, std::size_t r
 }
 
 // "E", "Em": what stands before a colon.
-std::string in_words(const Key& key) {
+std::string before_colon(const Key& key) {
     return to_string(key.tonic) + (is_minor(key.mode) ? "m" : "");
 }
 
@@ -93,7 +93,7 @@ void name_scales(WrittenMusic& music, const Tune& tune, Interval by, ShownBars s
             static_cast<std::size_t>(std::max<std::int64_t>(0, (bars * room_of_bar).floor() - kGap));
         std::string function = reading.numeral;
         // A new key is said at the first chord that has room for it, and again where it is reached.
-        const std::string with_key = in_words(reading.key) + ": " + function;
+        const std::string with_key = before_colon(reading.key) + ": " + function;
         const bool is_new = reading.key != key;
         const bool is_reached = reading.key == key && !is_reached_already && reading.symbol.root == key.tonic;
         if ((is_new || is_reached) && count_characters(with_key) <= room) {

@@ -13,9 +13,9 @@ namespace shedbook {
 namespace {
 
 constexpr std::size_t kOtherKeys = 3;
-constexpr LineOfUnit kArpeggios{"arpeggios-up"};
+constexpr LineOfUnit kArpeggiosUp{"arpeggios-up"};
 constexpr std::array<LineOfUnit, 5> kOpening{
-    {kPlainGuideTones, kArpeggios, {"unbroken-scale"}, {"cell"}, {"targets"}}};
+    {kPlainGuideTones, kArpeggiosUp, {"unbroken-scale"}, {"cell"}, {"targets"}}};
 // Of units so long that each of these is two systems and more.
 constexpr std::array<LineOfUnit, 3> kLongOpening{{kPlainGuideTones, {"unbroken-scale"}, {"targets"}}};
 constexpr int kLongUnit = 5;  // bars
@@ -105,7 +105,7 @@ std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
     const std::vector<UnitPlace> others = other_keys(unit);
     for (const UnitPlace& place : others) {
         pile.take_at(place, pile.line(kPlainGuideTones, place));
-        if (!is_wide) pile.take_at(place, pile.line(kArpeggios, place));
+        if (!is_wide) pile.take_at(place, pile.line(kArpeggiosUp, place));
         if (is_wide && &place != &others.front()) continue;
         std::optional<Etude> phrase =
             phrases_.again(tune_, unit.kind, place, passage_of(unit.kind, place), hardest);

@@ -68,7 +68,7 @@ std::vector<const UnitChord*> led_in_by(const FoundUnit& found, const std::vecto
     return out;
 }
 
-bool is_cadence(UnitKind kind) {
+bool may_be_named(UnitKind kind) {
     return kind == UnitKind::MajorTwoFiveOne || kind == UnitKind::MinorTwoFiveOne ||
            kind == UnitKind::TwoFive;
 }
@@ -76,7 +76,7 @@ bool is_cadence(UnitKind kind) {
 // Its own name, where its kind says too little of what it is here.
 void name_place(Placed& unit, const std::vector<UnitChord>& row, const std::vector<const Reading*>& chords) {
     const FoundUnit& found = unit.found;
-    if (!is_cadence(found.kind)) return;
+    if (!may_be_named(found.kind)) return;
     const std::vector<const UnitChord*> before = led_in_by(found, row);
     if (!before.empty()) {
         std::vector<const Reading*> all;
