@@ -13,8 +13,8 @@ namespace {
 
 constexpr std::size_t kGuideTones = 2;
 constexpr int kOffMiddle = 4;  // in tenths of a semitone, as voicings.h counts, for each semitone
-constexpr int kFlatNinth = 1;
-constexpr int kSharpNinth = 3;
+constexpr int kLoweredNinth = 1;
+constexpr int kRaisedNinth = 3;
 
 int over(int root, int key) {
     return ((key - root) % 12 + 12) % 12;
@@ -29,7 +29,7 @@ bool may_rub(int low, int high) {
 bool reads_well(const Voicing& voicing, int root) {
     constexpr int kThird = 4;
     const auto over_root = [&](int key) { return over(root, key); };
-    const auto sharp_ninth = std::ranges::find(voicing, kSharpNinth, over_root);
+    const auto sharp_ninth = std::ranges::find(voicing, kRaisedNinth, over_root);
     const bool has_both =
         sharp_ninth != voicing.end() && std::ranges::find(voicing, kThird, over_root) != voicing.end();
     if (has_both && sharp_ninth + 1 != voicing.end()) return false;
@@ -47,9 +47,9 @@ std::vector<std::vector<int>> tones_for_hand(const HandChord& chord) {
     std::vector<std::vector<int>> out{comping_tones(symbol)};
     if (chord.ninth && out[0].size() < kMostTones) out[0].push_back(chord.ninth->semitone());
     const int root = symbol.root.semitone();
-    if (symbol.kind->id != "altered_seventh" || over(root, out[0].back()) != kSharpNinth) return out;
+    if (symbol.kind->id != "altered_seventh" || over(root, out[0].back()) != kRaisedNinth) return out;
     out.push_back(out[0]);
-    out[1].back() = (root + kFlatNinth) % 12;
+    out[1].back() = (root + kLoweredNinth) % 12;
     return out;
 }
 

@@ -55,7 +55,7 @@ std::string by_functions(const std::vector<const Reading*>& chords) {
 }
 
 // "biiio7" is "biii dim"; "V7" and "Imaj7" are "V" and "I".
-std::string function_of(const Reading& reading) {
+std::string function_in_chain(const Reading& reading) {
     const std::size_t end = reading.numeral.find_first_not_of("bIViv#");
     const std::string stem = reading.numeral.substr(0, end);
     const ChordFamily kind = family(reading.symbol);
@@ -71,7 +71,7 @@ std::optional<NameOfPlace> name_from_other_key(const std::vector<const Reading*>
     std::string name;
     std::string of;
     for (const Reading* reading : chords) {
-        const std::string function = function_of(*reading);
+        const std::string function = function_in_chain(*reading);
         const std::size_t at = function.find('/');
         if (at == std::string::npos || reading->key != chords.front()->key) return std::nullopt;
         const std::string goal = function.substr(at + 1);
@@ -86,7 +86,7 @@ std::optional<NameOfPlace> name_from_other_key(const std::vector<const Reading*>
 
 std::string chain_of(const std::vector<const Reading*>& chords) {
     std::string out;
-    for (const Reading* reading : chords) out += (out.empty() ? "" : "-") + function_of(*reading);
+    for (const Reading* reading : chords) out += (out.empty() ? "" : "-") + function_in_chain(*reading);
     return out;
 }
 
