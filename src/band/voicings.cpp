@@ -163,11 +163,17 @@ int unmoved_cost(const Voicing& from, const Voicing& to) {
     return 3 * std::max(0, movement_cost(from, to) - kFar);
 }
 
+int leap_cost(const Voicing& from, const Voicing& to, int most_at_top) {
+    constexpr int kTooFar = 500;  // for each semitone
+    if (most_at_top == kAnyLeap || from.empty() || to.empty()) return 0;
+    return kTooFar * std::max(0, std::abs(to.back() - from.back()) - most_at_top);
+}
+
 }  // namespace
 
 // By dynamic programming.
 std::vector<std::size_t> cheapest_row(const std::vector<std::vector<Placed>>& choices,
-                                      const std::vector<std::size_t>& moving) {
+                                      const std::vector<std::size_t>& moving, int most_at_top) {
     std::vector<std::vector<int>> cost(choices.size());
     std::vector<std::vector<std::size_t>> from(choices.size());
     for (std::size_t i = 0; i < choices.size(); ++i) {
@@ -177,7 +183,8 @@ std::vector<std::size_t> cheapest_row(const std::vector<std::vector<Placed>>& ch
             std::size_t best_from = 0;
             for (std::size_t k = 0; i > 0 && k < choices[i - 1].size(); ++k) {
                 const Voicing& last = choices[i - 1][k].voicing;
-                int sum = cost[i - 1][k] + movement_cost(last, placed.voicing);
+                int sum = cost[i - 1][k] + movement_cost(last, placed.voicing) +
+                          leap_cost(last, placed.voicing, most_at_top);
                 if (must_move) sum += unmoved_cost(last, placed.voicing);
                 if (k > 0 && sum >= best) continue;
                 best = sum;
@@ -197,8 +204,8 @@ std::vector<std::size_t> cheapest_row(const std::vector<std::vector<Placed>>& ch
 }
 
 std::vector<Voicing> lead_voices(const std::vector<std::vector<Placed>>& choices,
-                                 const std::vector<std::size_t>& moving) {
-    const std::vector<std::size_t> row = cheapest_row(choices, moving);
+                                 const std::vector<std::size_t>& moving, int most_at_top) {
+    const std::vector<std::size_t> row = cheapest_row(choices, moving, most_at_top);
     std::vector<Voicing> out;
     for (std::size_t i = 0; i < row.size(); ++i) out.push_back(choices[i][row[i]].voicing);
     return out;

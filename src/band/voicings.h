@@ -2,6 +2,7 @@
 #pragma once
 
 #include <cstddef>
+#include <limits>
 #include <vector>
 
 #include "shedbook/band/accompaniment.h"
@@ -24,12 +25,16 @@ struct Placed {
     int cost = 0;
 };
 // Which voicing of each chord, each of which has some: those that cost least in all. `moving`: the numbers of
-// those, rising, that must not be the same as the one before, as far as there is another.
+// those, rising, that must not be the same as the one before, as far as there is another. `most_at_top`: so
+// many semitones its highest voice moves at most, as far as there is such a row.
+inline constexpr int kAnyLeap = std::numeric_limits<int>::max();
 [[nodiscard]] std::vector<std::size_t> cheapest_row(const std::vector<std::vector<Placed>>& choices,
-                                                    const std::vector<std::size_t>& moving = {});
+                                                    const std::vector<std::size_t>& moving = {},
+                                                    int most_at_top = kAnyLeap);
 // The voicings themselves.
 [[nodiscard]] std::vector<Voicing> lead_voices(const std::vector<std::vector<Placed>>& choices,
-                                               const std::vector<std::size_t>& moving = {});
+                                               const std::vector<std::size_t>& moving = {},
+                                               int most_at_top = kAnyLeap);
 // The voicings of some tones in a span, as they are placed.
 [[nodiscard]] std::vector<Placed> placed_voicings(const std::vector<int>& pitch_classes, KeySpan within);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "comping.h"
 #include "hand_voicings.h"
 #include "shedbook/band/fretted_chords.h"
 #include "shedbook/base/text.h"
@@ -13,13 +14,17 @@ namespace {
 
 // Shapes without open strings, which can be moved.
 constexpr KeySpan kUsualFrets{.low = 1, .high = 12};
+constexpr int kFirstLevelOfWideShapes = 5;
 
-std::optional<Fretboard> fretboard_of(const BookPart& part) {
+std::optional<Fretboard> fretboard_of(const BookPart& part, int level) {
     const Instrument& instrument = *part.instrument;
     const FingeringChart* chart = fingering_chart_of(instrument);
     if (chart == nullptr || chart->by != FingeringChart::By::Fret) return std::nullopt;
     const PitchRange range = sounding_range(instrument, part.range);
-    Fretboard out{{}, kUsualFrets, {range.low.midi(), range.high.midi()}, chart->reach};
+    Fretboard out{{},           kUsualFrets,  {range.low.midi(), range.high.midi()},
+                  chart->reach, chart->reach, level <= kLastLevelOfShells};
+    const bool has_low_strings = instrument.strings.size() >= kStringsWithBasses;
+    if (has_low_strings && level < kFirstLevelOfWideShapes) --out.width_below_eight;
     if (part.frets) out.frets = {part.frets->low, part.frets->high};
     for (const WrittenPitch& string : instrument.strings)
         out.open.push_back((string.on_paper() + to_sounding(instrument.transposition)).midi());
@@ -34,23 +39,28 @@ std::string in_words(const FrettedChord& chord) {
 
 }  // namespace
 
-std::optional<HandShapes> hand_shapes(const EtudeGround& ground, const BookPart& part) {
-    const auto board = fretboard_of(part);
-    const std::vector<ChordStroke> strokes = chord_strokes(ground);
-    if (!board || strokes.empty()) return std::nullopt;
-    const std::vector<ChordSymbol> symbols = symbols_of(strokes);
-    const std::size_t first_chorus = strokes_of_first_chorus(strokes, ground);
+std::optional<HandShapes> hand_shapes(const EtudeGround& ground, const BookPart& part, PhraseFeel feel,
+                                      int level) {
+    const auto board = fretboard_of(part, level);
+    const std::vector<ChordStroke> changes = chord_strokes(ground);
+    if (!board || changes.empty()) return std::nullopt;
+    const std::vector<ChordSymbol> symbols = symbols_of(changes);
+    const std::size_t first_chorus = strokes_of_first_chorus(changes, ground);
     std::vector<FrettedChord> shapes = comping_shapes(std::span{symbols}.first(first_chorus), *board);
     if (shapes.empty()) return std::nullopt;
     const std::vector<FrettedChord> second =
-        comping_shapes(std::span{symbols}.subspan(first_chorus), *board, shapes.front().keys);
+        comping_shapes(std::span{symbols}.subspan(first_chorus), *board, shapes.front());
     shapes.insert(shapes.end(), second.begin(), second.end());
-    if (shapes.size() != strokes.size()) return std::nullopt;
+    if (shapes.size() != changes.size()) return std::nullopt;
     HandShapes out;
     out.line.length = ground.length;
-    for (std::size_t i = 0; i < strokes.size(); ++i) {
-        add_chord_to(out.line, shapes[i].keys, strokes[i]);
-        out.frets.push_back(in_words(shapes[i]));
+    std::size_t change = 0;
+    std::optional<std::size_t> shown;
+    for (const ChordStroke& stroke : comping_strokes(ground, feel)) {
+        while (change + 1 < changes.size() && changes[change + 1].at <= stroke.at) ++change;
+        add_chord_to(out.line, shapes[change].keys, stroke);
+        out.frets.push_back(shown == change ? "" : in_words(shapes[change]));
+        shown = change;
     }
     return out;
 }

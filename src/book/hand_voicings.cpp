@@ -11,7 +11,7 @@ namespace {
 constexpr int kHandWidth = 17;  // semitones: a chord of three notes has another position in them
 constexpr int kUsualWidth = kCompingHighest - kCompingLowest;
 constexpr int kNarrowestHand = 11;                   // semitones: each note once
-constexpr KeySpan kLeftHand{.low = 40, .high = 64};  // roots from E2 to E3
+constexpr KeySpan kLeftHand{.low = 40, .high = 55};  // E2 to G3
 
 // Two ledger lines below the staff.
 int lowest_on_staff(const Instrument& instrument) {
@@ -29,14 +29,38 @@ std::optional<KeySpan> right_hand_in(const Instrument& instrument, const PitchRa
     return KeySpan{low, high};
 }
 
-std::vector<Voicing> in_two_positions(const std::vector<ChordSymbol>& symbols, std::size_t first_chorus,
-                                      KeySpan within) {
-    const std::span all{symbols};
-    std::vector<Voicing> out = rootless_chords(all.first(first_chorus), within);
-    if (first_chorus == symbols.size()) return out;
+using ChordsOfHand = std::vector<Voicing> (*)(std::span<const HandChord>, KeySpan, const Voicing&);
+
+std::vector<Voicing> in_two_positions(ChordsOfHand chords, const std::vector<HandChord>& all_chords,
+                                      std::size_t first_chorus, KeySpan within) {
+    const std::span all{all_chords};
+    std::vector<Voicing> out = chords(all.first(first_chorus), within, {});
+    if (first_chorus == all_chords.size()) return out;
     const std::vector<Voicing> second =
-        rootless_chords(all.subspan(first_chorus), within, out.empty() ? Voicing{} : out.front());
+        chords(all.subspan(first_chorus), within, out.empty() ? Voicing{} : out.front());
     out.insert(out.end(), second.begin(), second.end());
+    return out;
+}
+
+// The ninth that goes with a chord: a major one, over a dominant also a minor one, but none to be avoided.
+std::optional<PitchClass> ninth_of(const ScaleSpan& span) {
+    constexpr int kMajor = 2;
+    constexpr int kMinor = 1;
+    const bool is_dominant = family(*span.symbol) == ChordFamily::Dominant;
+    for (const int wanted : {kMajor, kMinor}) {
+        if (wanted == kMinor && !is_dominant) continue;
+        for (const PitchClass note : span.notes) {
+            const int over_root = (note.semitone() - span.symbol->root.semitone() + 12) % 12;
+            const bool is_avoided = std::ranges::find(span.avoid, note) != span.avoid.end();
+            if (over_root == wanted && !is_avoided) return note;
+        }
+    }
+    return std::nullopt;
+}
+
+std::vector<HandChord> chords_for_hand(const std::vector<ChordStroke>& strokes) {
+    std::vector<HandChord> out;
+    for (const ChordStroke& stroke : strokes) out.push_back({*stroke.span->symbol, ninth_of(*stroke.span)});
     return out;
 }
 
@@ -96,15 +120,17 @@ void add_chord_to(ConcertLine& line, const std::vector<int>& keys, const ChordSt
 }
 
 std::optional<HandVoicings> hand_voicings(const EtudeGround& ground, const Instrument& instrument,
-                                          const PitchRange& range) {
+                                          const PitchRange& range, int level) {
     const auto hand = right_hand_in(instrument, range);
     const std::vector<ChordStroke> strokes = chord_strokes(ground);
     if (!hand || strokes.empty()) return std::nullopt;
-    const std::vector<ChordSymbol> symbols = symbols_of(strokes);
+    const std::vector<HandChord> all = chords_for_hand(strokes);
+    const ChordsOfHand chords = level <= kLastLevelOfShells ? guide_tone_chords : rootless_chords;
     HandVoicings out;
-    out.right = line_of_chords(in_two_positions(symbols, strokes_of_first_chorus(strokes, ground), *hand),
+    out.right = line_of_chords(in_two_positions(chords, all, strokes_of_first_chorus(strokes, ground), *hand),
                                strokes, ground.length);
-    if (instrument.left_hand) out.left = line_of_chords(shells(symbols, kLeftHand), strokes, ground.length);
+    if (instrument.clef.sign != 'F')
+        out.left = line_of_chords(bass_notes(all, kLeftHand), strokes, ground.length);
     return out;
 }
 

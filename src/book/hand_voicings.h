@@ -9,7 +9,8 @@
 
 namespace shedbook {
 
-// Where a chord is struck and how long it lies: at its change, and again in each bar that it goes on through.
+// Where a chord is struck and how long it sounds: at its change, and again in each bar that it goes on
+// through.
 struct ChordStroke {
     const ScaleSpan* span = nullptr;
     Position at;
@@ -26,12 +27,14 @@ void add_chord_to(ConcertLine& line, const std::vector<int>& keys, const ChordSt
 
 struct HandVoicings {
     ConcertLine right;
-    std::optional<ConcertLine> left;  // where the instrument has a staff for it: root and a guide tone
+    std::optional<ConcertLine> left;  // the roots, on a bass staff under one that is no bass staff itself
 };
-// Rootless chords in the range and on the staff of the instrument; in a second chorus they begin in another
+// At the levels (1 to 6) up to kLastLevelOfShells third and seventh of each chord, then rootless chords of
+// four notes, in the range and on the staff of the instrument; in a second chorus they begin in another
 // position. Nothing if the range has no octave there, or if there is no chord.
+inline constexpr int kLastLevelOfShells = 3;
 [[nodiscard]] std::optional<HandVoicings> hand_voicings(const EtudeGround& ground,
-                                                        const Instrument& instrument,
-                                                        const PitchRange& range);
+                                                        const Instrument& instrument, const PitchRange& range,
+                                                        int level);
 
 }  // namespace shedbook

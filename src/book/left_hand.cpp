@@ -42,9 +42,10 @@ void add_left_hand(WrittenMusic& music, const ConcertLine& line, const NotateOpt
 
 void add_lower_staff(WrittenMusic& music, const ConcertLine& left, const NotateOptions& notation) {
     Instrument lower = *notation.instrument;
+    const Clef clef = lower.left_hand.value_or(Clef{.sign = 'F', .line = 4});
     // As the right hand reads what lies high.
-    if (lower.left_hand != lower.clef) lower.high_clef = lower.clef;
-    lower.clef = *lower.left_hand;
+    if (clef != lower.clef) lower.high_clef = lower.clef;
+    lower.clef = clef;
     NotateOptions options = notation;
     options.instrument = &lower;
     music.lower.push_back(notate(left, options));

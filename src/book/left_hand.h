@@ -10,7 +10,7 @@ namespace shedbook {
 // octave lower, and what lies between them moves along with the note it leads to. Without a ladder: octaves.
 [[nodiscard]] ConcertLine left_hand_of(const ConcertLine& line, HandsApart apart, const ScaleLadder* ladder);
 
-// Adds a staff of the left hand for such a line; the instrument has one.
+// Adds a staff of the left hand for such a line; a bass staff where the instrument names none.
 void add_lower_staff(WrittenMusic& music, const ConcertLine& left, const NotateOptions& notation);
 // The same with what it plays under the line, where the instrument has such a staff.
 void add_left_hand(WrittenMusic& music, const ConcertLine& line, const NotateOptions& notation,

@@ -150,9 +150,10 @@ class MapMaker {
         for (const PracticeUnit& unit : found.units) {
             if (unit.kind == UnitKind::LoneChord) continue;
             for (const UnitPlace& place : unit.places) {
-                const bool is_at_home = place.key == tune_.analysis.home;
-                const std::string label =
-                    is_at_home ? unit_name(unit.kind, place.key.mode) : unit_name(unit.kind, place.key);
+                const Key& key = place.name.empty() ? place.key : place.named_in;
+                const std::string at_home =
+                    place.name.empty() ? unit_name(unit.kind, place.key.mode) : place.name;
+                const std::string label = key == tune_.analysis.home ? at_home : unit_name(unit.kind, place);
                 const auto last = static_cast<std::size_t>(place.last_bar);
                 add_region(&MapPhrase::units, bars_[static_cast<std::size_t>(place.first_bar) - 1],
                            last < bars_.size() ? bars_[last] : last_place(), with_signs(label));

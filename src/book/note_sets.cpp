@@ -25,6 +25,21 @@ double weight_of(const NoteSet& set, const Key& key) {
     return points * std::sqrt(length);
 }
 
+constexpr double kRare = 8;  // points: altered, diminished, whole-tone
+
+double points_of(const SectionTopic& topic) {
+    return points_of_scale(topic.scale.scale);
+}
+
+// Of what a unit needs; 0: none does, or it is a usual scale.
+double points_needed(const SectionTopic& topic, const NoteNeeds& needs) {
+    if (needs.is_for_beginners) return 0;
+    const bool is_needed = std::ranges::any_of(needs.of_units, [&](const Reading* reading) {
+        return topic.symbol == reading->symbol && topic.scale.scale == reading->scale.scale;
+    });
+    return is_needed ? points_of(topic) : 0;
+}
+
 }  // namespace
 
 int notes_foreign_to(const Key& key, const NoteSet& set) {
@@ -36,7 +51,7 @@ bool has_notes_of(const NoteSet& set, const std::vector<PitchClass>& scale) {
     return sounds_of(set.topics.front().scale.notes) == sounds_of(scale);
 }
 
-std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics, const Key& key) {
+std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics, const Key& key, const NoteNeeds& needs) {
     std::map<unsigned long, std::size_t> known;
     std::vector<NoteSet> out;
     for (SectionTopic& topic : topics) {
@@ -46,13 +61,20 @@ std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics, const Key& key)
         set.sounding += topic.sounding;
         set.topics.push_back(std::move(topic));
     }
-    for (NoteSet& set : out)
-        std::ranges::stable_sort(set.topics, std::ranges::greater{}, &SectionTopic::sounding);
+    for (NoteSet& set : out) {
+        std::ranges::stable_sort(set.topics, std::ranges::greater{}, [&](const SectionTopic& topic) {
+            return std::pair{points_needed(topic, needs), topic.sounding};
+        });
+        set.is_rare = points_of(set.topics.front()) >= kRare;
+    }
     std::ranges::stable_sort(out, std::ranges::greater{}, &NoteSet::sounding);
     if (!out.empty())
         std::ranges::stable_sort(out.begin() + 1, out.end(), std::ranges::greater{}, [&](const NoteSet& set) {
             return std::pair{weight_of(set, key), set.sounding};
         });
+    std::ranges::stable_sort(out, std::ranges::greater{}, [&](const NoteSet& set) {
+        return std::pair{needs.is_for_beginners && !set.is_rare, points_needed(set.topics.front(), needs)};
+    });
     return out;
 }
 

@@ -55,6 +55,11 @@ std::string name_in(const Scale& scale, const ChordSymbol& symbol, std::size_t r
     return {};
 }
 
+// "E", "Em": what stands before a colon.
+std::string before_colon(const Key& key) {
+    return to_string(key.tonic) + (is_minor(key.mode) ? "m" : "");
+}
+
 // The event that sounds there: words stand with one.
 Ticks event_at(const WrittenMusic& music, const Measure& measure, Position in_bar) {
     const Rational ticks = in_bar.whole_notes * Rational{4 * music.ticks_per_quarter};
@@ -73,6 +78,7 @@ void name_scales(WrittenMusic& music, const Tune& tune, Interval by, ShownBars s
     for (const Reading& reading : analysis.readings) readings.emplace(reading.inst, &reading);
     std::set<int> known;
     Key key = analysis.home;
+    bool is_reached_already = true;
     const Rational room_of_bar{kRoomOfLine, static_cast<std::int64_t>(shown.a_line)};
     for (const ChordSpan& span : tune.timeline.chords) {
         const auto found = readings.find(span.inst);
@@ -86,11 +92,14 @@ void name_scales(WrittenMusic& music, const Tune& tune, Interval by, ShownBars s
         const auto room =
             static_cast<std::size_t>(std::max<std::int64_t>(0, (bars * room_of_bar).floor() - kGap));
         std::string function = reading.numeral;
-        // A new key is said at the first chord that has room for it.
-        const std::string with_key = function + " of " + to_string(reading.key.tonic);
-        if (reading.key != key && count_characters(with_key) <= room) {
+        // A new key is said at the first chord that has room for it, and again where it is reached.
+        const std::string with_key = before_colon(reading.key) + ": " + function;
+        const bool is_new = reading.key != key;
+        const bool is_reached = reading.key == key && !is_reached_already && reading.symbol.root == key.tonic;
+        if ((is_new || is_reached) && count_characters(with_key) <= room) {
             function = with_key;
             key = reading.key;
+            is_reached_already = key == analysis.home || reading.symbol.root == key.tonic;
         }
         const Ticks at = event_at(music, music.measures[bar], span.in_bar);
         music.texts.push_back({bar, at, function});

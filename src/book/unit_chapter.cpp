@@ -41,8 +41,9 @@ constexpr int kLongestUnit = 8;  // bars; what is longer is practised with the f
 constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
 constexpr std::array<LineOfUnit, 2> kFormOfBeginners{{{"guide-tones"}, {"unbroken-scale"}}};
 // So many of the book's drills on a set of notes.
-constexpr std::size_t kDrillsOnCommonest = 4;
+constexpr std::size_t kDrillsOnFirst = 3;
 constexpr std::size_t kDrillsOnOthers = 2;
+constexpr std::string_view kArpeggios = "arpeggios";  // family
 
 class UnitChapter {
   public:
@@ -63,8 +64,8 @@ class UnitChapter {
         bars_ = static_cast<int>(bars);
         first_number_ = first_bar_number(tune.chart);
         budget_ = *std::ranges::find_if(kBudgets, [&](const Budget& budget) { return bars <= budget.bars; });
-        sets_ = note_sets(topics_of(tune, all, diagnostics), key_of(tune));
         choose_units();
+        sets_ = note_sets(topics_of(tune, all, diagnostics), key_of(tune), needs());
         changes_ = changes_of(tune_, ensemble_, options_.prefer);
         sittings_ = options.plan != nullptr ? of_plan(*options.plan) : std::vector{all_in_one()};
     }
@@ -157,7 +158,7 @@ class UnitChapter {
             if (!lines.empty()) out.units.push_back({i, has_opening, std::move(lines)});
         }
         for (std::size_t i = 0; i < sets_.size() && i < budget_.sets; ++i) {
-            std::vector<Drill> made = drills_on(i, i == 0 ? kDrillsOnCommonest : kDrillsOnOthers);
+            std::vector<Drill> made = drills_on(i, i == 0 ? kDrillsOnFirst : kDrillsOnOthers);
             if (!made.empty()) out.notes.push_back({i, std::move(made)});
         }
         UnitLines lines{ensemble_, options_, diagnostics_};
@@ -179,9 +180,25 @@ class UnitChapter {
         return out;
     }
 
-    // The first so many drills on a set of notes.
+    // What the chords of the units ask for.
+    [[nodiscard]] NoteNeeds needs() const {
+        NoteNeeds out{{}, is_for_beginners(options_)};
+        for (const Reading& reading : tune_.analysis.readings) {
+            const bool is_in_unit = std::ranges::any_of(chosen_, [&](const Chosen& chosen) {
+                return std::ranges::any_of(chosen.unit->places, [&](const UnitPlace& place) {
+                    return std::ranges::find(place.chords, reading.inst) != place.chords.end();
+                });
+            });
+            if (is_in_unit) out.of_units.push_back(&reading);
+        }
+        return out;
+    }
+
+    // The first so many drills on a set of notes; who begins has the chord of an unusual scale.
     [[nodiscard]] std::vector<Drill> drills_on(std::size_t set, std::size_t count) {
         std::vector<const DrillTemplate*> drills = options_.drills;
+        if (sets_[set].is_rare && is_for_beginners(options_))
+            std::erase_if(drills, [](const DrillTemplate* drill) { return drill->family != kArpeggios; });
         drills.resize(std::min(drills.size(), count));
         return sections_.drills_of(sets_[set].topics.front(), {drills, {}, options_.tempos, options_.memory});
     }
@@ -291,10 +308,14 @@ class UnitChapter {
         ScaleTable out;
         for (std::size_t i = 0; i < sets_.size(); ++i) {
             const int section = first_section(&UnitSitting::notes, &UnitSitting::OnNotes::set, i);
-            for (const SectionTopic& topic : sets_[i].topics)
-                out.rows.push_back({section, in_first_part(topic),
+            const TopicInPart drilled = in_first_part(sets_[i].topics.front());
+            for (const SectionTopic& topic : sets_[i].topics) {
+                ScaleTable::Row row{section, in_first_part(topic),
                                     reason_in_table(topic, *first_part().instrument, options_.prefer),
-                                    topic.bars});
+                                    topic.bars};
+                if (section > 0 && row.topic.scale != drilled.scale) row.drilled_as = drilled.scale;
+                out.rows.push_back(std::move(row));
+            }
         }
         return out;
     }

@@ -30,19 +30,20 @@ HandMusic walking(const Tune& tune, const EtudeGround& ground, const BookPart& p
             walking_line(ground, range, feel, static_cast<unsigned>(request.seed))};
 }
 
-HandMusic voiced(const Tune&, const EtudeGround& ground, const BookPart& part, const EtudeRequest&) {
+HandMusic voiced(const Tune&, const EtudeGround& ground, const BookPart& part, const EtudeRequest& request) {
     HandMusic out{"voicings", "Voicings", {}};
     const PitchRange range = sounding_range(*part.instrument, part.range);
-    if (auto made = hand_voicings(ground, *part.instrument, range)) {
+    if (auto made = hand_voicings(ground, *part.instrument, range, request.level)) {
         out.line = std::move(made->right);
         out.left = std::move(made->left);
     }
     return out;
 }
 
-HandMusic fretted(const Tune&, const EtudeGround& ground, const BookPart& part, const EtudeRequest&) {
+HandMusic fretted(const Tune& tune, const EtudeGround& ground, const BookPart& part,
+                  const EtudeRequest& request) {
     HandMusic out{"comping-shapes", "Comping shapes, frets from the lowest string up", {}};
-    if (auto made = hand_shapes(ground, part)) {
+    if (auto made = hand_shapes(ground, part, feel_of(tune, ground, request), request.level)) {
         out.line = std::move(made->line);
         out.frets = std::move(made->frets);
     }

@@ -13,8 +13,9 @@ namespace shedbook {
 namespace {
 
 constexpr std::size_t kOtherKeys = 3;
+constexpr LineOfUnit kArpeggiosUp{"arpeggios-up"};
 constexpr std::array<LineOfUnit, 5> kOpening{
-    {kPlainGuideTones, {"arpeggios-up"}, {"unbroken-scale"}, {"cell"}, {"targets"}}};
+    {kPlainGuideTones, kArpeggiosUp, {"unbroken-scale"}, {"cell"}, {"targets"}}};
 // Of units so long that each of these is two systems and more.
 constexpr std::array<LineOfUnit, 3> kLongOpening{{kPlainGuideTones, {"unbroken-scale"}, {"targets"}}};
 constexpr int kLongUnit = 5;  // bars
@@ -104,6 +105,7 @@ std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
     const std::vector<UnitPlace> others = other_keys(unit);
     for (const UnitPlace& place : others) {
         pile.take_at(place, pile.line(kPlainGuideTones, place));
+        if (!is_wide) pile.take_at(place, pile.line(kArpeggiosUp, place));
         if (is_wide && &place != &others.front()) continue;
         std::optional<Etude> phrase =
             phrases_.again(tune_, unit.kind, place, passage_of(unit.kind, place), hardest);
@@ -219,6 +221,7 @@ UnitHead::Place UnitPieces::place_of(UnitKind kind, const UnitPlace& place) cons
     const auto [first, last] = bars_of(kind, place);
     UnitHead::Place out{place.key, first + before, last + before};
     out.tonic = place.key.tonic - by_;
+    if (!place.name.empty()) out.named_in = place.named_in;
     if (const auto skipped = skipped_between(first, last))
         out.skips = std::pair{skipped->first + before, skipped->second + before};
     return out;
@@ -249,9 +252,12 @@ std::vector<const Reading*> UnitPieces::chords_of(const UnitPlace& place) const 
 
 UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {
     const UnitPlace& drilled = drilled_place(unit);
-    UnitHead out{unit_name(unit.kind, drilled.key.mode), {place_of(unit.kind, drilled)},
-                 grade_of(drilled.difficulty),           drilled.why,
-                 std::string{to_word(unit.kind)},        drilled.here};
+    UnitHead out{drilled.name.empty() ? unit_name(unit.kind, drilled.key.mode) : drilled.name,
+                 {place_of(unit.kind, drilled)},
+                 grade_of(drilled.difficulty),
+                 drilled.why,
+                 std::string{to_word(unit.kind)},
+                 drilled.here};
     for (const UnitPlace& place : unit.places) {
         if (&place != &drilled) out.places.push_back(place_of(unit.kind, place));
     }

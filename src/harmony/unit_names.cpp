@@ -54,7 +54,41 @@ std::string by_functions(const std::vector<const Reading*>& chords) {
     return out + " in " + to_string(two->key);
 }
 
+// "biiio7" is "biii dim"; "V7" and "Imaj7" are "V" and "I".
+std::string function_in_chain(const Reading& reading) {
+    const std::size_t end = reading.numeral.find_first_not_of("bIViv#");
+    const std::string stem = reading.numeral.substr(0, end);
+    const ChordFamily kind = family(reading.symbol);
+    const std::size_t of = reading.numeral.find('/');
+    return stem + (kind == ChordFamily::Diminished ? " dim" : "") +
+           (kind == ChordFamily::HalfDiminished ? "\u00F8" : "") +
+           (of == std::string::npos ? "" : reading.numeral.substr(of));
+}
+
 }  // namespace
+
+std::optional<NameOfPlace> name_from_other_key(const std::vector<const Reading*>& chords) {
+    std::string name;
+    std::string of;
+    for (const Reading* reading : chords) {
+        const std::string function = function_in_chain(*reading);
+        const std::size_t at = function.find('/');
+        if (at == std::string::npos || reading->key != chords.front()->key) return std::nullopt;
+        const std::string goal = function.substr(at + 1);
+        if (!of.empty() && goal != of) return std::nullopt;
+        of = goal;
+        const std::string step = function.substr(0, at);
+        if (!name.ends_with(step)) name += (name.empty() ? "" : "-") + step;
+    }
+    if (name.find('-') == std::string::npos) return std::nullopt;
+    return NameOfPlace{name + " of " + of, chords.front()->key};
+}
+
+std::string chain_of(const std::vector<const Reading*>& chords) {
+    std::string out;
+    for (const Reading* reading : chords) out += (out.empty() ? "" : "-") + function_in_chain(*reading);
+    return out;
+}
 
 std::string unit_name(UnitKind kind, Mode mode) {
     if (kind == UnitKind::FiveOne && is_minor(mode)) return "V-i";
@@ -63,6 +97,10 @@ std::string unit_name(UnitKind kind, Mode mode) {
 
 std::string unit_name(UnitKind kind, const Key& key) {
     return unit_name(kind, key.mode) + " in " + to_string(key);
+}
+
+std::string unit_name(UnitKind kind, const UnitPlace& place) {
+    return place.name.empty() ? unit_name(kind, place.key) : place.name + " in " + to_string(place.named_in);
 }
 
 std::string what_it_is_here(UnitKind kind, const Key& key, const std::vector<const Reading*>& chords) {

@@ -1,6 +1,7 @@
 // What there is to say of a unit beside its name.
 #pragma once
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -12,5 +13,15 @@ namespace shedbook {
 // others.
 [[nodiscard]] std::string what_it_is_here(UnitKind kind, const Key& key,
                                           const std::vector<const Reading*>& chords);
+
+// A ii and its V, in a key whose tonic does not follow, that are both said from another one: "ii-V of V", and
+// that key. Nothing of all others.
+struct NameOfPlace {
+    std::string name;
+    Key in;
+};
+[[nodiscard]] std::optional<NameOfPlace> name_from_other_key(const std::vector<const Reading*>& chords);
+// All the chords of a bar by what they do: "iii-biii dim-ii-V-I".
+[[nodiscard]] std::string chain_of(const std::vector<const Reading*>& chords);
 
 }  // namespace shedbook

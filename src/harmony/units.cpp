@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <numeric>
+#include <optional>
 #include <set>
 #include <utility>
 
@@ -56,6 +57,50 @@ int rank_of(UnitKind kind) {
     return 7;
 }
 
+// Chords that stand before the first of the unit in its bar: two and more of them are played with it.
+std::vector<const UnitChord*> led_in_by(const FoundUnit& found, const std::vector<UnitChord>& row) {
+    constexpr std::size_t kFewest = 2;
+    std::vector<const UnitChord*> out;
+    std::size_t i = found.first;
+    while (i > 0 && row[i].follows && row[i - 1].first_bar == row[found.first].first_bar) --i;
+    for (; i < found.first; ++i) out.push_back(&row[i]);
+    if (out.size() < kFewest) out.clear();
+    return out;
+}
+
+bool may_be_named(UnitKind kind) {
+    return kind == UnitKind::MajorTwoFiveOne || kind == UnitKind::MinorTwoFiveOne ||
+           kind == UnitKind::TwoFive;
+}
+
+// Its own name, where its kind says too little of what it is here.
+void name_place(Placed& unit, const std::vector<UnitChord>& row, const std::vector<const Reading*>& chords) {
+    const FoundUnit& found = unit.found;
+    if (!may_be_named(found.kind)) return;
+    const std::vector<const UnitChord*> before = led_in_by(found, row);
+    if (!before.empty()) {
+        std::vector<const Reading*> all;
+        for (const UnitChord* chord : before) {
+            const int tonic = found.key.tonic.semitone();
+            unit.shape.emplace_back((chord->root - tonic + 12) % 12, chord->family);
+            all.push_back(chord->readings.front());
+        }
+        for (std::size_t i = found.first; i <= found.last; ++i) all.push_back(row[i].readings.front());
+        unit.place.name = chain_of(all);
+        unit.place.named_in = unit.place.key;
+        unit.place.here.clear();
+        return;
+    }
+    const bool has_next = found.last + 1 < row.size() && row[found.last + 1].follows;
+    const bool arrives = has_next && row[found.last + 1].root == found.key.tonic.semitone();
+    if (found.kind != UnitKind::TwoFive || arrives) return;
+    const std::optional<NameOfPlace> name = name_from_other_key(chords);
+    if (!name) return;
+    unit.place.name = name->name;
+    unit.place.named_in = name->in;
+    unit.place.here.clear();
+}
+
 Placed placed(const FoundUnit& found, const std::vector<UnitChord>& row) {
     Placed out{found, &row, {}, {}, {}};
     const UnitChord& first = row[found.first];
@@ -80,6 +125,7 @@ Placed placed(const FoundUnit& found, const std::vector<UnitChord>& row) {
         }
     }
     out.place.here = what_it_is_here(found.kind, out.place.key, chords);
+    name_place(out, row, chords);
     return out;
 }
 
@@ -204,7 +250,8 @@ class UnitFinder {
     // The same kind with the same chords over its own key is one unit with several places.
     void unite(std::vector<PracticeUnit>& units, const Placed& unit) {
         for (std::size_t i = 0; i < units.size(); ++i) {
-            if (units[i].kind != unit.found.kind || shapes_[i] != unit.shape) continue;
+            const bool is_named_alike = units[i].places.front().name == unit.place.name;
+            if (units[i].kind != unit.found.kind || shapes_[i] != unit.shape || !is_named_alike) continue;
             units[i].places.push_back(unit.place);
             return;
         }

@@ -47,9 +47,13 @@ std::vector<std::pair<int, int>> parts_of(const UnitHead::Place& place) {
 
 namespace {
 
+std::string key_in_words(const UnitHead::Place& place) {
+    return to_string(place.named_in.value_or(place.key));
+}
+
 // "in F, bars 3 to 6"
 std::string in_words(const UnitHead::Place& place) {
-    std::string in = "in " + to_string(place.key);
+    std::string in = "in " + key_in_words(place);
     if (place.last_bar == 0) return in;
     std::vector<int> bars;
     for (const auto& [first, last] : parts_of(place)) {
@@ -63,7 +67,7 @@ std::vector<std::string> other_places(const UnitHead& unit) {
     std::vector<std::pair<std::string, std::vector<std::string>>> by_key;
     for (std::size_t i = 1; i < unit.places.size(); ++i) {
         const UnitHead::Place& place = unit.places[i];
-        std::string in = "in " + to_string(place.key);
+        std::string in = "in " + key_in_words(place);
         auto known = std::ranges::find(by_key, in, [](const auto& entry) { return entry.first; });
         if (known == by_key.end())
             known = by_key.insert(known, std::pair{std::move(in), std::vector<std::string>{}});
@@ -205,7 +209,7 @@ std::string form_in_words(const TuneOverview& overview) {
 std::string name_with_keys(const UnitHead& unit, std::size_t most) {
     std::vector<std::string> keys;
     for (const UnitHead::Place& place : unit.places) {
-        const std::string key = to_string(place.key);
+        const std::string key = key_in_words(place);
         if (std::ranges::find(keys, key) == keys.end()) keys.push_back(key);
     }
     const std::string first = name_as_title(unit) + " in " + keys.front();

@@ -40,7 +40,7 @@ std::string units_table(const TuneUnits& units) {
     std::string out;
     for (const PracticeUnit& unit : units.units) {
         const UnitPlace& first = unit.places.front();
-        out += "  " + padded(unit_name(unit.kind, first.key), 35) + padded(graded(first.difficulty), 12) +
+        out += "  " + padded(unit_name(unit.kind, first), 35) + padded(graded(first.difficulty), 12) +
                places_of(unit) + "\n" + std::string(37, ' ') +
                (first.here.empty() ? "" : "here " + first.here + "; ") + first.why + "\n";
     }

@@ -82,10 +82,12 @@ struct Bracket {
 };
 
 std::string label_in_form(const TuneOverview::Row& row, const UnitHead::Place& place) {
-    const Key& own = row.unit.places.front().key;
+    const auto named_in = [](const UnitHead::Place& here) { return here.named_in.value_or(here.key); };
+    const Key key = named_in(place);
     return std::to_string(row.section) +
-           (place.key == own ? ""
-                             : " in " + to_string(place.key.tonic) + (is_minor(place.key.mode) ? "m" : ""));
+           (key == named_in(row.unit.places.front())
+                ? ""
+                : " in " + to_string(key.tonic) + (is_minor(key.mode) ? "m" : ""));
 }
 
 std::vector<Bracket> brackets_of(const TuneOverview& overview, const FormLine& line) {

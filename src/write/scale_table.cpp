@@ -98,9 +98,15 @@ void LilypondBook::scale_table(const PlannedTune& tune) {
     const auto places_of = [&](const ScaleTable::Row& row) {
         const int page = row.section != 0 ? tune.page_of(row.section) : 0;
         std::string out = "\\concat { ";
-        if (page > 0) out += to_page(page, quoted("p. " + std::to_string(page))) + " ";
+        const std::string of_page = page > 0 ? "p. " + std::to_string(page) : "";
+        const std::string same_as =
+            page > 0 && row.drilled_as ? "as " + to_string(*row.drilled_as) + ", " : "";
         constexpr std::size_t kRoom = 40;  // with the scale, up to the other column
-        const std::size_t used = count_characters(to_string(row.topic.scale)) + (page > 0 ? 7 : 0);
+        std::size_t used = count_characters(to_string(row.topic.scale)) + (page > 0 ? 7 : 0);
+        const bool names_it = used + count_characters(same_as) <= kRoom;
+        if (page > 0 && names_it) out += text_markup(with_signs(same_as)) + " ";
+        if (page > 0) out += to_page(page, quoted((names_it ? "" : "as on ") + of_page)) + " ";
+        used += names_it ? count_characters(same_as) : 6;
         const std::string bars = row.bars.empty() ? "" : first_bars(row.bars);
         const bool fits = used + count_characters(bars) <= kRoom;
         if (!bars.empty())
@@ -128,12 +134,14 @@ void LilypondBook::scale_table(const PlannedTune& tune) {
         open_part(tune.table_page(), tune.table_pages, "\\markup \"The changes\"",
                   "ragged-bottom = ##t ragged-last-bottom = ##t ");
     }
-    *this << "\\markup \\line { \\sans \\bold \\fontsize #2 \"Which scale on which chord\""
-          << (tune.drills_some_scales()
-                  ? " \\hspace #1.5 \\italic \\fontsize #-1.5 " +
-                        quoted("with a page: drilled there; without: in this table only")
-                  : "")
-          << " }\n";
+    *this
+        << "\\markup \\line { \\sans \\bold \\fontsize #2 \"Which scale on which chord\""
+        << (tune.drills_some_scales()
+                ? " \\hspace #1.5 \\italic \\fontsize #-1.5 " +
+                      quoted(
+                          "with a page: drilled there; \"as X\": the same notes; without: in this table only")
+                : "")
+        << " }\n";
     for (std::size_t begin = 0; begin < rows; begin += pages.rows_a_page) {
         const std::size_t end = std::min(rows, begin + pages.rows_a_page);
         if (begin > 0) *this << "\\pageBreak\n";

@@ -256,7 +256,7 @@ TEST_CASE("a phrase on one chord keeps the rules of the craft on every root", "[
     CHECK(found >= 4);
 }
 
-TEST_CASE("each kind of unit whose chords move has four to eight phrases, some of them for who begins",
+TEST_CASE("each kind of unit whose chords move has four to twelve phrases, some of them for who begins",
           "[etude][phrases]") {
     for (const Worded<UnitKind>& kind : kWords<UnitKind>) {
         // Frames that hold other units, and what does not move.
@@ -272,9 +272,49 @@ TEST_CASE("each kind of unit whose chords move has four to eight phrases, some o
             ++of_level[static_cast<std::size_t>(phrase.level)];
         }
         CHECK(count >= 4);
-        CHECK(count <= 8);
+        CHECK(count <= 12);
         CHECK(of_level[1] >= 1);
         CHECK(of_level[2] >= 1);
+    }
+}
+
+TEST_CASE("common cadences have a phrase of each middle level, a chord a bar and two", "[etude][phrases]") {
+    struct Case {
+        UnitKind kind;
+        std::vector<std::string> symbols;
+    };
+    const std::vector<Case> cases{{UnitKind::TwoFive, {"Dm7", "G7"}},
+                                  {UnitKind::TwoFive, {"Dm7b5", "G7(b9)"}},
+                                  {UnitKind::MajorTwoFiveOne, {"Dm7", "G7", "Cmaj7"}},
+                                  {UnitKind::MinorTwoFiveOne, {"Dm7b5", "G7(b9)", "Cm6"}},
+                                  {UnitKind::Turnaround, {"Cmaj7", "A7(b9)", "Dm7", "G7"}},
+                                  {UnitKind::Turnaround, {"Em7", "A7", "Dm7", "G7"}},
+                                  {UnitKind::Backdoor, {"Fm7", "Bb7", "Cmaj7"}}};
+    for (const Case& each : cases) {
+        for (const Pace pace : {Pace::BarEach, Pace::HalfBarEach}) {
+            const std::string chart = chart_of(each.symbols, pace);
+            const EtudeGround ground = ground_of_bars(chart);
+            for (const int level : {3, 4, 5}) {
+                INFO(to_word(each.kind) << ", level " << level << ": " << chart);
+                const auto all = phrases_for(each.kind, level, PhraseFeel::Swing);
+                CHECK(std::ranges::any_of(all, [&](const Phrase* phrase) {
+                    return phrase->level == level && phrase_line(*phrase, all_chords(ground), ground, kWide);
+                }));
+            }
+        }
+    }
+}
+
+TEST_CASE("every figure of a phrase's last chord rests on a quarter or more", "[etude][phrases]") {
+    for (const Phrase& phrase : phrases()) {
+        for (const PhraseFigure& figure : phrase.chords.back().figures) {
+            INFO(phrase.id);
+            const auto last =
+                std::find_if(figure.notes.rbegin(), figure.notes.rend(),
+                             [](const PhraseNote& note) { return note.kind != PhraseNote::Kind::Rest; });
+            REQUIRE(last != figure.notes.rend());
+            CHECK(last->length >= kQuarter);
+        }
     }
 }
 

@@ -61,6 +61,30 @@ TEST_CASE("a ii-V of a key that the tune is not in says what it does in the tune
     CHECK(units_in("Key: F\n| Am7b5 D7 | Gm7 C7 | F6 | % |\n").units[0].places[0].here.empty());
 }
 
+TEST_CASE("a ii-V whose goal does not follow is named from the key that it leads back to",
+          "[harmony][units]") {
+    const TuneUnits units = units_in("Key: Bb\n| Bb6 | Gm7 C7 | Cm7 F7 | Bb6 |\n");
+    REQUIRE(listed(units).front() == "ii-V 2-2 F major");
+    const UnitPlace& place = units.units[0].places[0];
+    CHECK(unit_name(units.units[0].kind, place) == "ii-V of V in Bb major");
+    // Where the goal comes it has its own key.
+    const TuneUnits reached = units_in("Key: Bb\n| Bb6 | Gm7 C7 | F7 | Bb6 |\n");
+    for (const PracticeUnit& unit : reached.units) CHECK(unit.places[0].name.empty());
+}
+
+TEST_CASE(
+    "a cadence behind two chords in its bar is no place of the plain one, and has their chain for a name",
+    "[harmony][units]") {
+    const TuneUnits units = units_in("Key: Bb\n| Cm7 F7 | Bb6 | Eb7 | Dm7 Dbdim7 Cm7 F7 | Bb6 | Bb6 |\n");
+    std::vector<std::string> cadences;
+    for (const PracticeUnit& unit : units.units) {
+        if (unit.kind != UnitKind::MajorTwoFiveOne) continue;
+        CHECK(unit.places.size() == 1);
+        cadences.push_back(unit_name(unit.kind, unit.places[0]));
+    }
+    CHECK(cadences == Listed{"ii-V-I in Bb major", "iii-biii dim-ii-V-I in Bb major"});
+}
+
 // Progressions and their names: common practice, no source.
 TEST_CASE("cadences are found with their goals, two bars of it at most", "[harmony][units]") {
     CHECK(listed(units_in("Key: C\n| Dm7 | G7 | Cmaj7 | % |\n")) == Listed{"ii-V-I 1-4 C major"});

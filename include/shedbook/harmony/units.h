@@ -64,6 +64,9 @@ inline constexpr Worded<UnitKind> kWords<UnitKind>[] = {{UnitKind::BluesFrame, "
 [[nodiscard]] std::string unit_name(UnitKind kind, Mode mode);
 // "ii-V in Ab major".
 [[nodiscard]] std::string unit_name(UnitKind kind, const Key& key);
+// The same of a place, by its own name if it has one.
+struct UnitPlace;
+[[nodiscard]] std::string unit_name(UnitKind kind, const UnitPlace& place);
 
 // One place where a unit stands. Bars are written bars from 1, a pickup counted; both ends in.
 struct UnitPlace {
@@ -75,6 +78,10 @@ struct UnitPlace {
     std::string why;          // its two largest causes, in words
     // What its chords are here, where its name does not say it: "ii-bII-I", "iv7-bVII7 in C major".
     std::string here;
+    // What it is called here where its kind says too little, and the key that this counts in: "ii-V of V" in
+    // G major, whose key by itself would be D major; "iii-biii dim-ii-V-I". Empty: as its kind is called.
+    std::string name = {};
+    Key named_in = {};
 };
 
 struct PracticeUnit {

@@ -126,6 +126,7 @@ struct UnitHead {
         int last_bar = 1;
         std::optional<std::pair<int, int>> skips = {};  // bars of another ending between them
         PitchClass tonic = {};                          // of the key as it sounds
+        std::optional<Key> named_in = {};  // as read, the key that the name counts in, if another
         friend bool operator==(const Place&, const Place&) = default;
     };
     std::string name;           // as a musician says it: "ii-V-I"
@@ -246,10 +247,11 @@ struct TuneOverview {
 // Which scale on which chord.
 struct ScaleTable {
     struct Row {
-        int section = 0;  // its number
+        int section = 0;  // its number, or that of the scale with the same notes
         TopicInPart topic;
         std::string reason;
-        std::vector<int> bars = {};  // of the tune where it stands; may be empty
+        std::vector<int> bars = {};            // of the tune where it stands; may be empty
+        std::optional<Scale> drilled_as = {};  // the scale with the same notes that its section begins on
     };
     std::vector<Row> rows;
 };
