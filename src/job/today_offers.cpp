@@ -171,6 +171,7 @@ std::vector<std::vector<Offer>> unit_offers(const std::vector<UnitOfTune>& units
         return std::pair{false, level < kLevelThatMixes ? *offered.place : 0};
     });
     std::vector<std::vector<Offer>> out;
+    out.reserve(all.size());
     for (UnitLinesOffered& offered : all) out.push_back(std::move(offered.offers));
     return out;
 }

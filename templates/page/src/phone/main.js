@@ -2,7 +2,7 @@
 import { html, render, useEffect, useMemo, useState } from '../html.js';
 import { listen } from '../keys.js';
 import { setVoices } from '../voice.js';
-import { isAtTempo, useOptions, usePractice } from '../practice.js';
+import { isAtTempo, useOptions, usePractice, useStand } from '../practice.js';
 import { Defs } from '../parts/defs.js';
 import { Drill } from '../parts/drill.js';
 import { PracticeFoot } from '../parts/practice_foot.js';
@@ -67,6 +67,7 @@ function Phone() {
     next: all[index + 1] && (() => goTo(all[index + 1])),
     before: all[index - 1] && (() => goTo(all[index - 1])),
   });
+  useStand(practice.phase === 'sounding', '.drill.now');
   useEffect(() => {
     document.title = `${book.title} · ${book.student ?? ''}`;
   }, []);
