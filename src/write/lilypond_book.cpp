@@ -101,8 +101,8 @@ std::string footer_of(std::span<const PlannedSection> sections) {
     return out + " }";
 }
 
-// The etudes that share a page: what they are made on is said once. On a sheet of etudes on one tune its
-// title stands at the foot already: `said`.
+// The etudes that share a page, each with its tune where that is another than `said`: what the book is of
+// stands at the foot already.
 std::string footer_of_etudes(std::span<const PlannedSection> sections, const std::string& said) {
     std::string out;
     const std::string* tune = &said;
@@ -302,8 +302,7 @@ void LilypondBook::piece(const PieceNumber& number, const PieceHeading& heading,
 std::size_t LilypondBook::etude_pages(const PlannedTune& tune, std::size_t first) {
     const std::span<const PlannedSection> sections = on_one_page(tune, first);
     const PlannedSection& leading = sections.front();
-    open_part(leading.first_page, leading.pages,
-              footer_of_etudes(sections, plan_.is_book() ? "" : plan_.head->title),
+    open_part(leading.first_page, leading.pages, footer_of_etudes(sections, plan_.head->title),
               room_of_all(sections) <= kFewSystems ? kRagged
               : leading.is_tight                   ? kTight
                                                    : "",

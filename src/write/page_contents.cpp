@@ -8,9 +8,10 @@
 namespace shedbook {
 namespace {
 
-// Of a piece of a section, in systems. What follows its first system has no heading above it, and a row of
-// fingerings mostly lies in the white between: from measurement.
-double room_in_section(const WrittenMusic& music) {
+// Of a line of a unit, in systems. What follows its first system has no heading above it, and a row of
+// fingerings mostly lies in the white between: from measurement. Drills reach higher and lower than such
+// lines.
+double room_in_unit(const WrittenMusic& music) {
     constexpr double kNoHeading = 0.3;
     constexpr double kRowInWhite = 0.15;
     if (!music.lower.empty()) return room_on_page(music);
@@ -48,7 +49,7 @@ class Collector {
         const WrittenMusic& music = drill.music.front();
         section.drills.push_back(&drill);
         const double spared = says_its_chords(*section.section(), music) ? kRowOfChords : 0;
-        section.rooms.push_back(room_in_section(music) - spared * count_systems(music));
+        section.rooms.push_back(room_on_page(music) - spared * count_systems(music));
     }
     void operator()(const Etude& etude) {
         const WrittenMusic& music = etude.music.front();
@@ -57,7 +58,7 @@ class Collector {
             tune().sections.back().rooms.push_back(room_on_page(music));
         } else {
             tune().sections.back().lines.push_back(&etude);
-            tune().sections.back().rooms.push_back(room_in_section(music));
+            tune().sections.back().rooms.push_back(room_in_unit(music));
         }
     }
     void operator()(const Changes& changes) { tune().changes = &changes; }

@@ -146,7 +146,7 @@ void share_pages(std::span<PlannedSection> sections, const PageRoom& room,
         return std::accumulate(s.rooms.begin(), s.rooms.end(), s.is_unit() ? kHeadOfUnit : kHead);
     };
     const auto is_etude = [](const PlannedSection& s) { return s.etude() != nullptr; };
-    constexpr double kTighter = 1;  // staves of units move together rather than turn the page
+    constexpr double kTighter = 1;  // staves of units and etudes move together rather than turn the page
     const auto can_share = [](const PlannedSection& s) { return s.pages == 1; };
     for (std::size_t first = 0; first < sections.size();) {
         const double whole = is_etude(sections[first]) ? room.etude + kHead : room.without_head;
@@ -158,8 +158,8 @@ void share_pages(std::span<PlannedSection> sections, const PageRoom& room,
             if (!can_share(section) || section.sitting != sections[first].sitting ||
                 is_etude(section) != is_etude(sections[first]))
                 break;
-            const bool are_units = sections[first].is_unit() && section.is_unit();
-            if (used + height(section) > most + (are_units ? kTighter : 0)) break;
+            const bool may_be_tighter = is_etude(section) || (sections[first].is_unit() && section.is_unit());
+            if (used + height(section) > most + (may_be_tighter ? kTighter : 0)) break;
             used += height(section);
             sections[first].is_tight = sections[first].is_tight || used > most;
             section.shares_page = true;

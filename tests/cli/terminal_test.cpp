@@ -119,7 +119,7 @@ TEST_CASE("while pages are set a terminal tells how many of them are, and how lo
                     "class " + folder.file("class.toml") + " " + folder.file("a.tune") +
                         " --as pdf --no-score -o " + folder.file("lesson"),
                     "XDG_CACHE_HOME=" + folder.file("cache"));
-    CHECK_THAT(lesson, Catch::Matches(R"([\s\S]*1/1 Ada: 4 of \d+ pages, \d s more[\s\S]*)"));
+    CHECK_THAT(lesson, Catch::Matches(R"([\s\S]*Ada: 4 of \d+ pages, \d s more[\s\S]*)"));
 }
 
 TEST_CASE("a tablet's camera reads the address of the page from the terminal", "[cli][terminal]") {

@@ -4,7 +4,7 @@ could what stands on two neighbours stand on one?
 
 usage: pages.py MARGIN FILE.pdf...     MARGIN: millimetres at the left and the right edge that stay white
 
-Prints a line for each fault and one with figures for each file; exit status 1 if there is a fault. Needs pdftoppm.
+Prints a line for each fault and one with figures for each file; exit status 1 if there is a fault. Needs pdftoppm and pdftotext.
 """
 import subprocess
 import sys
@@ -50,10 +50,18 @@ def look_at(path, margin):
     return faults, fills
 
 
-def faults_of_neighbours(fills):
-    """Two pages of the same book that are half empty each. Not the first, and not the last: it stands alone."""
-    return [f"pages {number} and {number + 1} are {100 * a:.0f} and {100 * b:.0f} % full: one would do"
-            for number, (a, b) in enumerate(zip(fills[1:-2], fills[2:-1]), 2) if a + b < ONE_PAGE]
+def has_etudes(path):
+    """Of each page, by what stands at its foot: etudes begin a page of their own."""
+    text = subprocess.run(["pdftotext", "-layout", path, "-"], check=True, capture_output=True, text=True).stdout
+    feet = [page.rstrip().rsplit("\n", 1)[-1].lower() for page in text.split("\f")]
+    return ["etude" in foot or "line" in foot for foot in feet]
+
+
+def faults_of_neighbours(fills, are_etudes):
+    """Two pages of one kind that are half empty each. Not the first, and not the last: it stands alone."""
+    return [f"pages {i + 1} and {i + 2} are {100 * fills[i]:.0f} and {100 * fills[i + 1]:.0f} % full: one would do"
+            for i in range(1, len(fills) - 2)
+            if fills[i] + fills[i + 1] < ONE_PAGE and are_etudes[i] == are_etudes[i + 1]]
 
 
 def main():
@@ -61,7 +69,7 @@ def main():
     status = 0
     for path in sys.argv[2:]:
         faults, fills = look_at(path, margin)
-        faults += faults_of_neighbours(fills)
+        faults += faults_of_neighbours(fills, has_etudes(path))
         for fault in faults:
             print(f"{path}: {fault}")
             status = 1

@@ -6,7 +6,7 @@ program=$(realpath "$1")
 which=${2:-all}
 here=$(cd "$(dirname "$0")" && pwd)
 samples=$here/../../sample-charts
-for tool in lilypond pdftoppm python3; do
+for tool in lilypond pdftoppm pdftotext python3; do
     command -v "$tool" > /dev/null || { echo "skipped: $tool is not installed"; exit 0; }
 done
 folder=$(mktemp -d)
