@@ -47,7 +47,7 @@ std::string first_bars(std::vector<int> bars) {
 // Of an entry in staff spaces, without the gap below it; from measurement.
 constexpr double kEntry = 7.1;
 constexpr double kSecondLine = 1.9;
-constexpr double kLeastGap = 1;
+constexpr double kLeastGap = 0.5;
 constexpr double kMostGap = 4;
 
 double height_of(const ScaleTable::Row& entry, bool two_lines) {
@@ -134,14 +134,12 @@ void LilypondBook::scale_table(const PlannedTune& tune) {
         open_part(tune.table_page(), tune.table_pages, "\\markup \"The changes\"",
                   "ragged-bottom = ##t ragged-last-bottom = ##t ");
     }
-    *this
-        << "\\markup \\line { \\sans \\bold \\fontsize #2 \"Which scale on which chord\""
-        << (tune.drills_some_scales()
-                ? " \\hspace #1.5 \\italic \\fontsize #-1.5 " +
-                      quoted(
-                          "with a page: drilled there; \"as X\": the same notes; without: in this table only")
-                : "")
-        << " }\n";
+    *this << "\\markup \\line { \\sans \\bold \\fontsize #2 \"Which scale on which chord\""
+          << (tune.drills_some_scales()
+                  ? " \\hspace #1.5 \\italic \\fontsize #-1.5 " +
+                        quoted("p.: its drills; \"as X\": the same notes; else only here")
+                  : "")
+          << " }\n";
     for (std::size_t begin = 0; begin < rows; begin += pages.rows_a_page) {
         const std::size_t end = std::min(rows, begin + pages.rows_a_page);
         if (begin > 0) *this << "\\pageBreak\n";
