@@ -24,7 +24,8 @@ constexpr int kGap = 2;
 using Abbreviation = std::pair<std::string_view, std::string_view>;
 constexpr std::array<Abbreviation, 3> kBrief{
     {{"diminished", "dim."}, {"melodic", "mel."}, {"harmonic", "harm."}}};
-constexpr std::array<Abbreviation, 12> kBriefest{{{"dominant", "dom."},
+constexpr std::array<Abbreviation, 13> kBriefest{{{"dominant", "dom."},
+                                                  {"natural", "nat."},
                                                   {"Mixolydian", "Mixo."},
                                                   {"Ionian", "Ion."},
                                                   {"Dorian", "Dor."},
@@ -36,6 +37,8 @@ constexpr std::array<Abbreviation, 12> kBriefest{{{"dominant", "dom."},
                                                   {"whole-half", "w-h"},
                                                   {"half-whole", "h-w"},
                                                   {"whole-tone", "w-t"}}};
+// Where a chord has one beat: the steps alone say which it is.
+constexpr std::array<Abbreviation, 2> kLeast{{{"w-h dim.", "w-h"}, {"h-w dim.", "h-w"}}};
 
 std::string shortened(std::string name, std::span<const Abbreviation> abbreviations) {
     for (const auto& [long_form, short_form] : abbreviations) {
@@ -49,7 +52,8 @@ std::string shortened(std::string name, std::span<const Abbreviation> abbreviati
 std::string name_in(const Scale& scale, const ChordSymbol& symbol, std::size_t room) {
     const std::string name = scale.tonic == symbol.root ? std::string{scale.type->name} : to_string(scale);
     const std::string brief = shortened(name, kBrief);
-    for (const std::string& each : {name, brief, shortened(brief, kBriefest)}) {
+    const std::string briefest = shortened(brief, kBriefest);
+    for (const std::string& each : {name, brief, briefest, shortened(briefest, kLeast)}) {
         if (count_characters(each) <= room) return each;
     }
     return {};

@@ -16,6 +16,8 @@ constexpr std::size_t kOtherKeys = 3;
 constexpr LineOfUnit kArpeggiosUp{"arpeggios-up"};
 constexpr std::array<LineOfUnit, 5> kOpening{
     {kPlainGuideTones, kArpeggiosUp, {"unbroken-scale"}, {"cell"}, {"targets"}}};
+// At the first level: the voices and the chords, and then a phrase.
+constexpr std::array<LineOfUnit, 2> kFirstOpening{{kPlainGuideTones, kArpeggiosUp}};
 // Of units so long that each of these is two systems and more.
 constexpr std::array<LineOfUnit, 3> kLongOpening{{kPlainGuideTones, {"unbroken-scale"}, {"targets"}}};
 constexpr int kLongUnit = 5;  // bars
@@ -65,6 +67,7 @@ UnitPieces::UnitPieces(const Tune& tune, const Ensemble& ensemble, const BookOpt
                        Diagnostics& diagnostics)
     : tune_{tune},
       is_easy_{is_for_beginners(options)},
+      is_first_level_{is_easy_ && options.etude.level == 1},
       by_{written_interval(*ensemble.parts[ensemble.written.front()].instrument, key_of(tune), {},
                            options.prefer)},
       lines_{ensemble, options, diagnostics},
@@ -94,14 +97,17 @@ std::string UnitPieces::add_phrases(Pile& pile, std::size_t most) {
 std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
     Pile pile{*this, unit};
     const UnitPlace& first = drilled_place(unit);
-    pile.take_lines(is_long(first) ? std::span<const LineOfUnit>{kLongOpening} : kOpening);
+    pile.take_lines(is_first_level_  ? std::span<const LineOfUnit>{kFirstOpening}
+                    : is_long(first) ? std::span<const LineOfUnit>{kLongOpening}
+                                     : kOpening);
     const std::string hardest = add_phrases(pile, is_long(first) ? 1 : kPhrasesOfAnOpening);
     // Where a line and the empty bars for another are two systems, two facing pages have room for one of
     // them.
     constexpr int kBesideEachOther = 2;  // bars
     const bool is_wide = first.last_bar - first.first_bar >= kBesideEachOther;
     // Beside each other: a line that goes through twice would not end the first time.
-    pile.take_line(hardest.empty() || !is_wide ? kComposedWithVersion : kComposed);
+    if (!is_first_level_ || hardest.empty())
+        pile.take_line(hardest.empty() || !is_wide ? kComposedWithVersion : kComposed);
     const std::vector<UnitPlace> others = other_keys(unit);
     for (const UnitPlace& place : others) {
         pile.take_at(place, pile.line(kPlainGuideTones, place));
@@ -133,6 +139,7 @@ std::vector<Etude> UnitPieces::of_kinds(const PracticeUnit& unit, const std::vec
                                         bool with_other_keys) {
     Pile pile{*this, unit};
     for (const std::string& kind : kinds) {
+        if (is_first_level_ && (kind == "targets" || kind == kComposed.kind)) continue;
         if (kind == kPhrasesOfUnit) {
             if (add_phrases(pile, kPhrasesOfAnOpening).empty()) pile.take_line(kComposedWithVersion);
         } else {

@@ -197,9 +197,10 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault, int 
     };
     constexpr int kFewLines = 5;  // fewer would drift apart over a page without the table
     // A row of the table takes about two thirds of a system.
+    const int most = (room.changes_with_table * 3 + 12) * tune.changes_used;
     tune.table_apart =
-        rows > 0 && (fault > 0 || systems * 3 + rows * 2 > room.changes_with_table * 3 + 12 ||
-                     room.changes_with_table == 0 || (systems >= kFewLines && would_turn(tune.changes_used)));
+        rows > 0 && (fault > 0 || systems * 3 + rows * 2 > most || room.changes_with_table == 0 ||
+                     (systems >= kFewLines && would_turn(tune.changes_used)));
     if (tune.table_apart) {
         constexpr int kFewRows = 6;
         tune.table = pages_of_table(*tune.scales, room);
