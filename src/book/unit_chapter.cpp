@@ -104,7 +104,8 @@ class UnitChapter {
         for (const PracticeUnit& unit : units_.units) {
             if (unit.kind == UnitKind::LoneChord) continue;
             const UnitPlace& place = pieces_.drilled_place(unit);
-            const bool is_short = place.last_bar - place.first_bar < kLongestUnit;
+            const bool is_short =
+                place.last_bar - place.first_bar < kLongestUnit || unit.kind == UnitKind::BluesFrame;
             (is_short ? units : left_out_).push_back(&unit);
         }
         std::ranges::stable_sort(units, std::ranges::greater{}, [&](const PracticeUnit* unit) {

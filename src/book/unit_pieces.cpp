@@ -26,8 +26,8 @@ constexpr LineOfUnit kComposed{"composed"};
 constexpr LineOfUnit kComposedWithVersion{.kind = "composed", .has_own_version = true};
 constexpr std::size_t kPhrasesOfAnOpening = 2;
 
-bool is_long(const UnitPlace& place) {
-    return place.last_bar - place.first_bar + 1 >= kLongUnit;
+bool is_long(std::pair<int, int> bars) {
+    return bars.second - bars.first + 1 >= kLongUnit;
 }
 
 }  // namespace
@@ -97,10 +97,13 @@ std::string UnitPieces::add_phrases(Pile& pile, std::size_t most) {
 std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
     Pile pile{*this, unit};
     const UnitPlace& first = drilled_place(unit);
-    pile.take_lines(is_first_level_  ? std::span<const LineOfUnit>{kFirstOpening}
-                    : is_long(first) ? std::span<const LineOfUnit>{kLongOpening}
-                                     : kOpening);
-    const std::string hardest = add_phrases(pile, is_long(first) ? 1 : kPhrasesOfAnOpening);
+    const bool is_long_unit =
+        is_long(unit.kind == UnitKind::BluesFrame ? bars_of(unit.kind, first)
+                                                  : std::pair{first.first_bar, first.last_bar});
+    pile.take_lines(is_first_level_ ? std::span<const LineOfUnit>{kFirstOpening}
+                    : is_long_unit  ? std::span<const LineOfUnit>{kLongOpening}
+                                    : kOpening);
+    const std::string hardest = add_phrases(pile, is_long_unit ? 1 : kPhrasesOfAnOpening);
     // Where a line and the empty bars for another are two systems, two facing pages have room for one of
     // them.
     constexpr int kBesideEachOther = 2;  // bars
@@ -162,6 +165,10 @@ std::pair<int, int> UnitPieces::bars_to_show(const PracticeUnit& unit) const {
 
 std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) const {
     constexpr int kMostBehind = 3;
+    // Of a blues its first line: there the I7 goes to the IV7 and back.
+    constexpr int kLineOfBlues = 4;
+    if (kind == UnitKind::BluesFrame)
+        return {place.first_bar, std::min(place.last_bar, place.first_bar + kLineOfBlues - 1)};
     const std::vector<const Reading*> chords = chords_of(place);
     const bool leads_on = !chords.empty() && chords.back()->function == Function::Dominant;
     // A turnaround may have its home in the bar behind it.
