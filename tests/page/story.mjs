@@ -389,6 +389,21 @@ await claim('hidden notes are hidden and chord symbols stay', async () => {
   await page.keyboard.press('h');
 });
 
+await claim('where all but the first bar is hidden that bar stays whole, and nothing of the others is left', async () => {
+  const foot = page.locator('.foot');
+  if (!(await foot.getByLabel('Hide').isVisible())) await foot.getByRole('button', { name: 'More' }).click();
+  await foot.getByLabel('Hide').selectOption('all but the first bar');
+  const seen = await page.locator('.drill.now .music').evaluate((music) => {
+    const bars = [...music.querySelectorAll('.measure')];
+    const first = music.classList.contains('pickup') ? 2 : 1;
+    const ink = (some) => some.flatMap((bar) => [...bar.querySelectorAll('.note, .beam > polygon, .slur path, .ledgerLines path')]);
+    const shown = (one) => getComputedStyle(one).visibility === 'visible';
+    return { hidden: ink(bars.slice(0, first)).filter((one) => !shown(one)).length, shown: ink(bars.slice(first)).filter(shown).length, bars: bars.length };
+  });
+  expect(seen.bars > 1 && seen.hidden === 0 && seen.shown === 0, JSON.stringify(seen));
+  await foot.getByLabel('Hide').selectOption('nothing');
+});
+
 await claim('the bookmark of a drill opens that drill, and Back leads back', async () => {
   await page.locator('.drill:not(.now) .choose').first().click();
   const url = page.url();
