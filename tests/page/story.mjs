@@ -450,6 +450,28 @@ await claim('today has a programme with an open item and its music', async () =>
   quiet('under Today');
 });
 
+await claim('what was not yet right stays in the day and looks different from right, also when one comes back', async () => {
+  await page.goto(`${server.origin}/today?item=1`);
+  await page.locator('.prog .now .mus .note').first().waitFor();
+  const names = () => page.locator('.prog .wt').allInnerTexts();
+  const before = await names();
+  await page.getByRole('button', { name: 'Not yet' }).click();
+  await page.locator('.foot', { hasText: '1 not yet' }).waitFor();
+  await page.locator('.foot').getByRole('button', { name: 'Next item' }).click();
+  const first = page.locator('.prog > li').first();
+  await until('the mark', async () => /not yet/.test(await first.innerText()));
+  await page.goto(`${server.origin}/tunes`);
+  await page.goto(`${server.origin}/today`);
+  await until('the same programme', async () => (await names()).join() === before.join());
+  expect(/not yet/.test(await first.innerText()) && (await first.locator('.vh', { hasText: 'done' }).count()) === 0, await first.innerText());
+  await picture('today-not-yet');
+  // Another plan keeps what was played, in it or beside it.
+  await page.getByRole('button', { name: 'Another plan for today' }).click();
+  await until('another programme', async () => (await names()).join() !== before.join());
+  expect((await page.locator('.p-today .sheet').innerText()).includes('not yet'), 'what was played today is gone');
+  quiet('when one comes back to the day');
+});
+
 await claim('what will be in a book is told before it is made', async () => {
   await page.goto(`${server.origin}/tune/goat-path/paper`);
   const contents = page.locator('.contents');
