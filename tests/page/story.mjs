@@ -525,9 +525,20 @@ await claim('the reports tell what each student has in the log', async () => {
 await claim('the class gets its books, and the teacher the score of a drill', async () => {
   await page.getByLabel('Books as').selectOption('mxl');
   await page.getByLabel("Teacher's score").selectOption('thirds');
-  await page.getByRole('button', { name: 'Make all books' }).first().click();
+  await page.getByRole('button', { name: 'Make all books' }).first().dblclick();
+  await page.locator('.foot', { hasText: 'Making books' }).waitFor();
   await page.getByRole('link', { name: /Download .*jussi.*\.mxl/i }).waitFor({ timeout: 120000 });
   await page.getByRole('link', { name: /Download 00-score-thirds\.mxl/ }).waitFor();
+  const sets = await page.evaluate(async () => (await (await fetch('/api/paper')).json()).jobs.filter((job) => job.make === 'class').length);
+  expect(sets === 1, `${sets} sets of books by two presses`);
+});
+
+await claim('phone pages stand beside the books in each row', async () => {
+  await page.getByLabel('Books as').selectOption('html');
+  await page.getByRole('button', { name: 'Make all books' }).first().click();
+  const row = page.locator('tbody tr[data-row]').first();
+  await row.getByRole('link', { name: 'Phone page' }).waitFor({ timeout: 120000 });
+  expect(await row.getByRole('link', { name: 'Book .mxl' }).isVisible(), 'the book is gone');
   await picture('class');
   quiet('under Class');
 });
