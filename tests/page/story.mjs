@@ -102,6 +102,18 @@ await claim('the changes are heard at the tempo that the chart says', async () =
   await until('the other tempo', async () => /\b126\b/.test(await page.locator('.foot .tempo').innerText()));
 });
 
+await claim('a B that an H makes flat is said in words', async () => {
+  const before = await chart().innerText();
+  await chart().focus();
+  await page.keyboard.press('Control+End');
+  await page.keyboard.type('| Bbm7 | Bm7b5 | Hm7 | C7 |');
+  await page.getByText('Line 9: H stands in this chart, so B is read as B flat').waitFor();
+  await picture('write-note');
+  await page.keyboard.press('Shift+Home');
+  await page.keyboard.press('Delete');
+  await until('the chart as before', async () => (await chart().innerText()) === before);
+});
+
 await claim('the chart is saved by itself', async () => {
   await page.getByText('Saved', { exact: true }).waitFor();
   await until('the file', () => existsSync(fileOf('lamp-post')) && readFileSync(fileOf('lamp-post'), 'utf8').includes('C7alt'));

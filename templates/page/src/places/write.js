@@ -114,6 +114,12 @@ function Meaning({ chord, reasons }) {
   </div>`;
 }
 
+// A note on the whole line has no place in the text, and names the line.
+function atLine(note) {
+  const line = note.line ?? /:(\d+)(:\d+)?$/.exec(note.where ?? '')?.[1];
+  return line ? `Line ${line}: ` : '';
+}
+
 function PartSystem({ system, labelled, all, slips, open, here, toggle, reasons, strip, textOf }) {
   const { drawing, shown, first, last } = system;
   const faults = notRead(system, all, slips);
@@ -370,6 +376,7 @@ export function Write() {
   useKeys({ hear: hearChanges, faster, slower });
 
   if (fault) return html`<main id="sheet" class="desk"><${FaultLine} fault=${fault} again=${() => location.reload()} /></main>`;
+  const notes = (answer?.slips ?? []).filter((slip) => slip.severity !== 'error');
   const boxes = slips.filter((slip) => !left.has(`${slip.from} ${slip.message}`));
   const textOf = (slip) => (current ?? '').slice(...wordAround(current ?? '', slip));
   const title = answer?.title || tune?.title || name;
@@ -387,6 +394,7 @@ export function Write() {
           ${boxes.slice(0, 4).map((slip) => html`<${SlipBox} key=${`${slip.from} ${slip.message}`} slip=${slip} take=${takeSlip} show=${() => editor.current.goTo(slip.from)} leave=${() => setLeft(new Set([...left, `${slip.from} ${slip.message}`]))} />`)}
           ${boxes.length > 4 && html`<p class="quiet">and ${plural(boxes.length - 4, 'more slip')} below them</p>`}
         </section>
+        ${notes.length > 0 && html`<ul class="quiet" aria-label="Notes on the chart" aria-live="polite">${notes.map((one) => html`<li>${atLine(one)}${one.message}${one.hint ? `; ${one.hint}` : ''}</li>`)}</ul>`}
         <${Howto} />
       </section>
       <section class=${`sheet part${waits ? ' waits' : ''}`} aria-label="The changes with key, function and scale">
