@@ -446,6 +446,21 @@ await claim('a drill that nobody has heard yet sounds within a second of the pre
   return soon(times);
 });
 
+await claim('the bar of the changes that sounds is marked, and the mark moves', async () => {
+  await page.goto(`${server.origin}/tune/ferry-at-six/write`);
+  await page.locator('.an .num').first().waitFor();
+  const hear = page.getByRole('button', { name: 'Hear the changes' });
+  await until('it can be heard', () => hear.isEnabled());
+  await hear.click();
+  const mark = page.locator('.part .sounding');
+  await mark.waitFor({ timeout: 20000 });
+  const first = await mark.getAttribute('data-bar');
+  await until('the next bar', async () => (await mark.getAttribute('data-bar')) !== first, 20000);
+  await picture('write-hears');
+  await page.getByRole('button', { name: 'Stop' }).click();
+  await mark.waitFor({ state: 'detached' });
+});
+
 await claim('today has a programme with an open item and its music', async () => {
   await page.goto(`${server.origin}/today`);
   await page.getByLabel('Instrument').selectOption('');
