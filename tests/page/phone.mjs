@@ -40,7 +40,7 @@ await claim('it sounds after the word about the volume, and the cursor moves', a
   await page.waitForFunction(() => window.ear.starts.length > 0, null, { timeout: 15000 });
   await page.locator('.drill.now .cur:not([hidden])').waitFor({ timeout: 15000 });
   const places = new Set();
-  for (let i = 0; i < 60 && places.size < 3; ++i) {
+  for (let i = 0; i < 120 && places.size < 3; ++i) {
     places.add(await page.locator('.drill.now .cur').getAttribute('data-quarters'));
     await page.waitForTimeout(200);
   }
