@@ -13,6 +13,7 @@
 #include "shedbook/job/log_jobs.h"
 #include "shedbook/job/words.h"
 #include "shedbook/log/place.h"
+#include "shedbook/log/standing.h"
 #include "today_offers.h"
 #include "today_pages.h"
 
@@ -23,10 +24,21 @@ std::string player_of(const TodayRequest& request) {
     return player_called(request.place.player);
 }
 
+// What the log knew when the day began: a day on a screen is not laid out anew by what is ticked on it.
+std::vector<KnownItem> as_it_began(LogBook& log, const std::string& player, Day day,
+                                   std::vector<KnownItem> known) {
+    for (KnownItem& one : known) {
+        if (one.standing.last != day) continue;
+        std::vector<Entry> before = log.entries_of(player, one.item);
+        std::erase_if(before, [day](const Entry& entry) { return entry.day >= day; });
+        one.standing = standing_of(before);
+    }
+    std::erase_if(known, [](const KnownItem& one) { return one.standing.entries == 0; });
+    return known;
+}
+
 // What the log knows and can be played; the rest is said.
-std::vector<KnownItem> known_here(LogBook& log, const std::string& player, const std::string& instrument,
-                                  std::vector<std::string>& notes) {
-    std::vector<KnownItem> out = log.standings(player, instrument);
+std::vector<KnownItem> known_here(std::vector<KnownItem> out, std::vector<std::string>& notes) {
     std::vector<std::string> gone;
     std::erase_if(out, [&](const KnownItem& known) {
         if (is_phrase(known.item)) return true;
@@ -102,7 +114,9 @@ void take_tempos(const TuneBooks& books, const std::vector<KnownItem>& known, Da
     }
 }
 
-std::unique_ptr<DayInHand> plan_in_hand(const TodayRequest& request, Caller& caller) {
+enum class PlanOf { Now, Morning };
+
+std::unique_ptr<DayInHand> plan_in_hand(const TodayRequest& request, PlanOf when, Caller& caller) {
     check_minutes(request);
     auto day = std::make_unique<DayInHand>();
     Today& out = day->today;
@@ -120,7 +134,9 @@ std::unique_ptr<DayInHand> plan_in_hand(const TodayRequest& request, Caller& cal
     wishes.level = request.level;
     wishes.gig = gig;
     wishes.seed = request.seed;
-    wishes.known = known_here(log, player_of(request), out.instrument, out.notes);
+    std::vector<KnownItem> known = log.standings(player_of(request), out.instrument);
+    if (when == PlanOf::Morning) known = as_it_began(log, player_of(request), out.day, std::move(known));
+    wishes.known = known_here(std::move(known), out.notes);
     note_days_ahead(wishes.known, out.day, out.notes);
     if (!tunes.empty()) wishes.for_gig = needed_by(tunes, day->units, wishes.known);
     day->books = TuneBooks{tunes, request, out.instrument};
@@ -153,7 +169,7 @@ PagesOfDay pages_of_day(const DayInHand& day, const TodayRequest& request) {
 }  // namespace
 
 Today today(const TodayRequest& request, Caller& caller) {
-    const std::unique_ptr<DayInHand> day = plan_in_hand(request, caller);
+    const std::unique_ptr<DayInHand> day = plan_in_hand(request, PlanOf::Now, caller);
     if (request.output.file.empty()) return std::move(day->today);
     const std::vector<BookPart> parts = parts_of_day(request, day->today, caller);
     const PagesOfDay pages = pages_of_day(*day, request);
@@ -169,7 +185,7 @@ Today today(const TodayRequest& request, Caller& caller) {
 }
 
 DayOnScreen open_day(const TodayRequest& request, Caller& caller) {
-    const std::unique_ptr<DayInHand> day = plan_in_hand(request, caller);
+    const std::unique_ptr<DayInHand> day = plan_in_hand(request, PlanOf::Morning, caller);
     const std::vector<BookPart> parts = parts_of_day(request, day->today, caller);
     const PagesOfDay pages = pages_of_day(*day, request);
     DayOnScreen out;

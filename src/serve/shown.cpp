@@ -37,7 +37,9 @@ Data standing_of_piece(LogBook& log, const std::string& player, const PrintedPie
         const bool is_right = is_clean(entry);
         if (is_right && entry.tempo && std::ranges::find(piece.boxes, *entry.tempo) != piece.boxes.end())
             ticked.insert(*entry.tempo);
-        from_memory = from_memory || (is_right && entry.from_memory);
+        // As the log counts it; a tick on paper may leave its tempo out.
+        from_memory = from_memory ||
+                      (is_right && entry.from_memory && entry.tempo.value_or(standing.goal) >= standing.goal);
         if (entry.day != today) continue;
         right += entry.right.value_or(0);
         wrong += entry.wrong.value_or(0);

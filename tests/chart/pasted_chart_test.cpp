@@ -49,11 +49,22 @@ TEST_CASE("sections, titles, notes and words of the song need no signs of ours",
 TEST_CASE("German names are known by their H, their small roots and their headers", "[chart][pasted]") {
     CHECK(pasted("Tonart: fis-moll\nTakt: 3/4\n| fis7 | Es7 | As | Asus4 |\n") ==
           ours("Key: F#m\nMeter: 3/4\n| F#m7 | Eb7 | Ab | Asus4 |\n"));
-    CHECK(pasted("| H7 | B7 | Bbmaj7 | Hm7 |\n") == ours("| B7 | Bb7 | Bbmaj7 | Bm7 |\n"));
+    CHECK(pasted("| H7 | B7 | Bbmaj7 | Hm7 |\n", 2) == ours("| B7 | Bb7 | Bbmaj7 | Bm7 |\n"));
     // Without an H a B is what it is.
     CHECK(pasted("| B7 | E |\n", 0) == ours("| B7 | E |\n"));
     CHECK(pasted("Key: c\n| Cm |\n") == ours("Key: Cm\n| Cm |\n"));
     CHECK(pasted("Key: D dorian\n| Dm7 |\n", 0) == ours("Key: D dorian\n| Dm7 |\n"));
+}
+
+TEST_CASE("where H stands beside Bb, the first B that it makes flat is named", "[chart][pasted]") {
+    Diagnostics said;
+    REQUIRE(read_chart("a.tune", "Key: F\n| Bb | Bm7b5 E7 |\n| Hm7 | C7 |\n", {}, said));
+    REQUIRE_FALSE(said.all().empty());
+    CHECK(said.all().front().severity == Severity::Note);
+    CHECK(said.all().front().where == "a.tune:2:8");
+    CHECK(said.all().front().message == "H stands in this chart, so B is read as B flat");
+    // A German chart has H and B, and no Bb.
+    CHECK(pasted("| H7 | B7 |\n") == ours("| B7 | Bb7 |\n"));
 }
 
 TEST_CASE("text of any editor is read", "[chart][pasted]") {

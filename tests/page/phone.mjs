@@ -40,16 +40,51 @@ await claim('it sounds after the word about the volume, and the cursor moves', a
   await page.waitForFunction(() => window.ear.starts.length > 0, null, { timeout: 15000 });
   await page.locator('.drill.now .cur:not([hidden])').waitFor({ timeout: 15000 });
   const places = new Set();
-  for (let i = 0; i < 60 && places.size < 3; ++i) {
+  for (let i = 0; i < 120 && places.size < 3; ++i) {
     places.add(await page.locator('.drill.now .cur').getAttribute('data-quarters'));
     await page.waitForTimeout(200);
   }
   expect(places.size >= 3, `the cursor stood at ${places.size} places only`);
 });
 
+await claim('More closes when it sounds, and the staff in play stands over the foot line', async () => {
+  const { page } = opened;
+  const more = page.locator('.foot').getByRole('button', { name: 'More' });
+  await page.keyboard.press(' ');
+  await page.locator('.foot').getByRole('button', { name: 'Hear' }).waitFor();
+  await more.click();
+  await page.evaluate(() => scrollTo(0, 0));
+  await page.locator('.foot').getByRole('button', { name: 'Hear' }).click();
+  await page.locator('.drill.now .cur:not([hidden])').waitFor({ timeout: 15000 });
+  expect((await more.getAttribute('aria-expanded')) === 'false', 'More is open');
+  await page.waitForTimeout(200);
+  const seen = await page.evaluate(() => ({ staff: document.querySelector('.cur').parentNode.getBoundingClientRect().toJSON(), foot: document.querySelector('.foot').getBoundingClientRect().top }));
+  expect(seen.staff.top >= 0 && seen.staff.bottom <= seen.foot, JSON.stringify(seen));
+  if (values.pictures) {
+    mkdirSync(values.pictures, { recursive: true });
+    await page.screenshot({ path: join(values.pictures, 'phone-plays.png') });
+  }
+});
+
+await claim('who plays with hidden notes ticks "from memory" alone, not with Right', async () => {
+  const { page } = opened;
+  await page.locator('.foot').getByRole('button', { name: 'Stop' }).click();
+  await page.keyboard.press('h');
+  const memory = page.locator('.drill.now .boxes .box', { hasText: 'from memory' }).locator('input');
+  await page.locator('.foot').getByRole('button', { name: 'Right' }).click();
+  await page.locator('.foot .try', { hasText: 'right at' }).waitFor();
+  expect(!(await memory.isChecked()), 'it is ticked');
+  await page.locator('.foot').getByRole('button', { name: 'Undo' }).click();
+  await memory.locator('..').click();
+  await page.locator('.foot .try', { hasText: 'from memory' }).waitFor();
+  expect(await memory.isChecked(), 'it is not ticked');
+  await page.locator('.foot').getByRole('button', { name: 'Undo' }).click();
+  await page.locator('.foot').getByRole('button', { name: 'Undo' }).waitFor({ state: 'detached' });
+  await page.keyboard.press('h');
+});
+
 await claim('a tick stays when the file is opened again', async () => {
   const { page } = opened;
-  await page.keyboard.press(' ');
   await page.locator('.drill .boxes .box').first().click();
   await page.locator('.drill .boxes input:checked').first().waitFor({ state: 'attached' });
   await page.reload();

@@ -102,6 +102,18 @@ await claim('the changes are heard at the tempo that the chart says', async () =
   await until('the other tempo', async () => /\b126\b/.test(await page.locator('.foot .tempo').innerText()));
 });
 
+await claim('a B that an H makes flat is said in words', async () => {
+  const before = await chart().innerText();
+  await chart().focus();
+  await page.keyboard.press('Control+End');
+  await page.keyboard.type('| Bbm7 | Bm7b5 | Hm7 | C7 |');
+  await page.getByText('Line 9: H stands in this chart, so B is read as B flat').waitFor();
+  await picture('write-note');
+  await page.keyboard.press('Shift+Home');
+  await page.keyboard.press('Delete');
+  await until('the chart as before', async () => (await chart().innerText()) === before);
+});
+
 await claim('the chart is saved by itself', async () => {
   await page.getByText('Saved', { exact: true }).waitFor();
   await until('the file', () => existsSync(fileOf('lamp-post')) && readFileSync(fileOf('lamp-post'), 'utf8').includes('C7alt'));
@@ -389,6 +401,21 @@ await claim('hidden notes are hidden and chord symbols stay', async () => {
   await page.keyboard.press('h');
 });
 
+await claim('where all but the first bar is hidden that bar stays whole, and nothing of the others is left', async () => {
+  const foot = page.locator('.foot');
+  if (!(await foot.getByLabel('Hide').isVisible())) await foot.getByRole('button', { name: 'More' }).click();
+  await foot.getByLabel('Hide').selectOption('all but the first bar');
+  const seen = await page.locator('.drill.now .music').evaluate((music) => {
+    const bars = [...music.querySelectorAll('.measure')];
+    const first = music.classList.contains('pickup') ? 2 : 1;
+    const ink = (some) => some.flatMap((bar) => [...bar.querySelectorAll('.note, .beam > polygon, .slur path, .ledgerLines path')]);
+    const shown = (one) => getComputedStyle(one).visibility === 'visible';
+    return { hidden: ink(bars.slice(0, first)).filter((one) => !shown(one)).length, shown: ink(bars.slice(first)).filter(shown).length, bars: bars.length };
+  });
+  expect(seen.bars > 1 && seen.hidden === 0 && seen.shown === 0, JSON.stringify(seen));
+  await foot.getByLabel('Hide').selectOption('nothing');
+});
+
 await claim('the bookmark of a drill opens that drill, and Back leads back', async () => {
   await page.locator('.drill:not(.now) .choose').first().click();
   const url = page.url();
@@ -419,6 +446,21 @@ await claim('a drill that nobody has heard yet sounds within a second of the pre
   return soon(times);
 });
 
+await claim('the bar of the changes that sounds is marked, and the mark moves', async () => {
+  await page.goto(`${server.origin}/tune/ferry-at-six/write`);
+  await page.locator('.an .num').first().waitFor();
+  const hear = page.getByRole('button', { name: 'Hear the changes' });
+  await until('it can be heard', () => hear.isEnabled());
+  await hear.click();
+  const mark = page.locator('.part .sounding');
+  await mark.waitFor({ timeout: 20000 });
+  const first = await mark.getAttribute('data-bar');
+  await until('the next bar', async () => (await mark.getAttribute('data-bar')) !== first, 20000);
+  await picture('write-hears');
+  await page.getByRole('button', { name: 'Stop' }).click();
+  await mark.waitFor({ state: 'detached' });
+});
+
 await claim('today has a programme with an open item and its music', async () => {
   await page.goto(`${server.origin}/today`);
   await page.getByLabel('Instrument').selectOption('');
@@ -433,6 +475,28 @@ await claim('today has a programme with an open item and its music', async () =>
   await page.getByText('It is being made').waitFor();
   await picture('today');
   quiet('under Today');
+});
+
+await claim('what was not yet right stays in the day and looks different from right, also when one comes back', async () => {
+  await page.goto(`${server.origin}/today?item=1`);
+  await page.locator('.prog .now .mus .note').first().waitFor();
+  const names = () => page.locator('.prog .wt').allInnerTexts();
+  const before = await names();
+  await page.getByRole('button', { name: 'Not yet' }).click();
+  await page.locator('.foot', { hasText: '1 not yet' }).waitFor();
+  await page.locator('.foot').getByRole('button', { name: 'Next item' }).click();
+  const first = page.locator('.prog > li').first();
+  await until('the mark', async () => /not yet/.test(await first.innerText()));
+  await page.goto(`${server.origin}/tunes`);
+  await page.goto(`${server.origin}/today`);
+  await until('the same programme', async () => (await names()).join() === before.join());
+  expect(/not yet/.test(await first.innerText()) && (await first.locator('.vh', { hasText: 'done' }).count()) === 0, await first.innerText());
+  await picture('today-not-yet');
+  // Another plan keeps what was played, in it or beside it.
+  await page.getByRole('button', { name: 'Another plan for today' }).click();
+  await until('another programme', async () => (await names()).join() !== before.join());
+  expect((await page.locator('.p-today .sheet').innerText()).includes('not yet'), 'what was played today is gone');
+  quiet('when one comes back to the day');
 });
 
 await claim('what will be in a book is told before it is made', async () => {
@@ -488,9 +552,20 @@ await claim('the reports tell what each student has in the log', async () => {
 await claim('the class gets its books, and the teacher the score of a drill', async () => {
   await page.getByLabel('Books as').selectOption('mxl');
   await page.getByLabel("Teacher's score").selectOption('thirds');
-  await page.getByRole('button', { name: 'Make all books' }).first().click();
+  await page.getByRole('button', { name: 'Make all books' }).first().dblclick();
+  await page.locator('.foot', { hasText: 'Making books' }).waitFor();
   await page.getByRole('link', { name: /Download .*jussi.*\.mxl/i }).waitFor({ timeout: 120000 });
   await page.getByRole('link', { name: /Download 00-score-thirds\.mxl/ }).waitFor();
+  const sets = await page.evaluate(async () => (await (await fetch('/api/paper')).json()).jobs.filter((job) => job.make === 'class').length);
+  expect(sets === 1, `${sets} sets of books by two presses`);
+});
+
+await claim('phone pages stand beside the books in each row', async () => {
+  await page.getByLabel('Books as').selectOption('html');
+  await page.getByRole('button', { name: 'Make all books' }).first().click();
+  const row = page.locator('tbody tr[data-row]').first();
+  await row.getByRole('link', { name: 'Phone page' }).waitFor({ timeout: 120000 });
+  expect(await row.getByRole('link', { name: 'Book .mxl' }).isVisible(), 'the book is gone');
   await picture('class');
   quiet('under Class');
 });

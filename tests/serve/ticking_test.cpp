@@ -105,6 +105,20 @@ TEST_CASE("the day's programme has a piece for each item, with its music", "[ser
     CHECK(browser.get("/api/today?minutes=100000&instrument=flute").status == 422);
 }
 
+TEST_CASE("the day's programme stays the same all day, whatever is ticked on it", "[serve]") {
+    const Served served;
+    Browser browser = served.browser();
+    const std::string asked = "/api/today?minutes=30&instrument=flute&level=3&tunes=four-pegs";
+    const Reply morning = browser.get(asked);
+    REQUIRE(morning.size("pieces") > 1);
+    const std::string first = R"({"document":")" + morning.text("document") + R"(","piece":")" +
+                              morning.text("pieces.0.piece") + R"(","tempo":60,"right":0,"wrong":1})";
+    REQUIRE(browser.post("/api/log", first).status == 201);
+    const Reply later = browser.get(asked);
+    CHECK(write_json(later.at("pieces")) == write_json(morning.at("pieces")));
+    CHECK(later.text("document") == morning.text("document"));
+}
+
 TEST_CASE("a day's drill is the one that is practised: one item, the same notes, boxes and tempos",
           "[serve]") {
     const Served served;

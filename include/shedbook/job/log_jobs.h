@@ -97,7 +97,8 @@ struct Today {
 };
 [[nodiscard]] Today today(const TodayRequest& request, Caller& caller);
 
-// The same for a screen: its items as pieces of a document, each once; no file is written.
+// The same for a screen: its items as pieces of a document, each once; no file is written. It stays as the
+// day began: what is entered on the day changes nothing in it.
 struct DayOnScreen {
     Today today;
     BookOnScreen pieces;

@@ -45,6 +45,11 @@ bool is_space(char c) {
     return c == ' ' || c == '\t' || c == '|' || c == ':' || c == '\r';
 }
 
+// Where an H stands in the chart this is B flat.
+bool is_german_b(std::string_view word) {
+    return word.starts_with('B') && !word.starts_with("Bb") && !word.starts_with("B#");
+}
+
 // "c" and "fis" of a key line are minor, "C" and "Fis-Dur" major.
 std::string key_in_english(std::string_view value) {
     std::string word{trimmed(value)};
@@ -70,8 +75,19 @@ std::string key_in_english(std::string_view value) {
 void GermanNames::look_at(std::string_view line) {
     if (line.find('|') == std::string_view::npos) return;
     for (std::size_t i = 0; i < line.size(); ++i) {
-        if (line[i] == 'H' && (i == 0 || is_space(line[i - 1]))) has_h_ = true;
+        if (i > 0 && !is_space(line[i - 1])) continue;
+        has_h_ = has_h_ || line[i] == 'H';
+        has_b_flat_ = has_b_flat_ || line.substr(i).starts_with("Bb");
     }
+}
+
+std::optional<std::size_t> GermanNames::doubtful_b(std::string_view line) const {
+    if (!has_h_ || !has_b_flat_ || line.find('|') == std::string_view::npos) return std::nullopt;
+    const std::size_t end = std::min(line.find(';'), line.size());
+    for (std::size_t i = 0; i < end; ++i) {
+        if ((i == 0 || is_space(line[i - 1])) && is_german_b(line.substr(i))) return i;
+    }
+    return std::nullopt;
 }
 
 std::string GermanNames::in_english(std::string_view line) const {
@@ -118,8 +134,7 @@ std::string GermanNames::chord_in_english(std::string_view word) const {
         return std::string{english} + (is_minor ? "m" : "") + std::string{rest};
     }
     const std::string_view rest = word.substr(1);
-    if (has_h_ && word.front() == 'B' && !rest.starts_with('b') && !rest.starts_with('#'))
-        return "Bb" + std::string{rest};
+    if (has_h_ && is_german_b(word)) return "Bb" + std::string{rest};
     if (is_small && has_h_ && word.front() <= 'g' && is_quality(rest)) {
         const std::string root =
             word.front() == 'b' ? "Bb" : std::string(1, static_cast<char>(word.front() - 'a' + 'A'));

@@ -114,10 +114,16 @@ class PastedChart {
         GermanNames german;
         for (const PastedLine& line : lines_) german.look_at(line.text);
         for (std::size_t i = 0; i < lines_.size(); ++i) {
+            note_doubtful_b(german, i);
             const std::string now = german.in_english(lines_[i].text);
             if (now != lines_[i].text) german_.note(i + 1, std::string{trimmed(now)});
             lines_[i].text = now;
         }
+    }
+
+    void note_doubtful_b(const GermanNames& german, std::size_t i) {
+        const std::optional<std::size_t> at = german.doubtful_b(lines_[i].text);
+        if (at && doubtful_b_.empty()) doubtful_b_ = std::to_string(i + 1) + ":" + std::to_string(*at + 1);
     }
 
     void rewrite_line(std::size_t i) {
@@ -241,6 +247,10 @@ class PastedChart {
         note(song_, "words of the song are no chords, and read past", "; " + song_.first);
         note(notes_, "'" + notes_.first + "' taken as a note", "a note of yours begins with ;");
         note(repeats_, "'" + repeats_.first + "' taken as the bar before again", "| % |");
+        if (!doubtful_b_.empty())
+            diagnostics.note_at(source_.name + ":" + doubtful_b_,
+                                "H stands in this chart, so B is read as B flat",
+                                "where B natural is meant, write B for every H");
         note(german_, "German names: H is B, B is Bb, small letters are minor", german_.first);
     }
 
@@ -249,6 +259,7 @@ class PastedChart {
     bool has_bar_lines_ = false;
     bool has_music_ = false;
     bool has_title_ = false;
+    std::string doubtful_b_;  // line and column of the first
     Change bars_, sections_, title_, song_, notes_, repeats_, german_;
 };
 

@@ -171,7 +171,7 @@ export function usePractice({ document, piece, standing, options, change, onStan
   const hidden = options.hide !== 'nothing';
   const step = standing?.step || kUsualStep;
   const following = piece ? nextTempo(piece, tempo, step) : null;
-  const right = async ({ memory = hidden } = {}) => {
+  const right = async ({ memory = false } = {}) => {
     const entry = await enter({ tempo, memory, right: 1, wrong: 0 });
     if (!entry) return null;
     tell(memory ? `Ticked at ${tempo}, from memory` : `Ticked at ${tempo}`);
@@ -182,14 +182,13 @@ export function usePractice({ document, piece, standing, options, change, onStan
     return entry;
   };
   const notYet = async () => {
-    const entry = await enter({ tempo, memory: hidden, right: 0, wrong: 1 });
+    const entry = await enter({ tempo, memory: false, right: 0, wrong: 1 });
     if (entry) tell('Not yet: noted');
     return entry;
   };
-  /** A box that was pressed by hand, of this drill or another of the sheet. From memory is at the tempo that is set, or that was clean. */
+  /** A box that was pressed by hand, of this drill or another of the sheet. From memory is at the goal, as in the log. */
   const tick = async (at, memory, on, one = piece, its = standing) => {
-    const mine = one.piece === piece?.piece;
-    const box = at ?? (mine ? tempo : its?.clean_tempo || startTempo(one, its));
+    const box = at ?? goalOf(one) ?? startTempo(one, its);
     if (on) {
       const entry = await enter({ tempo: box, memory, right: 1, wrong: 0 }, one);
       if (entry) tell(memory ? `Ticked at ${box}, from memory` : `Ticked at ${box}`);

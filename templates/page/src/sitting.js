@@ -4,15 +4,18 @@ import { recall, remember } from './device.js';
 
 const kHoldAfter = 120; // seconds
 
+const nameOf = (day) => `today.${day}`;
+
+/** What was done on a day on this device: seconds and further minutes an item, and what is over (`over`: by item, as finish() had it). */
+export const recallSitting = (day) => recall(nameOf(day), { seconds: {}, over: {}, longer: {} });
+
 /**
- * What was done today on this device: seconds a item, which are over.
  * @param {string} day
- * @param {string} item the item that is open
+ * @param {string} item the key of the item that is open
  * @param {boolean} sounds
  */
 export function useSitting(day, item, sounds) {
-  const name = `sitting.${day}`;
-  const [sitting, set] = useState(() => recall(name, { seconds: {}, done: [], longer: {} }));
+  const [sitting, set] = useState(() => recallSitting(day));
   const [runs, setRuns] = useState(false);
   const lastSign = useRef(Date.now());
   const latest = useRef(item);
@@ -32,14 +35,14 @@ export function useSitting(day, item, sounds) {
     }, 1000);
     return () => clearInterval(timer);
   }, [runs, sounds]);
-  useEffect(() => void remember(name, sitting), [sitting]);
+  useEffect(() => void remember(nameOf(day), sitting), [sitting]);
   return {
     ...sitting,
     runs,
     sign: () => (lastSign.current = Date.now()),
     hold: () => setRuns(false),
     goOn: () => ((lastSign.current = Date.now()), setRuns(true)),
-    finish: (key) => set((now) => ({ ...now, done: now.done.includes(key) ? now.done : [...now.done, key] })),
+    finish: (key, what) => set((now) => ({ ...now, over: { ...now.over, [key]: what } })),
     lengthen: (key) => set((now) => ({ ...now, longer: { ...now.longer, [key]: (now.longer[key] ?? 0) + 1 } })),
   };
 }

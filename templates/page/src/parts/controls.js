@@ -46,4 +46,6 @@ export const Progress = ({ done, steps, label }) => html`<progress max=${Math.ma
 
 export const kTick = 'M3 13l6 8L21 3';
 export const TickSign = () => html`<svg class="tk pen" viewBox="0 0 24 24" aria-hidden="true"><path d=${kTick} /></svg>`;
+// What was tried and is not right yet.
+export const NotYetSign = () => html`<svg class="tk pen" viewBox="0 0 24 24" aria-hidden="true"><path d="M4 14h16" /></svg>`;
 export const RestSign = () => html`<svg class="rs" viewBox="0 0 20 12" aria-hidden="true"><path d="M0 1h20" /><path d="M4 1h12v6H4z" fill="currentColor" stroke="none" /></svg>`;

@@ -35,6 +35,17 @@ function momentAt(moments, seconds) {
   return moments[low] ?? null;
 }
 
+const kRoom = 44; // pixels for chord symbols over a staff and for the ledger lines under it
+
+// The staff that sounds is wholly between the top and the foot line; who scrolls away afterwards is left alone.
+function keepInView(stave) {
+  const box = stave.getBoundingClientRect();
+  const foot = document.querySelector('.foot')?.getBoundingClientRect().top ?? innerHeight;
+  const under = box.bottom - foot;
+  if (box.top < 0) scrollBy(0, box.top - kRoom);
+  else if (under > 0) scrollBy(0, Math.min(under, box.top) + kRoom);
+}
+
 /**
  * Moves the cursor within `place` while the sound with this tag is heard, and tells in words where it is.
  * The element of class "cur" is moved by hand: sixty times a second nothing is drawn anew.
@@ -49,6 +60,7 @@ export function useCursor({ place, tag, moments, systems, onWhere }) {
     let from = null;
     let shown = null;
     let said = '';
+    let heard = null; // the stave in which the cursor stands
     const step = () => {
       frame = requestAnimationFrame(step);
       const stroke = place.current?.querySelector('.cur');
@@ -56,7 +68,7 @@ export function useCursor({ place, tag, moments, systems, onWhere }) {
       const now = soundingTag() === tag ? position() : null;
       if (!now || !latest.current.moments.length) {
         if (shown !== null) stroke.hidden = true;
-        shown = null;
+        shown = heard = null;
         if (said) latest.current.onWhere?.((said = ''));
         return;
       }
@@ -72,6 +84,8 @@ export function useCursor({ place, tag, moments, systems, onWhere }) {
         const system = latest.current.systems[moment.system];
         const stave = place.current.querySelectorAll('.stave')[moment.system];
         if (stroke.parentNode !== stave) stave.append(stroke);
+        if (heard !== stave) keepInView(stave);
+        heard = stave;
         stroke.style.left = `${moment.x + 0.6}%`;
         stroke.style.top = `${system.staffTop}%`;
         stroke.style.height = `${system.staffBottom - system.staffTop}%`;

@@ -31,7 +31,7 @@ export function DrillMusic({ piece, music, tag, larger, hide, loop, bars, onWher
   let offset = 0;
   const last = bars ? bars[1] : drawn.systems.reduce((sum, system) => sum + system.measures.length, 0) - 1;
   const hidden = hide !== 'nothing' && !shownBar;
-  return html`<div class=${`music${hidden ? ` hide-${hide === 'notes' ? 'notes' : 'rest'}` : ''}`} ref=${place}>
+  return html`<div class=${`music${hidden ? ` hide-${hide === 'notes' ? 'notes' : 'rest'}${music?.pickup ? ' pickup' : ''}` : ''}`} ref=${place}>
     ${drawn.fault && html`<p class="quiet">${drawn.fault.message}</p>`}
     ${!drawn.systems.length && html`<div class="nomusic" aria-hidden="true"></div>`}
     ${drawn.systems.map((system, i) => {

@@ -25,6 +25,9 @@ const kWho = [
   ['clicks', 'Clicks'],
 ];
 
+// Where the second row would cover the music: there it is closed while one plays.
+const isNarrow = () => matchMedia('(max-width: 699px)').matches;
+
 /** Bars of a drill as it says them everywhere: from 1, a pickup is 0. */
 const barNumber = (index, pickup) => index + (pickup ? 0 : 1);
 
@@ -48,7 +51,7 @@ function triesWords(last, standing) {
 
 /** piece: what is practised; where: as useCursor tells it; note: what is said while nothing sounds */
 export function PracticeFoot({ practice, options, change, where, standing, goal, guest, piece, note = '' }) {
-  const [more, setMore] = useState(() => recall('more', false));
+  const [more, setMore] = useState(() => !isNarrow() && recall('more', false));
   const toggleMore = () => (remember('more', !more), setMore(!more));
   useKeys(practice.keys);
   useEffect(() => {
@@ -62,6 +65,10 @@ export function PracticeFoot({ practice, options, change, where, standing, goal,
     return () => removeEventListener('keydown', undo);
   });
   const { hearing } = practice;
+  const sounds = practice.phase === 'sounding';
+  useEffect(() => {
+    if (sounds && isNarrow()) setMore(false);
+  }, [sounds]);
   const tries = triesWords(practice.last?.piece === piece.piece ? practice.last : null, standing);
   const place = whereWords(where, piece);
   const second = html`<div class=${`row two${more ? ' more' : ''}`}>

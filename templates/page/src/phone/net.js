@@ -33,15 +33,16 @@ function ladder(boxes, clean) {
   return { step, start: clean ? Math.min(goal, Math.max(40, clean - step)) : (boxes?.[0] ?? 0) };
 }
 
-/** What the boxes of a piece show. */
+/** What the boxes of a piece show. From memory is at the goal, as in the log. */
 export function standingOf(piece) {
   const mine = ticks.filter((tick) => tick.piece === piece);
   const right = mine.filter((tick) => tick.right > 0);
+  const goal = pieces.get(piece)?.boxes?.at(-1) ?? 0;
   const clean = right.length ? Math.max(...right.map((tick) => tick.tempo)) : null;
   return {
     ...ladder(pieces.get(piece)?.boxes, clean),
-    ticked: [...new Set(right.filter((tick) => !tick.memory).map((tick) => tick.tempo))],
-    memory: right.some((tick) => tick.memory),
+    ticked: [...new Set(right.map((tick) => tick.tempo))],
+    memory: right.some((tick) => tick.memory && tick.tempo >= goal),
     clean_tempo: clean,
     right: mine.reduce((sum, tick) => sum + tick.right, 0),
     wrong: mine.reduce((sum, tick) => sum + tick.wrong, 0),

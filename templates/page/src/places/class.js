@@ -22,9 +22,9 @@ const kSaveAfter = 600;
 const kFirstLevel = '3';
 const kNoScore = 'none';
 const kForms = [
-  { value: 'pdf', label: 'PDF' },
-  { value: 'mxl', label: '.mxl' },
-  { value: 'html', label: 'phone pages' },
+  { value: 'pdf', label: 'PDF', kind: 'Book PDF' },
+  { value: 'mxl', label: '.mxl', kind: 'Book .mxl' },
+  { value: 'html', label: 'phone pages', kind: 'Phone page' },
 ];
 
 // Every roster is shown with the same columns, whatever order its file has; columns of other names are kept behind.
@@ -134,16 +134,28 @@ function Student({ index, cells, columns, slips, lists, roster, made, guest }) {
       <span class="quiet">The other books are made meanwhile.</span></td></tr>`)}`;
 }
 
-// How far this student's book is, by the class job's rows.
-function madeWords(row, job) {
-  if (!job) return '';
-  if (!row) return isOpen(job) ? 'waits' : '';
-  if (row.state === 'ready' || row.file) {
+// How far this student's books are, by the rows of the class jobs: one of each kind.
+function madeWords(who, sets) {
+  return sets.map(({ kind, job }) => {
+    const row = job.rows?.find((one) => one.who === who);
+    if (!row) return isOpen(job) ? html`<span>${kind}: waits</span> ` : '';
+    if (row.state !== 'ready' && !row.file) return html`<span>${kind}: ${row.words ?? row.state}</span> `;
     const file = job.files?.find((one) => one.name === row.file || one.name.endsWith(`/${row.file}`));
-    return html`<b>ready</b> ${file ? html`<a href=${file.url} download=${file.name}>Book</a>` : ''}`;
-  }
-  return row.words ?? row.state;
+    return file ? html`<a href=${file.url} download=${file.name}>${kind}</a>` : html`<span>${kind}: ready</span> `;
+  });
 }
+
+/** All files of one kind, or how far they are. */
+function MadeSet({ kind, job, stop }) {
+  const files = job.files ?? [];
+  return html`<p class="sum" role="status"><span>${kind}: ${job.state === 'ready' ? `${plural(files.length, 'file')} ready` : stateWords(job)}</span>
+      ${isOpen(job) && html`<${Progress} done=${job.done} steps=${job.steps} label="Books of the class" /><button class="b q" onClick=${() => stop(job.id)}>Stop</button>`}</p>
+    ${job.error && html`<p class="wrong" role="alert">${job.error}</p>`}
+    ${!isOpen(job) && files.length > 0 && html`<ul class="jobs files">${files.map((file) => html`<li><a class="dl" href=${file.url} download=${file.name}>Download ${file.name}</a></li>`)}</ul>`}`;
+}
+
+// In words for the foot line: "Making books: 2 of 3".
+const makingWords = (job) => (job.steps > 1 ? `Making books: ${Math.max(1, job.done)} of ${job.steps}` : 'Making books');
 
 // Names, with what they all play: a name alone would be a slip. `last`: the row above them.
 function AddNames({ add, close, lists, last }) {
@@ -237,8 +249,18 @@ function Roster({ name, rosters }) {
   }), [words]);
   const scores = useMemo(() => [{ value: '', label: 'a drill that all can play' }, ...words.drills.map((one) => ({ value: one.id, label: one.title ?? one.id })), { value: kNoScore, label: 'none' }], [words]);
   const { table, slips } = roster;
-  const job = work.jobs.find((one) => one.make === 'class' && one.request?.roster === name);
-  const make = () => work.make({ make: 'class', roster: name, tune, as, ...(score === kNoScore ? { no_score: true } : { score }) });
+  const jobs = work.jobs.filter((one) => one.make === 'class' && one.request?.roster === name);
+  // The last of each kind.
+  const sets = kForms.map(({ value, kind }) => ({ as: value, kind, job: jobs.find((one) => one.request.as === value) })).filter((set) => set.job);
+  const making = jobs.findLast(isOpen); // the first that was asked for
+  const asking = useRef(false);
+  const busy = sets.some((set) => set.as === as && isOpen(set.job));
+  const make = async () => {
+    if (busy || asking.current) return;
+    asking.current = true;
+    await work.make({ make: 'class', roster: name, tune, as, ...(score === kNoScore ? { no_score: true } : { score }) });
+    asking.current = false;
+  };
   // A list in TOML has comments and lines for all: it is shown, and a table of it is a file beside it.
   const guest = state.guest || table?.editable === false;
   const makeTable = async () => {
@@ -249,7 +271,6 @@ function Roster({ name, rosters }) {
       roster.fail(problem);
     }
   };
-  const ready = (job?.files ?? []).length;
   const students = table?.rows.map((row) => row[0]).filter(Boolean) ?? [];
   if (!table) return html`<main id="sheet" class="desk p-class" aria-busy="true">${roster.fault && html`<${FaultLine} fault=${roster.fault} />`}</main>`;
   return html`<main id="sheet" class="desk p-class">
@@ -262,8 +283,8 @@ function Roster({ name, rosters }) {
             <${Pick} label="Books as" value=${as} options=${kForms.filter((form) => form.value !== 'pdf' || state.has.pages !== false)} onChange=${setAs} />
             ${as !== 'html' && html`<${Pick} label="Teacher's score" value=${score} options=${scores} onChange=${setScore} />`}
           </span>
-          ${table.editable === false && !state.guest && html`<span class="grp"><button class="b" onClick=${makeTable}>Make a table of it</button><button class="b main" disabled=${!tune} onClick=${make}>Make all books</button></span>`}
-          ${!guest && html`<span class="grp"><button class="b q" disabled=${!roster.canUndo()} onClick=${roster.undo}>Undo</button><button class="b" onClick=${() => setAdding(true)}>Add students</button><button class="b main" disabled=${!tune || !table.rows.length} onClick=${make}>Make all books</button></span>`}
+          ${table.editable === false && !state.guest && html`<span class="grp"><button class="b" onClick=${makeTable}>Make a table of it</button><button class="b main" disabled=${!tune || busy} onClick=${make}>Make all books</button></span>`}
+          ${!guest && html`<span class="grp"><button class="b q" disabled=${!roster.canUndo()} onClick=${roster.undo}>Undo</button><button class="b" onClick=${() => setAdding(true)}>Add students</button><button class="b main" disabled=${!tune || busy || !table.rows.length} onClick=${make}>Make all books</button></span>`}
         </div>
         ${table.editable === false && html`<p class="quiet">This list is a text of its own: it is changed in an editor. A table of it is changed here.</p>`}
         ${(adding || !table.rows.length) && !guest && html`<${AddNames} add=${roster.add} close=${() => setAdding(false)} lists=${lists} last=${table.rows.length ? { instrument: table.rows.at(-1)[1], level: table.rows.at(-1)[2] } : null} />`}
@@ -271,11 +292,8 @@ function Roster({ name, rosters }) {
         ${table.rows.length > 0 && html`<table onKeyDown=${moveInTable}><caption class="vh">Students, what each gets, and how far the books are</caption>
           <thead><tr>${kColumns.map((column) => html`<th scope="col">${kHeads[column]}</th>`)}<th scope="col">Book</th><th scope="col"><span class="vh">Remove</span></th></tr></thead>
           <tbody>${table.rows.map((cells, i) => html`<${Student} key=${i} index=${i} cells=${cells} columns=${table.columns} slips=${slips.filter((slip) => slip.row === i)} lists=${lists} roster=${roster} guest=${guest}
-            made=${madeWords(job?.rows?.find((row) => row.who === cells[0]), job)} />`)}</tbody></table>`}
-        ${job && html`<p class="sum" role="status"><span>${isOpen(job) ? stateWords(job) : job.state === 'ready' ? `${plural(ready, 'file')} ready` : stateWords(job)}</span>
-          ${isOpen(job) && html`<${Progress} done=${job.done} steps=${job.steps} label="Books of the class" /><button class="b q" onClick=${() => work.stop(job.id)}>Stop</button>`}</p>
-          ${job.error && html`<p class="wrong" role="alert">${job.error}</p>`}
-          ${!isOpen(job) && ready > 0 && html`<ul class="jobs files">${job.files.map((file) => html`<li><a class="dl" href=${file.url} download=${file.name}>Download ${file.name}</a></li>`)}</ul>`}`}
+            made=${madeWords(cells[0], sets)} />`)}</tbody></table>`}
+        ${sets.map((set) => html`<${MadeSet} key=${set.as} ...${set} stop=${work.stop} />`)}
         ${!slips.length && table.rows.length > 0 && html`<${Reports} name=${name} revision=${roster.saved === 'saved' ? JSON.stringify(table.rows) : ''} />`}
         <div class="what3">
           <div><h2>Phone pages</h2><p>A file for each student: the drills, their sound, boxes to tick. It opens without a network and without shedbook. Choose “phone pages” as books above.</p></div>
@@ -284,7 +302,7 @@ function Roster({ name, rosters }) {
         </div>
       </section>
     </main>
-    <${Foot} left=${{ status: { saved: 'Saved', waits: 'Not saved yet', fails: 'Not saved' }[roster.saved], note: slips.length && table.rows.length ? plural(slips.length, 'slip') : plural(table.rows.length, 'student') }} right=${tune && !state.guest && table.rows.length > 0 && { small: 'next', label: 'Make all books', act: make }} />`;
+    <${Foot} left=${making ? { status: makingWords(making), note: plural(table.rows.length, 'student') } : { status: { saved: 'Saved', waits: 'Not saved yet', fails: 'Not saved' }[roster.saved], note: slips.length && table.rows.length ? plural(slips.length, 'slip') : plural(table.rows.length, 'student') }} right=${tune && !state.guest && !busy && table.rows.length > 0 && { small: 'next', label: 'Make all books', act: make }} />`;
 }
 
 function NewRoster({ rosters }) {

@@ -6,9 +6,9 @@ import { get, send } from '../net.js';
 import { useNews } from '../news.js';
 import { useOptions, usePractice, useStand } from '../practice.js';
 import { useShared } from '../shared.js';
-import { useSitting } from '../sitting.js';
+import { recallSitting, useSitting } from '../sitting.js';
 import { tell } from '../voice.js';
-import { FaultLine, LevelWords, Pick, RestSign, TickSign } from '../parts/controls.js';
+import { FaultLine, LevelWords, NotYetSign, Pick, RestSign, TickSign } from '../parts/controls.js';
 import { Boxes, DrillMusic } from '../parts/drill.js';
 import { Foot } from '../parts/foot.js';
 import { PracticeFoot } from '../parts/practice_foot.js';
@@ -18,6 +18,17 @@ import { plural, pretty } from '../parts/words.js';
 const kUsualLevel = 3; // as under Practise
 const kMinutes = [10, 15, 20, 30, 45, 60, 90];
 const isRest = (item) => item.what === 'break';
+// What an item is in the log, and its how manieth visit: what is over stays over wherever another plan puts it.
+function keysOf(items) {
+  const visits = new Map();
+  return items.map((item) => {
+    const name = isRest(item) ? 'rest' : [item.kind, item.subject, item.root ?? '', item.work].join(' ');
+    visits.set(name, (visits.get(name) ?? 0) + 1);
+    return `${name} ${visits.get(name)}`;
+  });
+}
+
+const isNotYet = (standing) => Boolean(standing && standing.wrong && !standing.right);
 const longDay = (day) => new Date(`${day}T12:00:00`).toLocaleDateString('en-GB', { weekday: 'long', day: 'numeric', month: 'long' });
 
 // The drill of the day's document that an item plays, with what the day says of it.
@@ -28,25 +39,25 @@ function pieceOf(day, item) {
 }
 
 /** A line with bar lines at the items' minutes, a rest for a break, pencil up to now. */
-function ClockLine({ items, minutesOf, now, done, spent, total }) {
+function ClockLine({ items, minutesOf, now, stateOf, spent, total }) {
   const width = matchMedia('(max-width: 699px)').matches ? 336 : 840;
   const scale = (width - 12) / total;
   let at = 0;
   const marks = items.map((item, i) => {
     const from = 6 + scale * at;
     at += minutesOf(item, i);
-    return { item, from, to: 6 + scale * at, over: done.includes(String(i)) };
+    return { item, from, to: 6 + scale * at, over: stateOf(i) };
   });
   const end = width - 6;
   const pen = Math.min(end, 6 + scale * spent);
-  const words = `${Math.floor(spent)} of ${total} minutes; ${plural(done.length, 'item')} done`;
+  const words = `${Math.floor(spent)} of ${total} minutes; ${plural(marks.filter((one) => one.over).length, 'item')} over`;
   return html`<svg class="sess" viewBox=${`0 0 ${width} 54`} stroke="currentColor" role="img" aria-label=${words}>
     <path d=${`M6 24H${end}`} stroke-width="1.2" /><path d="M6 12v24" stroke-width="1.2" />
     ${marks.map(({ item, from, to, over }, i) => {
       const middle = (from + to) / 2;
       return html`<path d=${`M${to} 12v24`} stroke-width="1.2" />
         ${isRest(item) ? html`<path d=${`M${middle - 9} 24h18v6h-18z`} fill="currentColor" />`
-          : over ? html`<path class="pen" d=${`M${middle - 8} 43l5 7 10 -16`} fill="none" stroke-width="3" />`
+          : over ? html`<path class="pen" d=${over === 'done' ? `M${middle - 8} 43l5 7 10 -16` : `M${middle - 8} 44h16`} fill="none" stroke-width="3" />`
           : html`<text x=${middle} y="49" text-anchor="middle" stroke="none" font-weight=${i === now ? '700' : undefined}>${minutesOf(item, i)}</text>`}`;
     })}
     <path d=${`M${end} 12v24`} stroke-width="4" />
@@ -122,14 +133,15 @@ function titled(item, title, tunes) {
 }
 
 function Item({ item, read, index, now, over, minutes, open, children, choose }) {
-  const state = isRest(item) ? 'rest' : now ? 'now' : over ? 'done' : 'todo';
-  const sign = isRest(item) ? html`<${RestSign} />` : over ? html`<${TickSign} /><span class="vh">done</span>` : index.number;
+  const state = isRest(item) ? 'rest' : now ? 'now' : over === 'done' ? 'done' : 'todo';
+  const sign = isRest(item) ? html`<${RestSign} />` : over ? html`<${over === 'done' ? TickSign : NotYetSign} /><span class="vh">${over}</span>` : index.number;
   const name = isRest(item) ? 'Rest' : pretty(read);
   return html`<li class=${state} aria-current=${now ? 'step' : undefined}>
     <span class="nn">${sign}</span>
     <div class="what">
       ${now ? html`<span class="wt">${name}</span>` : html`<button class="choose wt" onClick=${choose}>${name}</button>`}${' '}
       ${item.tune && html`<span class="from">${item.tune}</span>`}
+      ${over === 'not yet' && html`<span class="quiet">not yet</span>`}
       <span class="why">${isRest(item) ? 'hands down, look away from the page' : pretty(item.why)}</span>
       ${open && children}
     </div>
@@ -150,7 +162,7 @@ export function Today() {
       setPicks((now) => (answer.tunes.some((one) => one.name === now.tunes && !one.slip) ? now : { ...now, tunes: '' }));
     }, () => {});
   }, []);
-  const [turn, setTurn] = useState(0);
+  const [turn, setTurn] = useState(() => recall(`plan.${state.today}`, 0));
   // Of somebody whose log is empty shedbook knows no instrument.
   const known = Boolean(picks.instrument) || state.news.log > 0;
   const { day, set: setDay, fault } = useDay(picks, turn, known);
@@ -160,22 +172,28 @@ export function Today() {
   const [log, setLog] = useState(0);
   const items = day?.pieces ?? [];
   const dayName = day?.day ?? state.today;
-  const firstOpen = useMemo(() => {
-    const done = recall(`sitting.${dayName}`, { done: [] }).done ?? [];
-    const index = items.findIndex((_, i) => !done.includes(String(i)));
-    return Math.max(0, index);
-  }, [day?.day, items.length, turn]);
+  const keys = useMemo(() => keysOf(items), [day?.document, items.length]);
+  const firstOpen = useMemo(() => Math.max(0, keys.findIndex((key) => !recallSitting(dayName).over[key])), [keys]);
   const nowIndex = Math.min(Math.max(0, items.length - 1), at.values.item ? Number(at.values.item) - 1 : firstOpen);
   const item = items[nowIndex];
   const piece = pieceOf(day, item);
   const music = usePieceMusic(piece);
   const standingOf = (index) => day?.standings?.[items[index]?.piece];
 
+  const readOf = (one) => titled(one, (one.kind === 'scale' ? titles.get(one.work) : null) ?? pieceOf(day, one)?.name, tunes);
+  // '', 'done' or 'not yet'
+  const stateOf = (index) => {
+    const over = sitting.over[keys[index]];
+    if (!over) return '';
+    const standing = standingOf(index);
+    return (standing ? isNotYet(standing) : over.notYet) ? 'not yet' : 'done';
+  };
+
   const goItem = (index) => {
     if (index >= 0 && index < items.length) goValues({ item: index + 1 });
   };
   const nextItem = () => {
-    sitting.finish(String(nowIndex));
+    sitting.finish(keys[nowIndex], rest ? {} : { name: readOf(item), notYet: isNotYet(standingOf(nowIndex)) });
     if (nowIndex + 1 < items.length) goItem(nowIndex + 1);
     else setStopped(true);
   };
@@ -191,7 +209,7 @@ export function Today() {
     nextLabel: nowIndex + 1 < items.length ? 'Next item' : 'Done for today',
     before: nowIndex > 0 ? () => goItem(nowIndex - 1) : null,
   });
-  const sitting = useSitting(dayName, String(nowIndex), practice.phase === 'sounding');
+  const sitting = useSitting(dayName, keys[nowIndex] ?? '', practice.phase === 'sounding');
   useNews(['log'], async () => {
     setLog((n) => n + 1);
     if (!day) return;
@@ -203,10 +221,10 @@ export function Today() {
   }, []);
   useStand(practice.phase === 'sounding', '.prog .now');
 
-  const minutesOf = (one, i) => (one?.minutes ?? 0) + (sitting.longer[String(i)] ?? 0);
+  const minutesOf = (one, i) => (one?.minutes ?? 0) + (sitting.longer[keys[i]] ?? 0);
   const total = items.reduce((sum, one, i) => sum + minutesOf(one, i), 0) || picks.minutes;
   const spent = Object.values(sitting.seconds).reduce((sum, seconds) => sum + seconds, 0) / 60;
-  const leftHere = item ? Math.max(0, Math.ceil(minutesOf(item, nowIndex) - (sitting.seconds[String(nowIndex)] ?? 0) / 60)) : 0;
+  const leftHere = item ? Math.max(0, Math.ceil(minutesOf(item, nowIndex) - (sitting.seconds[keys[nowIndex]] ?? 0) / 60)) : 0;
   const setPick = (name, value) => {
     remember({ minutes: 'today.minutes', tunes: 'today.tune' }[name] ?? `pick.${name}`, value);
     setPicks((now) => ({ ...now, [name]: value }));
@@ -218,9 +236,12 @@ export function Today() {
     tell('Stopped for today. All ticks are in the log.');
   };
   const another = () => {
-    remember(`sitting.${dayName}`, null);
-    setTurn((n) => n + 1);
+    remember(`plan.${dayName}`, turn + 1);
+    setTurn(turn + 1);
+    goValues({ item: null });
   };
+  // What is over and has no place in the plan that is shown.
+  const before = Object.entries(sitting.over).filter(([key, one]) => one.name && !keys.includes(key)).map(([, one]) => `${one.name}${one.notYet ? ' (not yet)' : ''}`);
   const [printed, setPrinted] = useState(null);
   const print = async () => {
     try {
@@ -253,13 +274,13 @@ export function Today() {
         <${LevelWords} levels=${words.levels} level=${picks.level} />
         ${!known && html`<div class="none"><p>Tell shedbook what you play: choose your instrument and the minutes above, and the day is laid out.</p></div>`}
         ${fault && html`<${FaultLine} fault=${fault} />`}
-        ${items.length > 0 && html`<${ClockLine} items=${items} minutesOf=${minutesOf} now=${nowIndex} done=${sitting.done} spent=${spent} total=${total} />`}
+        ${items.length > 0 && html`<${ClockLine} items=${items} minutesOf=${minutesOf} now=${nowIndex} stateOf=${stateOf} spent=${spent} total=${total} />`}
         ${day && !items.length && html`<p class="line">Nothing is due. Play what you like, or take one thing from Practise.</p>`}
         <ol class="prog">
           ${items.map((one, i) => {
             if (!isRest(one)) number += 1;
             const now = i === nowIndex && !stopped;
-            return html`<${Item} key=${i} item=${one} read=${isRest(one) ? '' : titled(one, (one.kind === 'scale' ? titles.get(one.work) : null) ?? pieceOf(day, one)?.name, tunes)} index=${{ number }} now=${now} over=${sitting.done.includes(String(i))} minutes=${minutesOf(one, i)} open=${now && !isRest(one)} choose=${() => (setStopped(false), goItem(i))}>
+            return html`<${Item} key=${keys[i]} item=${one} read=${isRest(one) ? '' : readOf(one)} index=${{ number }} now=${now} over=${stateOf(i)} minutes=${minutesOf(one, i)} open=${now && !isRest(one)} choose=${() => (setStopped(false), goItem(i))}>
               <div class="open">
                 ${piece && html`<${DrillMusic} key=${practice.tag} piece=${piece} music=${music} tag=${practice.tag} larger=${options.larger} hide=${options.hide} loop=${options.loop} bars=${practice.bars} onWhere=${setWhere} />
                 <${Boxes} piece=${piece} standing=${standingOf(i)} tick=${practice.tick} disabled=${state.guest} />`}
@@ -267,6 +288,7 @@ export function Today() {
             <//>`;
           })}
         </ol>
+        ${before.length > 0 && html`<p class="line">Played before, today: ${pretty(before.join('; '))}.</p>`}
         ${stopped && html`<p class="line">Stopped for today. All ticks are in the log. <button class="b q" onClick=${() => setStopped(false)}>Go on</button></p>`}
         <div class="acts end">
           ${!state.guest && html`<button class="b" onClick=${print}>Print today</button>`}
@@ -284,5 +306,5 @@ export function Today() {
       </aside>
     </div></main>
     ${piece && !rest ? html`<${PracticeFoot} practice=${shownPractice} options=${options} change=${change} where=${where} standing=${standingOf(nowIndex)} goal=${piece.goal} guest=${state.guest} piece=${piece} note=${`${leftHere} min left in this item`} />`
-      : html`<${Foot} left=${rest ? { label: 'Longer by a minute', act: () => sitting.lengthen(String(nowIndex)) } : { status: 'Today', note: '' }} right=${rest && { label: 'Go on', act: nextItem }} />`}`;
+      : html`<${Foot} left=${rest ? { label: 'Longer by a minute', act: () => sitting.lengthen(keys[nowIndex]) } : { status: 'Today', note: '' }} right=${rest && { label: 'Go on', act: nextItem }} />`}`;
 }

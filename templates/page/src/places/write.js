@@ -14,6 +14,7 @@ import { Box, FaultLine, Pick } from '../parts/controls.js';
 import { ChordStrip } from '../parts/chord_strip.js';
 import { Foot } from '../parts/foot.js';
 import { HearButton, TempoGroup } from '../parts/hear_controls.js';
+import { SoundingBar, useSoundingBar } from '../parts/sounding_bar.js';
 import { columns, System, useDrawings, useWidth } from '../parts/score.js';
 import { ChordName, Tempo, barsOf, plural, pretty, spoken } from '../parts/words.js';
 
@@ -114,7 +115,13 @@ function Meaning({ chord, reasons }) {
   </div>`;
 }
 
-function PartSystem({ system, labelled, all, slips, open, here, toggle, reasons, strip, textOf }) {
+// A note on the whole line has no place in the text, and names the line.
+function atLine(note) {
+  const line = note.line ?? /:(\d+)(:\d+)?$/.exec(note.where ?? '')?.[1];
+  return line ? `Line ${line}: ` : '';
+}
+
+function PartSystem({ system, bar, labelled, all, slips, open, here, toggle, reasons, strip, textOf }) {
   const { drawing, shown, first, last } = system;
   const faults = notRead(system, all, slips);
   const y = drawing.harms.length ? Math.min(...drawing.harms.map((harm) => harm.y)) : drawing.staffTop - 8;
@@ -131,6 +138,7 @@ function PartSystem({ system, labelled, all, slips, open, here, toggle, reasons,
     <p class=${`barno${labelled ? ' beside' : ''}`} aria-hidden="true">${first}</p>
     <${System} drawing=${drawing} label=${`${barsOf(first, last)}`} over=${over} under=${under}>
       ${faults.map(({ slip, x }) => html`<span class="at" style=${{ left: `${x}%`, top: `${y}%` }}><span class="cs slipmark">${textOf(slip)}</span></span>`)}
+      ${bar !== null && bar >= first - 1 && bar < last && html`<${SoundingBar} drawing=${drawing} measure=${drawing.measures[bar + 1 - first]} />`}
     <//>
     ${shown.some(({ index }) => index === open) && strip}
   </div>`;
@@ -139,6 +147,7 @@ function PartSystem({ system, labelled, all, slips, open, here, toggle, reasons,
 function RhythmPart({ answer, slips, open, here, toggle, reasons, strip, textOf }) {
   const place = useRef(null);
   const width = useWidth(place);
+  const bar = useSoundingBar('changes');
   const perSystem = width >= 600 ? 4 : width >= 260 ? 2 : 1;
   const staff = width >= 760 ? 32 : 27;
   const drawn = useDrawings(width && answer?.musicxml && { score: answer.musicxml, form: 'musicxml', width, staff, perSystem, sections: sectionStarts(answer) });
@@ -151,7 +160,7 @@ function RhythmPart({ answer, slips, open, here, toggle, reasons, strip, textOf 
   }, [drawn.systems, drawn.waits, answer?.chords]);
   return html`<div class="part" ref=${place}>
     ${drawn.fault && html`<p class="quiet">${drawn.fault.message}</p>`}
-    ${systems.map((system) => html`<${PartSystem} key=${system.first} system=${system} labelled=${system.first > 1 && sectionStarts(answer ?? {}).includes(system.first - 1)} all=${chordsShown.current} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} strip=${strip} textOf=${textOf} />`)}
+    ${systems.map((system) => html`<${PartSystem} key=${system.first} system=${system} bar=${bar} labelled=${system.first > 1 && sectionStarts(answer ?? {}).includes(system.first - 1)} all=${chordsShown.current} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} strip=${strip} textOf=${textOf} />`)}
   </div>`;
 }
 
@@ -370,6 +379,7 @@ export function Write() {
   useKeys({ hear: hearChanges, faster, slower });
 
   if (fault) return html`<main id="sheet" class="desk"><${FaultLine} fault=${fault} again=${() => location.reload()} /></main>`;
+  const notes = (answer?.slips ?? []).filter((slip) => slip.severity !== 'error');
   const boxes = slips.filter((slip) => !left.has(`${slip.from} ${slip.message}`));
   const textOf = (slip) => (current ?? '').slice(...wordAround(current ?? '', slip));
   const title = answer?.title || tune?.title || name;
@@ -387,6 +397,7 @@ export function Write() {
           ${boxes.slice(0, 4).map((slip) => html`<${SlipBox} key=${`${slip.from} ${slip.message}`} slip=${slip} take=${takeSlip} show=${() => editor.current.goTo(slip.from)} leave=${() => setLeft(new Set([...left, `${slip.from} ${slip.message}`]))} />`)}
           ${boxes.length > 4 && html`<p class="quiet">and ${plural(boxes.length - 4, 'more slip')} below them</p>`}
         </section>
+        ${notes.length > 0 && html`<ul class="quiet" aria-label="Notes on the chart" aria-live="polite">${notes.map((one) => html`<li>${atLine(one)}${one.message}${one.hint ? `; ${one.hint}` : ''}</li>`)}</ul>`}
         <${Howto} />
       </section>
       <section class=${`sheet part${waits ? ' waits' : ''}`} aria-label="The changes with key, function and scale">
