@@ -176,14 +176,15 @@ class UnitChapter {
         pack_notes(out);
         fill_page_of_notes(out, sets_.size(),
                            [&](std::size_t set) { return drills_on(set, kDrillsOnOthers); });
-        const bool is_short_form = budget_.bars == kBudgets.front().bars;
-        if (is_short_form) out.notes_before = notes_before_units(out);
+        if (is_short_form()) out.notes_before = notes_before_units(out);
         return out;
     }
 
     // What the chords of the units ask for.
+    [[nodiscard]] bool is_short_form() const { return budget_.bars == kBudgets.front().bars; }
+
     [[nodiscard]] NoteNeeds needs() const {
-        NoteNeeds out{{}, is_for_beginners(options_)};
+        NoteNeeds out{{}, is_for_beginners(options_), is_short_form()};
         for (const Reading& reading : tune_.analysis.readings) {
             const bool is_in_unit = std::ranges::any_of(chosen_, [&](const Chosen& chosen) {
                 return std::ranges::any_of(chosen.unit->places, [&](const UnitPlace& place) {

@@ -45,15 +45,15 @@ std::string first_bars(std::vector<int> bars) {
 }
 
 // Of an entry in staff spaces, without the gap below it; from measurement.
-constexpr double kEntry = 7.1;
+constexpr double kTableEntry = 7.1;
 constexpr double kSecondLine = 1.9;
 constexpr double kLeastGap = 0.5;
 constexpr double kMostGap = 4;
 
 double height_of(const ScaleTable::Row& entry, bool two_lines) {
     return two_lines && count_characters(short_reason(entry.reason, kMostInTwoLines)) > kMostInOneLine
-               ? kEntry + kSecondLine
-               : kEntry;
+               ? kTableEntry + kSecondLine
+               : kTableEntry;
 }
 
 // Of the rows, two entries each: the second column goes on where the first one ends.

@@ -59,8 +59,8 @@ TEST_CASE("no line holds more than its room, but a bar alone", "[notation]") {
     }
 }
 
-TEST_CASE("an accidental asks for half as much as a note", "[notation]") {
-    const int room = 4 * (8 * kNoteWeight * 3 / 2 + 2);
+TEST_CASE("an accidental asks for three quarters as much as a note", "[notation]") {
+    const int room = 4 * (8 * kNoteWeight * 7 / 4 + 2);
     CHECK(lines(starts_of_lines(music({8, 8, 8, 8}, true), {.room = room})) == Lines{4});
     CHECK(lines(starts_of_lines(music({8, 8, 8, 8}, true), {.room = room - 1})) == Lines{2, 2});
 }
