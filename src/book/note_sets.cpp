@@ -75,9 +75,11 @@ std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics, const Key& key,
     std::ranges::stable_sort(out, std::ranges::greater{}, [&](const NoteSet& set) {
         return std::pair{needs.is_for_beginners && !set.is_rare, points_needed(set.topics.front(), needs)};
     });
-    if (needs.is_short_form) {
-        const auto commonest = std::ranges::max_element(out, {}, &NoteSet::sounding);
-        std::rotate(out.begin(), commonest, commonest == out.end() ? commonest : commonest + 1);
+    const auto commonest = std::ranges::max_element(out, {}, &NoteSet::sounding);
+    if (needs.is_short_form && commonest != out.end()) {
+        const SectionTopic& topic = commonest->topics.front();
+        const bool is_blues = topic.symbol && family(*topic.symbol) == ChordFamily::Dominant;
+        if (is_blues) std::rotate(out.begin(), commonest, commonest + 1);
     }
     return out;
 }

@@ -10,6 +10,10 @@ namespace {
 constexpr const char* kEightBars =
     "Title: Goat Steps\nKey: Bb\nTempo: 132\n| Cm7 | F7 | Bbmaj7 | Ebmaj7 |\n| Am7b5 | D7 | Gm7 | % |\n";
 
+std::string section_at(std::size_t index) {
+    return "sections." + std::to_string(index);
+}
+
 }  // namespace
 
 TEST_CASE("the units of a tune come hardest first, each with its pieces", "[serve]") {
@@ -22,23 +26,25 @@ TEST_CASE("the units of a tune come hardest first, each with its pieces", "[serv
     CHECK(page.number("goal") == 132);
     CHECK(page.size("form.sections.0.bars") == 8);
     REQUIRE(page.size("sections") > 2);
-    // In so short a form the commonest scale leads into them.
-    CHECK(page.text("sections.0.kind") == "chord");
-    CHECK(page.text("sections.1.kind") == "unit");
-    CHECK(page.size("sections.1.places") > 0);
-    CHECK_FALSE(page.text("sections.1.why").empty());
-    CHECK(page.text("sections.1.pieces.0.piece") == "2.1");
+    // In so short a form scales may lead into them.
+    std::size_t first = 0;
+    while (first + 2 < page.size("sections") && page.text(section_at(first) + ".kind") != "unit") ++first;
+    const std::string unit = section_at(first);
+    CHECK(page.text(unit + ".kind") == "unit");
+    CHECK(page.size(unit + ".places") > 0);
+    CHECK_FALSE(page.text(unit + ".why").empty());
+    CHECK(page.text(unit + ".pieces.0.piece") == std::to_string(first + 1) + ".1");
     // What one plays on, as an alto saxophone reads it: a major sixth above what sounds.
-    CHECK(page.size("sections.1.chords") > 0);
-    CHECK_FALSE(page.text("sections.1.chords.0.scale_name").empty());
+    CHECK(page.size(unit + ".chords") > 0);
+    CHECK_FALSE(page.text(unit + ".chords.0.scale_name").empty());
     // The log knows the unit by its kind, in the key in which it sounds: for every instrument the same.
-    const std::string kind = page.text("sections.1.pieces.0.item.kind");
+    const std::string kind = page.text(unit + ".pieces.0.item.kind");
     CHECK(kind == "unit");
     const Reply flute = browser.get("/api/practise?tune=goat&instrument=flute&level=3");
     std::set<std::string> roots_of_flute;
     std::set<std::string> roots_of_alto;
-    for (std::size_t i = 1; i < 3; ++i) {
-        const std::string item = "sections." + std::to_string(i) + ".pieces.0.item";
+    for (std::size_t i = first; i < first + 2; ++i) {
+        const std::string item = section_at(i) + ".pieces.0.item";
         roots_of_flute.insert(flute.text(item + ".subject") + std::to_string(flute.number(item + ".root")));
         roots_of_alto.insert(page.text(item + ".subject") + std::to_string(page.number(item + ".root")));
     }

@@ -21,7 +21,7 @@
   markup-markup-spacing = #'((basic-distance . 1) (padding . 1.6) (stretchability . 4))
   top-markup-spacing    = #'((basic-distance . 0) (padding . 0) (stretchability . 0))
   top-system-spacing    = #'((basic-distance . 0) (padding . 0) (stretchability . 0))
-  last-bottom-spacing   = #'((basic-distance . 7) (padding . 4) (stretchability . 10))
+  last-bottom-spacing   = #'((basic-distance . 7) (padding . 4) (stretchability . 100))
   bookTitleMarkup = ##f
   oddHeaderMarkup = ##f  evenHeaderMarkup = ##f
   scoreTitleMarkup = \markup \column {
@@ -100,7 +100,7 @@ nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
     \override LyricText.parent-alignment-X = #LEFT
     \override VerticalAxisGroup.staff-affinity = #DOWN
     \override VerticalAxisGroup.nonstaff-relatedstaff-spacing = #'((basic-distance . 4.4) (padding . 0.9))
-    \override LyricSpace.minimum-distance = #0.6
+    \override LyricSpace.minimum-distance = #1.3
   }
 }
 #(define-markup-command (onstring layout props string fret) (markup? markup?)
