@@ -57,7 +57,7 @@ class UnitPieces {
     const Tune& tune_;
     bool is_easy_;
     bool is_first_level_;  // and no plan that asks for more
-    Interval by_;  // from what sounds to what the first part reads
+    Interval by_;          // from what sounds to what the first part reads
     UnitLines lines_;
     UnitHands hands_;
     PhrasePages phrases_;
