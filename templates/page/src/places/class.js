@@ -258,7 +258,7 @@ function Roster({ name, rosters }) {
   const make = async () => {
     if (busy || asking.current) return;
     asking.current = true;
-    await work.make({ make: 'class', roster: name, tune, as, ...(score === kNoScore ? { no_score: true } : { score }) });
+    await work.make({ make: 'class', roster: name, tune, as, ...(as === 'html' ? {} : score === kNoScore ? { no_score: true } : { score }) });
     asking.current = false;
   };
   // A list in TOML has comments and lines for all: it is shown, and a table of it is a file beside it.
