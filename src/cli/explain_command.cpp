@@ -64,6 +64,20 @@ bool print_numerals(const std::string& word) {
     return true;
 }
 
+// "ii-V of V": the cadence, and what it leads to.
+bool print_cadence_of(const std::string& word) {
+    constexpr std::string_view kOf = " of ";
+    const std::size_t of = word.find(kOf);
+    if (of == std::string::npos) return false;
+    const Term* cadence = find_term(word.substr(0, of));
+    const std::string goal = word.substr(of + kOf.size());
+    const std::optional<std::string> about = explain_numeral(goal);
+    if (cadence == nullptr || !about) return false;
+    print_term(*cadence);
+    std::cout << wrapped_lines("It leads to " + goal + ": " + *about + ".", 0);
+    return true;
+}
+
 bool explain(const std::string& typed) {
     const std::string word = with_letters(typed);
     const Term* term = find_term(word);
@@ -73,6 +87,7 @@ bool explain(const std::string& typed) {
         print_term(*term);
         return true;
     }
+    if (print_cadence_of(word)) return true;
     if (print_titled(etude_kinds(), word) || print_titled(drill_templates(), word)) return true;
     // Some lines have another title on a few bars.
     for (const EtudeKind& kind : etude_kinds()) {

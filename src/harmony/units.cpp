@@ -95,7 +95,8 @@ void name_place(Placed& unit, const std::vector<UnitChord>& row, const std::vect
     const bool arrives = has_next && row[found.last + 1].root == found.key.tonic.semitone();
     if (found.kind != UnitKind::TwoFive || arrives) return;
     const std::optional<NameOfPlace> name = name_from_other_key(chords);
-    if (!name) return;
+    // Players say so of the dominant alone; of other chords they name the key.
+    if (!name || !name->name.ends_with(" of V")) return;
     unit.place.name = name->name;
     unit.place.named_in = name->in;
     unit.place.here.clear();
