@@ -144,11 +144,20 @@ function PartSystem({ system, bar, labelled, all, slips, open, here, toggle, rea
   </div>`;
 }
 
+// A bar in four or more has several chords.
+function sharesBars(chords) {
+  const counts = new Map();
+  for (const chord of chords) counts.set(chord.bar, (counts.get(chord.bar) ?? 0) + 1);
+  return [...counts.values()].filter((count) => count > 1).length * 4 >= counts.size && counts.size > 0;
+}
+
 function RhythmPart({ answer, slips, open, here, toggle, reasons, strip, textOf }) {
   const place = useRef(null);
   const width = useWidth(place);
   const bar = useSoundingBar('changes');
-  const perSystem = width >= 600 ? 4 : width >= 260 ? 2 : 1;
+  // Reasons under two chords in a bar need the room of two bars.
+  const crowded = reasons && width < 1100 && sharesBars(answer?.chords ?? []);
+  const perSystem = width >= 600 && !crowded ? 4 : width >= 260 ? 2 : 1;
   const staff = width >= 760 ? 32 : 27;
   const drawn = useDrawings(width && answer?.musicxml && { score: answer.musicxml, form: 'musicxml', width, staff, perSystem, sections: sectionStarts(answer) });
   // The words of a new reading stand under the old drawing at once, where it has as many chords; else they wait for the new one.
