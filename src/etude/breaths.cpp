@@ -139,11 +139,21 @@ class Breaths {
         return family(*from.symbol) == ChordFamily::Dominant ? 3 : 0.5;
     }
 
-    // An approach note, a part of an enclosure, or a short note before a longer one.
+    // The third of a dominant, a half step below what it goes to.
+    [[nodiscard]] bool is_leading_tone(std::size_t i) const {
+        constexpr int kThirdOfDominant = 4;
+        const LineNote& note = line_.notes[i];
+        const ScaleSpan& span = span_at(ground_, note.at);
+        return span.symbol && family(*span.symbol) == ChordFamily::Dominant &&
+               sound(span.symbol->root.semitone() + kThirdOfDominant) == sound(note.pitch.midi()) &&
+               line_.notes[i + 1].pitch.midi() - note.pitch.midi() == 1;
+    }
+
+    // An approach note, a leading tone, a part of an enclosure, or a short note before a longer one.
     [[nodiscard]] bool leads_on(std::size_t i) const {
         const LineNote& note = line_.notes[i];
         const LineNote& next = line_.notes[i + 1];
-        if (is_outside(note)) return true;
+        if (is_outside(note) || is_leading_tone(i)) return true;
         if (note.length >= kQuarter) return false;
         const bool is_after_outside = i > 0 && is_outside(line_.notes[i - 1]) &&
                                       std::abs(line_.notes[i - 1].pitch.midi() - next.pitch.midi()) <= 2;
