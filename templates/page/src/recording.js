@@ -25,6 +25,14 @@ function samplesOf(bytes, context) {
   return null;
 }
 
+const onTheWay = new Map(); // address -> promise of its bytes
+
+// Once for all who ask while it is on its way: what is made ahead may be asked for again by a press.
+function bytesOf(url) {
+  if (!onTheWay.has(url)) onTheWay.set(url, getBytes(url).finally(() => onTheWay.delete(url)));
+  return onTheWay.get(url);
+}
+
 /**
  * @param {object} request as POST /api/sound takes it
  * @param {BaseAudioContext} context makes the buffer
@@ -35,6 +43,6 @@ export async function record(request, context, rendered = () => {}) {
   const facts = await send('POST', '/api/sound', request);
   if (!facts.url) throw new Error('This sound made way for another.');
   rendered();
-  const bytes = await getBytes(facts.url);
+  const bytes = await bytesOf(facts.url);
   return { facts, buffer: samplesOf(bytes, context) ?? (await context.decodeAudioData(bytes)) };
 }
