@@ -130,8 +130,8 @@ class ArpeggioLine : LineMaker {
         const int by = std::abs(move.by());
         if (by == 0) return {rubs + (slot.opens ? 5 : 20)};
         if (slot.is_last) {
-            constexpr double kBack =
-                3;  // the last chord goes on in its direction, not back to where it began
+            // The last chord goes on in its direction, not back to where it began.
+            constexpr double kBack = 3;
             const bool goes_back = way_ != Way::Waves && (move.by() > 0) != (way_ == Way::Up);
             return {(by > 7 ? 4.0 + by : by / 4.0) + (goes_back ? kBack : 0)};
         }
@@ -181,7 +181,7 @@ class ArpeggioLine : LineMaker {
         const double place_cost = slot.opens        ? 0
                                   : slot.starts_bar ? 1
                                   : slot.is_strong  ? (request_.bars && value_ >= kQuarter ? 14 : 2.5)
-                                  : slot.on_beat    ? 6
+                                  : slot.on_beat    ? (request_.bars ? 14 : 6)
                                                     : 40;
         // A short way back is a turn, no new start.
         const double turn = !slot.opens && std::abs(move.by()) < 5 ? 20 : 0;
