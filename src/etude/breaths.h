@@ -10,8 +10,8 @@ namespace shedbook {
 
 struct BreathRules {
     Duration longest;  // that is played on one breath
-    // The end of a phrase gives of its time: a long note a quarter, one of two short ones an eighth; a
-    // quarter has a mark. Else a mark stands there.
+    // The end of a phrase gives of its time: a long one ends on the last beat within it, of short ones the
+    // last is left out; a quarter has a mark. Else a mark stands there.
     bool makes_rests = false;
     // Some bars of a tune: a phrase begins where they begin anew, not with a section.
     bool is_passage = false;

@@ -99,9 +99,13 @@ PitchRange middle_part(PitchRange range, int span) {
     const int low = range.low.midi();
     const int high = range.high.midi();
     if (high - low <= span) return range;
-    const int cut = high - low - span;
+    return part_from(range, (high - low - span) / 2, span);
+}
+
+PitchRange part_from(PitchRange range, int above, int span) {
+    const int low = range.low.midi() + above;
     const auto pitch = [](int midi) { return Pitch{simplest_name(midi % 12), midi / 12 - 1}; };
-    return {pitch(low + cut / 2), pitch(low + cut / 2 + span)};
+    return {pitch(low), pitch(low + span)};
 }
 
 }  // namespace shedbook

@@ -21,6 +21,8 @@ struct EtudeLevel {
 [[nodiscard]] const EtudeLevel& etude_level(const EtudeRequest& request);
 // The middle part of a range, no wider than so many semitones.
 [[nodiscard]] PitchRange middle_part(PitchRange range, int span);
+// The part so wide that begins so many semitones above the lowest note; it must lie in the range.
+[[nodiscard]] PitchRange part_from(PitchRange range, int above, int span);
 // No line needs more of an instrument: four octaves (a piano has seven).
 inline constexpr int kWidestLine = 48;
 // The middle of the range, no wider than the level's span.

@@ -90,9 +90,7 @@ class ScaleLine : LineMaker {
         constexpr int kWidth = 19;  // half steps
         const int free = all.high.midi() - all.low.midi() - kWidth;
         if (free <= 0) return all;
-        const int low = all.low.midi() + (request_.pass % 2 == 0 ? free / 3 : free - free / 3);
-        const auto pitch = [](int midi) { return Pitch{simplest_name(midi % 12), midi / 12 - 1}; };
-        return {pitch(low), pitch(low + kWidth)};
+        return part_from(all, request_.pass % 2 == 0 ? free / 3 : free - free / 3, kWidth);
     }
 
     // The root a third of the way up: room above, and some below. Another time on any chord tone in the upper

@@ -80,7 +80,8 @@ std::optional<NameOfPlace> name_from_other_key(const std::vector<const Reading*>
         const std::string step = function.substr(0, at);
         if (!name.ends_with(step)) name += (name.empty() ? "" : "-") + step;
     }
-    if (name.find('-') == std::string::npos) return std::nullopt;
+    // Players say so of the dominant alone; of other chords they name the key.
+    if (of != "V" || name.find('-') == std::string::npos) return std::nullopt;
     return NameOfPlace{name + " of " + of, chords.front()->key};
 }
 

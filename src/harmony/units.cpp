@@ -95,8 +95,7 @@ void name_place(Placed& unit, const std::vector<UnitChord>& row, const std::vect
     const bool arrives = has_next && row[found.last + 1].root == found.key.tonic.semitone();
     if (found.kind != UnitKind::TwoFive || arrives) return;
     const std::optional<NameOfPlace> name = name_from_other_key(chords);
-    // Players say so of the dominant alone; of other chords they name the key.
-    if (!name || !name->name.ends_with(" of V")) return;
+    if (!name) return;
     unit.place.name = name->name;
     unit.place.named_in = name->in;
     unit.place.here.clear();

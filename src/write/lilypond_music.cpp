@@ -299,7 +299,7 @@ class MusicText {
     std::string last_bar_;
     std::string out_;
     std::vector<const FormSignRow*> drawn_;  // over the next event
-    int tuplets_in_a_row_ = 0;               // a rest to breathe in is no end of it
+    int tuplets_in_a_row_ = 0;               // with nothing else between them
     std::size_t measure_ = 0;
     int next_number_ = 1;
     std::size_t next_text_ = 0;
