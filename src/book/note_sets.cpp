@@ -76,11 +76,7 @@ std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics, const Key& key,
         return std::pair{needs.is_for_beginners && !set.is_rare, points_needed(set.topics.front(), needs)};
     });
     const auto commonest = std::ranges::max_element(out, {}, &NoteSet::sounding);
-    if (needs.is_short_form && commonest != out.end()) {
-        const SectionTopic& topic = commonest->topics.front();
-        const bool is_blues = topic.symbol && family(*topic.symbol) == ChordFamily::Dominant;
-        if (is_blues) std::rotate(out.begin(), commonest, commonest + 1);
-    }
+    if (needs.is_blues && commonest != out.end()) std::rotate(out.begin(), commonest, commonest + 1);
     return out;
 }
 

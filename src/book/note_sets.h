@@ -19,7 +19,7 @@ struct NoteNeeds {
     // before the others.
     std::vector<const Reading*> of_units = {};
     bool is_for_beginners = false;  // what is unusual comes last
-    bool is_short_form = false;     // in a blues the commonest set stays in front: all else leans on it
+    bool is_blues = false;          // the commonest set stays in front: all else leans on it
 };
 
 // Otherwise the commonest first, and then the hardest: by notes that the key's signature lacks and by how

@@ -231,15 +231,7 @@ void pack_notes(UnitSitting& book) {
 std::size_t notes_before_units(const UnitSitting& book) {
     const bool has_spread = !book.units.empty() && book.units.front().shows_bars &&
                             pages(height_of_opening(book.units.front()), kPage) == 2;
-    if (!has_spread) return 0;
-    Packing packed{kMayShare};
-    std::size_t out = 0;
-    for (const UnitSitting::OnNotes& on_notes : book.notes) {
-        packed.add(height_of_notes(on_notes.drills));
-        if (packed.count() > 1) break;
-        ++out;
-    }
-    return out;
+    return has_spread && !book.notes.empty() ? 1 : 0;
 }
 
 void fill_page_of_notes(UnitSitting& book, std::size_t sets, const MoreNotes& more_notes) {

@@ -158,7 +158,9 @@ class UnitChapter {
             std::vector<Etude> lines = has_opening ? pieces_.opening(unit) : pieces_.few(unit);
             if (!lines.empty()) out.units.push_back({i, has_opening, std::move(lines)});
         }
-        for (std::size_t i = 0; i < sets_.size() && i < budget_.sets; ++i) {
+        // The commonest set of a blues has a page to itself.
+        const std::size_t most_sets = budget_.sets - (is_blues() ? 1 : 0);
+        for (std::size_t i = 0; i < sets_.size() && i < most_sets; ++i) {
             std::vector<Drill> made = drills_on(i, i == 0 ? kDrillsOnFirst : kDrillsOnOthers);
             if (!made.empty()) out.notes.push_back({i, std::move(made)});
         }
@@ -176,15 +178,18 @@ class UnitChapter {
         pack_notes(out);
         fill_page_of_notes(out, sets_.size(),
                            [&](std::size_t set) { return drills_on(set, kDrillsOnOthers); });
-        if (is_short_form()) out.notes_before = notes_before_units(out);
+        if (is_blues()) out.notes_before = notes_before_units(out);
         return out;
     }
 
     // What the chords of the units ask for.
-    [[nodiscard]] bool is_short_form() const { return budget_.bars == kBudgets.front().bars; }
+    [[nodiscard]] bool is_blues() const {
+        return std::ranges::find(units_.units, UnitKind::BluesFrame, &PracticeUnit::kind) !=
+               units_.units.end();
+    }
 
     [[nodiscard]] NoteNeeds needs() const {
-        NoteNeeds out{{}, is_for_beginners(options_), is_short_form()};
+        NoteNeeds out{{}, is_for_beginners(options_), is_blues()};
         for (const Reading& reading : tune_.analysis.readings) {
             const bool is_in_unit = std::ranges::any_of(chosen_, [&](const Chosen& chosen) {
                 return std::ranges::any_of(chosen.unit->places, [&](const UnitPlace& place) {

@@ -195,7 +195,7 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault, int 
     const auto would_turn = [&](int pages) {
         return before && tune.overview != nullptr && room.two_sided && (page + pages + *before) % 2 == 1;
     };
-    constexpr int kFewLines = 5;  // fewer would drift apart over a page without the table
+    constexpr int kFewLines = 4;  // fewer would drift apart over a page without the table
     // A row of the table takes about two thirds of a system.
     const int most = (room.changes_with_table * 3 + 12) * tune.changes_used;
     tune.table_apart =
