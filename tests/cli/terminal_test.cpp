@@ -110,7 +110,7 @@ TEST_CASE("while pages are set a terminal tells how many of them are, and how lo
         "lilypond", "for page in 1 2 3 4; do echo shedbook-page $page 0.9; sleep 0.5; done; exit 1"};
     const std::string seen = on_terminal(folder, "try --for flute -o " + folder.file("first.pdf"),
                                          "XDG_CACHE_HOME=" + folder.file("cache"));
-    CHECK_THAT(seen, Catch::Matches(R"([\s\S]*first\.pdf: 2 of 1\d pages, \d+ s[\s\S]*)") &&
+    CHECK_THAT(seen, Catch::Matches(R"([\s\S]*first\.pdf: 2 of 1\d pages[\s\S]*)") &&
                          Catch::Matches(R"([\s\S]*first\.pdf: 4 of 1\d pages, \d s more[\s\S]*)"));
     save(folder.file("class.toml"), "[[student]]\nname = \"Ada\"\ninstrument = \"flute\"\nlevel = 3\n");
     save(folder.file("a.tune"), "Title: A\nKey: C\n| Dm7 | G7 | Cmaj7 | A7b9 |\n");
