@@ -89,10 +89,9 @@ class UnitChooser {
     // A bar is too little to be practised alone where it goes on.
     [[nodiscard]] bool is_bar_of(const PracticeUnit& part, const PracticeUnit& whole) const {
         const auto [first, last] = pieces_.bars_to_play(part);
-        const std::vector<int>& chords = pieces_.drilled_place(part).chords;
-        const std::vector<int>& own = pieces_.drilled_place(whole).chords;
-        return first == last && part.places.size() <= whole.places.size() && chords.size() < own.size() &&
-               std::ranges::includes(own, chords);
+        const auto bars = pieces_.bars_to_play(whole);
+        return first == last && bars.first <= first && last <= bars.second &&
+               part.places.size() <= whole.places.size();
     }
 
     const UnitPieces& pieces_;
