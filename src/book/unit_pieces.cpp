@@ -20,7 +20,11 @@ constexpr std::array<LineOfUnit, 5> kOpening{
 constexpr std::array<LineOfUnit, 2> kFirstOpening{{kPlainGuideTones, kArpeggiosUp}};
 // Of units so long that each of these is two systems and more.
 constexpr std::array<LineOfUnit, 3> kLongOpening{{kPlainGuideTones, {"unbroken-scale"}, {"targets"}}};
-constexpr int kLongUnit = 5;  // bars
+// Of a blues; the riff goes on through its second line.
+constexpr std::array<LineOfUnit, 3> kBluesOpening{{kPlainGuideTones, kArpeggiosUp, {"targets"}}};
+constexpr LineOfUnit kRiff{"aab"};
+constexpr int kLineOfBlues = 4;  // bars
+constexpr int kLongUnit = 5;     // bars
 constexpr std::array<LineOfUnit, 2> kShort{{kPlainGuideTones, {"unbroken-scale"}}};
 constexpr LineOfUnit kComposed{"composed"};
 constexpr LineOfUnit kComposedWithVersion{.kind = "composed", .has_own_version = true};
@@ -94,12 +98,32 @@ std::string UnitPieces::add_phrases(Pile& pile, std::size_t most) {
     return hardest;
 }
 
+// On the first two lines, I7 and IV7: behind all others, as it says where it is.
+void UnitPieces::add_riff(Pile& pile) {
+    const UnitPlace& place = drilled_place(pile.unit());
+    const std::pair bars{place.first_bar, std::min(place.first_bar + 2 * kLineOfBlues - 1, place.last_bar)};
+    std::optional<Etude> riff = lines_.make(tune_, kRiff, Passage{bars});
+    if (!riff) return;
+    riff->place = place_of(pile.unit().kind, place);
+    riff->place->last_bar += bars.second - bars_of(pile.unit().kind, place).second;
+    pile.take(std::move(riff));
+}
+
+std::vector<Etude> UnitPieces::opening_of_blues(const PracticeUnit& unit) {
+    Pile pile{*this, unit};
+    const UnitPlace& place = drilled_place(unit);
+    pile.take_lines(is_first_level_ ? std::span<const LineOfUnit>{kFirstOpening} : kBluesOpening);
+    for (const CompingStyle style : {CompingStyle::Usual, CompingStyle::Pushed})
+        pile.take(hands_.make(tune_, passage_of(unit.kind, place), style));
+    add_riff(pile);
+    return pile.finish();
+}
+
 std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
+    if (unit.kind == UnitKind::BluesFrame) return opening_of_blues(unit);
     Pile pile{*this, unit};
     const UnitPlace& first = drilled_place(unit);
-    const bool is_long_unit =
-        is_long(unit.kind == UnitKind::BluesFrame ? bars_of(unit.kind, first)
-                                                  : std::pair{first.first_bar, first.last_bar});
+    const bool is_long_unit = is_long({first.first_bar, first.last_bar});
     pile.take_lines(is_first_level_ ? std::span<const LineOfUnit>{kFirstOpening}
                     : is_long_unit  ? std::span<const LineOfUnit>{kLongOpening}
                                     : kOpening);
@@ -133,6 +157,10 @@ std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
 std::vector<Etude> UnitPieces::few(const PracticeUnit& unit) {
     Pile pile{*this, unit};
     pile.take_lines(kShort);
+    if (unit.kind == UnitKind::BluesFrame) {
+        add_riff(pile);
+        return pile.finish();
+    }
     if (add_phrases(pile, 1).empty()) pile.take_line(kComposedWithVersion);
     for (const UnitPlace& place : other_keys(unit)) pile.take_at(place, pile.line(kPlainGuideTones, place));
     return pile.finish();
@@ -166,7 +194,6 @@ std::pair<int, int> UnitPieces::bars_to_show(const PracticeUnit& unit) const {
 std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) const {
     constexpr int kMostBehind = 3;
     // Of a blues its first line: there the I7 goes to the IV7 and back.
-    constexpr int kLineOfBlues = 4;
     if (kind == UnitKind::BluesFrame)
         return {place.first_bar, std::min(place.last_bar, place.first_bar + kLineOfBlues - 1)};
     const std::vector<const Reading*> chords = chords_of(place);
