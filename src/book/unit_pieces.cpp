@@ -21,8 +21,11 @@ constexpr std::array<LineOfUnit, 2> kFirstOpening{{kPlainGuideTones, kArpeggiosU
 // Of units so long that each of these is two systems and more.
 constexpr std::array<LineOfUnit, 3> kLongOpening{{kPlainGuideTones, {"unbroken-scale"}, {"targets"}}};
 // Of a blues; the riff goes on through its second line.
-constexpr std::array<LineOfUnit, 3> kBluesOpening{{kPlainGuideTones, kArpeggiosUp, {"targets"}}};
-constexpr LineOfUnit kRiff{"aab"};
+// From the third of I7 to the seventh of IV7, a half step.
+constexpr LineOfUnit kGuideTonesOfBlues{.kind = "guide-tones", .most_level = 1, .from_third = true};
+constexpr std::array<LineOfUnit, 2> kBluesAtFirst{{kGuideTonesOfBlues, kArpeggiosUp}};
+constexpr std::array<LineOfUnit, 3> kBluesOpening{{kGuideTonesOfBlues, kArpeggiosUp, {"targets"}}};
+constexpr std::array<LineOfUnit, 2> kShortBlues{{kGuideTonesOfBlues, {"unbroken-scale"}}};
 constexpr int kLineOfBlues = 4;  // bars
 constexpr int kLongUnit = 5;     // bars
 constexpr std::array<LineOfUnit, 2> kShort{{kPlainGuideTones, {"unbroken-scale"}}};
@@ -99,10 +102,11 @@ std::string UnitPieces::add_phrases(Pile& pile, std::size_t most) {
 }
 
 // On the first two lines, I7 and IV7: behind all others, as it says where it is.
-void UnitPieces::add_riff(Pile& pile) {
+void UnitPieces::add_riff(Pile& pile, bool has_own_version) {
     const UnitPlace& place = drilled_place(pile.unit());
     const std::pair bars{place.first_bar, std::min(place.first_bar + 2 * kLineOfBlues - 1, place.last_bar)};
-    std::optional<Etude> riff = lines_.make(tune_, kRiff, Passage{bars});
+    std::optional<Etude> riff =
+        lines_.make(tune_, {.kind = "aab", .has_own_version = has_own_version}, Passage{bars});
     if (!riff) return;
     riff->place = place_of(pile.unit().kind, place);
     riff->place->last_bar += bars.second - bars_of(pile.unit().kind, place).second;
@@ -112,10 +116,15 @@ void UnitPieces::add_riff(Pile& pile) {
 std::vector<Etude> UnitPieces::opening_of_blues(const PracticeUnit& unit) {
     Pile pile{*this, unit};
     const UnitPlace& place = drilled_place(unit);
-    pile.take_lines(is_first_level_ ? std::span<const LineOfUnit>{kFirstOpening} : kBluesOpening);
-    for (const CompingStyle style : {CompingStyle::Usual, CompingStyle::Pushed})
-        pile.take(hands_.make(tune_, passage_of(unit.kind, place), style));
-    add_riff(pile);
+    pile.take_lines(is_first_level_ ? std::span<const LineOfUnit>{kBluesAtFirst} : kBluesOpening);
+    bool has_hands = false;
+    for (const CompingStyle style : {CompingStyle::Usual, CompingStyle::Pushed}) {
+        std::optional<Etude> hands = hands_.make(tune_, passage_of(unit.kind, place), style);
+        has_hands = has_hands || hands.has_value();
+        pile.take(std::move(hands));
+    }
+    // All of it on one page.
+    add_riff(pile, !has_hands);
     return pile.finish();
 }
 
@@ -156,11 +165,12 @@ std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
 
 std::vector<Etude> UnitPieces::few(const PracticeUnit& unit) {
     Pile pile{*this, unit};
-    pile.take_lines(kShort);
     if (unit.kind == UnitKind::BluesFrame) {
-        add_riff(pile);
+        pile.take_lines(kShortBlues);
+        add_riff(pile, false);
         return pile.finish();
     }
+    pile.take_lines(kShort);
     if (add_phrases(pile, 1).empty()) pile.take_line(kComposedWithVersion);
     for (const UnitPlace& place : other_keys(unit)) pile.take_at(place, pile.line(kPlainGuideTones, place));
     return pile.finish();

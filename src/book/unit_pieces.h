@@ -53,7 +53,7 @@ class UnitPieces {
     [[nodiscard]] UnitHead::Place place_of(UnitKind kind, const UnitPlace& place) const;
     [[nodiscard]] std::optional<std::pair<int, int>> skipped_between(int first, int last) const;
     [[nodiscard]] std::string add_phrases(Pile& pile, std::size_t most);
-    void add_riff(Pile& pile);
+    void add_riff(Pile& pile, bool has_own_version);
     [[nodiscard]] std::vector<Etude> opening_of_blues(const PracticeUnit& unit);
 
     const Tune& tune_;

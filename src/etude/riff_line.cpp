@@ -124,7 +124,7 @@ class RiffComposer {
                 add_line_home(bar, end);
             } else {
                 explain(line_, request_.explain, ground_.bars[bar].at, is_again ? "riff again" : "riff");
-                add_half(call_, bar, std::min(bar + kBarsOfCall, end), false);
+                add_half(call_, bar, std::min(bar + kBarsOfCall, end), end - bar <= kBarsOfCall);
                 if (bar + kBarsOfCall < end) {
                     explain(line_, request_.explain, ground_.bars[bar + kBarsOfCall].at, "answer");
                     add_half(answer_, bar + kBarsOfCall, end, true);
@@ -192,6 +192,7 @@ class RiffComposer {
 
     [[nodiscard]] std::vector<Pitch> choices_of(const RiffPlace& place) const {
         constexpr int kFarthest = 5;  // half steps
+        constexpr int kFarthestHome = 12;
         std::vector<PitchClass> names = place.span->notes;
         names.insert(names.end(), place.span->chord.begin(), place.span->chord.end());
         std::vector<Pitch> out = in_range(names, range_);
@@ -204,7 +205,8 @@ class RiffComposer {
         }
         std::vector<Pitch> near;
         std::ranges::copy_if(out, std::back_inserter(near), [&](Pitch pitch) {
-            return std::abs(pitch.midi() - place.wanted.midi()) <= kFarthest;
+            return std::abs(pitch.midi() - place.wanted.midi()) <=
+                   (place.comes_home ? kFarthestHome : kFarthest);
         });
         return near.empty() ? out : near;
     }
@@ -212,14 +214,16 @@ class RiffComposer {
     // How far a note is from the riff's own.
     static double changed(const std::vector<RiffPlace>& places, const LineMove& move) {
         constexpr double kOtherWay = 60;
+        constexpr double kOtherWayOverRest = 3;
         constexpr double kStranded = 30;
         const RiffPlace& place = places[move.place];
         double out = 2 * std::abs(move.to.midi() - place.wanted.midi());
         if (!move.from) return out;
         const RiffPlace& before = places[move.place - 1];
         const int own = place.wanted.midi() - before.wanted.midi();
-        if (direction(own) != direction(move.by())) out += kOtherWay;
-        out += 0.5 * std::abs(move.by() - own);
+        const bool is_over_rest = before.at + before.length < place.at;
+        if (direction(own) != direction(move.by())) out += is_over_rest ? kOtherWayOverRest : kOtherWay;
+        out += 0.5 * std::abs(move.by() - own) + 0.1 * std::abs(move.by());
         const bool steps = std::abs(move.by()) == 1 || std::abs(move.by()) == 2;
         if (!is_in_scale(before, move.from->midi()) && !steps) out += kStranded;
         return out;

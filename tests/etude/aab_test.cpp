@@ -138,7 +138,8 @@ TEST_CASE("the second line of a blues has the rhythm and the ups and downs of th
         for (std::size_t i = 0; i < first.size(); ++i) {
             CHECK(first[i].at == second[i].at);
             CHECK(first[i].length == second[i].length);
-            if (i > 0) other_ways += way(first[i - 1], first[i]) != way(second[i - 1], second[i]) ? 1 : 0;
+            const bool goes_on = i > 0 && first[i - 1].at + first[i - 1].length == first[i].at;
+            if (goes_on) other_ways += way(first[i - 1], first[i]) != way(second[i - 1], second[i]) ? 1 : 0;
         }
         // The answer over a chord of another key may end on its other side.
         CHECK(other_ways <= 1);
