@@ -202,8 +202,8 @@ class UnitChapter {
         std::vector<const DrillTemplate*> drills = options_.drills;
         if (sets_[set].is_rare && is_for_beginners(options_))
             std::erase_if(drills, [](const DrillTemplate* drill) { return drill->family != kArpeggios; });
-        drills.resize(std::min(drills.size(), count));
         if (set == 0 && is_blues(units_)) drills = with_blues_scale(std::move(drills));
+        drills.resize(std::min(drills.size(), count));
         return sections_.drills_of(sets_[set].topics.front(), {drills, {}, options_.tempos, options_.memory});
     }
 

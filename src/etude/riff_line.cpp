@@ -232,7 +232,7 @@ class RiffComposer {
     // How ill it suits its chord.
     static double unsuited(const RiffPlace& place, Pitch pitch) {
         constexpr double kOutside = 0.5;
-        constexpr double kColour = 2.5;
+        constexpr double kColour = 1.5;
         constexpr double kRub = 14;
         constexpr double kNoEnd = 80;
         constexpr double kTelling = 0.5;
@@ -312,7 +312,7 @@ class RiffComposer {
         if (by > 2 && (!was_tone || !is_tone)) out += 3;
         const bool is_root =
             place.span->symbol && holds(sound(place.span->symbol->root.semitone()), move.to.midi());
-        if (place.comes_home && !is_root) out += 3;
+        if (place.comes_home && !is_root) out += 6;
         const bool leaves = before.span != place.span;
         if (leaves && by > 2 && holds(before.facts.tell, move.from->midi())) out += kLeftLeading;
         return out;
@@ -321,7 +321,8 @@ class RiffComposer {
     void add(const std::vector<RiffPlace>& places, std::vector<Pitch> pitches) {
         for (std::size_t i = pitches.size(); i-- > 0;) {
             const bool has_next = i + 1 < pitches.size();
-            if (has_next && !is_in_scale(places[i], pitches[i].midi()))
+            const bool is_own = places[i].wanted.midi() == pitches[i].midi();
+            if (has_next && !is_own && !is_in_scale(places[i], pitches[i].midi()))
                 pitches[i] = leading_to(pitches[i + 1], pitches[i].midi());
         }
         for (std::size_t i = 0; i < pitches.size(); ++i)

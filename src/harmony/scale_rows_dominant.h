@@ -86,10 +86,10 @@ inline constexpr ScaleRow kDominantRows[]{
     // A blues rests on its flat sevenths.
     {.source = "29, H31.3, H31.9", .sounds = kDominants, .parts = set_of(Part::BluesOne),
      .scale = "mixolydian", .others = "blues lydian_dominant bebop_dominant", .rich = "bebop_dominant",
-     .why = "I7 of a blues, and the {tonic} blues scale over it"},
+     .why = "I7 of a blues, {tonic} blues scale too"},
     {.source = "30, H31.9", .sounds = kDominants, .parts = set_of(Part::BluesFour),
      .scale = "mixolydian", .others = "blues lydian_dominant bebop_dominant", .rich = "lydian_dominant",
-     .why = "IV7 of a blues, its flat seventh is the blue third of {tonic}"},
+     .why = "IV7 of a blues: its flat seventh is the blue third of {tonic}"},
     {.source = "31, WJD", .sounds = kDominants, .parts = set_of(Part::BluesFive),
      .scale = "mixolydian", .others = "blues altered bebop_dominant", .rich = "altered",
      .why = "V7 of a blues: plain, as most players take it"},
