@@ -1,6 +1,8 @@
 // The revisions of a melody: what is tried on its notes, and how a chord comes to be told.
 #include <array>
 #include <cstdlib>
+#include <functional>
+#include <optional>
 #include <utility>
 #include <vector>
 
@@ -116,29 +118,40 @@ void MelodySearch::take_back() {
     for (auto back = changed_.rbegin(); back != changed_.rend(); ++back) pitches_[back->first] = back->second;
 }
 
-// The change of one note that tells the chord and costs least.
-void MelodySearch::tell(Duty own) {
-    double least = 0;
-    std::vector<std::pair<std::size_t, int>> best;
-    const auto weigh = [&] {
-        if (!is_legal()) return;
-        const double now = cost();
-        if (!best.empty() && now >= least) return;
-        least = now;
-        best.clear();
-        for (const auto& [at, before] : changed_) best.emplace_back(at, pitches_[at]);
-    };
-    for (std::size_t i = own.first; i < own.last; ++i) {
+// The change of one of the notes [first, last) that costs least, of those after which `is_good`.
+void MelodySearch::change_one(std::size_t first, std::size_t last, const std::function<bool()>& is_good) {
+    double least = kAnyCost;
+    std::optional<std::pair<std::size_t, int>> best;
+    for (std::size_t i = first; i < last; ++i) {
         for (int pitch = options_.low; pitch <= options_.high; ++pitch) {
-            if (!holds(own.tell, pitch) || !in_scale(i, pitch)) continue;
+            if (!in_scale(i, pitch)) continue;
             changed_.clear();
             set(i, pitch);
-            weigh();
+            if (is_good() && is_legal()) {
+                const double now = cost(least);
+                if (now < least) {
+                    least = now;
+                    best = {i, pitch};
+                }
+            }
             take_back();
         }
     }
     changed_.clear();
-    for (const auto& [at, pitch] : best) set(at, pitch);
+    if (best) set(best->first, best->second);
+}
+
+void MelodySearch::tell(const Duty& own) {
+    change_one(own.first, own.last, [&] { return is_told(own); });
+}
+
+// Note by note, as long as that brings it nearer.
+void MelodySearch::state(const Statement& own) {
+    for (int missing = unstated_in(own); missing > 0;) {
+        change_one(own.first, own.last, [&] { return unstated_in(own) < missing; });
+        if (unstated_in(own) == missing) return;
+        missing = unstated_in(own);
+    }
 }
 
 void MelodySearch::prepare_names() {
