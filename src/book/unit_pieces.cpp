@@ -109,7 +109,9 @@ void UnitPieces::add_riff(Pile& pile, bool has_own_version) {
         lines_.make(tune_, {.kind = "aab", .has_own_version = has_own_version}, Passage{bars});
     if (!riff) return;
     riff->place = place_of(pile.unit().kind, place);
-    riff->place->last_bar += bars.second - bars_of(pile.unit().kind, place).second;
+    const int before = first_bar_number(tune_.chart) - 1;
+    riff->place->first_bar = bars.first + before;
+    riff->place->last_bar = bars.second + before;
     pile.take(std::move(riff));
 }
 
@@ -201,11 +203,24 @@ std::pair<int, int> UnitPieces::bars_to_show(const PracticeUnit& unit) const {
     return {first > 1 && is_followed(first - 1) ? first - 1 : first, is_followed(last) ? last + 1 : last};
 }
 
+// Of a blues its first line, where I7 goes to IV7 and back; where I7 has that line for itself, its second
+// half and the first of IV7.
+std::pair<int, int> UnitPieces::line_of_blues(const UnitPlace& place) const {
+    const int last = std::min(place.last_bar, place.first_bar + kLineOfBlues - 1);
+    const std::vector<const Reading*> chords = chords_of(place);
+    bool is_one_chord = !chords.empty();
+    for (int bar = place.first_bar; bar <= last; ++bar) {
+        is_one_chord = is_one_chord && std::ranges::all_of(readings_in(bar), [&](const Reading* reading) {
+                           return reading->symbol.root == chords.front()->symbol.root;
+                       });
+    }
+    const int by = is_one_chord && last + kLineOfBlues / 2 <= place.last_bar ? kLineOfBlues / 2 : 0;
+    return {place.first_bar + by, last + by};
+}
+
 std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) const {
     constexpr int kMostBehind = 3;
-    // Of a blues its first line: there the I7 goes to the IV7 and back.
-    if (kind == UnitKind::BluesFrame)
-        return {place.first_bar, std::min(place.last_bar, place.first_bar + kLineOfBlues - 1)};
+    if (kind == UnitKind::BluesFrame) return line_of_blues(place);
     const std::vector<const Reading*> chords = chords_of(place);
     const bool leads_on = !chords.empty() && chords.back()->function == Function::Dominant;
     // A turnaround may have its home in the bar behind it.

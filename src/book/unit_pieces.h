@@ -45,6 +45,7 @@ class UnitPieces {
   private:
     class Pile;
     [[nodiscard]] std::pair<int, int> bars_of(UnitKind kind, const UnitPlace& place) const;
+    [[nodiscard]] std::pair<int, int> line_of_blues(const UnitPlace& place) const;
     [[nodiscard]] Passage passage_of(UnitKind kind, const UnitPlace& place) const;
     [[nodiscard]] std::vector<const Reading*> readings_in(int bar) const;
     [[nodiscard]] std::vector<const Reading*> chords_of(const UnitPlace& place) const;

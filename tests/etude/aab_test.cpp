@@ -6,6 +6,7 @@
 #include <array>
 #include <catch2/catch.hpp>
 #include <cstdlib>
+#include <functional>
 #include <set>
 #include <string>
 #include <vector>
