@@ -54,7 +54,7 @@ record sheet-piano "$all" drills "C7alt" --for piano
 record sheet-all musicxml drills "Gmaj7" --for alto-sax --drills all
 record sheet-quintuplets musicxml drills "G7" --for flute --rhythm quintuplets
 
-for kind in composed guide-tones arpeggios-up unbroken-scale targets added-note cell call-and-answer; do
+for kind in composed guide-tones arpeggios-up unbroken-scale targets added-note cell call-and-answer aab; do
     record "etude-$kind" "$all" etude $charts/cellar-steps.tune --for alto-sax --kind $kind --seed 3
 done
 record etude-waltz "$all" etude $charts/thimble-waltz.tune --for trombone --chorus 2 --explain

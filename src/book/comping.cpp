@@ -15,6 +15,8 @@ constexpr int kEighthsOfBar = 8;
 std::optional<CompingRhythm> read_rhythm(Fields fields) {
     CompingRhythm out;
     out.feel = fields.word("feel", PhraseFeel::Any);
+    out.style = fields.word("style", CompingStyle::Usual);
+    out.says = fields.text("says");
     if (const Data* member = fields.find("eighths")) {
         const Data::Array* eighths = member->as_array();
         for (const Data& each : eighths != nullptr ? *eighths : Data::Array{}) {
@@ -25,13 +27,6 @@ std::optional<CompingRhythm> read_rhythm(Fields fields) {
     }
     if (!fields.finish()) return std::nullopt;
     return out;
-}
-
-const CompingRhythm& rhythm_of(PhraseFeel feel) {
-    static const std::vector<CompingRhythm> kRhythms = read_shipped("comping.toml", read_comping);
-    const auto at = std::ranges::find(kRhythms, feel, &CompingRhythm::feel);
-    assert(at != kRhythms.end());  // a test reads both
-    return *at;
 }
 
 // From the beginning of the bar.
@@ -53,8 +48,15 @@ std::vector<CompingRhythm> read_comping(const SourceText& source, Diagnostics& d
     return read_entries("comping", source, diagnostics, read_rhythm);
 }
 
-std::vector<ChordStroke> comping_strokes(const EtudeGround& ground, PhraseFeel feel) {
-    const CompingRhythm& rhythm = rhythm_of(feel);
+const CompingRhythm* comping_rhythm(PhraseFeel feel, CompingStyle style) {
+    static const std::vector<CompingRhythm> kRhythms = read_shipped("comping.toml", read_comping);
+    const auto at = std::ranges::find_if(
+        kRhythms, [&](const CompingRhythm& rhythm) { return rhythm.feel == feel && rhythm.style == style; });
+    assert(at != kRhythms.end() || style != CompingStyle::Usual);  // a test reads both
+    return at == kRhythms.end() ? nullptr : &*at;
+}
+
+std::vector<ChordStroke> comping_strokes(const EtudeGround& ground, const CompingRhythm& rhythm) {
     std::vector<ChordStroke> out;
     for (const ScaleSpan& span : ground.spans) {
         if (!span.symbol) continue;

@@ -39,8 +39,8 @@ std::string in_words(const FrettedChord& chord) {
 
 }  // namespace
 
-std::optional<HandShapes> hand_shapes(const EtudeGround& ground, const BookPart& part, PhraseFeel feel,
-                                      int level) {
+std::optional<HandShapes> hand_shapes(const EtudeGround& ground, const BookPart& part,
+                                      const CompingRhythm& rhythm, int level) {
     const auto board = fretboard_of(part, level);
     const std::vector<ChordStroke> changes = chord_strokes(ground);
     if (!board || changes.empty()) return std::nullopt;
@@ -56,7 +56,7 @@ std::optional<HandShapes> hand_shapes(const EtudeGround& ground, const BookPart&
     out.line.length = ground.length;
     std::size_t change = 0;
     std::optional<std::size_t> shown;
-    for (const ChordStroke& stroke : comping_strokes(ground, feel)) {
+    for (const ChordStroke& stroke : comping_strokes(ground, rhythm)) {
         while (change + 1 < changes.size() && changes[change + 1].at <= stroke.at) ++change;
         add_chord_to(out.line, shapes[change].keys, stroke);
         out.frets.push_back(shown == change ? "" : in_words(shapes[change]));

@@ -5,9 +5,9 @@
 #include <string>
 #include <vector>
 
+#include "comping.h"
 #include "shedbook/book/book.h"
 #include "shedbook/etude/ground.h"
-#include "shedbook/etude/phrase.h"
 #include "shedbook/theory/concert_line.h"
 
 namespace shedbook {
@@ -16,11 +16,11 @@ struct HandShapes {
     ConcertLine line;
     std::vector<std::string> frets;  // of each stroke, from the lowest string: "x 3 2 3 4 x"; again: empty
 };
-// One shape a change, struck in the rhythm of the feel, in the part's range and frets (the first twelve where
+// One shape a change, struck in the rhythm, in the part's range and frets (the first twelve where
 // it names none), as wide and as full as the level (1 to 6) has it; a second chorus begins in another
 // position. Nothing where the instrument has no strings and frets for it, where some chord has no shape, or
 // if there is no chord.
 [[nodiscard]] std::optional<HandShapes> hand_shapes(const EtudeGround& ground, const BookPart& part,
-                                                    PhraseFeel feel, int level);
+                                                    const CompingRhythm& rhythm, int level);
 
 }  // namespace shedbook

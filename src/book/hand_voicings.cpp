@@ -120,15 +120,23 @@ void add_chord_to(ConcertLine& line, const std::vector<int>& keys, const ChordSt
 }
 
 std::optional<HandVoicings> hand_voicings(const EtudeGround& ground, const Instrument& instrument,
-                                          const PitchRange& range, int level) {
+                                          const PitchRange& range, int level,
+                                          const std::vector<ChordStroke>& right) {
     const auto hand = right_hand_in(instrument, range);
     const std::vector<ChordStroke> strokes = chord_strokes(ground);
     if (!hand || strokes.empty()) return std::nullopt;
     const std::vector<HandChord> all = chords_for_hand(strokes);
     const ChordsOfHand chords = level <= kLastLevelOfShells ? guide_tone_chords : rootless_chords;
+    const std::vector<Voicing> voiced =
+        in_two_positions(chords, all, strokes_of_first_chorus(strokes, ground), *hand);
+    std::vector<Voicing> struck;
+    std::size_t at = 0;
+    for (const ChordStroke& stroke : right) {
+        while (at + 1 < strokes.size() && strokes[at + 1].at <= stroke.at) ++at;
+        struck.push_back(voiced[at]);
+    }
     HandVoicings out;
-    out.right = line_of_chords(in_two_positions(chords, all, strokes_of_first_chorus(strokes, ground), *hand),
-                               strokes, ground.length);
+    out.right = line_of_chords(struck, right, ground.length);
     if (instrument.clef.sign != 'F')
         out.left = line_of_chords(bass_notes(all, kLeftHand), strokes, ground.length);
     return out;

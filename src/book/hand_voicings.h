@@ -2,6 +2,7 @@
 #pragma once
 
 #include <optional>
+#include <vector>
 
 #include "shedbook/etude/ground.h"
 #include "shedbook/notation/instrument.h"
@@ -31,10 +32,11 @@ struct HandVoicings {
 };
 // At the levels (1 to 6) up to kLastLevelOfShells third and seventh of each chord, then rootless chords of
 // four notes, in the range and on the staff of the instrument; in a second chorus they begin in another
-// position. Nothing if the range has no octave there, or if there is no chord.
+// position. The right hand strikes where `right` says, the left at the changes. Nothing if the range has no
+// octave there, or if there is no chord.
 inline constexpr int kLastLevelOfShells = 3;
 [[nodiscard]] std::optional<HandVoicings> hand_voicings(const EtudeGround& ground,
                                                         const Instrument& instrument, const PitchRange& range,
-                                                        int level);
+                                                        int level, const std::vector<ChordStroke>& right);
 
 }  // namespace shedbook

@@ -40,6 +40,23 @@ double points_needed(const SectionTopic& topic, const NoteNeeds& needs) {
     return is_needed ? points_of(topic) : 0;
 }
 
+// Of a blues: each drilled on its own root.
+void put_tonic_and_fourth_first(std::vector<NoteSet>& sets, PitchClass tonic) {
+    std::size_t first = 0;
+    for (const PitchClass root : {tonic, tonic - kPerfectFifth}) {
+        const auto is_on_root = [&](const SectionTopic& topic) {
+            return topic.symbol && topic.symbol->root == root;
+        };
+        const auto at =
+            std::find_if(sets.begin() + static_cast<std::ptrdiff_t>(first), sets.end(),
+                         [&](const NoteSet& set) { return std::ranges::any_of(set.topics, is_on_root); });
+        if (at == sets.end()) continue;
+        std::ranges::stable_partition(at->topics, is_on_root);
+        std::rotate(sets.begin() + static_cast<std::ptrdiff_t>(first), at, at + 1);
+        ++first;
+    }
+}
+
 }  // namespace
 
 int notes_foreign_to(const Key& key, const NoteSet& set) {
@@ -75,8 +92,7 @@ std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics, const Key& key,
     std::ranges::stable_sort(out, std::ranges::greater{}, [&](const NoteSet& set) {
         return std::pair{needs.is_for_beginners && !set.is_rare, points_needed(set.topics.front(), needs)};
     });
-    const auto commonest = std::ranges::max_element(out, {}, &NoteSet::sounding);
-    if (needs.is_blues && commonest != out.end()) std::rotate(out.begin(), commonest, commonest + 1);
+    if (needs.blues_on) put_tonic_and_fourth_first(out, *needs.blues_on);
     return out;
 }
 

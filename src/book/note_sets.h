@@ -1,6 +1,7 @@
 // Scales that have the same notes, whose drills stand in a book once.
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "drill_section.h"
@@ -19,7 +20,8 @@ struct NoteNeeds {
     // before the others.
     std::vector<const Reading*> of_units = {};
     bool is_for_beginners = false;  // what is unusual comes last
-    bool is_blues = false;          // the commonest set stays in front: all else leans on it
+    // The tonic of a blues: its I and its IV come first, all else leans on them.
+    std::optional<PitchClass> blues_on = {};
 };
 
 // Otherwise the commonest first, and then the hardest: by notes that the key's signature lacks and by how

@@ -235,12 +235,6 @@ void pack_notes(UnitSitting& book) {
     }
 }
 
-std::size_t notes_before_units(const UnitSitting& book) {
-    const bool has_spread = !book.units.empty() && book.units.front().shows_bars &&
-                            pages(height_of_opening(book.units.front()), kPage) == 2;
-    return has_spread && !book.notes.empty() ? 1 : 0;
-}
-
 void fill_page_of_notes(UnitSitting& book, std::size_t sets, const MoreNotes& more_notes) {
     if (book.notes.empty()) return;
     Packing packed{kMayShare};

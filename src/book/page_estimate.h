@@ -29,9 +29,6 @@ void fill_pages(UnitSitting& book, const MoreLines& more_lines);
 // Sets of notes in such an order that a page is filled before the next one is begun: what has no room on it
 // lets the next that has go before. The first stays.
 void pack_notes(UnitSitting& book);
-// Where the changes and their table are one page, the first set of notes may stand between it and a first
-// unit that takes two facing pages: one, or none where the unit takes a page.
-[[nodiscard]] std::size_t notes_before_units(const UnitSitting& book);
 // Puts further sets of notes where the last page of scales has room for them: of the set that is asked for,
 // its drills; empty: there is none.
 using MoreNotes = std::function<std::vector<Drill>(std::size_t set)>;

@@ -8,6 +8,7 @@
 #include <string_view>
 #include <utility>
 
+#include "blues_pages.h"
 #include "melody_pages.h"
 #include "note_sets.h"
 #include "page_estimate.h"
@@ -37,8 +38,6 @@ struct Budget {
 constexpr std::array<Budget, 3> kBudgets{{{16, 2, 3, 3}, {48, 4, 6, 4}, {SIZE_MAX, 3, 8, 4}}};
 constexpr int kMostPages = 17;  // by estimate, which is three too low at times
 
-constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
-constexpr std::array<LineOfUnit, 2> kFormAtFirst{{{"guide-tones"}, {"unbroken-scale"}}};
 // So many of the book's drills on a set of notes.
 constexpr std::size_t kDrillsOnFirst = 3;
 constexpr std::size_t kDrillsOnOthers = 2;
@@ -64,7 +63,7 @@ class UnitChapter {
         first_number_ = first_bar_number(tune.chart);
         budget_ = *std::ranges::find_if(kBudgets, [&](const Budget& budget) { return bars <= budget.bars; });
         units_ = units_as_read();
-        choice_ = choose_units(units_.units, pieces_, options, budget_.openings);
+        choice_ = choose_units(units_, pieces_, options, budget_.openings);
         sets_ = note_sets(topics_of(tune, all, diagnostics), key_of(tune), needs());
         changes_ = changes_of(tune_, ensemble_, options_.prefer);
         sittings_ = options.plan != nullptr ? of_plan(*options.plan) : std::vector{all_in_one()};
@@ -107,14 +106,12 @@ class UnitChapter {
             std::vector<Etude> lines = has_opening ? pieces_.opening(unit) : pieces_.few(unit);
             if (!lines.empty()) out.units.push_back({i, has_opening, std::move(lines)});
         }
-        // The commonest set of a blues has a page to itself.
-        const std::size_t most_sets = budget_.sets - (is_blues() ? 1 : 0);
-        for (std::size_t i = 0; i < sets_.size() && i < most_sets; ++i) {
+        for (std::size_t i = 0; i < sets_.size() && i < budget_.sets; ++i) {
             std::vector<Drill> made = drills_on(i, i == 0 ? kDrillsOnFirst : kDrillsOnOthers);
             if (!made.empty()) out.notes.push_back({i, std::move(made)});
         }
         UnitLines lines{ensemble_, options_, diagnostics_};
-        for (const LineOfUnit& each : is_first_level(options_) ? kFormAtFirst : kForm) {
+        for (const LineOfUnit& each : lines_on_form(is_blues(units_), is_first_level(options_))) {
             if (!options_.with_line) break;
             if (std::optional<Etude> etude = lines.make(tune_, each, {}))
                 out.form.push_back(*std::move(etude));
@@ -127,18 +124,13 @@ class UnitChapter {
         pack_notes(out);
         fill_page_of_notes(out, sets_.size(),
                            [&](std::size_t set) { return drills_on(set, kDrillsOnOthers); });
-        if (is_blues()) out.notes_before = notes_before_units(out);
         return out;
     }
 
     // What the chords of the units ask for.
-    [[nodiscard]] bool is_blues() const {
-        return std::ranges::find(units_.units, UnitKind::BluesFrame, &PracticeUnit::kind) !=
-               units_.units.end();
-    }
-
     [[nodiscard]] NoteNeeds needs() const {
-        NoteNeeds out{{}, is_for_beginners(options_), is_blues()};
+        NoteNeeds out{{}, is_for_beginners(options_), {}};
+        if (is_blues(units_)) out.blues_on = tune_.analysis.home.tonic;
         for (const Reading& reading : tune_.analysis.readings) {
             const bool is_in_unit =
                 std::ranges::any_of(choice_.chosen, [&](const UnitChoice::Chosen& chosen) {
@@ -156,6 +148,7 @@ class UnitChapter {
         std::vector<const DrillTemplate*> drills = options_.drills;
         if (sets_[set].is_rare && is_for_beginners(options_))
             std::erase_if(drills, [](const DrillTemplate* drill) { return drill->family != kArpeggios; });
+        if (set == 0 && is_blues(units_)) drills = with_blues_scale(std::move(drills));
         drills.resize(std::min(drills.size(), count));
         return sections_.drills_of(sets_[set].topics.front(), {drills, {}, options_.tempos, options_.memory});
     }
@@ -269,7 +262,6 @@ class UnitChapter {
 
     void write_sitting(UnitSitting& sitting) {
         if (sitting.start) sink_.take(*sitting.start);
-        write_notes(sitting, 0, sitting.notes_before);
         for (UnitSitting::OnUnit& on_unit : sitting.units) {
             const PracticeUnit& unit = *choice_.chosen[on_unit.unit].unit;
             UnitHead head = pieces_.head_of(unit);
@@ -280,14 +272,13 @@ class UnitChapter {
             for (Etude& line : on_unit.lines) sink_.take(std::move(line));
             sink_.take(SectionEnd{});
         }
-        write_notes(sitting, sitting.notes_before, sitting.notes.size());
+        write_notes(sitting);
         for (Etude& line : sitting.form) sink_.take(std::move(line));
         if (sitting.start) sink_.take(SittingEnd{});
     }
 
-    void write_notes(UnitSitting& sitting, std::size_t from, std::size_t to) {
-        for (std::size_t n = from; n < to; ++n) {
-            UnitSitting::OnNotes& on_notes = sitting.notes[n];
+    void write_notes(UnitSitting& sitting) {
+        for (UnitSitting::OnNotes& on_notes : sitting.notes) {
             const std::vector<SectionTopic>& topics = sets_[on_notes.set].topics;
             SectionTopic leading = topics.front();
             leading.number = on_notes.number;

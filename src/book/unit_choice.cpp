@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "blues_pages.h"
 #include "shedbook/base/grade.h"
 
 namespace shedbook {
@@ -16,9 +17,9 @@ class UnitChooser {
   public:
     UnitChooser(const UnitPieces& pieces, const BookOptions& options) : pieces_{pieces}, options_{options} {}
 
-    [[nodiscard]] UnitChoice choose(const std::vector<PracticeUnit>& all, std::size_t most_openings) {
+    [[nodiscard]] UnitChoice choose(const TuneUnits& all, std::size_t most_openings) {
         UnitList units;
-        for (const PracticeUnit& unit : all) {
+        for (const PracticeUnit& unit : all.units) {
             if (unit.kind == UnitKind::LoneChord) continue;
             const UnitPlace& place = pieces_.drilled_place(unit);
             const bool is_short =
@@ -38,6 +39,10 @@ class UnitChooser {
                 return !pieces_.other_keys(*unit).empty();
             });
         if (options_.plan != nullptr) put_most_played_second(units);
+        if (options_.plan == nullptr && is_blues(all)) {
+            put_blues_first(units);
+            out_.openings = std::min(units.size(), most_openings);
+        }
         for (const PracticeUnit* unit : units) add(*unit);
         return std::move(out_);
     }
@@ -101,8 +106,8 @@ class UnitChooser {
 
 }  // namespace
 
-UnitChoice choose_units(const std::vector<PracticeUnit>& units, const UnitPieces& pieces,
-                        const BookOptions& options, std::size_t most_openings) {
+UnitChoice choose_units(const TuneUnits& units, const UnitPieces& pieces, const BookOptions& options,
+                        std::size_t most_openings) {
     return UnitChooser{pieces, options}.choose(units, most_openings);
 }
 

@@ -21,8 +21,28 @@ struct HandMusic {
     std::vector<std::string> frets = {};   // under each chord; none: no row of them
 };
 
-HandMusic walking(const Tune& tune, const EtudeGround& ground, const BookPart& part,
-                  const EtudeRequest& request) {
+// What all of them are made of.
+struct HandWish {
+    const Tune& tune;
+    const EtudeGround& ground;
+    const BookPart& part;
+    const EtudeRequest& request;
+    CompingStyle style;
+    [[nodiscard]] const CompingRhythm* rhythm() const {
+        return comping_rhythm(feel_of(tune, ground, request), style);
+    }
+};
+
+// The other rhythm on the same chords.
+void name_pushed(HandMusic& music, const HandWish& wish) {
+    if (wish.style == CompingStyle::Usual) return;
+    music.id += "-pushed";
+    music.title = "The same chords, " + wish.rhythm()->says;
+}
+
+HandMusic walking(const HandWish& wish) {
+    const auto& [tune, ground, part, request, style] = wish;
+    if (style != CompingStyle::Usual) return {};
     const bool is_straight = feel_of(tune, ground, request) == PhraseFeel::Straight;
     const BassFeel feel = is_straight ? BassFeel::Straight : BassFeel::Walking;
     const PitchRange range = sounding_range(*part.instrument, part.range);
@@ -30,33 +50,42 @@ HandMusic walking(const Tune& tune, const EtudeGround& ground, const BookPart& p
             walking_line(ground, range, feel, static_cast<unsigned>(request.seed))};
 }
 
-HandMusic voiced(const Tune&, const EtudeGround& ground, const BookPart& part, const EtudeRequest& request) {
+HandMusic voiced(const HandWish& wish) {
+    const auto& [tune, ground, part, request, style] = wish;
     HandMusic out{"voicings", "Voicings", {}};
+    const bool is_usual = style == CompingStyle::Usual;
+    if (!is_usual && wish.rhythm() == nullptr) return out;
     const PitchRange range = sounding_range(*part.instrument, part.range);
-    if (auto made = hand_voicings(ground, *part.instrument, range, request.level)) {
+    if (auto made =
+            hand_voicings(ground, *part.instrument, range, request.level,
+                          is_usual ? chord_strokes(ground) : comping_strokes(ground, *wish.rhythm()))) {
         out.line = std::move(made->right);
         out.left = std::move(made->left);
     }
+    name_pushed(out, wish);
     return out;
 }
 
-HandMusic fretted(const Tune& tune, const EtudeGround& ground, const BookPart& part,
-                  const EtudeRequest& request) {
+HandMusic fretted(const HandWish& wish) {
+    const auto& [tune, ground, part, request, style] = wish;
     HandMusic out{"comping-shapes", "Comping shapes, frets from the lowest string up", {}};
-    if (auto made = hand_shapes(ground, part, feel_of(tune, ground, request), request.level)) {
+    const CompingRhythm* rhythm = wish.rhythm();
+    if (rhythm == nullptr) return out;
+    if (auto made = hand_shapes(ground, part, *rhythm, request.level)) {
         out.line = std::move(made->line);
         out.frets = std::move(made->frets);
     }
+    name_pushed(out, wish);
     return out;
 }
 
-using HandMaker = HandMusic (*)(const Tune&, const EtudeGround&, const BookPart&, const EtudeRequest&);
+using HandMaker = HandMusic (*)(const HandWish&);
 constexpr std::array<HandMaker, 4> kHandMakers{nullptr, walking, voiced, fretted};
 static_assert(has_a_row_each<HandLine>(kHandMakers));
 
 }  // namespace
 
-std::optional<Etude> UnitHands::make(const Tune& tune, const Passage& passage) const {
+std::optional<Etude> UnitHands::make(const Tune& tune, const Passage& passage, CompingStyle style) const {
     // Books made together have the same bars.
     if (ensemble_.parts.size() > 1) return std::nullopt;
     const BookPart& part = ensemble_.parts[ensemble_.written.front()];
@@ -68,7 +97,7 @@ std::optional<Etude> UnitHands::make(const Tune& tune, const Passage& passage) c
                                           .choruses = times_through(passage.bars),
                                           .once = true,
                                           .rests_on = passage.rests_on});
-    const HandMusic made = made_by(tune, ground, part, request);
+    const HandMusic made = made_by({tune, ground, part, request, style});
     if (!made.line) return std::nullopt;
     Etude out;
     out.id = made.id;

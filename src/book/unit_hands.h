@@ -8,6 +8,7 @@
 #include <optional>
 #include <utility>
 
+#include "comping.h"
 #include "drill_section.h"
 #include "shedbook/book/book.h"
 #include "shedbook/notation/document.h"
@@ -23,7 +24,9 @@ class UnitHands {
     // On these bars as they come first, a bar or two of them twice; still without a
     // number. Nothing for instruments without such a line, where the range is too narrow for it, and where
     // several parts play together.
-    [[nodiscard]] std::optional<Etude> make(const Tune& tune, const Passage& passage) const;
+    // Of walking lines there is the usual one alone.
+    [[nodiscard]] std::optional<Etude> make(const Tune& tune, const Passage& passage,
+                                            CompingStyle style = CompingStyle::Usual) const;
 
   private:
     const Ensemble& ensemble_;

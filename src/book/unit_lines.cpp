@@ -65,6 +65,7 @@ std::optional<Etude> UnitLines::make(const Tune& tune, const LineOfUnit& asked,
     request.kind = asked.kind;
     request.level = std::min(request.level, asked.most_level);
     request.once = passage.has_value();
+    request.from_third = asked.from_third;
     if (passage) {
         request.bars = passage->bars;
         request.rests_on = passage->rests_on;

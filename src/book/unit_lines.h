@@ -19,6 +19,7 @@ struct LineOfUnit {
     std::string_view kind;
     int most_level = kHighestLevel;
     bool has_own_version = false;  // as many bars again that are left empty
+    bool from_third = false;       // guide tones: see EtudeRequest
 };
 // Guide tones are first of all the notes themselves.
 inline constexpr LineOfUnit kPlainGuideTones{"guide-tones", 1};

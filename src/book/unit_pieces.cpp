@@ -20,7 +20,14 @@ constexpr std::array<LineOfUnit, 5> kOpening{
 constexpr std::array<LineOfUnit, 2> kFirstOpening{{kPlainGuideTones, kArpeggiosUp}};
 // Of units so long that each of these is two systems and more.
 constexpr std::array<LineOfUnit, 3> kLongOpening{{kPlainGuideTones, {"unbroken-scale"}, {"targets"}}};
-constexpr int kLongUnit = 5;  // bars
+// Of a blues; the riff goes on through its second line.
+// From the third of I7 to the seventh of IV7, a half step.
+constexpr LineOfUnit kGuideTonesOfBlues{.kind = "guide-tones", .most_level = 1, .from_third = true};
+constexpr std::array<LineOfUnit, 2> kBluesAtFirst{{kGuideTonesOfBlues, kArpeggiosUp}};
+constexpr std::array<LineOfUnit, 3> kBluesOpening{{kGuideTonesOfBlues, kArpeggiosUp, {"targets"}}};
+constexpr std::array<LineOfUnit, 2> kShortBlues{{kGuideTonesOfBlues, {"unbroken-scale"}}};
+constexpr int kLineOfBlues = 4;  // bars
+constexpr int kLongUnit = 5;     // bars
 constexpr std::array<LineOfUnit, 2> kShort{{kPlainGuideTones, {"unbroken-scale"}}};
 constexpr LineOfUnit kComposed{"composed"};
 constexpr LineOfUnit kComposedWithVersion{.kind = "composed", .has_own_version = true};
@@ -98,12 +105,40 @@ std::string UnitPieces::add_phrases(Pile& pile, std::size_t most) {
     return hardest;
 }
 
+// On the first two lines, I7 and IV7: behind all others, as it says where it is.
+void UnitPieces::add_riff(Pile& pile, bool has_own_version) {
+    const UnitPlace& place = drilled_place(pile.unit());
+    const std::pair bars{place.first_bar, std::min(place.first_bar + 2 * kLineOfBlues - 1, place.last_bar)};
+    std::optional<Etude> riff =
+        lines_.make(tune_, {.kind = "aab", .has_own_version = has_own_version}, Passage{bars});
+    if (!riff) return;
+    riff->place = place_of(pile.unit().kind, place);
+    const int before = first_bar_number(tune_.chart) - 1;
+    riff->place->first_bar = bars.first + before;
+    riff->place->last_bar = bars.second + before;
+    pile.take(std::move(riff));
+}
+
+std::vector<Etude> UnitPieces::opening_of_blues(const PracticeUnit& unit) {
+    Pile pile{*this, unit};
+    const UnitPlace& place = drilled_place(unit);
+    pile.take_lines(is_first_level_ ? std::span<const LineOfUnit>{kBluesAtFirst} : kBluesOpening);
+    bool has_hands = false;
+    for (const CompingStyle style : {CompingStyle::Usual, CompingStyle::Pushed}) {
+        std::optional<Etude> hands = hands_.make(tune_, passage_of(unit.kind, place), style);
+        has_hands = has_hands || hands.has_value();
+        pile.take(std::move(hands));
+    }
+    // All of it on one page.
+    add_riff(pile, !has_hands);
+    return pile.finish();
+}
+
 std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
+    if (unit.kind == UnitKind::BluesFrame) return opening_of_blues(unit);
     Pile pile{*this, unit};
     const UnitPlace& first = drilled_place(unit);
-    const bool is_long_unit =
-        is_long(unit.kind == UnitKind::BluesFrame ? bars_of(unit.kind, first)
-                                                  : std::pair{first.first_bar, first.last_bar});
+    const bool is_long_unit = is_long({first.first_bar, first.last_bar});
     pile.take_lines(is_first_level_ ? std::span<const LineOfUnit>{kFirstOpening}
                     : is_long_unit  ? std::span<const LineOfUnit>{kLongOpening}
                                     : kOpening);
@@ -141,6 +176,11 @@ void UnitPieces::take_hands(Pile& pile, const PracticeUnit& unit, bool says_wher
 
 std::vector<Etude> UnitPieces::few(const PracticeUnit& unit) {
     Pile pile{*this, unit};
+    if (unit.kind == UnitKind::BluesFrame) {
+        pile.take_lines(kShortBlues);
+        add_riff(pile, false);
+        return pile.finish();
+    }
     pile.take_lines(kShort);
     if (add_phrases(pile, 1).empty()) pile.take_line(kComposedWithVersion);
     take_hands(pile, unit, false);
@@ -176,12 +216,24 @@ std::pair<int, int> UnitPieces::bars_to_show(const PracticeUnit& unit) const {
     return {first > 1 && is_followed(first - 1) ? first - 1 : first, is_followed(last) ? last + 1 : last};
 }
 
+// Of a blues its first line, where I7 goes to IV7 and back; where I7 has that line for itself, its second
+// half and the first of IV7.
+std::pair<int, int> UnitPieces::line_of_blues(const UnitPlace& place) const {
+    const int last = std::min(place.last_bar, place.first_bar + kLineOfBlues - 1);
+    const std::vector<const Reading*> chords = chords_of(place);
+    bool is_one_chord = !chords.empty();
+    for (int bar = place.first_bar; bar <= last; ++bar) {
+        is_one_chord = is_one_chord && std::ranges::all_of(readings_in(bar), [&](const Reading* reading) {
+                           return reading->symbol.root == chords.front()->symbol.root;
+                       });
+    }
+    const int by = is_one_chord && last + kLineOfBlues / 2 <= place.last_bar ? kLineOfBlues / 2 : 0;
+    return {place.first_bar + by, last + by};
+}
+
 std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) const {
     constexpr int kMostBehind = 3;
-    // Of a blues its first line: there the I7 goes to the IV7 and back.
-    constexpr int kLineOfBlues = 4;
-    if (kind == UnitKind::BluesFrame)
-        return {place.first_bar, std::min(place.last_bar, place.first_bar + kLineOfBlues - 1)};
+    if (kind == UnitKind::BluesFrame) return line_of_blues(place);
     const std::vector<const Reading*> chords = chords_of(place);
     const bool leads_on = !chords.empty() && chords.back()->function == Function::Dominant;
     // A turnaround may have its home in the bar behind it.

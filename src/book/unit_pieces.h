@@ -50,6 +50,7 @@ class UnitPieces {
   private:
     class Pile;
     [[nodiscard]] std::pair<int, int> bars_of(UnitKind kind, const UnitPlace& place) const;
+    [[nodiscard]] std::pair<int, int> line_of_blues(const UnitPlace& place) const;
     [[nodiscard]] Passage passage_of(UnitKind kind, const UnitPlace& place) const;
     [[nodiscard]] Passage phrase_passage_of(UnitKind kind, const UnitPlace& place) const;
     [[nodiscard]] std::vector<const Reading*> readings_in(int bar) const;
@@ -60,6 +61,8 @@ class UnitPieces {
     [[nodiscard]] std::optional<std::pair<int, int>> skipped_between(int first, int last) const;
     void take_hands(Pile& pile, const PracticeUnit& unit, bool says_where);
     [[nodiscard]] std::string add_phrases(Pile& pile, std::size_t most);
+    void add_riff(Pile& pile, bool has_own_version);
+    [[nodiscard]] std::vector<Etude> opening_of_blues(const PracticeUnit& unit);
 
     const Tune& tune_;
     bool is_easy_;

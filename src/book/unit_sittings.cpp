@@ -22,18 +22,14 @@ void hide(std::vector<WrittenMusic>& parts, Memory memory) {
 }  // namespace
 
 void UnitSitting::number_from(int& number) {
-    const auto number_notes = [&](std::size_t from, std::size_t to) {
-        for (std::size_t i = from; i < to; ++i) {
-            notes[i].number = ++number;
-            for (Drill& drill : notes[i].drills) drill.number.section = number;
-        }
-    };
-    number_notes(0, notes_before);
     for (OnUnit& on_unit : units) {
         on_unit.number = ++number;
         for (Etude& line : on_unit.lines) line.number.section = number;
     }
-    number_notes(notes_before, notes.size());
+    for (OnNotes& on_notes : notes) {
+        on_notes.number = ++number;
+        for (Drill& drill : on_notes.drills) drill.number.section = number;
+    }
     for (Etude& line : form) line.number = {++number, 0};
 }
 

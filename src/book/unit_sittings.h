@@ -28,7 +28,6 @@ struct UnitSitting {
     std::vector<std::string> drills = {};  // titles, of what is done with scales
     std::vector<OnUnit> units = {};
     std::vector<OnNotes> notes = {};
-    std::size_t notes_before = 0;  // of them: come before the units
     std::vector<Etude> form = {};
 
     // Numbers its sections and pieces, each one more than the one before.

@@ -31,6 +31,7 @@ constexpr std::array kMakers{
     Maker{"cell", cell_line},
     Maker{"call-and-answer", call_and_answer, false, false},
     Maker{"composed", composed_line, false, false},
+    Maker{"aab", riff_line, false, false},
 };
 
 // Who plays a passage a second time begins there anew: nothing is held over, and a long note leaves time to
@@ -65,6 +66,7 @@ EtudeGround pass_of(const EtudeGround& ground, std::size_t pass) {
         out.spans.push_back(std::move(span));
     }
     out.length = to - from;
+    out.home = ground.home;
     return out;
 }
 

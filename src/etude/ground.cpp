@@ -53,6 +53,7 @@ class Collector {
 
     EtudeGround collect() {
         out_.choruses = options_.choruses;
+        out_.home = analysis_.home;
         for (int chorus = 0; chorus < options_.choruses; ++chorus) {
             next_ = 0;
             last_span_ = nullptr;

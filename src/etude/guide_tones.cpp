@@ -79,7 +79,7 @@ class GuideLine : LineMaker {
     // A chorus more begins on the other guide tone of its first chord.
     void choose() {
         std::vector<LinePlace> places = lay_places();
-        if (is_plain() && ground_.choruses > 1) begin_on_third(places.front());
+        if (is_plain() && (ground_.choruses > 1 || request_.from_third)) begin_on_third(places.front());
         starts_ = starts_of_choruses();
         chosen_ = cheapest(places);
         std::size_t last = 0;

@@ -15,5 +15,6 @@ ConcertLine added_note_line(const EtudeGround& ground, const EtudeRequest& reque
 ConcertLine cell_line(const EtudeGround& ground, const EtudeRequest& request, PitchRange range);
 ConcertLine call_and_answer(const EtudeGround& ground, const EtudeRequest& request, PitchRange range);
 ConcertLine composed_line(const EtudeGround& ground, const EtudeRequest& request, PitchRange range);
+ConcertLine riff_line(const EtudeGround& ground, const EtudeRequest& request, PitchRange range);
 
 }  // namespace shedbook

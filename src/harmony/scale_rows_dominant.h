@@ -86,7 +86,7 @@ inline constexpr ScaleRow kDominantRows[]{
     // A blues rests on its flat sevenths.
     {.source = "29, H31.3, H31.9", .sounds = kDominants, .parts = set_of(Part::BluesOne),
      .scale = "mixolydian", .others = "blues lydian_dominant bebop_dominant", .rich = "bebop_dominant",
-     .why = "I7 of a blues rests and leads nowhere: nothing altered, and the {tonic} blues scale goes over it"},
+     .why = "I7 of a blues, {tonic} blues scale too"},
     {.source = "30, H31.9", .sounds = kDominants, .parts = set_of(Part::BluesFour),
      .scale = "mixolydian", .others = "blues lydian_dominant bebop_dominant", .rich = "lydian_dominant",
      .why = "IV7 of a blues: its flat seventh is the blue third of {tonic}"},

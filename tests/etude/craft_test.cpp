@@ -222,9 +222,12 @@ TEST_CASE("every kind tells the changes, rests where there is time, and resolves
         }
         INFO(kind.id);
         CHECK(sum.bad_ends == 0);
-        CHECK(sum.long_rests == 0);
-        CHECK(100 * sum.untold <= sum.chords);
-        CHECK(100 * sum.silent_bars <= sum.bars);
+        // A riff stays what it is over chords that pass, and leaves room behind it: aab_test.cpp.
+        if (kind.id != "aab") {
+            CHECK(sum.long_rests == 0);
+            CHECK(100 * sum.untold <= sum.chords);
+            CHECK(100 * sum.silent_bars <= sum.bars);
+        }
         CAPTURE(sum.held_over, sum.loose, sum.leaning, sum.sus_thirds, sum.notes);
         CHECK(1000 * (sum.held_over + sum.loose + sum.leaning + sum.sus_thirds) <= sum.notes);
     }

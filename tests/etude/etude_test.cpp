@@ -29,7 +29,7 @@ TEST_CASE("every kind has a name, a sentence and six levels that say something",
         for (const std::string& level : kind.levels) CHECK_FALSE(level.empty());
         CHECK(find_etude_kind(kind.id) == &kind);
     }
-    CHECK(ids.size() == 10);
+    CHECK(ids.size() == 11);
     CHECK(find_etude_kind("Guide Tones") != nullptr);
     CHECK(find_etude_kind("waltz") == nullptr);
 }

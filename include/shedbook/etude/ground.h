@@ -47,6 +47,7 @@ struct EtudeGround {
     int choruses = 1;
     bool has_last_time = false;  // the last bar is none of the tune's: it comes home after a turnaround
     Duration length;             // of all
+    Key home;                    // of the tune
 };
 
 struct GroundOptions {
