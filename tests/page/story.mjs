@@ -551,6 +551,10 @@ await claim('the reports tell what each student has in the log', async () => {
   const row = page.locator('.reports tbody tr', { hasText: 'Jussi Wren' });
   await until('his minutes', async () => /5 min on 1 day/.test((await row.count()) ? await row.innerText() : ''), 15000);
   expect(/nothing/.test(await page.locator('.reports tbody tr', { hasText: 'Ada Lind' }).innerText()), 'Ada has played nothing');
+  await row.getByRole('button', { name: 'Jussi Wren' }).click();
+  const told = page.locator('.reports .told');
+  await told.waitFor();
+  expect(/D Dorian/.test(await told.innerText()) && /In thirds: .*66/.test(await told.innerText()), await told.innerText());
 });
 
 await claim('the class gets its books, and the teacher the score of a drill', async () => {
@@ -558,7 +562,7 @@ await claim('the class gets its books, and the teacher the score of a drill', as
   await page.getByLabel("Teacher's score").selectOption('thirds');
   await page.getByRole('button', { name: 'Make all books' }).first().dblclick();
   await page.locator('.foot', { hasText: 'Making books' }).waitFor();
-  await page.getByRole('link', { name: /Download .*jussi.*\.mxl/i }).waitFor({ timeout: 120000 });
+  await page.locator('tbody tr[data-row]').nth(1).getByRole('link', { name: 'Book .mxl' }).waitFor({ timeout: 120000 });
   await page.getByRole('link', { name: /Download 00-score-thirds\.mxl/ }).waitFor();
   const sets = await page.evaluate(async () => (await (await fetch('/api/paper')).json()).jobs.filter((job) => job.make === 'class').length);
   expect(sets === 1, `${sets} sets of books by two presses`);
@@ -570,6 +574,13 @@ await claim('phone pages stand beside the books in each row', async () => {
   const row = page.locator('tbody tr[data-row]').first();
   await row.getByRole('link', { name: 'Phone page' }).waitFor({ timeout: 120000 });
   expect(await row.getByRole('link', { name: 'Book .mxl' }).isVisible(), 'the book is gone');
+  // One file for all, here without the books.
+  const together = page.getByRole('group', { name: 'All books in one file' });
+  await together.locator('label', { hasText: 'Book .mxl' }).click();
+  const link = together.getByRole('link', { name: /Download thursday-.*\.zip/ });
+  const [download] = await Promise.all([page.waitForEvent('download'), link.click()]);
+  const zip = readFileSync(await download.path(), 'latin1');
+  expect(download.suggestedFilename().startsWith('thursday-') && zip.startsWith('PK') && /jussi-wren-trombone\.html/.test(zip) && !/\.mxl/.test(zip), download.suggestedFilename());
   await picture('class');
   quiet('under Class');
 });
