@@ -446,14 +446,25 @@ await claim('a drill that nobody has heard yet sounds within a second of the pre
   return soon(times);
 });
 
-await claim('the bar of the changes that sounds is marked, and the mark moves', async () => {
+await claim('the changes are counted in aloud and on the page, and then the bar that sounds is marked', async () => {
   await page.goto(`${server.origin}/tune/ferry-at-six/write`);
   await page.locator('.an .num').first().waitFor();
   const hear = page.getByRole('button', { name: 'Hear the changes' });
   await until('it can be heard', () => hear.isEnabled());
-  await hear.click();
   const mark = page.locator('.part .sounding');
+  await page.evaluate(() => {
+    window.counts = [];
+    const look = () => {
+      const count = document.querySelector('.part .counted')?.textContent;
+      if (count !== undefined && count !== window.counts.at(-1)) window.counts.push(count);
+      if (!document.querySelector('.part .sounding')) requestAnimationFrame(look);
+    };
+    look();
+  });
+  await hear.click();
   await mark.waitFor({ timeout: 20000 });
+  const counts = await page.evaluate(() => window.counts.join(''));
+  expect(counts === '121234', `counted: ${counts}`);
   const first = await mark.getAttribute('data-bar');
   await until('the next bar', async () => (await mark.getAttribute('data-bar')) !== first, 20000);
   await picture('write-hears');

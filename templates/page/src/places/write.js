@@ -14,7 +14,7 @@ import { Box, FaultLine, Pick } from '../parts/controls.js';
 import { ChordStrip } from '../parts/chord_strip.js';
 import { Foot } from '../parts/foot.js';
 import { HearButton, TempoGroup } from '../parts/hear_controls.js';
-import { SoundingBar, useSoundingBar } from '../parts/sounding_bar.js';
+import { CountIn, SoundingBar, useSoundingBar } from '../parts/sounding_bar.js';
 import { columns, System, useDrawings, useWidth } from '../parts/score.js';
 import { ChordName, Tempo, barsOf, plural, pretty, spoken } from '../parts/words.js';
 
@@ -121,7 +121,7 @@ function atLine(note) {
   return line ? `Line ${line}: ` : '';
 }
 
-function PartSystem({ system, bar, labelled, all, slips, open, here, toggle, reasons, strip, textOf }) {
+function PartSystem({ system, bar, count, labelled, all, slips, open, here, toggle, reasons, strip, textOf }) {
   const { drawing, shown, first, last } = system;
   const faults = notRead(system, all, slips);
   const y = drawing.harms.length ? Math.min(...drawing.harms.map((harm) => harm.y)) : drawing.staffTop - 8;
@@ -138,6 +138,7 @@ function PartSystem({ system, bar, labelled, all, slips, open, here, toggle, rea
     <p class=${`barno${labelled ? ' beside' : ''}`} aria-hidden="true">${first}</p>
     <${System} drawing=${drawing} label=${`${barsOf(first, last)}`} over=${over} under=${under}>
       ${faults.map(({ slip, x }) => html`<span class="at" style=${{ left: `${x}%`, top: `${y}%` }}><span class="cs slipmark">${textOf(slip)}</span></span>`)}
+      ${count && html`<${CountIn} drawing=${drawing} count=${count} />`}
       ${bar !== null && bar >= first - 1 && bar < last && html`<${SoundingBar} drawing=${drawing} measure=${drawing.measures[bar + 1 - first]} />`}
     <//>
     ${shown.some(({ index }) => index === open) && strip}
@@ -154,7 +155,7 @@ function sharesBars(chords) {
 function RhythmPart({ answer, slips, open, here, toggle, reasons, strip, textOf }) {
   const place = useRef(null);
   const width = useWidth(place);
-  const bar = useSoundingBar('changes');
+  const { bar, count } = useSoundingBar('changes');
   // Reasons under two chords in a bar need the room of two bars.
   const crowded = reasons && width < 1100 && sharesBars(answer?.chords ?? []);
   const perSystem = width >= 600 && !crowded ? 4 : width >= 260 ? 2 : 1;
@@ -169,7 +170,7 @@ function RhythmPart({ answer, slips, open, here, toggle, reasons, strip, textOf 
   }, [drawn.systems, drawn.waits, answer?.chords]);
   return html`<div class="part" ref=${place}>
     ${drawn.fault && html`<p class="quiet">${drawn.fault.message}</p>`}
-    ${systems.map((system) => html`<${PartSystem} key=${system.first} system=${system} bar=${bar} labelled=${system.first > 1 && sectionStarts(answer ?? {}).includes(system.first - 1)} all=${chordsShown.current} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} strip=${strip} textOf=${textOf} />`)}
+    ${systems.map((system) => html`<${PartSystem} key=${system.first} system=${system} bar=${bar} count=${system.first === 1 ? count : ''} labelled=${system.first > 1 && sectionStarts(answer ?? {}).includes(system.first - 1)} all=${chordsShown.current} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} strip=${strip} textOf=${textOf} />`)}
   </div>`;
 }
 
