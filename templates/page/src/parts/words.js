@@ -58,6 +58,9 @@ export function Tempo({ at }) {
 /** "bars 29–32", "bar 7". */
 export const barsOf = (first, last) => (first === last ? `bar ${first}` : `bars ${first}–${last}`);
 
+/** Bars of a drill as it says them everywhere: from 1, a pickup is 0. */
+export const barNumber = (index, pickup) => index + (pickup ? 0 : 1);
+
 export const plural = (count, one, many = `${one}s`) => `${count} ${count === 1 ? one : many}`;
 
 /** A section of a book: a unit with the key of its hardest place; a plain word begins with a capital. */

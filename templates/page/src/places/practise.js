@@ -195,7 +195,7 @@ export function Practise() {
           ${section.pieces.map((one) => {
             const now = one.piece === piece.piece;
             return html`<${Drill} key=${`${doc.document} ${one.piece}`} piece=${one} music=${music.pieces[one.piece]} now=${now} standing=${standings[one.piece]} guest=${state.guest}
-              tag=${now ? practice.tag : ''} larger=${options.larger} hide=${now ? options.hide : 'nothing'} loop=${now && options.loop} bars=${now ? practice.bars : null} onWhere=${setWhere}
+              tag=${now ? practice.tag : ''} larger=${options.larger} hide=${now ? options.hide : 'nothing'} loop=${now && options.loop} bars=${now ? practice.bars : null} loopBars=${now ? practice.loopBars : null} onWhere=${setWhere}
               choose=${() => goValues({ unit: section.number, drill: one.piece })}
               tick=${(tempo, memory, on) => practice.tick(tempo, memory, on, one, standings[one.piece])} />`;
           })}

@@ -281,7 +281,7 @@ export function Today() {
             const now = i === nowIndex && !stopped;
             return html`<${Item} key=${keys[i]} item=${one} read=${isRest(one) ? '' : readOf(one)} index=${{ number }} now=${now} over=${stateOf(i)} minutes=${minutesOf(one, i)} open=${now && !isRest(one)} choose=${() => (setStopped(false), goItem(i))}>
               <div class="open">
-                ${piece && html`<${DrillMusic} key=${practice.tag} piece=${piece} music=${music} tag=${practice.tag} larger=${options.larger} hide=${options.hide} loop=${options.loop} bars=${practice.bars} onWhere=${setWhere} />
+                ${piece && html`<${DrillMusic} key=${practice.tag} piece=${piece} music=${music} tag=${practice.tag} larger=${options.larger} hide=${options.hide} loop=${options.loop} bars=${practice.bars} loopBars=${practice.loopBars} onWhere=${setWhere} />
                 <${Boxes} piece=${piece} standing=${standingOf(i)} tick=${practice.tick} disabled=${state.guest} />`}
               </div>
             <//>`;
