@@ -393,6 +393,16 @@ await claim('a box that is pressed is ticked when the log has it', async () => {
   await picture('practise-ticked');
 });
 
+await claim('bars that are tapped in the music, the last or the first of them first, are the loop', async () => {
+  const tap = async (bar) => page.locator('.drill.now .measure').nth(bar).locator('.staff').first().click({ position: { x: 30, y: 10 } });
+  await tap(2);
+  await page.getByText('The loop begins or ends with bar 3').waitFor();
+  await tap(1);
+  await page.locator('.loopline', { hasText: 'Loop: bars 2–3' }).waitFor();
+  await page.getByRole('button', { name: 'All bars' }).click();
+  await page.locator('.loopline').waitFor({ state: 'detached' });
+});
+
 await claim('hidden notes are hidden and chord symbols stay', async () => {
   await page.keyboard.press('h');
   const shown = await page.locator('.drill.now .mus .note').first().evaluate((note) => getComputedStyle(note).visibility);

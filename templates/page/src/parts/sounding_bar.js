@@ -27,12 +27,13 @@ export function useSoundingBar(tag) {
 // Who writes on meanwhile keeps the text in view.
 const bringIntoView = (element) => document.activeElement?.closest('.cm-editor') || element?.scrollIntoView({ block: 'nearest', behavior: 'instant' });
 
-/** The beat that is counted in, where the first bar of this drawing will sound. */
-export function CountIn({ drawing, count }) {
+/** The beat that is counted in, where this measure of the drawing will sound. */
+export function CountIn({ drawing, measure, count }) {
   const place = useRef(null);
   useEffect(() => bringIntoView(place.current), [drawing]);
-  const { staffTop, staffBottom, measures } = drawing;
-  const middle = ((measures[0].beats[0] ?? measures[0].left) + measures[0].right) / 2;
+  if (!measure) return null;
+  const { staffTop, staffBottom } = drawing;
+  const middle = ((measure.beats[0] ?? measure.left) + measure.right) / 2;
   return html`<span class="counted" aria-hidden="true" ref=${place} style=${{ left: `${middle}%`, top: `${staffTop}%`, height: `${staffBottom - staffTop}%` }}>${count}</span>`;
 }
 
