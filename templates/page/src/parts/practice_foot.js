@@ -86,7 +86,7 @@ export function PracticeFoot({ practice, options, change, where, standing, goal,
   return html`<${Foot} left=${practice.feet.left} right=${practice.feet.right} second=${second}>
     <span class="grp main3">
       <${HearButton} hearing=${hearing} tag=${practice.tag} onPress=${practice.toggle} />
-      <${TempoGroup} tempo=${practice.tempo} slower=${practice.slower} faster=${practice.faster} set=${practice.setTempo}>
+      <${TempoGroup} tempo=${practice.tempo} beat=${piece.beat} slower=${practice.slower} faster=${practice.faster} set=${practice.setTempo}>
         <button class="b morebtn" aria-expanded=${more} onClick=${toggleMore}>More</button>
       <//>
     </span>

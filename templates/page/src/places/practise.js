@@ -188,7 +188,7 @@ export function Practise() {
         <${Units} sections=${sections} now=${section.number} standings=${standings} address=${address} />
         <section class="sheet" aria-label=${`Unit ${section.number}`}>
           <${Form} form=${doc.form} units=${sections.filter((one) => one.kind === 'unit')} now=${section.number} address=${address} />
-          <div class="title"><h1>${pretty(nameOf(section))}</h1><p class="it">${placesOf(section)} ${doc.goal && html`<${Tempo} at=${doc.goal} />`}</p></div>
+          <div class="title"><h1>${pretty(nameOf(section))}</h1><p class="it">${placesOf(section)} ${doc.goal && html`<${Tempo} at=${doc.goal} beat=${piece.beat} />`}</p></div>
           ${section.why && html`<p class="why lead">${pretty(section.why)}</p>`}
           ${allDone && html`<p class="line">Every drill here is at tempo. What is due comes back under Today.</p>`}
           ${music.fault && html`<${FaultLine} fault=${music.fault} />`}

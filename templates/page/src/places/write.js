@@ -429,7 +429,7 @@ export function Write() {
         <${Howto} />
       </section>
       <section class=${`sheet part${waits ? ' waits' : ''}`} aria-label="The changes with key, function and scale">
-        <div class="title"><h1>${title}</h1><p class="it">${answer?.feel ?? ''} ${(answer?.tempo ?? tune?.tempo) && html`<${Tempo} at=${answer?.tempo ?? tune.tempo} />`}</p></div>
+        <div class="title"><h1>${title}</h1><p class="it">${answer?.feel ?? ''} ${(answer?.tempo ?? tune?.tempo) && html`<${Tempo} at=${answer?.tempo ?? tune.tempo} beat=${answer?.beat} />`}</p></div>
         <div class="under">
           <p class="quiet">${answer?.tune?.home ? html`${pretty(key(answer.home_read ?? answer.tune.home))}, ` : ''}${answer?.bars ? plural(answer.bars, 'bar') : 'What you write appears here'}${kForms[answer?.tune?.form] ?? ''}</p>
           <span class="grp">
@@ -445,7 +445,7 @@ export function Write() {
     <${Foot} left=${{ status: { saved: 'Saved', waits: 'Not saved yet', fails: 'Not saved' }[file.saved], note }} right=${{ small: 'next', label: 'To Practise', act: toPractise }}>
       <span class="grp main3">
         <${HearButton} hearing=${hearing} tag="changes" label="Hear the changes" short="Hear" disabled=${!answer?.document} onPress=${hearChanges} />
-        <${TempoGroup} tempo=${beat} slower=${slower} faster=${faster} set=${setTempo} />
+        <${TempoGroup} tempo=${beat} beat=${answer?.beat} slower=${slower} faster=${faster} set=${setTempo} />
       </span>
     <//>`;
 }
