@@ -35,7 +35,6 @@ function LoopBars({ practice, count, pickup }) {
   return html`<span class="grp" role="group" aria-label="Bars of the loop">
     <${Pick} label="from bar" value=${first} options=${numbers} onChange=${(value) => practice.loopBars(Number(value), Math.max(last, Number(value)))} />
     <${Pick} label="to bar" value=${last} options=${numbers} onChange=${(value) => practice.loopBars(Math.min(first, Number(value)), Number(value))} />
-    <span class="quiet">or tap them in the music</span>
   </span>`;
 }
 
