@@ -88,7 +88,7 @@ function PlayOn({ section }) {
   return html`<aside class="margin" aria-label="In the margin"><h2>What you play on</h2>
     <dl>
       ${chords.map((chord) => html`<div><dt><${ChordName} symbol=${chord.symbol} /></dt><dd>${pretty(chord.scale_name)}<span class="nts">${pretty((chord.notes ?? []).join(' '))}</span><span class="why">${pretty(chord.why)}</span></dd></div>`)}
-      ${!chords.length && section.scale && html`<div><dt>${pretty(section.name)}</dt><dd>${pretty(section.scale)}<span class="nts">${pretty((section.notes ?? []).join(' '))}</span></dd></div>`}
+      ${!chords.length && section.scale && html`<div class="whole"><dt>${pretty(section.name)}</dt><dd><span class="nts">${pretty((section.notes ?? []).join(' '))}</span></dd></div>`}
     </dl>
   </aside>`;
 }
@@ -187,6 +187,7 @@ export function Practise() {
       <div class="three">
         <${Units} sections=${sections} now=${section.number} standings=${standings} address=${address} />
         <section class="sheet" aria-label=${`Unit ${section.number}`}>
+          <${Pick} className="unitpick" label="Unit" value=${section.number} options=${sections.map((one) => ({ value: one.number, label: `${one.number} ${nameOf(one)}, ${standingOf(one, standings)}` }))} onChange=${(number) => goValues({ unit: number, drill: null })} />
           <${Form} form=${doc.form} units=${sections.filter((one) => one.kind === 'unit')} now=${section.number} address=${address} />
           <div class="title"><h1>${pretty(nameOf(section))}</h1><p class="it">${placesOf(section)} ${doc.goal && html`<${Tempo} at=${doc.goal} beat=${piece.beat} />`}</p></div>
           ${section.why && html`<p class="why lead">${pretty(section.why)}</p>`}
