@@ -38,7 +38,7 @@ constexpr std::array<Budget, 3> kBudgets{{{16, 2, 3, 3}, {48, 4, 6, 4}, {SIZE_MA
 constexpr int kMostPages = 17;  // by estimate, which is three too low at times
 
 constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
-constexpr std::array<LineOfUnit, 2> kFormOfBeginners{{{"guide-tones"}, {"unbroken-scale"}}};
+constexpr std::array<LineOfUnit, 2> kFormAtFirst{{{"guide-tones"}, {"unbroken-scale"}}};
 // So many of the book's drills on a set of notes.
 constexpr std::size_t kDrillsOnFirst = 3;
 constexpr std::size_t kDrillsOnOthers = 2;
@@ -114,7 +114,7 @@ class UnitChapter {
             if (!made.empty()) out.notes.push_back({i, std::move(made)});
         }
         UnitLines lines{ensemble_, options_, diagnostics_};
-        for (const LineOfUnit& each : is_for_beginners(options_) ? kFormOfBeginners : kForm) {
+        for (const LineOfUnit& each : is_first_level(options_) ? kFormAtFirst : kForm) {
             if (!options_.with_line) break;
             if (std::optional<Etude> etude = lines.make(tune_, each, {}))
                 out.form.push_back(*std::move(etude));

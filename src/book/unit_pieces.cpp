@@ -67,7 +67,7 @@ UnitPieces::UnitPieces(const Tune& tune, const Ensemble& ensemble, const BookOpt
                        Diagnostics& diagnostics)
     : tune_{tune},
       is_easy_{is_for_beginners(options)},
-      is_first_level_{is_easy_ && options.etude.level == 1},
+      is_first_level_{is_first_level(options)},
       by_{written_interval(*ensemble.parts[ensemble.written.front()].instrument, key_of(tune), {},
                            options.prefer)},
       lines_{ensemble, options, diagnostics},
@@ -77,6 +77,10 @@ UnitPieces::UnitPieces(const Tune& tune, const Ensemble& ensemble, const BookOpt
 bool is_for_beginners(const BookOptions& options) {
     constexpr int kFirstLevels = 2;
     return options.plan == nullptr && options.etude.level <= kFirstLevels;
+}
+
+bool is_first_level(const BookOptions& options) {
+    return is_for_beginners(options) && options.etude.level == 1;
 }
 
 const UnitPlace& UnitPieces::drilled_place(const PracticeUnit& unit) const {

@@ -20,6 +20,8 @@ inline constexpr std::string_view kArpeggiosElsewhere = "arpeggios-elsewhere";
 
 // The first two levels, but for plans: what is easy comes first, and where it is easiest.
 [[nodiscard]] bool is_for_beginners(const BookOptions& options);
+// The first of them: no line that is composed, no targets.
+[[nodiscard]] bool is_first_level(const BookOptions& options);
 
 class UnitPieces {
   public:
