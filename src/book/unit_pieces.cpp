@@ -245,6 +245,8 @@ std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) c
         return {place.first_bar, place.last_bar + 1};
     if ((kind != UnitKind::TwoFive && !leads_on) || !is_followed(place.last_bar))
         return {place.first_bar, place.last_bar};
+    // What a turnaround leads back to begins something of its own.
+    if (kind == UnitKind::Turnaround) return {place.first_bar, place.last_bar + 1};
     // The chord that it leads to may stand before another one that leads on: up to where that comes to rest,
     // if it soon does.
     for (int last = place.last_bar + 1; last <= place.last_bar + kMostBehind; ++last) {
