@@ -10,19 +10,19 @@ namespace {
 
 constexpr LineOfUnit kGuideTones{"guide-tones"};
 constexpr std::array<LineOfUnit, 2> kForm{{kGuideTones, {"composed"}}};
-constexpr std::array<LineOfUnit, 2> kFormOfBeginners{{kGuideTones, {"unbroken-scale"}}};
+constexpr std::array<LineOfUnit, 2> kFormAtFirst{{kGuideTones, {"unbroken-scale"}}};
 constexpr std::array<LineOfUnit, 2> kFormOfBlues{{kGuideTones, {"aab"}}};
 constexpr std::string_view kBluesScale = "blues-scale";
 
 }  // namespace
 
-bool is_blues(const TuneUnits& units) {
-    return std::ranges::find(units.units, UnitKind::BluesFrame, &PracticeUnit::kind) != units.units.end();
+bool is_blues(const std::vector<PracticeUnit>& units) {
+    return std::ranges::find(units, UnitKind::BluesFrame, &PracticeUnit::kind) != units.end();
 }
 
-std::span<const LineOfUnit> lines_on_form(bool is_blues, bool is_for_beginners) {
+std::span<const LineOfUnit> lines_on_form(bool is_blues, bool is_first_level) {
     if (is_blues) return kFormOfBlues;
-    return is_for_beginners ? kFormOfBeginners : kForm;
+    return is_first_level ? kFormAtFirst : kForm;
 }
 
 void put_blues_first(std::vector<const PracticeUnit*>& units) {

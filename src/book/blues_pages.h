@@ -11,10 +11,10 @@
 
 namespace shedbook {
 
-[[nodiscard]] bool is_blues(const TuneUnits& units);
+[[nodiscard]] bool is_blues(const std::vector<PracticeUnit>& units);
 
 // The lines on the whole form.
-[[nodiscard]] std::span<const LineOfUnit> lines_on_form(bool is_blues, bool is_for_beginners);
+[[nodiscard]] std::span<const LineOfUnit> lines_on_form(bool is_blues, bool is_first_level);
 
 // The first line of a blues before all other units.
 void put_blues_first(std::vector<const PracticeUnit*>& units);

@@ -145,12 +145,17 @@ void MelodySearch::tell(const Duty& own) {
     change_one(own.first, own.last, [&] { return is_told(own); });
 }
 
-// Note by note, as long as that brings it nearer.
+// Note by note, as long as that brings it nearer and spoils little else.
 void MelodySearch::state(const Statement& own) {
+    constexpr double kSpoils = 3;
+    double before = cost();
     for (int missing = unstated_in(own); missing > 0;) {
         change_one(own.first, own.last, [&] { return unstated_in(own) < missing; });
+        const double after = cost();
+        if (after > before + kSpoils) take_back();
         if (unstated_in(own) == missing) return;
         missing = unstated_in(own);
+        before = after;
     }
 }
 
@@ -172,11 +177,11 @@ double MelodySearch::handling_cost() const {
     constexpr std::array kWide{0, 2, 4, 5, 7, 9, 11};
     double out = 0;
     for (std::size_t i = 0; i + 1 < pitches_.size(); ++i) {
-        if (!meter_.goes_on(i)) continue;
         const int from = pitches_[i];
         const int to = pitches_[i + 1];
         const double seconds = options_.seconds_a_beat * (notes_[i + 1].on - notes_[i].on) / kBeatTicks;
-        out += options_.handling->cost(from, to, seconds);
+        if (meter_.goes_on(i)) out += options_.handling->cost(from, to, seconds);
+        // Over a breath as well: a singer hears the one before.
         if (letters_.empty()) continue;
         const int low = letters_[i][static_cast<std::size_t>(from % 12)];
         const int high = letters_[i + 1][static_cast<std::size_t>(to % 12)];
