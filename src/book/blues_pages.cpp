@@ -16,8 +16,8 @@ constexpr std::string_view kBluesScale = "blues-scale";
 
 }  // namespace
 
-bool is_blues(const std::vector<PracticeUnit>& units) {
-    return std::ranges::find(units, UnitKind::BluesFrame, &PracticeUnit::kind) != units.end();
+bool is_blues(const TuneUnits& units) {
+    return std::ranges::find(units.units, UnitKind::BluesFrame, &PracticeUnit::kind) != units.units.end();
 }
 
 std::span<const LineOfUnit> lines_on_form(bool is_blues, bool is_first_level) {

@@ -11,7 +11,7 @@
 
 namespace shedbook {
 
-[[nodiscard]] bool is_blues(const std::vector<PracticeUnit>& units);
+[[nodiscard]] bool is_blues(const TuneUnits& units);
 
 // The lines on the whole form.
 [[nodiscard]] std::span<const LineOfUnit> lines_on_form(bool is_blues, bool is_first_level);

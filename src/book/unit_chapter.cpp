@@ -63,7 +63,7 @@ class UnitChapter {
         first_number_ = first_bar_number(tune.chart);
         budget_ = *std::ranges::find_if(kBudgets, [&](const Budget& budget) { return bars <= budget.bars; });
         units_ = units_as_read();
-        choice_ = choose_units(units_.units, pieces_, options, budget_.openings);
+        choice_ = choose_units(units_, pieces_, options, budget_.openings);
         sets_ = note_sets(topics_of(tune, all, diagnostics), key_of(tune), needs());
         changes_ = changes_of(tune_, ensemble_, options_.prefer);
         sittings_ = options.plan != nullptr ? of_plan(*options.plan) : std::vector{all_in_one()};
@@ -111,7 +111,7 @@ class UnitChapter {
             if (!made.empty()) out.notes.push_back({i, std::move(made)});
         }
         UnitLines lines{ensemble_, options_, diagnostics_};
-        for (const LineOfUnit& each : lines_on_form(is_blues(units_.units), is_first_level(options_))) {
+        for (const LineOfUnit& each : lines_on_form(is_blues(units_), is_first_level(options_))) {
             if (!options_.with_line) break;
             if (std::optional<Etude> etude = lines.make(tune_, each, {}))
                 out.form.push_back(*std::move(etude));
@@ -130,7 +130,7 @@ class UnitChapter {
     // What the chords of the units ask for.
     [[nodiscard]] NoteNeeds needs() const {
         NoteNeeds out{{}, is_for_beginners(options_), {}};
-        if (is_blues(units_.units)) out.blues_on = tune_.analysis.home.tonic;
+        if (is_blues(units_)) out.blues_on = tune_.analysis.home.tonic;
         for (const Reading& reading : tune_.analysis.readings) {
             const bool is_in_unit =
                 std::ranges::any_of(choice_.chosen, [&](const UnitChoice::Chosen& chosen) {
@@ -148,7 +148,7 @@ class UnitChapter {
         std::vector<const DrillTemplate*> drills = options_.drills;
         if (sets_[set].is_rare && is_for_beginners(options_))
             std::erase_if(drills, [](const DrillTemplate* drill) { return drill->family != kArpeggios; });
-        if (set == 0 && is_blues(units_.units)) drills = with_blues_scale(std::move(drills));
+        if (set == 0 && is_blues(units_)) drills = with_blues_scale(std::move(drills));
         drills.resize(std::min(drills.size(), count));
         return sections_.drills_of(sets_[set].topics.front(), {drills, {}, options_.tempos, options_.memory});
     }

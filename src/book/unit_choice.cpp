@@ -17,9 +17,9 @@ class UnitChooser {
   public:
     UnitChooser(const UnitPieces& pieces, const BookOptions& options) : pieces_{pieces}, options_{options} {}
 
-    [[nodiscard]] UnitChoice choose(const std::vector<PracticeUnit>& all, std::size_t most_openings) {
+    [[nodiscard]] UnitChoice choose(const TuneUnits& all, std::size_t most_openings) {
         UnitList units;
-        for (const PracticeUnit& unit : all) {
+        for (const PracticeUnit& unit : all.units) {
             if (unit.kind == UnitKind::LoneChord) continue;
             const UnitPlace& place = pieces_.drilled_place(unit);
             const bool is_short =
@@ -106,8 +106,8 @@ class UnitChooser {
 
 }  // namespace
 
-UnitChoice choose_units(const std::vector<PracticeUnit>& units, const UnitPieces& pieces,
-                        const BookOptions& options, std::size_t most_openings) {
+UnitChoice choose_units(const TuneUnits& units, const UnitPieces& pieces, const BookOptions& options,
+                        std::size_t most_openings) {
     return UnitChooser{pieces, options}.choose(units, most_openings);
 }
 

@@ -20,7 +20,7 @@ struct UnitChoice {
     std::size_t openings = 0;                   // so many of the first are worth two facing pages
 };
 // `units` are kept by reference; `most_openings`: that there is room for.
-[[nodiscard]] UnitChoice choose_units(const std::vector<PracticeUnit>& units, const UnitPieces& pieces,
+[[nodiscard]] UnitChoice choose_units(const TuneUnits& units, const UnitPieces& pieces,
                                       const BookOptions& options, std::size_t most_openings);
 
 }  // namespace shedbook

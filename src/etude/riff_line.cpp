@@ -17,7 +17,7 @@ namespace {
 
 constexpr std::size_t kBarsOfPhrase = 4;
 constexpr std::size_t kBarsOfCall = 2;
-constexpr std::size_t kBlues = 12;        // bars of a form
+constexpr std::size_t kBarsOfBlues = 12;  // bars of a form
 constexpr std::size_t kLongestForm = 16;  // what is longer, and has no sections, is cut so
 constexpr int kFirstVaried = 3;           // from this level on the way home has two rhythms
 
@@ -81,8 +81,8 @@ class RiffComposer {
     [[nodiscard]] std::vector<std::pair<std::size_t, std::size_t>> forms(std::size_t first,
                                                                          std::size_t last) const {
         std::vector<std::pair<std::size_t, std::size_t>> out;
-        const bool is_blues = (last - first) % kBlues == 0;
-        const std::size_t longest = is_blues ? kBlues : kLongestForm;
+        const bool is_blues = (last - first) % kBarsOfBlues == 0;
+        const std::size_t longest = is_blues ? kBarsOfBlues : kLongestForm;
         for (std::size_t bar = first; bar < last; ++bar) {
             const bool is_new =
                 out.empty() || bar - out.back().first == longest || (!is_blues && ground_.bars[bar].section);

@@ -3,37 +3,18 @@
 #include <zip.h>
 
 #include <algorithm>
-#include <cerrno>
 #include <cstdint>
-#include <cstdio>
-#include <cstring>
-#include <fstream>
 #include <memory>
-#include <ostream>
 #include <set>
-#include <streambuf>
 #include <string_view>
 #include <vector>
 
-#include "beside.h"
 #include "mxl_container.h"
 #include "shedbook/io/files.h"
 
 namespace shedbook {
 namespace {
 
-constexpr std::string_view kMediaType = "application/vnd.recordare.musicxml";
-constexpr std::string_view kContainer =
-    "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-    "<container>\n"
-    "  <rootfiles>\n"
-    "    <rootfile full-path=\"score.musicxml\" media-type=\"application/vnd.recordare.musicxml+xml\"/>\n"
-    "  </rootfiles>\n"
-    "</container>\n";
-// DOS time of 1980-01-01 00:00, the beginning of the format's calendar: same score, same bytes.
-constexpr std::uint16_t kDosDate = (0U << 9U) | (1U << 5U) | 1U;
-constexpr std::uint16_t kDosTime = 0;
-constexpr std::uint32_t kCompressionLevel = 6;
 constexpr std::uint64_t kSmall = 1024 * 1024;  // below this a high ratio proves nothing
 
 struct ZipCloser {
@@ -195,38 +176,6 @@ class MxlReader {
     std::vector<std::string> names_;
 };
 
-[[noreturn]] void fail(const std::string& path, const std::string& why) {
-    throw FileError(path + ": cannot be written: " + why);
-}
-
-void add_entry(zip_t* archive, const std::string& path, const char* name, zip_source_t* source,
-               bool compressed) {
-    if (source == nullptr) fail(path, zip_strerror(archive));
-    const zip_int64_t index = zip_file_add(archive, name, source, ZIP_FL_ENC_UTF_8);
-    if (index < 0) {
-        zip_source_free(source);
-        fail(path, zip_strerror(archive));
-    }
-    const auto at = static_cast<zip_uint64_t>(index);
-    zip_set_file_compression(archive, at, compressed ? ZIP_CM_DEFLATE : ZIP_CM_STORE,
-                             compressed ? kCompressionLevel : 0);
-    zip_file_set_dostime(archive, at, kDosTime, kDosDate, 0);
-    zip_file_set_external_attributes(archive, at, 0, ZIP_OPSYS_DOS, 0);
-}
-
-void pack(const std::string& path, const std::string& archive_file, const std::string& score_file) {
-    int code = 0;
-    Archive archive{zip_open(archive_file.c_str(), ZIP_CREATE | ZIP_TRUNCATE, &code)};
-    if (archive == nullptr) fail(path, std::strerror(errno));
-    zip_t* const raw = archive.get();
-    add_entry(raw, path, "mimetype", zip_source_buffer(raw, kMediaType.data(), kMediaType.size(), 0), false);
-    add_entry(raw, path, "META-INF/container.xml",
-              zip_source_buffer(raw, kContainer.data(), kContainer.size(), 0), true);
-    add_entry(raw, path, "score.musicxml", zip_source_file(raw, score_file.c_str(), 0, -1), true);
-    if (zip_close(raw) != 0) fail(path, zip_strerror(raw));
-    static_cast<void>(archive.release());  // a successful close has freed it
-}
-
 }  // namespace
 
 bool looks_like_zip(const std::string& bytes) {
@@ -236,24 +185,6 @@ bool looks_like_zip(const std::string& bytes) {
 std::optional<std::string> read_mxl(const std::string& name, const std::string& bytes,
                                     Diagnostics& diagnostics) {
     return MxlReader{name, diagnostics}.read(bytes);
-}
-
-void write_mxl(const std::string& path, const std::function<void(std::ostream&)>& produce) {
-    const FileBeside score{path + ".score"};
-    {
-        std::vector<char> buffer(64 * 1024);
-        errno = 0;
-        std::ofstream out;
-        out.rdbuf()->pubsetbuf(buffer.data(), static_cast<std::streamsize>(buffer.size()));
-        out.open(score.temporary(), std::ios::binary | std::ios::trunc);
-        if (!out) fail(path, std::strerror(errno));
-        produce(out);
-        out.close();
-        if (!out) fail(path, std::strerror(errno));
-    }
-    FileBeside archive{path};
-    pack(path, archive.temporary(), score.temporary());
-    archive.keep();
 }
 
 }  // namespace shedbook

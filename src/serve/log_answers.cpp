@@ -199,6 +199,7 @@ std::string last_instrument(const Desk& desk) {
 ProgressRequest progress_asked(const Desk& desk, const Ask& ask) {
     ProgressRequest out;
     out.place = desk.log_place();
+    if (!ask.word("player").empty()) out.place.player = ask.word("player");  // a student
     out.instrument = ask.word("instrument");
     out.level = ask.number("level", 0);
     out.what = ask.word("what");

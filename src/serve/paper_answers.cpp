@@ -163,6 +163,8 @@ Answer order_paper(Desk& desk, const Ask& ask) {
     PaperOrder order;
     order.make = make;
     order.of = body.has("tune") ? body.text("tune") : join(body.texts("topics"), ", ");
+    // A class has many files; the zip of them is called by the class and the tune.
+    if (make == "class") order.pack = stem_of(body.text("roster")) + "-" + stem_of(body.text("tune"));
     order.request = body.data();
     order.work = kind->work(desk, body);
     const std::int64_t id = desk.paper.add(std::move(order));
@@ -171,15 +173,18 @@ Answer order_paper(Desk& desk, const Ask& ask) {
     return out;
 }
 
-std::int64_t id_asked(const Ask& ask) {
+std::int64_t job_number(std::string_view word) {
     std::int64_t out = 0;
     constexpr std::size_t kMostDigits = 12;
-    for (const char c : ask.path[2]) {
-        if (!is_digit(c) || ask.path[2].size() > kMostDigits)
-            throw Refusal(404, "nothing of that number is made");
+    for (const char c : word) {
+        if (!is_digit(c) || word.size() > kMostDigits) throw Refusal(404, "nothing of that number is made");
         out = 10 * out + (c - '0');
     }
     return out;
+}
+
+std::int64_t id_asked(const Ask& ask) {
+    return job_number(ask.path[2]);
 }
 
 Answer described_job(Desk& desk, std::int64_t id) {
@@ -231,12 +236,27 @@ Answer send_paper(Desk& desk, const Ask& ask) {
     return out;
 }
 
+// All files of one or several sets as one.
+Answer send_pack(Desk& desk, const Ask& ask) {
+    std::vector<std::int64_t> ids;
+    const std::string asked = ask.word("jobs");
+    for (const std::string_view word : split(asked, ',')) ids.push_back(job_number(word));
+    if (ids.size() > kForms.size()) throw Refusal(422, "one set of each kind goes into a zip");
+    const PaperQueue::Pack pack = desk.paper.packed(ids);
+    if (pack.file.empty()) throw Refusal(404, "these are not ready, or do not go together");
+    Answer out{200, "application/zip", ""};
+    out.headers.emplace_back("Content-Disposition", attachment(pack.name + ".zip"));
+    out.file = pack.file;
+    return out;
+}
+
 }  // namespace
 
 std::span<const Route> paper_routes() {
-    static constexpr std::array<Route, 6> kRoutes{{
+    static constexpr std::array<Route, 7> kRoutes{{
         {"POST", "/api/paper", order_paper},
         {"GET", "/api/paper", list_paper},
+        {"GET", "/api/paper/zip", send_pack},
         {"GET", "/api/paper/*", tell_paper},
         {"DELETE", "/api/paper/*", remove_paper},
         {"POST", "/api/paper/*/stop", stop_paper},

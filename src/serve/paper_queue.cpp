@@ -10,6 +10,7 @@
 #include "shedbook/base/text.h"
 #include "shedbook/io/errors.h"
 #include "shedbook/io/interrupt.h"
+#include "shedbook/io/zip.h"
 #include "tune_folder.h"
 
 namespace shedbook {
@@ -19,6 +20,7 @@ namespace fs = std::filesystem;
 
 constexpr std::ptrdiff_t kMostInQueue = 8;
 constexpr std::size_t kMostJobs = 40;
+constexpr const char* kPacks = "packs";
 
 std::vector<std::string> names_in(const std::string& folder) {
     std::vector<std::string> out;
@@ -189,6 +191,7 @@ Data PaperQueue::described(const Job& job) const {
     return as_data(Data::Object{{"id", as_data(std::to_string(job.id))},
                                 {"make", as_data(job.order.make)},
                                 {"of", as_data(job.order.of)},
+                                {"pack", text_or_null(job.order.pack)},
                                 {"state", as_data(to_word(job.state))},
                                 {"words", as_data(words)},
                                 {"done", size_as_data(job.done)},
@@ -254,6 +257,34 @@ std::string PaperQueue::file_of(std::int64_t id, const std::string& name) {
     if (job == nullptr || job->state != PaperState::Ready) return {};
     const std::vector<std::string> names = names_in(job->folder);
     return std::ranges::find(names, name) == names.end() ? std::string{} : job->folder + "/" + name;
+}
+
+PaperQueue::Pack PaperQueue::packed(const std::vector<std::int64_t>& ids) {
+    const std::lock_guard one_at_a_time{packs_};
+    std::vector<PackedFile> files;
+    Pack out;
+    {
+        const std::lock_guard hold{guard_};
+        for (const std::int64_t id : ids) {
+            const auto job = find(id);
+            if (job == nullptr || job->state != PaperState::Ready || job->order.pack.empty()) return {};
+            if (out.name.empty()) {
+                // With what it was made of, so that it goes when that goes.
+                out = {job->order.pack, job->folder + "/" + kPacks + "/"};
+            }
+            if (job->order.pack != out.name) return {};
+            out.file += std::to_string(id) + "-";
+            for (const std::string& name : names_in(job->folder))
+                files.push_back({out.name + "/" + name, job->folder + "/" + name});
+        }
+    }
+    if (files.empty()) return {};
+    out.file += "all.zip";
+    std::error_code error;
+    if (fs::exists(out.file, error)) return out;
+    fs::create_directories(fs::path{out.file}.parent_path(), error);
+    write_zip(out.file, files);
+    return out;
 }
 
 }  // namespace shedbook

@@ -39,6 +39,7 @@ using PaperWork = std::function<PaperResult(const std::string& folder, Caller& c
 struct PaperOrder {
     std::string make;  // "book"
     std::string of;    // the tune's title
+    std::string pack;  // what its files together are called; empty: they are not packed
     Data request;      // as it was sent
     PaperWork work;
 };
@@ -61,6 +62,13 @@ class PaperQueue {
     bool remove(std::int64_t id);
     // A file that it made; empty if it is not one of them.
     [[nodiscard]] std::string file_of(std::int64_t id, const std::string& name);
+    // A zip of all that these made, in a folder of the name that they were ordered with. Packed at most once.
+    // Empty name and file where one of them is not ready, or where they do not go together.
+    struct Pack {
+        std::string name;
+        std::string file;
+    };
+    [[nodiscard]] Pack packed(const std::vector<std::int64_t>& ids);
     // Another number after anything moved.
     [[nodiscard]] std::int64_t state() const { return state_; }
 
@@ -76,6 +84,7 @@ class PaperQueue {
 
     TemporaryFolder folder_;
     mutable std::mutex guard_;
+    std::mutex packs_;  // one zip at a time
     std::condition_variable changed_;
     std::list<std::shared_ptr<Job>> jobs_;  // in the order of their numbers
     std::atomic<std::int64_t> state_ = 0;

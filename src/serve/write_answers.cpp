@@ -15,6 +15,7 @@
 #include "shedbook/job/words.h"
 #include "shedbook/notation/notate.h"
 #include "shedbook/report/report.h"
+#include "shedbook/write/screen_data.h"
 
 namespace shedbook {
 namespace {
@@ -141,6 +142,7 @@ void describe_draft(Desk& desk, const Body& body, const Tune& tune, const std::s
     out.emplace_back("title", as_data(chart.title));
     out.emplace_back("feel", as_data(chart.feel));
     out.emplace_back("tempo", chart.tempo ? as_data(*chart.tempo) : Data{});
+    out.emplace_back("beat", as_data(beat_in_words(chart.meter.value_or(Meter{}))));
     out.emplace_back("bars", as_data(bars_of_chart(chart)));
     out.emplace_back("sections", as_data(sections_of(chart)));
     out.emplace_back("pickup", Data{first_bar_number(chart) == 0});

@@ -80,6 +80,12 @@ std::vector<std::string> with_bass_last(std::string_view text, std::size_t bass)
                        std::string{note});
 }
 
+// "Cm7b": the one flat that is written behind a minor seventh chord is that of its fifth.
+std::vector<std::string> with_flat_finished(std::string_view text, std::size_t end) {
+    const bool is_open = end == text.size() && (text.ends_with("m7b") || text.ends_with("-7b"));
+    return is_open ? if_readable(std::string{text} + "5") : std::vector<std::string>{};
+}
+
 }  // namespace
 
 bool is_readable(const std::string& text) {
@@ -109,6 +115,10 @@ std::vector<std::string> nearest_symbols(Slip slip, std::string_view text, std::
             return if_readable(without(text, begin, end));
         case Slip::MajorWithoutNumber:
             return if_readable(std::string{text.substr(0, end)} + "7" + std::string{text.substr(end)});
+        case Slip::SuspensionDegree:
+            return if_readable(std::string{text.substr(0, begin)} + "4" + std::string{text.substr(end)});
+        case Slip::NumberExpected:
+            return with_flat_finished(text, end);
         case Slip::BracketOpen:
             return if_readable(std::string{text} + (text[begin] == '[' ? ']' : ')'));
         case Slip::BracketClosed: {

@@ -3,9 +3,11 @@
 #include <map>
 #include <utility>
 
+#include "musicxml_elements.h"
 #include "shedbook/base/text.h"
 #include "shedbook/io/as_data.h"
 #include "shedbook/notation/document_words.h"
+#include "shedbook/notation/notate.h"
 
 namespace shedbook {
 namespace {
@@ -140,6 +142,7 @@ class Describer {
                          {"boxes", as_data(boxes)},
                          {"memory", {piece.boxes.from_memory}},
                          {"goal", as_data(boxes.empty() ? goal_ : boxes.back())},
+                         {"beat", as_data(beat_in_words(music.meter))},
                          {"pickup", {!music.measures.empty() && music.measures.front().is_pickup}},
                          {"symbols", as_data(symbols_over(music))}};
         if (more_) {
@@ -170,6 +173,10 @@ std::string note_in_words(WrittenPitch pitch) {
 }
 
 }  // namespace
+
+std::string beat_in_words(const Meter& meter) {
+    return in_words(note_value(meter.beat_length()));
+}
 
 Document whole_pieces(Document document) {
     document.blocks = with_all_notes(std::move(document.blocks));

@@ -76,6 +76,27 @@ TEST_CASE("a written score is read back, and the same score gives the same bytes
     CHECK(folder.count_files() == 2);
 }
 
+// PKWARE APPNOTE 6.3.3, 4.4.5: method 0 is stored, 8 is deflated; from memory.
+TEST_CASE("several files go into one zip with their names, and none where one of them is gone", "[io]") {
+    const ScratchFolder folder;
+    const auto write = [&](const char* name, const std::string& text) {
+        write_atomically(folder.file(name), [&](std::ostream& out) { out << text; });
+        return folder.file(name);
+    };
+    const std::string page = write("a.html", std::string(5000, 'a'));
+    const std::string sheet = write("a.pdf", "%PDF-1.7 and so on");
+    write_zip(folder.file("all.zip"), {{"duo/Åda.html", page}, {"duo/a.pdf", sheet}});
+    const std::string bytes = read_file(folder.file("all.zip"));
+    CHECK(looks_like_zip(bytes));
+    CHECK(bytes.size() < 1000);
+    CHECK(bytes.find("duo/Åda.html") != std::string::npos);
+    CHECK(bytes[8] == 8);
+    CHECK(bytes.find("%PDF-1.7 and so on") != std::string::npos);
+    CHECK_THROWS_AS(write_zip(folder.file("less.zip"), {{"a.html", page}, {"b.html", folder.file("b.html")}}),
+                    FileError);
+    CHECK(folder.count_files() == 3);
+}
+
 // MusicXML 4.0 tutorial, "Compressed .MXL Files": mimetype first, stored, without extra field.
 TEST_CASE("the first entry is the stored media type", "[io]") {
     const ScratchFolder folder;

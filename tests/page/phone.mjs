@@ -31,6 +31,12 @@ await claim('it opens from the disk, draws its drills and asks nobody', async ()
   opened = await openPage(browser, { address, origin: 'file://' }, { width: 390, height: 800 });
   await opened.page.locator('.drill.now .mus .note').first().waitFor({ timeout: 30000 });
   expect((await opened.page.locator('.drill.now .at .cs').count()) > 0, 'no chord symbols');
+  // The pencil mark of the loop stands between key and first note, in pixels.
+  const places = await opened.page.evaluate(() => {
+    const box = (name) => document.querySelector(`.drill.now ${name}`).getBoundingClientRect();
+    return { key: box('.keySig').right, mark: box('.rep.begins').left, note: box('.note .notehead').left };
+  });
+  expect(places.key <= places.mark && places.mark + 8 < places.note, JSON.stringify(places));
 });
 
 await claim('it sounds after the word about the volume, and the cursor moves', async () => {

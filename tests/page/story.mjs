@@ -73,7 +73,8 @@ await claim('a slip is marked in the text and said in words with a suggestion', 
   await chart().click();
   await page.keyboard.press('Control+a');
   await page.keyboard.type('Title: Lamp Post\nKey: F\nMeter: 4/4\nTempo: 120\n\n[A]\n| Gm7 | C7atl | Fmaj7 | D7 |\n| Gm7 | C7 | Fmaj7 | Ab7 |\n', { delay: 2 });
-  await until('one slip', async () => (await page.locator('.slipbox').count()) === 1);
+  // On a busy machine what stands there first is what was said of half of the text.
+  await until('one slip', async () => (await page.locator('.slipbox').count()) === 1 && /line 7/.test(await page.locator('.slipbox').innerText()));
   await until('the wavy mark', () => page.locator('.cm-content .slipmark').count());
   const words = await page.locator('.slipbox').innerText();
   expect(/line 7/.test(words) && /C7alt/.test(words), words);
@@ -393,6 +394,16 @@ await claim('a box that is pressed is ticked when the log has it', async () => {
   await picture('practise-ticked');
 });
 
+await claim('bars that are tapped in the music, the last or the first of them first, are the loop', async () => {
+  const tap = async (bar) => page.locator('.drill.now .measure').nth(bar).locator('.staff').first().click({ position: { x: 30, y: 10 } });
+  await tap(2);
+  await page.getByText('The loop begins or ends with bar 3').waitFor();
+  await tap(1);
+  await page.locator('.loopline', { hasText: 'Loop: bars 2–3' }).waitFor();
+  await page.getByRole('button', { name: 'All bars' }).click();
+  await page.locator('.loopline').waitFor({ state: 'detached' });
+});
+
 await claim('hidden notes are hidden and chord symbols stay', async () => {
   await page.keyboard.press('h');
   const shown = await page.locator('.drill.now .mus .note').first().evaluate((note) => getComputedStyle(note).visibility);
@@ -446,14 +457,26 @@ await claim('a drill that nobody has heard yet sounds within a second of the pre
   return soon(times);
 });
 
-await claim('the bar of the changes that sounds is marked, and the mark moves', async () => {
+await claim('the changes are counted in aloud and on the page, and then the bar that sounds is marked', async () => {
   await page.goto(`${server.origin}/tune/ferry-at-six/write`);
   await page.locator('.an .num').first().waitFor();
   const hear = page.getByRole('button', { name: 'Hear the changes' });
   await until('it can be heard', () => hear.isEnabled());
-  await hear.click();
   const mark = page.locator('.part .sounding');
+  await page.evaluate(() => {
+    window.counts = [];
+    const look = () => {
+      const count = document.querySelector('.part .counted')?.textContent;
+      if (count !== undefined && count !== window.counts.at(-1)) window.counts.push(count);
+      if (!document.querySelector('.part .sounding')) requestAnimationFrame(look);
+    };
+    look();
+  });
+  await hear.click();
   await mark.waitFor({ timeout: 20000 });
+  const counts = await page.evaluate(() => window.counts.join(''));
+  // "1 . 2 .", then "1 2 3 4"; a busy machine may draw the first of them too late.
+  expect('121234'.endsWith(counts) && counts.length >= 2, `counted: ${counts}`);
   const first = await mark.getAttribute('data-bar');
   await until('the next bar', async () => (await mark.getAttribute('data-bar')) !== first, 20000);
   await picture('write-hears');
@@ -489,6 +512,10 @@ await claim('what was not yet right stays in the day and looks different from ri
   await page.locator('.foot').getByRole('button', { name: 'Next item' }).click();
   const first = page.locator('.prog > li').first();
   await until('the mark', async () => /not yet/.test(await first.innerText()));
+  // The second is left without a word, and is not ticked.
+  await page.locator('.foot').getByRole('button', { name: 'Next item' }).click();
+  await until('the third', () => page.url().includes('item=3'));
+  expect((await page.locator('.prog > li').nth(1).locator('.vh', { hasText: 'done' }).count()) === 0, 'it is ticked');
   await page.goto(`${server.origin}/tunes`);
   await page.goto(`${server.origin}/today`);
   await until('the same programme', async () => (await names()).join() === before.join());
@@ -551,6 +578,10 @@ await claim('the reports tell what each student has in the log', async () => {
   const row = page.locator('.reports tbody tr', { hasText: 'Jussi Wren' });
   await until('his minutes', async () => /5 min on 1 day/.test((await row.count()) ? await row.innerText() : ''), 15000);
   expect(/nothing/.test(await page.locator('.reports tbody tr', { hasText: 'Ada Lind' }).innerText()), 'Ada has played nothing');
+  await row.getByRole('button', { name: 'Jussi Wren' }).click();
+  const told = page.locator('.reports .told');
+  await told.waitFor();
+  expect(/D Dorian/.test(await told.innerText()) && /In thirds: .*66/.test(await told.innerText()), await told.innerText());
 });
 
 await claim('the class gets its books, and the teacher the score of a drill', async () => {
@@ -558,7 +589,7 @@ await claim('the class gets its books, and the teacher the score of a drill', as
   await page.getByLabel("Teacher's score").selectOption('thirds');
   await page.getByRole('button', { name: 'Make all books' }).first().dblclick();
   await page.locator('.foot', { hasText: 'Making books' }).waitFor();
-  await page.getByRole('link', { name: /Download .*jussi.*\.mxl/i }).waitFor({ timeout: 120000 });
+  await page.locator('tbody tr[data-row]').nth(1).getByRole('link', { name: 'Book .mxl' }).waitFor({ timeout: 120000 });
   await page.getByRole('link', { name: /Download 00-score-thirds\.mxl/ }).waitFor();
   const sets = await page.evaluate(async () => (await (await fetch('/api/paper')).json()).jobs.filter((job) => job.make === 'class').length);
   expect(sets === 1, `${sets} sets of books by two presses`);
@@ -570,6 +601,13 @@ await claim('phone pages stand beside the books in each row', async () => {
   const row = page.locator('tbody tr[data-row]').first();
   await row.getByRole('link', { name: 'Phone page' }).waitFor({ timeout: 120000 });
   expect(await row.getByRole('link', { name: 'Book .mxl' }).isVisible(), 'the book is gone');
+  // One file for all, here without the books.
+  const together = page.getByRole('group', { name: 'All books in one file' });
+  await together.locator('label', { hasText: 'Book .mxl' }).click();
+  const link = together.getByRole('link', { name: /Download thursday-.*\.zip/ });
+  const [download] = await Promise.all([page.waitForEvent('download'), link.click()]);
+  const zip = readFileSync(await download.path(), 'latin1');
+  expect(download.suggestedFilename().startsWith('thursday-') && zip.startsWith('PK') && /jussi-wren-trombone\.html/.test(zip) && !/\.mxl/.test(zip), download.suggestedFilename());
   await picture('class');
   quiet('under Class');
 });

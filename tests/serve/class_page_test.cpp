@@ -51,6 +51,32 @@ TEST_CASE("a class has a day for each student, and nobody is forgotten by a slip
     CHECK(browser.get("/api/bin").size("bin") == 1);
 }
 
+TEST_CASE("all books of a class come in one zip called by class and tune, of the kinds that are asked for",
+          "[serve]") {
+    const Served served;
+    Browser browser = served.browser();
+    browser.post("/api/class", R"({"name":"Duo","rows":[["Ada","flute","2"],["Bo","alto-sax","2"]]})");
+    std::vector<std::string> ids;
+    for (const char* as : {"mxl", "musicxml"}) {
+        const Reply ordered = browser.post(
+            "/api/paper", std::string{R"({"make":"class","roster":"duo","tune":"four-pegs","as":")"} + as +
+                              R"(","no_score":true})");
+        ids.push_back(ordered.text("id"));
+        const Reply made = when_over(browser, ids.back());
+        INFO(made.body);
+        CHECK(made.text("state") == "ready");
+        CHECK(made.text("pack") == "duo-four-pegs");
+    }
+    const Reply both = browser.get("/api/paper/zip?jobs=" + ids[0] + "," + ids[1]);
+    CHECK(both.headers.at("content-disposition").ends_with("duo-four-pegs.zip"));
+    for (const char* name : {"01-ada-flute.mxl", "02-bo-alto-sax.mxl", "01-ada-flute.musicxml"})
+        CHECK(both.body.find(std::string{"duo-four-pegs/"} + name) != std::string::npos);
+    const Reply one = browser.get("/api/paper/zip?jobs=" + ids[1]);
+    CHECK(one.body.find(".mxl") == std::string::npos);
+    CHECK(browser.get("/api/paper/zip?jobs=" + ids[0] + ",77").status == 404);
+    CHECK(browser.get("/api/paper/zip?jobs=../1").status == 404);
+}
+
 TEST_CASE("a list in TOML is shown with what holds for all, its slips have cells, and it is not written over",
           "[serve]") {
     const Served served;

@@ -8,18 +8,6 @@
 namespace shedbook {
 namespace {
 
-// Until it is over, or half a minute.
-Reply when_over(Browser& browser, const std::string& id) {
-    Reply out;
-    for (int i = 0; i < 600; ++i) {
-        out = browser.get("/api/paper/" + id);
-        const std::string state = out.text("state");
-        if (state != "waits" && state != "making") break;
-        std::this_thread::sleep_for(std::chrono::milliseconds{50});
-    }
-    return out;
-}
-
 constexpr const char* kBook =
     R"({"make":"book","tune":"four-pegs","instruments":["flute","alto-sax"],"level":2,"as":"mxl"})";
 

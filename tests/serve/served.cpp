@@ -6,6 +6,8 @@
 #include <sys/socket.h>
 
 #include <array>
+#include <chrono>
+#include <thread>
 
 #include "shedbook/base/text.h"
 
@@ -114,6 +116,17 @@ Reply Browser::put(const std::string& path, const std::string& json, const std::
 
 Reply Browser::remove(const std::string& path) {
     return send("DELETE", path, "", {{"Cookie", cookie_}, {"Origin", origin_}});
+}
+
+Reply when_over(Browser& browser, const std::string& id) {
+    Reply out;
+    for (int i = 0; i < 600; ++i) {
+        out = browser.get("/api/paper/" + id);
+        const std::string state = out.text("state");
+        if (state != "waits" && state != "making") break;
+        std::this_thread::sleep_for(std::chrono::milliseconds{50});
+    }
+    return out;
 }
 
 std::string quoted(const std::string& text) {

@@ -49,6 +49,8 @@ class Browser {
     std::string cookie_;
 };
 
+// What is made in the background, when it is over, or as it stands after half a minute.
+[[nodiscard]] Reply when_over(Browser& browser, const std::string& id);
 // Text as a string of JSON.
 [[nodiscard]] std::string quoted(const std::string& text);
 // Everything between two marks of what is sent as it stands, over a connection of its own.

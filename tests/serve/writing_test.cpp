@@ -35,6 +35,18 @@ TEST_CASE("each chord comes with its meaning and its place in the text", "[serve
     CHECK(found.size("tune.units") == 1);
 }
 
+// Common practice, no source: compound meters are counted in dotted notes, cut time in halves.
+TEST_CASE("a tempo comes with the note that it counts", "[serve]") {
+    const Served served;
+    Browser browser = served.browser();
+    const auto beat = [&](const char* meter) {
+        return analyse_page(browser, std::string{"Meter: "} + meter + "\n| C |\n").text("beat");
+    };
+    CHECK(beat("4/4") == "quarter");
+    CHECK(beat("6/8") == "dotted quarter");
+    CHECK(beat("C|") == "half");
+}
+
 TEST_CASE("a slip has its place and what may be written there, and the rest stays understood", "[serve]") {
     const Served served;
     Browser browser = served.browser();

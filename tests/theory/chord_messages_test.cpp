@@ -1,4 +1,5 @@
 #include <catch2/catch.hpp>
+#include <map>
 
 #include "shedbook/base/text.h"
 #include "shedbook/theory/chord_symbol.h"
@@ -48,6 +49,22 @@ TEST_CASE("a slip of the finger is shown with the nearest spelling", "[theory][c
           "    Dminmaj\n"
           "        ^^^\n"
           "    did you mean 'Dminmaj7'?\n");
+}
+
+TEST_CASE("ten slips of the finger each have one chord to choose", "[theory][chord]") {
+    // Common practice, no source: what a player who typed this will have meant.
+    const std::map<std::string, std::string> meant{
+        {"Abq7", "Ab7"},   {"Ebamj7", "Ebmaj7"}, {"C7atl", "C7alt"},    {"Fmja7", "Fmaj7"},
+        {"Cm7b", "Cm7b5"}, {"G7(b9", "G7(b9)"},  {"Dbmaj99", "Dbmaj9"}, {"G13sus5", "G13sus4"},
+        {"Cø77", "Cø7"},   {"Abm7x", "Abm7"}};
+    for (const auto& [typed, chord] : meant) {
+        Diagnostics diagnostics;
+        const SourceText source{"input", typed};
+        CHECK_FALSE(read_chord_symbol(source, diagnostics));
+        REQUIRE(diagnostics.all().size() == 1);
+        REQUIRE(diagnostics.all()[0].mendings.size() == 1);
+        CHECK(diagnostics.all()[0].mendings[0].text == chord);
+    }
 }
 
 TEST_CASE("where a slip may have meant two chords both are shown, and nothing where it may be anything",
@@ -233,7 +250,8 @@ TEST_CASE("messages name the fault and stand under it", "[theory][chord]") {
     CHECK(messages("Gsus5") ==
           "input:1:5: error: a chord is suspended by a 2 or a 4, not by '5'\n"
           "    Gsus5\n"
-          "        ^\n");
+          "        ^\n"
+          "    did you mean 'Gsus4'?\n");
     CHECK(messages("C#b7") ==
           "input:1:1: error: a note is sharp or flat, not both\n"
           "    C#b7\n"

@@ -37,7 +37,7 @@ const withoutStyles = (svg) => svg.replace(/<style[^>]*>[^]*?<\/style>/g, '').re
 function options({ staff, width, breaks, meter = true }) {
   const scale = Math.max(10, Math.round((100 * staff) / 72));
   // Where the meter is left out a loop may begin, whose pencil bars stand behind the key.
-  const room = meter ? {} : { rightMarginKeySig: 2, rightMarginClef: 2 };
+  const room = meter ? {} : { rightMarginKeySig: 2, rightMarginClef: 2, leftMarginLeftBarLine: 2, rightMarginLeftBarLine: 2 };
   return { ...kOptions, ...room, scale, pageWidth: Math.max(200, Math.round((100 * width) / scale)), breaks };
 }
 
@@ -76,6 +76,9 @@ const withoutTempo = (score) => score.replace(/<direction\b(?:(?!<\/direction>)[
 
 // Without the meter, which everybody knows who plays a drill of a tune.
 const withoutMeter = (score) => score.replace(/<time(?=[\s>])(?![^>]*print-object)/g, '<time print-object="no"');
+
+// With a bar line that is not seen before the first note: the engraver leaves the room for it behind the key, on small staves too.
+const withLoopRoom = (score) => score.replace(/(<measure\s[^>]*>[^]*?<\/attributes>)/, '$1<barline location="left"><bar-style>none</bar-style></barline>');
 
 function draw(toolkit) {
   const systems = [];
@@ -137,23 +140,43 @@ function inLines(toolkit, score, work, starts) {
   return load(toolkit, brokenAt(score, starts), 'musicxml', work, 'encoded');
 }
 
-// Lines of eight, four or two bars, as many as fit; else what fits.
+// Chord symbols are words of the page over the drawing (parts/score.js), of which the engraver knows nothing but where they begin.
+const kSymbolSize = (width) => (width < 700 ? 17 : 20); // pixels, as style/notation.css has it
+const kLetter = 0.62; // of that size, in the middle of roots and suffixes
+const kSymbolGap = 5;
+const kHarm = /class="harm"[^>]*>\s*<text x="(-?[\d.]+)"[^>]*>([^]*?)<\/text>/g;
+
+function hasRoomForSymbols(svg, { width }) {
+  const units = Number(/<svg(?=[^>]*definition-scale)[^>]*viewBox="0 0 ([\d.]+)/.exec(svg)?.[1] ?? 0);
+  const pixel = units / width;
+  const letter = kSymbolSize(width) * kLetter * pixel;
+  const symbols = [...svg.matchAll(kHarm)].map(([, x, text]) => ({ x: Number(x), letters: text.replace(/<[^>]*>|\s/g, '').length })).sort((a, b) => a.x - b.x);
+  return symbols.every(({ x, letters }, i) => x + letter * letters <= (symbols[i + 1]?.x - kSymbolGap * pixel || units));
+}
+
+// Lines of eight, four or two bars, as many as fit with the chord symbols over them; else what fits.
 const kEven = [8, 4, 2, 1];
 
 function evenly(toolkit, score, work) {
   const free = load(toolkit, brokenAt(score, new Set()), 'musicxml', work, 'auto');
-  if (free.length < 2) return free;
-  const bars = free.reduce((sum, svg) => sum + measuresIn(svg), 0);
-  const fewest = Math.min(...free.slice(0, -1).map(measuresIn));
-  const perSystem = kEven.find((even) => even <= fewest) ?? 1;
-  return load(toolkit, brokenAt(score, evenStarts(bars, perSystem, [], work.pickup)), 'musicxml', work, 'encoded');
+  const hasRoom = (systems) => systems.every((svg) => hasRoomForSymbols(svg, work));
+  if (free.length < 2 && hasRoom(free)) return free;
+  const counts = free.map(measuresIn);
+  const bars = counts.reduce((sum, count) => sum + count, 0);
+  const fewest = free.length < 2 ? bars - 1 : Math.min(...counts.slice(0, -1));
+  let systems = free;
+  for (const perSystem of kEven.filter((even) => even <= Math.max(1, fewest))) {
+    systems = load(toolkit, brokenAt(score, evenStarts(bars, perSystem, [], work.pickup)), 'musicxml', work, 'encoded');
+    if (hasRoom(systems)) break;
+  }
+  return systems;
 }
 
 /** @param work as engraver.js takes it */
 export function engraveOn(toolkit, work) {
   const { form, perSystem, sections = [], pickup = false, times = false, names = false, meter = true } = work;
   const named = withoutTempo(names ? work.score : withoutNames(work.score));
-  const score = meter ? named : withoutMeter(named);
+  const score = meter ? named : withLoopRoom(withoutMeter(named));
   let systems;
   if (form === 'mei') systems = load(toolkit, score, 'mei', work, 'auto');
   else if (perSystem) {

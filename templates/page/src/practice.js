@@ -233,6 +233,11 @@ export function usePractice({ document, piece, standing, options, change, onStan
       }),
     },
   };
+  /** The part that is looped, from bar to bar (from 0, in either order); all bars: no part. */
+  const loopBars = (one, other) => {
+    const [first, last] = [Math.min(one, other), Math.max(one, other)];
+    setBars(first <= 0 && last >= piece.bars - 1 ? null : [first, last]);
+  };
   return {
     hearing,
     tag,
@@ -254,7 +259,7 @@ export function usePractice({ document, piece, standing, options, change, onStan
     fault,
     clearFault: () => setFault(null),
     bars,
-    setBars,
+    loopBars,
     feet: { left: lefts[phase], right: rights[phase] },
     keys: {
       hear: toggle,

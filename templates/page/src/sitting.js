@@ -3,11 +3,12 @@ import { useEffect, useRef, useState } from './html.js';
 import { recall, remember } from './device.js';
 
 const kHoldAfter = 120; // seconds
+export const kNoPress = { right: 0, wrong: 0 };
 
 const nameOf = (day) => `today.${day}`;
 
-/** What was done on a day on this device: seconds and further minutes an item, and what is over (`over`: by item, as finish() had it). */
-export const recallSitting = (day) => recall(nameOf(day), { seconds: {}, over: {}, longer: {} });
+/** What was done on a day on this device: seconds, further minutes and presses an item, and what is over (`over`: by item, as finish() had it). */
+export const recallSitting = (day) => ({ seconds: {}, over: {}, longer: {}, presses: {}, ...recall(nameOf(day), {}) });
 
 /**
  * @param {string} day
@@ -42,6 +43,12 @@ export function useSitting(day, item, sounds) {
     sign: () => (lastSign.current = Date.now()),
     hold: () => setRuns(false),
     goOn: () => ((lastSign.current = Date.now()), setRuns(true)),
+    /** How many more times it was said to be right or not yet; fewer where that is taken back. */
+    press: (key, right, wrong) =>
+      set((now) => {
+        const had = now.presses[key] ?? kNoPress;
+        return { ...now, presses: { ...now.presses, [key]: { right: had.right + right, wrong: had.wrong + wrong } } };
+      }),
     finish: (key, what) => set((now) => ({ ...now, over: { ...now.over, [key]: what } })),
     lengthen: (key) => set((now) => ({ ...now, longer: { ...now.longer, [key]: (now.longer[key] ?? 0) + 1 } })),
   };

@@ -116,12 +116,12 @@ export async function makeReady(request) {
   await prepare(request);
 }
 
-const secondOf = (facts, bar) => facts.bars.find(([index]) => index === bar)?.[1];
-
-// Which part of a pass is played.
+// Which part of a pass is played: a bar that is played several times where it comes first, and what leads on from there.
 function partOf(facts, bars) {
-  const from = bars ? (secondOf(facts, bars[0]) ?? 0) : 0;
-  const to = bars ? (secondOf(facts, bars[1] + 1) ?? facts.pass_seconds) : facts.pass_seconds;
+  const begin = bars ? facts.bars.findIndex(([index]) => index === bars[0]) : 0;
+  const end = bars ? facts.bars.findIndex(([index], at) => at >= begin && index === bars[1]) : -1;
+  const from = bars ? (facts.bars[begin]?.[1] ?? 0) : 0;
+  const to = (end < 0 ? null : facts.bars[end + 1]?.[1]) ?? facts.pass_seconds;
   return { from, to, isPart: from > 0 || to < facts.pass_seconds };
 }
 

@@ -1,10 +1,11 @@
-// Compressed MusicXML (.mxl): a zip file with one score in it.
+// Compressed MusicXML (.mxl), a zip file with one score in it; and several files in one zip.
 #pragma once
 
 #include <functional>
 #include <iosfwd>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "shedbook/base/diagnostics.h"
 
@@ -27,5 +28,14 @@ inline constexpr int kMostZipRatio = 250;  // unpacked to packed, for entries ab
 // same bytes. The score goes through a temporary file, so memory does not grow with it. Whole or not at all,
 // as write_atomically.
 void write_mxl(const std::string& path, const std::function<void(std::ostream&)>& produce);
+
+// A file of the disk, and what it is called inside; a folder stands before a slash.
+struct PackedFile {
+    std::string name;
+    std::string path;
+};
+// Writes them as one zip, each with the time of its last change. Whole or not at all, as write_atomically;
+// FileError also where one of the files is gone.
+void write_zip(const std::string& path, const std::vector<PackedFile>& files);
 
 }  // namespace shedbook

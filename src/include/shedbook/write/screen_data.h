@@ -21,6 +21,8 @@ using MoreOfPiece = std::function<Data::Object(const std::string& number, const 
 // `goal`: the tempo of pieces without boxes. `more` may be empty.
 [[nodiscard]] Data::Object screen_data(const Document& document, int goal, const MoreOfPiece& more);
 
+// What its metronome counts: "quarter", "dotted quarter", "half".
+[[nodiscard]] std::string beat_in_words(const Meter& meter);
 // The chord symbols over a piece, in order, each that is printed.
 [[nodiscard]] std::vector<std::string> symbols_over(const WrittenMusic& music);
 // A line for each bar with its notes, to be read aloud: "Bar 1: G, B flat, rest".

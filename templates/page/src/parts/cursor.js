@@ -77,7 +77,7 @@ export function useCursor({ place, tag, moments, systems, onWhere }) {
         from = latest.current.moments;
         list = timed(from, facts);
       }
-      const moment = now.countIn > 0 ? momentAt(list, now.at) : momentAt(list, now.at);
+      const moment = momentAt(list, now.at);
       const key = reducedMotion() ? `m${moment.measure}` : moment;
       if (shown !== key) {
         shown = key;
@@ -92,8 +92,7 @@ export function useCursor({ place, tag, moments, systems, onWhere }) {
         stroke.hidden = false;
         stroke.dataset.quarters = moment.quarters;
       }
-      const beat = facts.beats?.length > 1 ? facts.beats[1] - facts.beats[0] : 0.5;
-      const words = now.countIn > 0 ? counted(now, beat) : `${moment.measure} ${now.pass}`;
+      const words = now.countIn > 0 ? `count ${counted(now)}` : `${moment.measure} ${now.pass}`;
       if (words !== said) latest.current.onWhere?.((said = words), now);
     };
     frame = requestAnimationFrame(step);
@@ -101,11 +100,12 @@ export function useCursor({ place, tag, moments, systems, onWhere }) {
   }, [tag]);
 }
 
-// Two bars of count-in: "1 . 2 ." and then "1 2 3 4".
-function counted({ countIn, facts }, beat) {
+/** The beat that is counted of a position, "3"; "." between those of a bar counted in halves: "1 . 2 ." and then "1 2 3 4". */
+export function counted({ countIn, facts }) {
+  const beat = facts.beats?.length > 1 ? facts.beats[1] - facts.beats[0] : 0.5;
   const all = Math.max(1, Math.round(facts.count_in / beat));
   const done = Math.min(all - 1, Math.max(0, Math.floor((facts.count_in - countIn) / beat)));
   const bar = Math.max(1, Math.round(all / 2));
-  if (done >= bar) return `count ${done - bar + 1}`;
-  return done % 2 === 0 ? `count ${done / 2 + 1}` : 'count .';
+  if (done >= bar) return String(done - bar + 1);
+  return done % 2 === 0 ? String(done / 2 + 1) : '.';
 }

@@ -2,23 +2,12 @@
 import { html, useEffect, useRef, useState } from '../html.js';
 import { Box } from './controls.js';
 import { useCursor } from './cursor.js';
-import { staffFor, System, useDrawings, useMoments, useWidth } from './score.js';
+import { LoopLine, LoopMarks, barUnder, useTaps } from './loop_bars.js';
+import { System, staffFor, useDrawings, useMoments, useWidth } from './score.js';
 import { ChordName, pretty, spoken } from './words.js';
 
-/** The loop as a pencil pair of repeat bars over the bars from `first` to `last` (from 0). */
-function LoopMarks({ system, offset, first, last }) {
-  const out = [];
-  const { measures, staffTop, staffBottom } = system;
-  const style = (x, before = 0) => ({ left: before ? `calc(${x}% - ${before}px)` : `${x}%`, top: `${staffTop}%`, height: `${staffBottom - staffTop}%` });
-  const at = (bar) => measures[bar - offset];
-  const begin = at(first);
-  if (begin) out.push(html`<span class="rep begins" style=${first === offset ? style(Math.min(begin.begins ?? 100, begin.beats[0] ?? begin.left), 19) : style(begin.left)} aria-hidden="true"></span>`);
-  const end = at(last);
-  if (end) out.push(html`<span class="rep ends" style=${style(end.right)} aria-hidden="true"></span>`);
-  return out;
-}
-
-export function DrillMusic({ piece, music, tag, larger, hide, loop, bars, onWhere }) {
+/** loopBars: what takes the bars that are tapped; null where they are of no use */
+export function DrillMusic({ piece, music, tag, larger, hide, loop, bars, loopBars = null, onWhere }) {
   const place = useRef(null);
   const width = useWidth(place);
   const [shownBar, setShownBar] = useState(false);
@@ -29,9 +18,16 @@ export function DrillMusic({ piece, music, tag, larger, hide, loop, bars, onWher
   const symbols = music?.symbols ?? [];
   let next = 0;
   let offset = 0;
-  const last = bars ? bars[1] : drawn.systems.reduce((sum, system) => sum + system.measures.length, 0) - 1;
+  const last = drawn.systems.reduce((sum, system) => sum + system.measures.length, 0) - 1;
+  const taps = useTaps(tag, loopBars);
+  const takesTaps = Boolean(loop && loopBars && piece.bars > 1);
+  const tapped = (event) => {
+    const bar = takesTaps ? barUnder(event, place.current, drawn.systems) : null;
+    if (bar !== null && bar < piece.bars) taps.tap(bar);
+  };
+  const [from, to] = taps.first !== null ? [taps.first, taps.first] : (bars ?? [0, last]);
   const hidden = hide !== 'nothing' && !shownBar;
-  return html`<div class=${`music${hidden ? ` hide-${hide === 'notes' ? 'notes' : 'rest'}${music?.pickup ? ' pickup' : ''}` : ''}`} ref=${place}>
+  return html`<div class=${`music${hidden ? ` hide-${hide === 'notes' ? 'notes' : 'rest'}${music?.pickup ? ' pickup' : ''}` : ''}${takesTaps ? ' taps' : ''}`} ref=${place} onClick=${tapped}>
     ${drawn.fault && html`<p class="quiet">${drawn.fault.message}</p>`}
     ${!drawn.systems.length && html`<div class="nomusic" aria-hidden="true"></div>`}
     ${drawn.systems.map((system, i) => {
@@ -39,10 +35,11 @@ export function DrillMusic({ piece, music, tag, larger, hide, loop, bars, onWher
       const first = offset;
       offset += system.measures.length;
       return html`<${System} key=${i} drawing=${system} label=${`${piece.name}, line ${i + 1}`} over=${over}>
-        ${loop && html`<${LoopMarks} system=${system} offset=${first} first=${bars ? bars[0] : 0} last=${last} />`}
+        ${loop && html`<${LoopMarks} system=${system} offset=${first} first=${from} last=${to} />`}
         ${i === 0 && html`<span class="cur" hidden aria-hidden="true"></span>`}
       <//>`;
     })}
+    ${takesTaps && (bars || taps.first !== null) && html`<${LoopLine} first=${taps.first} bars=${bars} pickup=${piece.pickup} whole=${() => loopBars(0, piece.bars - 1)} />`}
     ${hide !== 'nothing' && html`<button class="b" aria-pressed=${shownBar} onPointerDown=${() => setShownBar(true)} onPointerUp=${() => setShownBar(false)} onPointerLeave=${() => setShownBar(false)}
       onKeyDown=${(event) => event.key === 'Enter' && setShownBar(true)} onKeyUp=${() => setShownBar(false)} onBlur=${() => setShownBar(false)}>Show for a moment (hold)</button>`}
     ${music?.words?.length > 0 && html`<details class="vhd"><summary>Read the notes</summary><ol>${music.words.map((line) => html`<li>${line}</li>`)}</ol></details>`}

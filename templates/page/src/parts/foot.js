@@ -19,7 +19,8 @@ export function Foot({ left, right, children, second }) {
   const end = !seen && right && right.byHand !== undefined ? right.byHand : right;
   const start = left?.label
     ? html`<button class="pedal l" onClick=${left.act}>${seen && html`<small>left foot ←</small>`}<b>${left.label}</b></button>`
-    : left?.status && html`<p class="pedal st" role="status"><b>${left.status}</b><small>${left.note}</small></p>`;
+    : left?.status ? html`<p class="pedal st" role="status"><b>${left.status}</b><small>${left.note}</small></p>`
+    : html`<span class="pedal l" aria-hidden="true"></span>`; // Hear and Stop stay where they are
   return html`<footer class="foot" aria-label="Foot line">
     <div class="row">
       ${start}${children}

@@ -18,7 +18,7 @@ function Caution({ agree }) {
 }
 
 /** The tempo is a field too: type 104. */
-export function TempoGroup({ tempo, slower, faster, set, children }) {
+export function TempoGroup({ tempo, beat = 'quarter', slower, faster, set, children }) {
   const [typed, type] = useState(null);
   const done = () => {
     const value = Number(typed);
@@ -32,7 +32,7 @@ export function TempoGroup({ tempo, slower, faster, set, children }) {
   return html`<span class="grp">
     <button class="b" onClick=${slower}>Slower</button>
     ${typed === null
-      ? html`<button class="tempo" aria-label=${`Tempo: quarter note = ${tempo}. Type another`} onClick=${() => type(String(tempo))}><${Tempo} at=${tempo} /></button>`
+      ? html`<button class="tempo" aria-label=${`Tempo: ${beat} note = ${tempo}. Type another`} onClick=${() => type(String(tempo))}><${Tempo} at=${tempo} beat=${beat} /></button>`
       : html`<input class="field tempof" ref=${field} inputmode="numeric" aria-label="Tempo, 20 to 400" value=${typed} onInput=${(event) => type(event.target.value)} onBlur=${done} onKeyDown=${(event) => { if (event.key === 'Enter') done(); if (event.key === 'Escape') type(null); }} />`}
     <button class="b" onClick=${faster}>Faster</button>
     ${children}

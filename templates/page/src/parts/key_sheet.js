@@ -46,6 +46,8 @@ export function KeySheet({ close }) {
     <div class="acts">
       ${['left', 'right'].map((foot) => html`<button class="b" onClick=${() => ask(`foot ${foot}`)}>${asking === `foot ${foot}` ? `Press the ${foot} foot now` : `Another key for the ${foot} foot`}</button>`)}
     </div>
+    <h3>Loop</h3>
+    <p>Tap the first and the last bar in the music, or pick them in the foot line.</p>
     <p class="quiet">In the chart: Alt+Up and Alt+Down go to the slip before and after, Alt+Enter takes the suggestion; Ctrl+Z and Ctrl+Shift+Z undo and redo.</p>
     <p>Mind the volume: protect your ears. Start low, above all with headphones.</p>
     <p>Rest before you are tired. Stop at pain, and do not play through it.</p>

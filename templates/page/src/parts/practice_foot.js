@@ -5,7 +5,7 @@ import { useKeys } from '../keys.js';
 import { Box, Pick } from './controls.js';
 import { Foot } from './foot.js';
 import { HearButton, TempoGroup, Volume } from './hear_controls.js';
-import { plural } from './words.js';
+import { barNumber, plural } from './words.js';
 
 const kSilent = [
   { value: 'none', label: 'none' },
@@ -28,17 +28,13 @@ const kWho = [
 // Where the second row would cover the music: there it is closed while one plays.
 const isNarrow = () => matchMedia('(max-width: 699px)').matches;
 
-/** Bars of a drill as it says them everywhere: from 1, a pickup is 0. */
-const barNumber = (index, pickup) => index + (pickup ? 0 : 1);
-
 function LoopBars({ practice, count, pickup }) {
   if (!count || count < 2) return null;
   const [first, last] = practice.bars ?? [0, count - 1];
   const numbers = Array.from({ length: count }, (_, i) => ({ value: i, label: String(barNumber(i, pickup)) }));
-  const set = (from, to) => practice.setBars(from === 0 && to === count - 1 ? null : [Math.min(from, to), Math.max(from, to)]);
   return html`<span class="grp" role="group" aria-label="Bars of the loop">
-    <${Pick} label="from bar" value=${first} options=${numbers} onChange=${(value) => set(Number(value), Math.max(last, Number(value)))} />
-    <${Pick} label="to bar" value=${last} options=${numbers} onChange=${(value) => set(Math.min(first, Number(value)), Number(value))} />
+    <${Pick} label="from bar" value=${first} options=${numbers} onChange=${(value) => practice.loopBars(Number(value), Math.max(last, Number(value)))} />
+    <${Pick} label="to bar" value=${last} options=${numbers} onChange=${(value) => practice.loopBars(Math.min(first, Number(value)), Number(value))} />
   </span>`;
 }
 
@@ -89,7 +85,7 @@ export function PracticeFoot({ practice, options, change, where, standing, goal,
   return html`<${Foot} left=${practice.feet.left} right=${practice.feet.right} second=${second}>
     <span class="grp main3">
       <${HearButton} hearing=${hearing} tag=${practice.tag} onPress=${practice.toggle} />
-      <${TempoGroup} tempo=${practice.tempo} slower=${practice.slower} faster=${practice.faster} set=${practice.setTempo}>
+      <${TempoGroup} tempo=${practice.tempo} beat=${piece.beat} slower=${practice.slower} faster=${practice.faster} set=${practice.setTempo}>
         <button class="b morebtn" aria-expanded=${more} onClick=${toggleMore}>More</button>
       <//>
     </span>

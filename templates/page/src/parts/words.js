@@ -45,18 +45,34 @@ export function ChordName({ symbol }) {
 /** A chord symbol as a reader says it. */
 export const spoken = (text) => (text ?? '').replace(/([A-G])b/g, '$1 flat ').replace(/♭|b(?=\d)/g, ' flat ').replace(/[#♯]/g, ' sharp ').replace(/\s+/g, ' ').trim();
 
-export const NoteSign = () => html`<svg class="qn" aria-hidden="true" viewBox="0 0 12 30">
-  <ellipse cx="4.6" cy="25.6" rx="4.6" ry="3.4" transform="rotate(-22 4.6 25.6)" />
-  <path d="M8.3 25V1h1.3v24z" />
-</svg>`;
+// What is drawn of a beat that a metronome counts; others are said in words.
+const kBeats = {
+  half: { hollow: true },
+  quarter: {},
+  eighth: { flag: true },
+};
 
-/** A metronome mark. */
-export function Tempo({ at }) {
-  return html`<span class="mm"><span class="vh">quarter note = </span><${NoteSign} /><span aria-hidden="true"> = </span>${at}</span>`;
+export function NoteSign({ beat }) {
+  const { hollow, flag } = kBeats[beat.replace('dotted ', '')];
+  return html`<svg class="qn" aria-hidden="true" viewBox="0 0 ${flag || beat.startsWith('dotted') ? 17 : 12} 30">
+  <ellipse cx="4.6" cy="25.6" rx=${hollow ? 3.9 : 4.6} ry=${hollow ? 2.5 : 3.4} transform="rotate(-22 4.6 25.6)" fill=${hollow ? 'none' : undefined} stroke=${hollow ? 'currentColor' : undefined} stroke-width="1.6" />
+  <path d="M8.3 25V1h1.3v24z" />
+  ${flag && html`<path d="M9 1c.6 4 6.4 5.6 4.6 12.4C13.5 9.5 10.6 8.2 9 7.6z" />`}
+  ${beat.startsWith('dotted') && html`<circle cx="14" cy="25" r="1.9" />`}
+</svg>`;
+}
+
+/** A metronome mark. beat: what it counts, as the server says it ("dotted quarter"). */
+export function Tempo({ at, beat = 'quarter' }) {
+  const isDrawn = beat.replace('dotted ', '') in kBeats;
+  return html`<span class="mm"><span class=${isDrawn ? 'vh' : ''}>${beat} note = </span>${isDrawn && html`<${NoteSign} beat=${beat} /><span aria-hidden="true"> = </span>`}${at}</span>`;
 }
 
 /** "bars 29–32", "bar 7". */
 export const barsOf = (first, last) => (first === last ? `bar ${first}` : `bars ${first}–${last}`);
+
+/** Bars of a drill as it says them everywhere: from 1, a pickup is 0. */
+export const barNumber = (index, pickup) => index + (pickup ? 0 : 1);
 
 export const plural = (count, one, many = `${one}s`) => `${count} ${count === 1 ? one : many}`;
 

@@ -84,7 +84,7 @@ function Phone() {
         ${section.pieces.map((one) => {
           const here = one.piece === now;
           return html`<${Drill} key=${one.piece} piece=${one} music=${one} now=${here} standing=${standings[one.piece]} tag=${here ? practice.tag : ''} larger=${options.larger}
-            hide=${here ? options.hide : 'nothing'} loop=${here && options.loop} bars=${here ? practice.bars : null} onWhere=${setWhere} choose=${() => goTo(one.piece)}
+            hide=${here ? options.hide : 'nothing'} loop=${here && options.loop} bars=${here ? practice.bars : null} loopBars=${here ? practice.loopBars : null} onWhere=${setWhere} choose=${() => goTo(one.piece)}
             tick=${(tempo, memory, on) => practice.tick(tempo, memory, on, one, standings[one.piece])} />`;
         })}
       <//>`)}

@@ -6,9 +6,9 @@ import { isOpen, useJobs } from '../jobs.js';
 import { get, send, sendFile } from '../net.js';
 import { useShared } from '../shared.js';
 import { tell } from '../voice.js';
-import { FaultLine, Pick, Progress } from '../parts/controls.js';
+import { FaultLine, Pick } from '../parts/controls.js';
 import { Foot } from '../parts/foot.js';
-import { stateWords } from '../parts/job_rows.js';
+import { MadeSets, madeWords } from '../parts/made_sets.js';
 import { Reports } from '../parts/reports.js';
 import { plural } from '../parts/words.js';
 
@@ -132,26 +132,6 @@ function Student({ index, cells, columns, slips, lists, roster, made, guest }) {
     ${slips.map((slip) => html`<tr class="msg"><td colspan="9"><span class="tag">slip</span> ${slip.message} ${slip.hint && !slip.instead?.length && html`<span class="quiet">${slip.hint}</span>`}
       ${(slip.instead ?? []).slice(0, 3).map((one) => html`<button class="b" onClick=${() => roster.setCell(index, slip.column, one.text)}>Write ${one.text}</button> `)}
       <span class="quiet">The other books are made meanwhile.</span></td></tr>`)}`;
-}
-
-// How far this student's books are, by the rows of the class jobs: one of each kind.
-function madeWords(who, sets) {
-  return sets.map(({ kind, job }) => {
-    const row = job.rows?.find((one) => one.who === who);
-    if (!row) return isOpen(job) ? html`<span>${kind}: waits</span> ` : '';
-    if (row.state !== 'ready' && !row.file) return html`<span>${kind}: ${row.words ?? row.state}</span> `;
-    const file = job.files?.find((one) => one.name === row.file || one.name.endsWith(`/${row.file}`));
-    return file ? html`<a href=${file.url} download=${file.name}>${kind}</a>` : html`<span>${kind}: ready</span> `;
-  });
-}
-
-/** All files of one kind, or how far they are. */
-function MadeSet({ kind, job, stop }) {
-  const files = job.files ?? [];
-  return html`<p class="sum" role="status"><span>${kind}: ${job.state === 'ready' ? `${plural(files.length, 'file')} ready` : stateWords(job)}</span>
-      ${isOpen(job) && html`<${Progress} done=${job.done} steps=${job.steps} label="Books of the class" /><button class="b q" onClick=${() => stop(job.id)}>Stop</button>`}</p>
-    ${job.error && html`<p class="wrong" role="alert">${job.error}</p>`}
-    ${!isOpen(job) && files.length > 0 && html`<ul class="jobs files">${files.map((file) => html`<li><a class="dl" href=${file.url} download=${file.name}>Download ${file.name}</a></li>`)}</ul>`}`;
 }
 
 // In words for the foot line: "Making books: 2 of 3".
@@ -289,12 +269,12 @@ function Roster({ name, rosters }) {
         ${table.editable === false && html`<p class="quiet">This list is a text of its own: it is changed in an editor. A table of it is changed here.</p>`}
         ${(adding || !table.rows.length) && !guest && html`<${AddNames} add=${roster.add} close=${() => setAdding(false)} lists=${lists} last=${table.rows.length ? { instrument: table.rows.at(-1)[1], level: table.rows.at(-1)[2] } : null} />`}
         ${!guest && table.rows.length > 1 && html`<${ForAll} lists=${lists} setAll=${roster.setAll} rows=${table.rows} columns=${table.columns} />`}
-        ${table.rows.length > 0 && html`<table onKeyDown=${moveInTable}><caption class="vh">Students, what each gets, and how far the books are</caption>
+        ${table.rows.length > 0 && html`<table class="roster" onKeyDown=${moveInTable}><caption class="vh">Students, what each gets, and how far the books are</caption>
           <thead><tr>${kColumns.map((column) => html`<th scope="col">${kHeads[column]}</th>`)}<th scope="col">Book</th><th scope="col"><span class="vh">Remove</span></th></tr></thead>
           <tbody>${table.rows.map((cells, i) => html`<${Student} key=${i} index=${i} cells=${cells} columns=${table.columns} slips=${slips.filter((slip) => slip.row === i)} lists=${lists} roster=${roster} guest=${guest}
             made=${madeWords(cells[0], sets)} />`)}</tbody></table>`}
-        ${sets.map((set) => html`<${MadeSet} key=${set.as} ...${set} stop=${work.stop} />`)}
-        ${!slips.length && table.rows.length > 0 && html`<${Reports} name=${name} revision=${roster.saved === 'saved' ? JSON.stringify(table.rows) : ''} />`}
+        <${MadeSets} sets=${sets} names=${table.rows.map((cells) => cells[0])} stop=${work.stop} />
+        ${!slips.length && table.rows.length > 0 && html`<${Reports} name=${name} revision=${roster.saved === 'saved' ? JSON.stringify(table.rows) : ''} tune=${tunes.find((one) => one.name === tune)} />`}
         <div class="what3">
           <div><h2>Phone pages</h2><p>A file for each student: the drills, their sound, boxes to tick. It opens without a network and without shedbook. Choose “phone pages” as books above.</p></div>
           <${Ticks} />

@@ -88,7 +88,7 @@ function PlayOn({ section }) {
   return html`<aside class="margin" aria-label="In the margin"><h2>What you play on</h2>
     <dl>
       ${chords.map((chord) => html`<div><dt><${ChordName} symbol=${chord.symbol} /></dt><dd>${pretty(chord.scale_name)}<span class="nts">${pretty((chord.notes ?? []).join(' '))}</span><span class="why">${pretty(chord.why)}</span></dd></div>`)}
-      ${!chords.length && section.scale && html`<div><dt>${pretty(section.name)}</dt><dd>${pretty(section.scale)}<span class="nts">${pretty((section.notes ?? []).join(' '))}</span></dd></div>`}
+      ${!chords.length && section.scale && html`<div class="whole"><dt>${pretty(section.name)}</dt><dd><span class="nts">${pretty((section.notes ?? []).join(' '))}</span></dd></div>`}
     </dl>
   </aside>`;
 }
@@ -187,15 +187,16 @@ export function Practise() {
       <div class="three">
         <${Units} sections=${sections} now=${section.number} standings=${standings} address=${address} />
         <section class="sheet" aria-label=${`Unit ${section.number}`}>
+          <${Pick} className="unitpick" label="Unit" value=${section.number} options=${sections.map((one) => ({ value: one.number, label: `${one.number} ${nameOf(one)}, ${standingOf(one, standings)}` }))} onChange=${(number) => goValues({ unit: number, drill: null })} />
           <${Form} form=${doc.form} units=${sections.filter((one) => one.kind === 'unit')} now=${section.number} address=${address} />
-          <div class="title"><h1>${pretty(nameOf(section))}</h1><p class="it">${placesOf(section)} ${doc.goal && html`<${Tempo} at=${doc.goal} />`}</p></div>
+          <div class="title"><h1>${pretty(nameOf(section))}</h1><p class="it">${placesOf(section)} ${doc.goal && html`<${Tempo} at=${doc.goal} beat=${piece.beat} />`}</p></div>
           ${section.why && html`<p class="why lead">${pretty(section.why)}</p>`}
           ${allDone && html`<p class="line">Every drill here is at tempo. What is due comes back under Today.</p>`}
           ${music.fault && html`<${FaultLine} fault=${music.fault} />`}
           ${section.pieces.map((one) => {
             const now = one.piece === piece.piece;
             return html`<${Drill} key=${`${doc.document} ${one.piece}`} piece=${one} music=${music.pieces[one.piece]} now=${now} standing=${standings[one.piece]} guest=${state.guest}
-              tag=${now ? practice.tag : ''} larger=${options.larger} hide=${now ? options.hide : 'nothing'} loop=${now && options.loop} bars=${now ? practice.bars : null} onWhere=${setWhere}
+              tag=${now ? practice.tag : ''} larger=${options.larger} hide=${now ? options.hide : 'nothing'} loop=${now && options.loop} bars=${now ? practice.bars : null} loopBars=${now ? practice.loopBars : null} onWhere=${setWhere}
               choose=${() => goValues({ unit: section.number, drill: one.piece })}
               tick=${(tempo, memory, on) => practice.tick(tempo, memory, on, one, standings[one.piece])} />`;
           })}

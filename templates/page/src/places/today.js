@@ -6,7 +6,7 @@ import { get, send } from '../net.js';
 import { useNews } from '../news.js';
 import { useOptions, usePractice, useStand } from '../practice.js';
 import { useShared } from '../shared.js';
-import { recallSitting, useSitting } from '../sitting.js';
+import { kNoPress, recallSitting, useSitting } from '../sitting.js';
 import { tell } from '../voice.js';
 import { FaultLine, LevelWords, NotYetSign, Pick, RestSign, TickSign } from '../parts/controls.js';
 import { Boxes, DrillMusic } from '../parts/drill.js';
@@ -28,7 +28,6 @@ function keysOf(items) {
   });
 }
 
-const isNotYet = (standing) => Boolean(standing && standing.wrong && !standing.right);
 const longDay = (day) => new Date(`${day}T12:00:00`).toLocaleDateString('en-GB', { weekday: 'long', day: 'numeric', month: 'long' });
 
 // The drill of the day's document that an item plays, with what the day says of it.
@@ -181,22 +180,22 @@ export function Today() {
   const standingOf = (index) => day?.standings?.[items[index]?.piece];
 
   const readOf = (one) => titled(one, (one.kind === 'scale' ? titles.get(one.work) : null) ?? pieceOf(day, one)?.name, tunes);
-  // '', 'done' or 'not yet'
-  const stateOf = (index) => {
-    const over = sitting.over[keys[index]];
-    if (!over) return '';
-    const standing = standingOf(index);
-    return (standing ? isNotYet(standing) : over.notYet) ? 'not yet' : 'done';
+  // '', 'done' or 'not yet'. Only a press says how it was: what one leaves without a word stays open to the eye.
+  const pressed = (index) => {
+    const { right, wrong } = sitting.presses[keys[index]] ?? kNoPress;
+    return right > 0 ? 'done' : wrong > 0 ? 'not yet' : '';
   };
+  const stateOf = (index) => (!sitting.over[keys[index]] ? '' : isRest(items[index]) ? 'done' : pressed(index));
 
   const goItem = (index) => {
     if (index >= 0 && index < items.length) goValues({ item: index + 1 });
   };
   const nextItem = () => {
-    sitting.finish(keys[nowIndex], rest ? {} : { name: readOf(item), notYet: isNotYet(standingOf(nowIndex)) });
+    sitting.finish(keys[nowIndex], rest || !pressed(nowIndex) ? {} : { name: readOf(item), notYet: pressed(nowIndex) === 'not yet' });
     if (nowIndex + 1 < items.length) goItem(nowIndex + 1);
     else setStopped(true);
   };
+  const press = (before, after) => sitting.press(keys[nowIndex], after.right - (before?.right ?? 0), after.wrong - (before?.wrong ?? 0));
   const practice = usePractice({
     document: piece?.document,
     piece,
@@ -204,7 +203,7 @@ export function Today() {
     options,
     change,
     guest: state.guest,
-    onStanding: (name, standing) => (setDay((now) => ({ ...now, standings: { ...now.standings, [name]: standing } })), setLog((n) => n + 1)),
+    onStanding: (name, standing) => (press(standingOf(nowIndex), standing), setDay((now) => ({ ...now, standings: { ...now.standings, [name]: standing } })), setLog((n) => n + 1)),
     next: () => nextItem(),
     nextLabel: nowIndex + 1 < items.length ? 'Next item' : 'Done for today',
     before: nowIndex > 0 ? () => goItem(nowIndex - 1) : null,
@@ -282,7 +281,7 @@ export function Today() {
             const now = i === nowIndex && !stopped;
             return html`<${Item} key=${keys[i]} item=${one} read=${isRest(one) ? '' : readOf(one)} index=${{ number }} now=${now} over=${stateOf(i)} minutes=${minutesOf(one, i)} open=${now && !isRest(one)} choose=${() => (setStopped(false), goItem(i))}>
               <div class="open">
-                ${piece && html`<${DrillMusic} key=${practice.tag} piece=${piece} music=${music} tag=${practice.tag} larger=${options.larger} hide=${options.hide} loop=${options.loop} bars=${practice.bars} onWhere=${setWhere} />
+                ${piece && html`<${DrillMusic} key=${practice.tag} piece=${piece} music=${music} tag=${practice.tag} larger=${options.larger} hide=${options.hide} loop=${options.loop} bars=${practice.bars} loopBars=${practice.loopBars} onWhere=${setWhere} />
                 <${Boxes} piece=${piece} standing=${standingOf(i)} tick=${practice.tick} disabled=${state.guest} />`}
               </div>
             <//>`;

@@ -14,7 +14,8 @@ import { Box, FaultLine, Pick } from '../parts/controls.js';
 import { ChordStrip } from '../parts/chord_strip.js';
 import { Foot } from '../parts/foot.js';
 import { HearButton, TempoGroup } from '../parts/hear_controls.js';
-import { SoundingBar, useSoundingBar } from '../parts/sounding_bar.js';
+import { LoopLine, LoopMarks, barUnder, useTaps } from '../parts/loop_bars.js';
+import { CountIn, SoundingBar, useSoundingBar } from '../parts/sounding_bar.js';
 import { columns, System, useDrawings, useWidth } from '../parts/score.js';
 import { ChordName, Tempo, barsOf, plural, pretty, spoken } from '../parts/words.js';
 
@@ -121,7 +122,7 @@ function atLine(note) {
   return line ? `Line ${line}: ` : '';
 }
 
-function PartSystem({ system, bar, labelled, all, slips, open, here, toggle, reasons, strip, textOf }) {
+function PartSystem({ system, bar, begins, count, loop, labelled, all, slips, open, here, toggle, reasons, strip, textOf }) {
   const { drawing, shown, first, last } = system;
   const faults = notRead(system, all, slips);
   const y = drawing.harms.length ? Math.min(...drawing.harms.map((harm) => harm.y)) : drawing.staffTop - 8;
@@ -138,6 +139,8 @@ function PartSystem({ system, bar, labelled, all, slips, open, here, toggle, rea
     <p class=${`barno${labelled ? ' beside' : ''}`} aria-hidden="true">${first}</p>
     <${System} drawing=${drawing} label=${`${barsOf(first, last)}`} over=${over} under=${under}>
       ${faults.map(({ slip, x }) => html`<span class="at" style=${{ left: `${x}%`, top: `${y}%` }}><span class="cs slipmark">${textOf(slip)}</span></span>`)}
+      ${loop && html`<${LoopMarks} system=${drawing} offset=${first - 1} first=${loop[0]} last=${loop[1]} />`}
+      ${count && begins >= first - 1 && begins < last && html`<${CountIn} drawing=${drawing} measure=${drawing.measures[begins + 1 - first]} count=${count} />`}
       ${bar !== null && bar >= first - 1 && bar < last && html`<${SoundingBar} drawing=${drawing} measure=${drawing.measures[bar + 1 - first]} />`}
     <//>
     ${shown.some(({ index }) => index === open) && strip}
@@ -151,10 +154,10 @@ function sharesBars(chords) {
   return [...counts.values()].filter((count) => count > 1).length * 4 >= counts.size && counts.size > 0;
 }
 
-function RhythmPart({ answer, slips, open, here, toggle, reasons, strip, textOf }) {
+function RhythmPart({ answer, bars, loopBars, slips, open, here, toggle, reasons, strip, textOf }) {
   const place = useRef(null);
   const width = useWidth(place);
-  const bar = useSoundingBar('changes');
+  const { bar, count } = useSoundingBar('changes');
   // Reasons under two chords in a bar need the room of two bars.
   const crowded = reasons && width < 1100 && sharesBars(answer?.chords ?? []);
   const perSystem = width >= 600 && !crowded ? 4 : width >= 260 ? 2 : 1;
@@ -167,9 +170,17 @@ function RhythmPart({ answer, slips, open, here, toggle, reasons, strip, textOf 
     if (!drawn.waits || holds(drawn.systems, chords)) chordsShown.current = chords;
     return placed(drawn.systems, chordsShown.current ?? []);
   }, [drawn.systems, drawn.waits, answer?.chords]);
-  return html`<div class="part" ref=${place}>
+  const taps = useTaps('changes', loopBars);
+  const tapped = (event) => {
+    const one = event.target.closest('button') ? null : barUnder(event, place.current, drawn.systems);
+    if (one !== null) taps.tap(one);
+  };
+  const begins = bars?.[0] ?? 0; // what is counted in
+  const loop = taps.first !== null ? [taps.first, taps.first] : bars;
+  return html`<div class="part taps" ref=${place} onClick=${tapped}>
+    ${loop && html`<${LoopLine} first=${taps.first} bars=${bars} whole=${() => loopBars(null)} />`}
     ${drawn.fault && html`<p class="quiet">${drawn.fault.message}</p>`}
-    ${systems.map((system) => html`<${PartSystem} key=${system.first} system=${system} bar=${bar} labelled=${system.first > 1 && sectionStarts(answer ?? {}).includes(system.first - 1)} all=${chordsShown.current} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} strip=${strip} textOf=${textOf} />`)}
+    ${systems.map((system) => html`<${PartSystem} key=${system.first} system=${system} bar=${bar} begins=${begins} count=${count} loop=${loop} labelled=${system.first > 1 && sectionStarts(answer ?? {}).includes(system.first - 1)} all=${chordsShown.current} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} strip=${strip} textOf=${textOf} />`)}
   </div>`;
 }
 
@@ -358,7 +369,15 @@ export function Write() {
   const [tempo, setTempo] = useState(null);
   const beat = tempo ?? answer?.tempo ?? tune?.tempo ?? 120;
   const hearing = useHear();
-  const hearChanges = () => hearing.toggle({ document: answer?.document, piece: 'changes', tempo: beat, times: 1 }, { tag: 'changes' });
+  // Bars that were tapped are heard over and over.
+  const [picked, setPicked] = useState(null);
+  const bars = picked && picked[1] < (answer?.bars ?? 0) ? picked : null;
+  const loopBars = (one, other) => setPicked(one === null ? null : [Math.min(one, other), Math.max(one, other)]);
+  const changes = [{ document: answer?.document, piece: 'changes', tempo: beat, times: bars ? 2 : 1 }, { tag: 'changes', bars, loop: Boolean(bars) }];
+  const hearChanges = () => hearing.toggle(...changes);
+  useEffect(() => {
+    if (hearing.sounding && hearing.tag === 'changes') hearing.start(...changes);
+  }, [bars?.join()]);
   const hearScale = async (scale) => {
     try {
       const chord = answer.chords[open];
@@ -410,7 +429,7 @@ export function Write() {
         <${Howto} />
       </section>
       <section class=${`sheet part${waits ? ' waits' : ''}`} aria-label="The changes with key, function and scale">
-        <div class="title"><h1>${title}</h1><p class="it">${answer?.feel ?? ''} ${(answer?.tempo ?? tune?.tempo) && html`<${Tempo} at=${answer?.tempo ?? tune.tempo} />`}</p></div>
+        <div class="title"><h1>${title}</h1><p class="it">${answer?.feel ?? ''} ${(answer?.tempo ?? tune?.tempo) && html`<${Tempo} at=${answer?.tempo ?? tune.tempo} beat=${answer?.beat} />`}</p></div>
         <div class="under">
           <p class="quiet">${answer?.tune?.home ? html`${pretty(key(answer.home_read ?? answer.tune.home))}, ` : ''}${answer?.bars ? plural(answer.bars, 'bar') : 'What you write appears here'}${kForms[answer?.tune?.form] ?? ''}</p>
           <span class="grp">
@@ -419,14 +438,14 @@ export function Write() {
           </span>
         </div>
         ${askFault && html`<${FaultLine} fault=${askFault} again=${() => request(editor.current.text())} />`}
-        <${RhythmPart} answer=${answer} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} strip=${strip} textOf=${textOf} />
+        <${RhythmPart} answer=${answer} bars=${bars} loopBars=${loopBars} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} strip=${strip} textOf=${textOf} />
       </section>
       </div>
     </main>
     <${Foot} left=${{ status: { saved: 'Saved', waits: 'Not saved yet', fails: 'Not saved' }[file.saved], note }} right=${{ small: 'next', label: 'To Practise', act: toPractise }}>
       <span class="grp main3">
         <${HearButton} hearing=${hearing} tag="changes" label="Hear the changes" short="Hear" disabled=${!answer?.document} onPress=${hearChanges} />
-        <${TempoGroup} tempo=${beat} slower=${slower} faster=${faster} set=${setTempo} />
+        <${TempoGroup} tempo=${beat} beat=${answer?.beat} slower=${slower} faster=${faster} set=${setTempo} />
       </span>
     <//>`;
 }
