@@ -17,7 +17,7 @@ namespace {
 
 constexpr std::size_t kBarsOfPhrase = 4;
 constexpr std::size_t kBarsOfCall = 2;
-constexpr std::size_t kBarsOfBlues = 12;        // bars of a form
+constexpr std::size_t kBarsOfBlues = 12;  // bars of a form
 constexpr std::size_t kLongestForm = 16;  // what is longer, and has no sections, is cut so
 constexpr int kFirstVaried = 3;           // from this level on the way home has two rhythms
 
