@@ -196,11 +196,16 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault, int 
         return before && tune.overview != nullptr && room.two_sided && (page + pages + *before) % 2 == 1;
     };
     constexpr int kFewLines = 4;  // fewer would drift apart over a page without the table
-    // A row of the table takes about two thirds of a system.
-    const int most = (room.changes_with_table * 3 + 12) * tune.changes_used;
-    tune.table_apart =
-        rows > 0 && (fault > 0 || systems * 3 + rows * 2 > most || room.changes_with_table == 0 ||
-                     (systems >= kFewLines && would_turn(tune.changes_used)));
+    // Of a system, in staff spaces, where a row of the table takes two thirds of one.
+    constexpr double kSystem = 14.25;
+    const int most = (room.changes_with_table + 4) * tune.changes_used;
+    const auto fits_below = [&](Reasons reasons) {
+        tune.table.reasons = reasons;
+        return systems + height_below_changes(*tune.scales, reasons) / kSystem <= most;
+    };
+    tune.table_apart = rows > 0 && (fault > 0 || room.changes_with_table == 0 ||
+                                    (systems >= kFewLines && would_turn(tune.changes_used)) ||
+                                    !(fits_below(Reasons::Whole) || fits_below(Reasons::Short)));
     if (tune.table_apart) {
         constexpr int kFewRows = 6;
         tune.table = pages_of_table(*tune.scales, room);
@@ -216,17 +221,27 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault, int 
         tune.changes_pages = round_up_to_odd(tune.changes_pages);
 }
 
-// The next section of one page that may stand anywhere, the drills of a set of notes, comes to `place`.
+// How readily a page goes before a unit that would turn overleaf: the drills of sets of notes, which may
+// stand anywhere, a unit, an etude.
+std::size_t rank_in_moving(const PlannedSection& section) {
+    if (section.etude() != nullptr) return 2;
+    return section.is_unit() ? 1 : 0;
+}
+
+// The next page of the same sitting, with all that shares it, comes to `place`.
 void bring_forward_a_page(std::vector<PlannedSection>& sections, std::size_t place) {
-    const auto is_page_of_notes = [](const PlannedSection& section) {
-        return section.section() != nullptr && std::holds_alternative<TopicHead>(section.section()->head) &&
-               section.pages == 1 && !section.shares_page;
-    };
     const auto begin = sections.begin() + static_cast<std::ptrdiff_t>(place);
-    const auto found = std::find_if(begin, sections.end(), is_page_of_notes);
-    if (found == sections.end()) return;
-    const bool is_shared = found + 1 != sections.end() && (found + 1)->shares_page;
-    if (!is_shared) std::rotate(begin, found, found + 1);
+    const auto is_page = [&](const PlannedSection& section) {
+        return section.pages == 1 && !section.shares_page && section.sitting == begin->sitting;
+    };
+    auto best = sections.end();
+    for (auto at = begin + 1; at != sections.end(); ++at) {
+        if (is_page(*at) && (best == sections.end() || rank_in_moving(*at) < rank_in_moving(*best)))
+            best = at;
+    }
+    if (best == sections.end()) return;
+    const auto end = std::find_if(best + 1, sections.end(), [](const auto& s) { return !s.shares_page; });
+    std::rotate(begin, best, end);
 }
 
 std::string name_in_contents(const Drill* drill) {
