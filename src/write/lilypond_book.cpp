@@ -62,8 +62,15 @@ std::string tempo_markup(const WrittenMusic& music) {
 
 namespace {
 
-// Beside it stand the instrument and, in the middle, what the page is about.
-constexpr std::size_t kTitleInFooter = 24;
+// The title as the foot of a page has room for it: beside it stand the instrument and, in the middle, what
+// the page is about.
+std::string title_in_footer(const std::string& title, const std::string& instrument) {
+    constexpr std::size_t kBoth = 60;
+    constexpr std::size_t kLeast = 24;
+    const std::size_t beside = count_characters(instrument);
+    return short_title(title, beside + kLeast < kBoth ? kBoth - beside : kLeast);
+}
+
 WrittenMusic without_chords(WrittenMusic music) {
     music.chords.clear();
     for (Measure& measure : music.measures) measure.first_chord = measure.chord_count = 0;
@@ -165,7 +172,7 @@ std::string LilypondBook::preamble() const {
     out += room_.own_style;
     out += kLilypondReport;
     out += "\\header { tagline = ##f foottune = \\markup " +
-           text_markup(short_title(plan_.head->title, kTitleInFooter) + "  \u00B7  " +
+           text_markup(title_in_footer(plan_.head->title, plan_.head->parts.front().name) + "  \u00B7  " +
                        plan_.head->parts.front().name) +
            (plan_.head->code.empty() ? "" : " footcode = " + quoted(plan_.head->code)) + " }\n";
     return out;
