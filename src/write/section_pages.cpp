@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 #include <optional>
 #include <utility>
@@ -46,42 +47,46 @@ bool fits(const PlannedSection& section, int pages, const PageRoom& room, double
     return page <= pages;
 }
 
-// Pieces that begin a page: all pages about as full, or each as full as it can be, with so much of what
-// shares the last. Nothing where that takes another number of pages.
-enum class Fill { Even, Full };
+// Pieces that begin a page, so that all pages are about as full, with so much on the last that shares it:
+// nothing where the pages do not hold them.
 std::optional<std::vector<std::size_t>> turns_of(const PlannedSection& section, const PageRoom& room,
-                                                 Fill fill, double shared = 0) {
-    const double all = std::accumulate(section.rooms.begin(), section.rooms.end(), shared);
-    std::vector<std::size_t> turns;
-    double done = 0;  // on all pages,
-    double used = 0;  // and on this one
-    for (std::size_t piece = 0; piece < section.rooms.size(); ++piece) {
-        const auto most = [&] { return (turns.empty() ? room.with_head : room.without_head) + room.slack; };
-        const double share = all * static_cast<double>(turns.size() + 1) / section.pages;
-        const bool is_full = used + section.rooms[piece] > most();
-        if (piece > 0 && (fill == Fill::Even ? done >= share : is_full)) {
-            turns.push_back(piece);
-            used = 0;
+                                                 double shared = 0) {
+    const std::size_t pieces = section.rooms.size();
+    const auto pages = static_cast<std::size_t>(section.pages);
+    if (pieces < pages) return std::nullopt;
+    struct Way {
+        double cost = std::numeric_limits<double>::infinity();  // of the pages so far, their squares
+        std::size_t from = 0;                                   // the first piece of the last of them
+    };
+    // By pages, and pieces on them.
+    std::vector<std::vector<Way>> ways(pages + 1, std::vector<Way>(pieces + 1));
+    ways[0][0].cost = 0;
+    for (std::size_t page = 1; page <= pages; ++page) {
+        const double most = (page == 1 ? room.with_head : room.without_head) + room.slack;
+        for (std::size_t end = page; end <= pieces; ++end) {
+            double used = page == pages ? shared : 0;
+            for (std::size_t from = end; from-- > page - 1;) {
+                used += section.rooms[from];
+                if (used > most) break;
+                const double cost = ways[page - 1][from].cost + used * used;
+                if (cost < ways[page][end].cost) ways[page][end] = {cost, from};
+            }
         }
-        used += section.rooms[piece];
-        done += section.rooms[piece];
-        if (used > most()) return std::nullopt;
     }
-    if (static_cast<int>(turns.size()) + 1 != section.pages || used + shared > room.without_head + room.slack)
-        return std::nullopt;
+    if (std::isinf(ways[pages][pieces].cost)) return std::nullopt;
+    std::vector<std::size_t> turns;
+    std::size_t end = pieces;
+    for (std::size_t page = pages; page > 1; --page) {
+        end = ways[page][end].from;
+        turns.insert(turns.begin(), end);
+    }
     return turns;
-}
-
-std::optional<std::vector<std::size_t>> best_turns(const PlannedSection& section, const PageRoom& room,
-                                                   double shared = 0) {
-    const auto even = turns_of(section, room, Fill::Even, shared);
-    return even ? even : turns_of(section, room, Fill::Full, shared);
 }
 
 // What is left of the last page is the player's own.
 void turn_pages(PlannedSection& section, const PageRoom& room) {
     constexpr int kMostOfOwn = 2;
-    const auto turns = best_turns(section, room);
+    const auto turns = turns_of(section, room);
     if (!turns) return;
     section.turns = *turns;
     const double used = std::accumulate(section.rooms.begin() + static_cast<std::ptrdiff_t>(turns->back()),
@@ -118,7 +123,7 @@ class SharedPage {
         if (!is_alike && !is_of_units_) return false;
         const double shared = used_ + height_of(section);
         if (first_.pages > 1)
-            return is_of_units_ && !first_.turns.empty() && best_turns(first_, room_, shared).has_value();
+            return is_of_units_ && !first_.turns.empty() && turns_of(first_, room_, shared).has_value();
         constexpr double kTighter = 1;  // staves of units and etudes move together rather than turn the page
         const bool may_be_tighter =
             is_alike && (section.etude() != nullptr || (first_.is_unit() && section.is_unit()));
@@ -129,13 +134,17 @@ class SharedPage {
         used_ += height_of(section);
         section.shares_page = true;
         before.empty_staves = 0;
+        double on_page = used_;
         if (first_.pages > 1) {
-            first_.turns = *best_turns(first_, room_, used_);
+            first_.turns = *turns_of(first_, room_, used_);
+            const auto turn = static_cast<std::ptrdiff_t>(first_.turns.back());
+            on_page = std::accumulate(first_.rooms.begin() + turn, first_.rooms.end(), used_);
         } else {
             first_.is_tight = first_.is_tight || used_ > most_for(section);
         }
-        if (is_topic(section) && first_.pages == 1)
-            section.empty_staves = std::clamp(room_.thin + 1 - static_cast<int>(used_), 0, kMostEmptyStaves);
+        section.empty_staves =
+            is_topic(section) ? std::clamp(room_.thin + 1 - static_cast<int>(on_page), 0, kMostEmptyStaves)
+                              : 0;
     }
 
   private:
@@ -179,6 +188,7 @@ void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault)
         pages = more(pages);
     }
     section.pages = pages;
+    if (section.is_tight) room.slack = std::max(room.slack, tighter);
     if (pages > 1) turn_pages(section, room);
     if (section.is_unit() || !section.turns.empty()) return;
     if (!section.is_tight) fill_up(section, systems_of(section), capacity(section.pages, room), room.thin);
