@@ -320,6 +320,42 @@ TEST_CASE("a unit of two pages lies open: it begins on an even page, whatever st
     }
 }
 
+TEST_CASE("drills on a set of notes stand on what a unit leaves of its last page, a short etude behind them",
+          "[write]") {
+    const Instrument& flute = *find_instrument("flute");
+    const Document document = recorded([&](BlockSink& sink) {
+        sink.begin({"Rooms", "", {flute}, ""});
+        sink.take(Cover{});
+        sink.take(TuneOverview{});
+        sink.take(SectionStart{1, UnitHead{"ii-V", {{Key{}, 1, 2}}, Grade::Hard, ""}});
+        for (int i = 1; i <= 11; ++i) {
+            Etude line = etude_block(piece(flute, 4, false));
+            line.number = {1, i};
+            sink.take(std::move(line));
+        }
+        sink.take(SectionEnd{});
+        for (const int number : {2, 3}) {
+            sink.take(section(number));
+            for (int drill = 1; drill <= 2; ++drill)
+                sink.take(drill_block(piece(flute, 4, true), {number, drill}));
+            sink.take(SectionEnd{});
+        }
+        sink.take(etude_block(piece(flute, 12, false), {4, 0}));
+        sink.finish();
+    });
+    const PagePlan plan = planned(contents_of(document), room_of(Paper::A4));
+    const std::vector<PlannedSection>& sections = plan.tunes[0].sections;
+    REQUIRE(sections.size() == 4);
+    CHECK(sections[0].pages == 2);
+    CHECK(sections[1].shares_page);
+    CHECK(sections[1].first_page == sections[0].first_page + 1);
+    CHECK_FALSE(sections[2].shares_page);
+    CHECK(sections[3].shares_page);
+    CHECK(plan.log_page == sections[2].first_page + 1);
+    // The unit leaves room for them: more than half of it stands on its first page.
+    CHECK(sections[0].turns == std::vector<std::size_t>{8});
+}
+
 TEST_CASE("the first bar after a pickup is the first for the engraver too", "[write]") {
     ConcertLine line;
     for (int i = 0; i < 9; ++i)
@@ -409,6 +445,20 @@ TEST_CASE("the foot of a page has room for a title of some length", "[write]") {
     CHECK(foot("The Reed Cutter's Bicycle").find("Bicycle") != std::string::npos);
     CHECK(foot("The Reed Cutter's Second Bicycle and What Became of It on the Hill").find("...") !=
           std::string::npos);
+}
+
+TEST_CASE("what is to be done from a bar on stands over its notes, and below an empty staff", "[write]") {
+    WrittenMusic music = piece(*find_instrument("flute"), 2, false);
+    music.texts = {{0, 0, "Dorian", false}, {1, 0, "another way", true}};
+    const std::string over = music_expression(music);
+    const auto before = [](const std::string& text, const char* word) {
+        const std::size_t at = text.rfind("\\markup \\sans", text.find(word));
+        return text[at - 1];
+    };
+    CHECK(before(over, "Dorian") == '_');
+    CHECK(before(over, "another way") == '^');
+    for (Event& event : music.events) event.what = Rest{.hidden = true};
+    CHECK(before(music_expression(music), "another way") == '_');
 }
 
 // The beat of 6/8 is a dotted quarter, of cut time a half (Gould, Behind Bars, from memory).
@@ -501,7 +551,7 @@ TEST_CASE("a sign that is drawn stands over a note of its bar or follows it, wor
     const std::size_t fermata = text.find(
         "d'2^\\markup \\musicglyph \"scripts.ufermata\" \\once \\override BreathingSign.text = "
         "\\markup \\line { \\musicglyph \"scripts.caesura.straight\" \\musicglyph "
-        "\"scripts.caesura.straight\" } \\breathe ");
+        "\"scripts.caesura.straight\" } \\once");
     const std::size_t fine = text.find("\"Fine\"");
     REQUIRE(fine != std::string::npos);
     CHECK(coda < fermata);
