@@ -336,7 +336,7 @@ TEST_CASE("drills on a set of notes stand on what a unit leaves of its last page
         sink.take(SectionEnd{});
         for (const int number : {2, 3}) {
             sink.take(section(number));
-            for (int drill = 1; drill <= 2; ++drill)
+            for (int drill = 1; drill <= 3; ++drill)
                 sink.take(drill_block(piece(flute, 4, true), {number, drill}));
             sink.take(SectionEnd{});
         }
