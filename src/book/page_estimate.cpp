@@ -6,6 +6,8 @@
 #include <string_view>
 #include <utility>
 
+#include "unit_pieces.h"
+
 namespace shedbook {
 namespace {
 
@@ -149,21 +151,26 @@ std::vector<SharedPage> shared_pages(const std::vector<double>& heights) {
 
 // What an opening has and a short unit has not: where it stands there.
 struct MoreOfUnit {
-    const char* kind;
+    std::string_view kind;
     std::string_view after;  // the kind before it; empty: behind all at this place
 };
-constexpr std::array<MoreOfUnit, 3> kMoreOfUnit{
-    {{"arpeggios-up", "guide-tones"}, {"targets", "unbroken-scale"}, {"composed", ""}}};
+constexpr std::array<MoreOfUnit, 4> kMoreOfUnit{{{"arpeggios-up", "guide-tones"},
+                                                 {"targets", "unbroken-scale"},
+                                                 {kArpeggiosElsewhere, ""},
+                                                 {"composed", ""}}};
 constexpr double kLeastLine = 1 + kPieceTitle;
 
 bool has_kind(const UnitSitting::OnUnit& on_unit, std::string_view kind) {
-    return std::ranges::find(on_unit.lines, kind, &Etude::id) != on_unit.lines.end();
+    return std::ranges::any_of(on_unit.lines,
+                               [&](const Etude& line) { return line.id == kind && !line.place; });
 }
 
+// Behind the lines at the same place, or behind the kind that it follows.
 void put_in(UnitSitting::OnUnit& on_unit, Etude line, std::string_view after) {
-    const auto is_elsewhere = [](const Etude& each) { return each.place.has_value(); };
-    auto at = std::ranges::find_if(on_unit.lines, is_elsewhere);
-    if (const auto before = std::ranges::find(on_unit.lines, after, &Etude::id); before < at) at = before + 1;
+    const auto is_here = [&](const Etude& each) { return each.place == line.place; };
+    auto at = std::ranges::find_if(on_unit.lines.rbegin(), on_unit.lines.rend(), is_here).base();
+    const auto follows = [&](const Etude& each) { return is_here(each) && each.id == after; };
+    if (const auto before = std::ranges::find_if(on_unit.lines, follows); before < at) at = before + 1;
     on_unit.lines.insert(at, std::move(line));
     int number = 0;
     for (Etude& each : on_unit.lines) each.number.piece = ++number;
@@ -175,10 +182,10 @@ void fill_with_lines(UnitSitting& book, std::size_t first_short, SharedPage page
         for (std::size_t i = page.first; i < page.end && page.left >= kLeastLine; ++i) {
             UnitSitting::OnUnit& on_unit = book.units[first_short + i];
             if (has_kind(on_unit, each.kind)) continue;
-            std::vector<Etude> made = more_lines(on_unit.unit, each.kind);
-            if (made.size() != 1 || height_of(made) > page.left) continue;
+            std::vector<Etude> made = more_lines(on_unit.unit, std::string{each.kind});
+            if (made.empty() || height_of(made) > page.left) continue;
             page.left -= height_of(made);
-            put_in(on_unit, std::move(made.front()), each.after);
+            for (Etude& line : made) put_in(on_unit, std::move(line), each.after);
         }
     }
 }

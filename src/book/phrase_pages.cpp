@@ -129,7 +129,7 @@ std::vector<PhrasePages::Candidate> PhrasePages::candidates(const Tune& tune, Un
 Etude PhrasePages::on_paper(const Tune& tune, const EtudeGround& ground, const Candidate& candidate) const {
     Etude out;
     out.id = candidate.phrase->id;
-    out.title = "Phrase, level " + std::to_string(candidate.phrase->level);
+    out.title = ease(*candidate.phrase) > 0 ? "Phrase, an easy one" : "Phrase";
     out.tune = name_of(tune.chart);
     for (const PartLine& part : candidate.lines) {
         const WrittenMusic music =

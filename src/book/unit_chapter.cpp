@@ -4,7 +4,6 @@
 #include <array>
 #include <cstdint>
 #include <iterator>
-#include <set>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -20,6 +19,7 @@
 #include "topics.h"
 #include "tune_chapter.h"
 #include "unit_bars.h"
+#include "unit_choice.h"
 #include "unit_lines.h"
 #include "unit_pieces.h"
 #include "unit_sittings.h"
@@ -35,11 +35,10 @@ struct Budget {
     std::size_t sets;
 };
 constexpr std::array<Budget, 3> kBudgets{{{16, 2, 3, 3}, {48, 4, 6, 4}, {SIZE_MAX, 3, 8, 4}}};
-constexpr int kMostPages = 17;   // by estimate, which is three too low at times
-constexpr int kLongestUnit = 8;  // bars; what is longer is practised with the form
+constexpr int kMostPages = 17;  // by estimate, which is three too low at times
 
 constexpr std::array<LineOfUnit, 2> kForm{{{"guide-tones"}, {"composed"}}};
-constexpr std::array<LineOfUnit, 2> kFormOfBeginners{{{"guide-tones"}, {"unbroken-scale"}}};
+constexpr std::array<LineOfUnit, 2> kFormAtFirst{{{"guide-tones"}, {"unbroken-scale"}}};
 // So many of the book's drills on a set of notes.
 constexpr std::size_t kDrillsOnFirst = 3;
 constexpr std::size_t kDrillsOnOthers = 2;
@@ -64,7 +63,8 @@ class UnitChapter {
         bars_ = static_cast<int>(bars);
         first_number_ = first_bar_number(tune.chart);
         budget_ = *std::ranges::find_if(kBudgets, [&](const Budget& budget) { return bars <= budget.bars; });
-        choose_units();
+        units_ = units_as_read();
+        choice_ = choose_units(units_.units, pieces_, options, budget_.openings);
         sets_ = note_sets(topics_of(tune, all, diagnostics), key_of(tune), needs());
         changes_ = changes_of(tune_, ensemble_, options_.prefer);
         sittings_ = options.plan != nullptr ? of_plan(*options.plan) : std::vector{all_in_one()};
@@ -86,75 +86,24 @@ class UnitChapter {
     }
 
   private:
-    struct Chosen {
-        const PracticeUnit* unit;
-        std::vector<const PracticeUnit*> also = {};  // units that are drilled in the same bars
-    };
-
     [[nodiscard]] const BookPart& first_part() const { return ensemble_.parts[ensemble_.written.front()]; }
 
-    // The hardest first; what is longer than a phrase belongs to the form.
-    void choose_units() {
-        // As the part reads it: its keys, and what is hard in them.
+    // As the part reads it: its keys, and what is hard in them.
+    [[nodiscard]] TuneUnits units_as_read() const {
         const Interval by = written_interval(*first_part().instrument, key_of(tune_), {}, options_.prefer);
-        units_ = units_of(transposed(tune_.chart, by), transposed(tune_.analysis, by));
+        TuneUnits out = units_of(transposed(tune_.chart, by), transposed(tune_.analysis, by));
         const Instrument& leader = *ensemble_.parts.front().instrument;
-        weigh_alike(units_, tune_, written_interval(leader, key_of(tune_), {}, options_.prefer));
-        std::vector<const PracticeUnit*> units;
-        for (const PracticeUnit& unit : units_.units) {
-            if (unit.kind == UnitKind::LoneChord) continue;
-            const UnitPlace& place = pieces_.drilled_place(unit);
-            const bool is_short =
-                place.last_bar - place.first_bar < kLongestUnit || unit.kind == UnitKind::BluesFrame;
-            (is_short ? units : left_out_).push_back(&unit);
-        }
-        std::ranges::stable_sort(units, std::ranges::greater{}, [&](const PracticeUnit* unit) {
-            return pieces_.drilled_place(*unit).difficulty;
-        });
-        openings_ = std::min(openings_for(units), budget_.openings);
-        // Who begins does so with what is easy.
-        if (is_for_beginners(options_)) std::ranges::reverse(units);
-        // Two facing pages, and then single ones.
-        const auto last = units.begin() + static_cast<std::ptrdiff_t>(openings_);
-        if (options_.plan == nullptr && !is_for_beginners(options_))
-            std::stable_partition(units.begin(), last, [&](const PracticeUnit* unit) {
-                return !pieces_.other_keys(*unit).empty();
-            });
-        if (options_.plan != nullptr) put_most_played_second(units);
-        for (const PracticeUnit* unit : units) {
-            const auto bars = pieces_.bars_to_play(*unit);
-            const auto twin = std::ranges::find_if(chosen_, [&](const Chosen& other) {
-                const auto others = pieces_.bars_to_play(*other.unit);
-                return others.first <= bars.first && bars.second <= others.second;
-            });
-            if (twin == chosen_.end()) {
-                chosen_.push_back({unit});
-            } else if (twin->unit->kind != unit->kind && pieces_.bars_to_play(*twin->unit) == bars) {
-                twin->also.push_back(unit);
-            }
-        }
-    }
-
-    // A plan may have time for two: the hardest, and what the tune says most often.
-    static void put_most_played_second(std::vector<const PracticeUnit*>& units) {
-        if (units.size() < 2) return;
-        const auto bars_in_all = [](const PracticeUnit* unit) {
-            std::set<int> bars;
-            for (const UnitPlace& place : unit->places) {
-                for (int bar = place.first_bar; bar <= place.last_bar; ++bar) bars.insert(bar);
-            }
-            return bars.size();
-        };
-        const auto most = std::ranges::max_element(units, {}, bars_in_all);
-        if (most > units.begin() + 1) std::rotate(units.begin() + 1, most, most + 1);
+        weigh_alike(out, tune_, written_interval(leader, key_of(tune_), {}, options_.prefer));
+        return out;
     }
 
     // A book without a plan, as long as its budget says.
     [[nodiscard]] UnitSitting all_in_one() {
         UnitSitting out;
-        for (std::size_t i = 0; i < chosen_.size() && out.units.size() < openings_ + budget_.shorts; ++i) {
-            const bool has_opening = out.units.size() < openings_;
-            const PracticeUnit& unit = *chosen_[i].unit;
+        for (std::size_t i = 0;
+             i < choice_.chosen.size() && out.units.size() < choice_.openings + budget_.shorts; ++i) {
+            const bool has_opening = out.units.size() < choice_.openings;
+            const PracticeUnit& unit = *choice_.chosen[i].unit;
             std::vector<Etude> lines = has_opening ? pieces_.opening(unit) : pieces_.few(unit);
             if (!lines.empty()) out.units.push_back({i, has_opening, std::move(lines)});
         }
@@ -165,15 +114,15 @@ class UnitChapter {
             if (!made.empty()) out.notes.push_back({i, std::move(made)});
         }
         UnitLines lines{ensemble_, options_, diagnostics_};
-        for (const LineOfUnit& each : is_for_beginners(options_) ? kFormOfBeginners : kForm) {
+        for (const LineOfUnit& each : is_first_level(options_) ? kFormAtFirst : kForm) {
             if (!options_.with_line) break;
             if (std::optional<Etude> etude = lines.make(tune_, each, {}))
                 out.form.push_back(*std::move(etude));
         }
         keep_to_pages(out, changes_.music.front(), kMostPages,
-                      [&](std::size_t unit) { return pieces_.few(*chosen_[unit].unit); });
+                      [&](std::size_t unit) { return pieces_.few(*choice_.chosen[unit].unit); });
         fill_pages(out, [&](std::size_t unit, const std::string& kind) {
-            return pieces_.of_kinds(*chosen_[unit].unit, {kind});
+            return pieces_.of_kinds(*choice_.chosen[unit].unit, {kind});
         });
         pack_notes(out);
         fill_page_of_notes(out, sets_.size(),
@@ -191,11 +140,12 @@ class UnitChapter {
     [[nodiscard]] NoteNeeds needs() const {
         NoteNeeds out{{}, is_for_beginners(options_), is_blues()};
         for (const Reading& reading : tune_.analysis.readings) {
-            const bool is_in_unit = std::ranges::any_of(chosen_, [&](const Chosen& chosen) {
-                return std::ranges::any_of(chosen.unit->places, [&](const UnitPlace& place) {
-                    return std::ranges::find(place.chords, reading.inst) != place.chords.end();
+            const bool is_in_unit =
+                std::ranges::any_of(choice_.chosen, [&](const UnitChoice::Chosen& chosen) {
+                    return std::ranges::any_of(chosen.unit->places, [&](const UnitPlace& place) {
+                        return std::ranges::find(place.chords, reading.inst) != place.chords.end();
+                    });
                 });
-            });
             if (is_in_unit) out.of_units.push_back(&reading);
         }
         return out;
@@ -212,7 +162,7 @@ class UnitChapter {
 
     [[nodiscard]] std::vector<UnitSitting> of_plan(const BookPlan& plan) {
         std::vector<const PracticeUnit*> units;
-        for (const Chosen& chosen : chosen_) units.push_back(chosen.unit);
+        for (const UnitChoice::Chosen& chosen : choice_.chosen) units.push_back(chosen.unit);
         return UnitSittingMaker{tune_, ensemble_, options_, sections_, diagnostics_}.make(plan, units, sets_);
     }
 
@@ -222,7 +172,7 @@ class UnitChapter {
         for (const UnitSitting& sitting : sittings_) {
             PlanTable::Row row{*sitting.start, {}, {}, sitting.drills, {}};
             for (const UnitSitting::OnUnit& on_unit : sitting.units)
-                row.units.push_back(pieces_.head_of(*chosen_[on_unit.unit].unit));
+                row.units.push_back(pieces_.head_of(*choice_.chosen[on_unit.unit].unit));
             for (const UnitSitting::OnNotes& on_notes : sitting.notes)
                 row.topics.push_back(in_first_part(sets_[on_notes.set].topics.front()));
             out.rows.push_back(std::move(row));
@@ -232,17 +182,6 @@ class UnitChapter {
 
     [[nodiscard]] TopicInPart in_first_part(const SectionTopic& topic) const {
         return in_part(topic, *first_part().instrument, options_.prefer);
-    }
-
-    // Those that are hard; where none is, those that are not easy; and one at least. The hardest come first.
-    [[nodiscard]] std::size_t openings_for(const std::vector<const PracticeUnit*>& units) const {
-        for (const Grade least : {Grade::Hard, Grade::Light}) {
-            const auto count = std::ranges::count_if(units, [&](const PracticeUnit* unit) {
-                return grade_of(pieces_.drilled_place(*unit).difficulty) >= least;
-            });
-            if (count > 0) return static_cast<std::size_t>(count);
-        }
-        return std::min<std::size_t>(units.size(), 1);
     }
 
     [[nodiscard]] TuneOverview overview() const {
@@ -271,14 +210,15 @@ class UnitChapter {
         out.played_bars = static_cast<int>(played.size()) - (1 - first_number_);
         // Those that have pages come first.
         std::vector<TuneOverview::Row> others;
-        for (std::size_t i = 0; i < chosen_.size(); ++i) {
+        for (std::size_t i = 0; i < choice_.chosen.size(); ++i) {
             const int number = first_section(&UnitSitting::units, &UnitSitting::OnUnit::unit, i);
             std::vector<TuneOverview::Row>& rows = number > 0 ? out.units : others;
-            rows.push_back({number, pieces_.head_of(*chosen_[i].unit)});
-            for (const PracticeUnit* unit : chosen_[i].also) rows.push_back({number, pieces_.head_of(*unit)});
+            rows.push_back({number, pieces_.head_of(*choice_.chosen[i].unit)});
+            for (const PracticeUnit* unit : choice_.chosen[i].also)
+                rows.push_back({number, pieces_.head_of(*unit)});
         }
         std::ranges::move(others, std::back_inserter(out.units));
-        for (const PracticeUnit* unit : left_out_) out.units.push_back({0, pieces_.head_of(*unit)});
+        for (const PracticeUnit* unit : choice_.left_out) out.units.push_back({0, pieces_.head_of(*unit)});
         return out;
     }
 
@@ -331,7 +271,7 @@ class UnitChapter {
         if (sitting.start) sink_.take(*sitting.start);
         write_notes(sitting, 0, sitting.notes_before);
         for (UnitSitting::OnUnit& on_unit : sitting.units) {
-            const PracticeUnit& unit = *chosen_[on_unit.unit].unit;
+            const PracticeUnit& unit = *choice_.chosen[on_unit.unit].unit;
             UnitHead head = pieces_.head_of(unit);
             const int first = first_section(&UnitSitting::units, &UnitSitting::OnUnit::unit, on_unit.unit);
             head.again = first == on_unit.number ? 0 : first;
@@ -370,13 +310,11 @@ class UnitChapter {
     std::vector<NoteSet> sets_;
     TuneUnits units_;  // written
     Changes changes_;
-    std::vector<Chosen> chosen_;  // the hardest first
+    UnitChoice choice_;
     std::vector<UnitSitting> sittings_;
-    std::vector<const PracticeUnit*> left_out_;
     Budget budget_ = kBudgets.front();
     int bars_ = 0;  // of the tune
     int first_number_ = 1;
-    std::size_t openings_ = 0;
 };
 
 }  // namespace

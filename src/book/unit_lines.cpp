@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <array>
+#include <set>
+#include <tuple>
 #include <utility>
 #include <vector>
 
@@ -22,21 +24,22 @@ int times_through(std::pair<int, int> bars) {
 
 namespace {
 
-// The notes of the second half are those of the first up to so many from its end, a part of them and one at
+// The notes of the second half are those of the first but for fewer than such a part of them, and one at
 // least: nothing is learned from it.
 bool repeats_itself(const WrittenMusic& music, Rational part) {
-    std::array<std::vector<std::pair<Ticks, Pitch>>, 2> halves;
+    std::array<std::set<std::tuple<std::size_t, Ticks, Pitch>>, 2> halves;
     const std::size_t half = music.measures.size() / 2;
     for (std::size_t bar = 0; bar < music.measures.size(); ++bar) {
         for (const Event& event : music.events_of(music.measures[bar])) {
             if (const auto* note = std::get_if<Sounded>(&event.what))
-                halves[bar < half ? 0 : 1].emplace_back(event.at, note->pitch.on_paper());
+                halves[bar < half ? 0 : 1].emplace(bar % half, event.at, note->pitch.on_paper());
         }
     }
-    if (halves[0].empty() || halves[0].size() != halves[1].size()) return false;
-    const auto same = std::ranges::mismatch(halves[0], halves[1]).in1 - halves[0].begin();
-    const auto notes = static_cast<std::int64_t>(halves[0].size());
-    return notes - same <= std::max<std::int64_t>(1, (part * Rational{notes}).floor());
+    if (halves[0].empty()) return false;
+    const auto others =
+        std::ranges::count_if(halves[1], [&](const auto& note) { return !halves[0].contains(note); });
+    const Rational fewest = part * Rational{static_cast<std::int64_t>(halves[1].size())};
+    return others < 1 || Rational{others} < fewest;
 }
 
 // An arpeggio or a cell of one note shows no chord: half of the chords have no more.

@@ -67,7 +67,7 @@ UnitPieces::UnitPieces(const Tune& tune, const Ensemble& ensemble, const BookOpt
                        Diagnostics& diagnostics)
     : tune_{tune},
       is_easy_{is_for_beginners(options)},
-      is_first_level_{is_easy_ && options.etude.level == 1},
+      is_first_level_{is_first_level(options)},
       by_{written_interval(*ensemble.parts[ensemble.written.front()].instrument, key_of(tune), {},
                            options.prefer)},
       lines_{ensemble, options, diagnostics},
@@ -79,6 +79,10 @@ bool is_for_beginners(const BookOptions& options) {
     return options.plan == nullptr && options.etude.level <= kFirstLevels;
 }
 
+bool is_first_level(const BookOptions& options) {
+    return is_for_beginners(options) && options.etude.level == 1;
+}
+
 const UnitPlace& UnitPieces::drilled_place(const PracticeUnit& unit) const {
     return is_easy_ ? *std::ranges::min_element(unit.places, {}, &UnitPlace::difficulty)
                     : unit.hardest_place();
@@ -88,7 +92,7 @@ const UnitPlace& UnitPieces::drilled_place(const PracticeUnit& unit) const {
 std::string UnitPieces::add_phrases(Pile& pile, std::size_t most) {
     std::vector<Etude> phrases =
         phrases_.make(tune_, pile.unit().kind, drilled_place(pile.unit()),
-                      passage_of(pile.unit().kind, drilled_place(pile.unit())), most);
+                      phrase_passage_of(pile.unit().kind, drilled_place(pile.unit())), most);
     std::string hardest = phrases.empty() ? "" : phrases.back().id;
     for (Etude& phrase : phrases) pile.take(std::move(phrase));
     return hardest;
@@ -117,23 +121,29 @@ std::vector<Etude> UnitPieces::opening(const PracticeUnit& unit) {
         if (!is_wide) pile.take_at(place, pile.line(kArpeggiosUp, place));
         if (is_wide && &place != &others.front()) continue;
         std::optional<Etude> phrase =
-            phrases_.again(tune_, unit.kind, place, passage_of(unit.kind, place), hardest);
+            phrases_.again(tune_, unit.kind, place, phrase_passage_of(unit.kind, place), hardest);
         pile.take_at(place, phrase ? std::move(phrase) : pile.line(kComposedWithVersion, place));
     }
-    // Behind what all instruments have; behind other keys it says where it is.
-    std::optional<Etude> hands = hands_.make(tune_, passage_of(unit.kind, first));
-    if (others.empty()) {
-        pile.take(std::move(hands));
-    } else {
-        pile.take_at(first, std::move(hands));
-    }
+    take_hands(pile, unit, !others.empty());
     return pile.finish();
+}
+
+// Behind what all instruments have; behind other keys it says where it is.
+void UnitPieces::take_hands(Pile& pile, const PracticeUnit& unit, bool says_where) {
+    const UnitPlace& place = drilled_place(unit);
+    std::optional<Etude> hands = hands_.make(tune_, passage_of(unit.kind, place));
+    if (says_where) {
+        pile.take_at(place, std::move(hands));
+    } else {
+        pile.take(std::move(hands));
+    }
 }
 
 std::vector<Etude> UnitPieces::few(const PracticeUnit& unit) {
     Pile pile{*this, unit};
     pile.take_lines(kShort);
     if (add_phrases(pile, 1).empty()) pile.take_line(kComposedWithVersion);
+    take_hands(pile, unit, false);
     for (const UnitPlace& place : other_keys(unit)) pile.take_at(place, pile.line(kPlainGuideTones, place));
     return pile.finish();
 }
@@ -145,6 +155,9 @@ std::vector<Etude> UnitPieces::of_kinds(const PracticeUnit& unit, const std::vec
         if (is_first_level_ && (kind == "targets" || kind == kComposed.kind)) continue;
         if (kind == kPhrasesOfUnit) {
             if (add_phrases(pile, kPhrasesOfAnOpening).empty()) pile.take_line(kComposedWithVersion);
+        } else if (kind == kArpeggiosElsewhere) {
+            for (const UnitPlace& place : other_keys(unit))
+                pile.take_at(place, pile.line(kArpeggiosUp, place));
         } else {
             pile.take_line(kind == kPlainGuideTones.kind ? kPlainGuideTones : LineOfUnit{kind});
         }
@@ -198,6 +211,17 @@ Passage UnitPieces::passage_of(UnitKind kind, const UnitPlace& place) const {
     if (chords.size() < 2 || own.empty()) return out;
     const Reading* goal = out.bars.second > place.last_bar ? chords.front() : own.back();
     if (goal->function != Function::Dominant && goal != chords.back()) out.rests_on = goal->inst;
+    return out;
+}
+
+// A phrase is one to its last bar: where the chords behind the unit lead on and on, it comes to rest on the
+// first of them.
+Passage UnitPieces::phrase_passage_of(UnitKind kind, const UnitPlace& place) const {
+    Passage out = passage_of(kind, place);
+    if (out.bars.second <= place.last_bar + 1) return out;
+    out.bars.second = place.last_bar + 1;
+    const std::vector<const Reading*> chords = readings_in(out.bars.second);
+    out.rests_on = chords.size() < 2 ? std::nullopt : std::optional{chords.front()->inst};
     return out;
 }
 

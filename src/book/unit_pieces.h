@@ -15,8 +15,13 @@
 
 namespace shedbook {
 
+// Arpeggios in the other keys of a unit.
+inline constexpr std::string_view kArpeggiosElsewhere = "arpeggios-elsewhere";
+
 // The first two levels, but for plans: what is easy comes first, and where it is easiest.
 [[nodiscard]] bool is_for_beginners(const BookOptions& options);
+// The first of them: no line that is composed, no targets.
+[[nodiscard]] bool is_first_level(const BookOptions& options);
 
 class UnitPieces {
   public:
@@ -30,7 +35,7 @@ class UnitPieces {
     // without the number of their section.
     [[nodiscard]] std::vector<Etude> opening(const PracticeUnit& unit);
     [[nodiscard]] std::vector<Etude> few(const PracticeUnit& unit);
-    // Kinds of etude, or kPhrasesOfUnit; and the guide tones in the unit's other keys.
+    // Kinds of etude, kPhrasesOfUnit, or kArpeggiosElsewhere; and the guide tones in the unit's other keys.
     [[nodiscard]] std::vector<Etude> of_kinds(const PracticeUnit& unit, const std::vector<std::string>& kinds,
                                               bool with_other_keys = false);
 
@@ -46,12 +51,14 @@ class UnitPieces {
     class Pile;
     [[nodiscard]] std::pair<int, int> bars_of(UnitKind kind, const UnitPlace& place) const;
     [[nodiscard]] Passage passage_of(UnitKind kind, const UnitPlace& place) const;
+    [[nodiscard]] Passage phrase_passage_of(UnitKind kind, const UnitPlace& place) const;
     [[nodiscard]] std::vector<const Reading*> readings_in(int bar) const;
     [[nodiscard]] std::vector<const Reading*> chords_of(const UnitPlace& place) const;
     [[nodiscard]] bool ends_on_dominant(int bar) const;
     [[nodiscard]] bool is_followed(int bar) const;
     [[nodiscard]] UnitHead::Place place_of(UnitKind kind, const UnitPlace& place) const;
     [[nodiscard]] std::optional<std::pair<int, int>> skipped_between(int first, int last) const;
+    void take_hands(Pile& pile, const PracticeUnit& unit, bool says_where);
     [[nodiscard]] std::string add_phrases(Pile& pile, std::size_t most);
 
     const Tune& tune_;

@@ -8,6 +8,8 @@
 namespace shedbook {
 namespace {
 
+constexpr double kStates = 0.6;  // so plain that every chord is stated, whatever it costs
+
 // Heard as a wrong note, however it goes on.
 SoundSet major_third_of_minor(const BeatChord& chord) {
     const int root = chord.span->symbol->root.semitone();
@@ -68,11 +70,13 @@ void MelodySearch::prepare() {
     tense_.assign(notes_.size(), 0);
     for (std::size_t i = 0; i < notes_.size(); ++i) prepare_held(i);
     prepare_duties();
+    prepare_statements();
     if (options_.handling != nullptr && options_.handling->sings) prepare_names();
 }
 
-// A note that goes on under the next chord is one of its tones or colours; one that stands on a beat for a
-// beat does not rub against a chord tone, unless it is on its way; the third of a sus chord only passes.
+// A note that goes on under the next chord is one of its tones, or of its colours where it may; one that
+// stands on a beat for a beat does not rub against a chord tone, unless it is on its way; the third of a sus
+// chord only passes.
 void MelodySearch::prepare_held(std::size_t i) {
     const TickNote& note = notes_[i];
     const auto heard = static_cast<std::size_t>(heard_[i]);
@@ -81,6 +85,8 @@ void MelodySearch::prepare_held(std::size_t i) {
         if (next.start >= note.end) break;
         const SoundSet common = scale_[i] & restful(next) & next.scale;
         if (next.sounds && common != 0) scale_[i] = common;
+        const SoundSet tones = scale_[i] & next.tones;
+        if (next.sounds && options_.plain >= kStates && tones != 0) scale_[i] = tones;
     }
     const BeatChord& chord = ground_.chords[heard];
     if (!chord.sounds) return;
@@ -120,6 +126,27 @@ void MelodySearch::prepare_duties() {
         const ScaleSpan& before = *ground_.chords[static_cast<std::size_t>(heard_[first]) - 1].span;
         const SoundSet third = leading_third(chord, set_of(before.notes), chord.span->symbol->root);
         if (third != 0) altered_.push_back({third, first, last, chord.start});
+    }
+}
+
+// By chords alike in a row as one.
+void MelodySearch::prepare_statements() {
+    std::size_t i = 0;
+    for (std::size_t c = 0, next = 0; c < ground_.chords.size(); c = next) {
+        const BeatChord& chord = ground_.chords[c];
+        ChordDuty duty{chord.start, chord.end, chord.tell};
+        for (next = c + 1; next < ground_.chords.size(); ++next) {
+            const BeatChord& other = ground_.chords[next];
+            if (!chord.sounds || !other.sounds || other.meaning != chord.meaning) break;
+            duty.end = other.end;
+        }
+        if (!chord.sounds || chord.tell == 0) continue;
+        while (i < notes_.size() && !is_heard(duty, notes_[i]) && notes_[i].on < duty.start) ++i;
+        std::size_t last = i;
+        while (last < notes_.size() && is_heard(duty, notes_[last])) ++last;
+        if (last == i) continue;
+        const bool is_short = duty.end - duty.start < 2 * kBeatTicks;
+        statements_.push_back({statement_of(chord, *chord.span->symbol), i, last, duty.start, is_short});
     }
 }
 
@@ -328,6 +355,9 @@ std::vector<int> MelodySearch::find() {
     }
     for (const Duty& duty : duties_) {
         if (!is_told(duty)) tell(duty);
+    }
+    if (options_.plain >= kStates) {
+        for (const Statement& statement : statements_) state(statement);
     }
     return pitches_;
 }

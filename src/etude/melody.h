@@ -7,10 +7,12 @@
 //     std::vector<int> pitches = search.find();
 #pragma once
 
+#include <functional>
 #include <optional>
 #include <vector>
 
 #include "character.h"
+#include "chord_statement.h"
 #include "levels.h"
 #include "rhythm.h"
 
@@ -61,9 +63,17 @@ class MelodySearch {
         std::size_t last;
         int start;  // ticks
     };
+    struct Statement {  // of a chord, by the notes [first, last)
+        ChordStatement says;
+        std::size_t first;
+        std::size_t last;
+        int start;      // ticks
+        bool is_short;  // less than two beats
+    };
     void prepare();
     void prepare_held(std::size_t i);
     void prepare_duties();
+    void prepare_statements();
     void prepare_dominant(const BeatChord& chord, SoundSet altered, std::size_t first, std::size_t last);
     void pair_motif();
     [[nodiscard]] std::size_t width() const {
@@ -82,13 +92,17 @@ class MelodySearch {
     [[nodiscard]] bool is_legal(std::size_t i) const;
     [[nodiscard]] bool rests_well(std::size_t i) const;
     [[nodiscard]] bool is_told(const Duty& duty) const;
-    void tell(Duty own);
+    void change_one(std::size_t first, std::size_t last, const std::function<bool()>& is_good);
+    void tell(const Duty& own);
+    void state(const Statement& own);
     // Of the line as it stands; once it is known to be above `most`, no more is measured.
     double cost(double most = kAnyCost);
     [[nodiscard]] double outside_cost(std::size_t i) const;
     [[nodiscard]] double style_cost() const;
     [[nodiscard]] double plain_cost() const;
     [[nodiscard]] double shape_cost() const;
+    [[nodiscard]] double statement_cost(const Statement& statement) const;
+    [[nodiscard]] int unstated_in(const Statement& statement) const;
     [[nodiscard]] bool is_tone(std::size_t i) const { return holds(tones_[i], pitches_[i]); }
     [[nodiscard]] double motif_cost() const;
     void prepare_names();
@@ -111,8 +125,9 @@ class MelodySearch {
     std::vector<SoundSet> never_;    // not on a beat
     [[nodiscard]] bool is_told_on_a_beat(const Duty& duty) const;
     std::vector<Duty> duties_;
-    std::vector<Duty> altered_;          // chords whose altered tones are to be heard
-    std::vector<Duty> thirds_;           // of dominants
+    std::vector<Duty> altered_;  // chords whose altered tones are to be heard
+    std::vector<Duty> thirds_;   // of dominants
+    std::vector<Statement> statements_;
     std::vector<SoundSet> tense_;        // what a step leads on from
     std::vector<std::int8_t> is_plain_;  // on a beat under a chord of less than two
     std::vector<std::int8_t> is_long_;

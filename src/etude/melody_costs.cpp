@@ -108,16 +108,39 @@ double MelodySearch::plain_cost() const {
     }
     for (const Duty& duty : duties_) out += is_told_on_a_beat(duty) ? 0 : weights.told_late;
     for (const Duty& duty : thirds_) out += is_told_on_a_beat(duty) ? 0 : weights.no_third;
+    for (const Statement& statement : statements_) out += statement_cost(statement);
     out += shape_cost();
     if (n > 1 && std::abs(pitches_[n - 1] - pitches_[n - 2]) > 2) out += weights.end_leap;
     return out;
+}
+
+int MelodySearch::unstated_in(const Statement& statement) const {
+    SoundSet heard = 0;
+    for (std::size_t i = statement.first; i < statement.last; ++i) heard |= sound(pitches_[i]);
+    return unstated(statement.says, heard, statement.last - statement.first);
+}
+
+// A chord has two of its tones, and those that tell it from its like; one of them early; and nothing on a
+// beat, in a chord of a beat nothing at all, that its symbol says otherwise.
+double MelodySearch::statement_cost(const Statement& statement) const {
+    const MelodyWeights& weights = melody_weights();
+    double out = weights.unstated * unstated_in(statement);
+    bool is_early = false;
+    for (std::size_t i = statement.first; i < statement.last; ++i) {
+        is_early = is_early || (notes_[i].on < statement.start + 2 * kBeatTicks &&
+                                holds(statement.says.tones, pitches_[i]));
+        const bool tells = statement.is_short || notes_[i].on % kBeatTicks == 0;
+        if (tells && notes_[i].on >= statement.start && holds(statement.says.denies, pitches_[i]))
+            out += weights.denied;
+    }
+    return is_early ? out : out + weights.stated_late;
 }
 
 // How a line leaps, and what it does behind a leap and behind a note that wants to go on.
 double MelodySearch::shape_cost() const {
     constexpr int kStep = 2;
     constexpr int kFourth = 5;
-    constexpr int kWidestLeap = 12;
+    constexpr int kOctaveLeap = 12;
     const MelodyWeights& weights = melody_weights();
     double out = 0;
     for (std::size_t i = 0; i + 1 < pitches_.size(); ++i) {
@@ -125,9 +148,9 @@ double MelodySearch::shape_cost() const {
         if (begins && holds(avoid_[i], pitches_[i])) out += weights.begins_off;
         const int move = pitches_[i + 1] - pitches_[i];
         const int by = std::abs(move);
-        const bool is_hard = by == 6 || by == 10 || by == 11 || by > kWidestLeap;
+        const bool is_hard = by == 6 || by == 10 || by == 11 || by >= kOctaveLeap;
         if (!meter_.goes_on(i)) {
-            if (by > kWidestLeap) out += weights.hard_leap;
+            if (by > kOctaveLeap) out += weights.hard_leap;
             continue;
         }
         if (is_hard) out += weights.hard_leap;

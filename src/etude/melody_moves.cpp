@@ -1,6 +1,8 @@
 // The revisions of a melody: what is tried on its notes, and how a chord comes to be told.
 #include <array>
 #include <cstdlib>
+#include <functional>
+#include <optional>
 #include <utility>
 #include <vector>
 
@@ -116,29 +118,45 @@ void MelodySearch::take_back() {
     for (auto back = changed_.rbegin(); back != changed_.rend(); ++back) pitches_[back->first] = back->second;
 }
 
-// The change of one note that tells the chord and costs least.
-void MelodySearch::tell(Duty own) {
-    double least = 0;
-    std::vector<std::pair<std::size_t, int>> best;
-    const auto weigh = [&] {
-        if (!is_legal()) return;
-        const double now = cost();
-        if (!best.empty() && now >= least) return;
-        least = now;
-        best.clear();
-        for (const auto& [at, before] : changed_) best.emplace_back(at, pitches_[at]);
-    };
-    for (std::size_t i = own.first; i < own.last; ++i) {
+// The change of one of the notes [first, last) that costs least, of those after which `is_good`.
+void MelodySearch::change_one(std::size_t first, std::size_t last, const std::function<bool()>& is_good) {
+    double least = kAnyCost;
+    std::optional<std::pair<std::size_t, int>> best;
+    for (std::size_t i = first; i < last; ++i) {
         for (int pitch = options_.low; pitch <= options_.high; ++pitch) {
-            if (!holds(own.tell, pitch) || !in_scale(i, pitch)) continue;
+            if (!in_scale(i, pitch)) continue;
             changed_.clear();
             set(i, pitch);
-            weigh();
+            if (is_good() && is_legal()) {
+                const double now = cost(least);
+                if (now < least) {
+                    least = now;
+                    best = {i, pitch};
+                }
+            }
             take_back();
         }
     }
     changed_.clear();
-    for (const auto& [at, pitch] : best) set(at, pitch);
+    if (best) set(best->first, best->second);
+}
+
+void MelodySearch::tell(const Duty& own) {
+    change_one(own.first, own.last, [&] { return is_told(own); });
+}
+
+// Note by note, as long as that brings it nearer and spoils little else.
+void MelodySearch::state(const Statement& own) {
+    constexpr double kSpoils = 3;
+    double before = cost();
+    for (int missing = unstated_in(own); missing > 0;) {
+        change_one(own.first, own.last, [&] { return unstated_in(own) < missing; });
+        const double after = cost();
+        if (after > before + kSpoils) take_back();
+        if (unstated_in(own) == missing) return;
+        missing = unstated_in(own);
+        before = after;
+    }
 }
 
 void MelodySearch::prepare_names() {
@@ -159,11 +177,11 @@ double MelodySearch::handling_cost() const {
     constexpr std::array kWide{0, 2, 4, 5, 7, 9, 11};
     double out = 0;
     for (std::size_t i = 0; i + 1 < pitches_.size(); ++i) {
-        if (!meter_.goes_on(i)) continue;
         const int from = pitches_[i];
         const int to = pitches_[i + 1];
         const double seconds = options_.seconds_a_beat * (notes_[i + 1].on - notes_[i].on) / kBeatTicks;
-        out += options_.handling->cost(from, to, seconds);
+        if (meter_.goes_on(i)) out += options_.handling->cost(from, to, seconds);
+        // Over a breath as well: a singer hears the one before.
         if (letters_.empty()) continue;
         const int low = letters_[i][static_cast<std::size_t>(from % 12)];
         const int high = letters_[i + 1][static_cast<std::size_t>(to % 12)];

@@ -42,6 +42,7 @@ MelodyWeights read_weights() {
     out.clipped = number(rhythm, "clipped");
     out.weak_long = number(rhythm, "weak_long");
     out.torn = number(rhythm, "torn");
+    out.thin = number(rhythm, "thin");
     out.tries_a_beat = number(rhythm, "tries");
     const Data& melody = *data->find("melody");
     out.interval = number(melody, "interval");
@@ -74,6 +75,9 @@ MelodyWeights read_weights() {
     out.left_tense = number(melody, "left_tense");
     out.begins_off = number(melody, "begins_off");
     out.no_third = number(melody, "no_third");
+    out.unstated = number(melody, "unstated");
+    out.stated_late = number(melody, "stated_late");
+    out.denied = number(melody, "denied");
     out.tries_a_note = number(melody, "tries");
     return out;
 }

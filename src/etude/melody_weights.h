@@ -24,6 +24,7 @@ struct MelodyWeights {
     double clipped = 0;
     double weak_long = 0;
     double torn = 0;
+    double thin = 0;
     double tries_a_beat = 0;
     // melody
     double interval = 0;
@@ -56,6 +57,9 @@ struct MelodyWeights {
     double left_tense = 0;
     double begins_off = 0;
     double no_third = 0;
+    double unstated = 0;
+    double stated_late = 0;
+    double denied = 0;
     double tries_a_note = 0;
 };
 [[nodiscard]] const MelodyWeights& melody_weights();

@@ -63,6 +63,7 @@ class RhythmSearch {
     [[nodiscard]] double silence_cost() const;
     [[nodiscard]] double phrase_cost() const;
     [[nodiscard]] double held_over_cost() const;
+    [[nodiscard]] bool is_thin(const ChordDuty& chord, std::size_t first) const;
     [[nodiscard]] bool is_met(const BeatChord& chord) const;
     void propose();
     [[nodiscard]] bool changes_nothing() const;

@@ -99,6 +99,18 @@ double RhythmSearch::phrase_cost() const {
     return out;
 }
 
+// Fewer than two notes of those from `first` on are heard with it, or none before its third beat.
+bool RhythmSearch::is_thin(const ChordDuty& chord, std::size_t first) const {
+    int count = 0;
+    bool is_early = false;
+    for (std::size_t i = first == 0 ? 0 : first - 1; i < notes_.size() && notes_[i].on < chord.end; ++i) {
+        if (!is_heard(chord, notes_[i])) continue;
+        ++count;
+        is_early = is_early || notes_[i].on < chord.start + 2 * kBeatTicks;
+    }
+    return count < 2 || !is_early;
+}
+
 // An etude shows the chords: where one passes in silence, or a bar does, that costs more than any figure.
 double RhythmSearch::silence_cost() const {
     const MelodyWeights& weights = melody_weights();
@@ -112,6 +124,8 @@ double RhythmSearch::silence_cost() const {
         const auto struck = std::ranges::lower_bound(notes_, chord.start - kBeatTicks / 2, {}, &TickNote::on);
         const bool is_struck = struck != notes_.end() && struck->on < chord.end;
         if (!is_struck) out += options_.plain * weights.unstruck;
+        if (!options_.one_note_a_chord && chord.end < ground_.ticks() && is_thin(chord, i))
+            out += options_.plain * weights.thin;
     }
     for (const BeatChord& chord : ground_.chords) {
         const bool is_short = chord.sounds && chord.end - chord.start < 2 * kBeatTicks;

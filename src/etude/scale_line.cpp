@@ -47,6 +47,8 @@ class ScaleLine : LineMaker {
         if (by == 0) return {kNever};
         if (slot.is_last) return {by > 5 ? 20.0 + by : by / 4.0};
         const bool is_step = by <= 4 && next_of(place.choices, *move.from, move.by()) == move.to;
+        if (!is_step && is_quick(span) && by <= kThird)
+            return {kBetweenTones + off_the_chord(slot, span, move.to)};
         // Of one note a chord no line of steps is made.
         if (!is_step) return {slot.length > kQuarter && by <= 9 ? 2.0 * by : kNever};
         double out = rub_on_the_way(move, slot, span) + awkward(move, slots_.all[move.place - 1].length);
@@ -55,6 +57,11 @@ class ScaleLine : LineMaker {
         if (move.turns() && next_of(place.choices, *move.from, move.way)) out += kTurn;
         return {out};
     }
+
+    // A chord of a beat has a tone on it, and a third on the way where no step leads there.
+    [[nodiscard]] static bool is_quick(const LineSpan& span) { return span.span->length < kHalf; }
+    static constexpr int kThird = 4;
+    static constexpr double kBetweenTones = 2;
 
     // By step, a note may rub for a beat; the third of a sus chord may not.
     [[nodiscard]] static double rub_on_the_way(const LineMove& move, const Slot& slot, const LineSpan& span) {
@@ -66,8 +73,10 @@ class ScaleLine : LineMaker {
     [[nodiscard]] static double off_the_chord(const Slot& slot, const LineSpan& span, Pitch note) {
         constexpr double kOff = 4;  // more than a turn
         constexpr double kRub = 4;
+        constexpr double kNothingElse = 3;  // times as much where a chord has one beat
         if (!slot.on_beat || holds(span.facts.tones, note.midi())) return 0;
-        return kOff + (holds(restful(span.facts), note.midi()) ? 0 : kRub);
+        return (is_quick(span) ? kNothingElse : 1) * kOff +
+               (holds(restful(span.facts), note.midi()) ? 0 : kRub);
     }
 
     // The third of a dominant on the way home rises; into another dominant it may sink to its seventh.

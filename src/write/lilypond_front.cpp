@@ -31,9 +31,10 @@ const TitleLook& look_of(const std::string& title) {
 }
 
 // How to use a book by units.
-constexpr std::array<const char*, 4> kUseOfUnits{
-    "Hear the chords of the unit first: a piano, a guitar, a friend.",
+constexpr std::array<const char*, 5> kUseOfUnits{
+    "Hear the chords of the unit first: under your own hands, from a friend, from a recording.",
     "A unit at a time: guide tones until they sing, then line by line, the easier phrase first.",
+    "Accented notes are targets, thirds and sevenths: sing each, then play what leads to it.",
     "Tick a tempo when the line was right three times in a row; bare boxes: as those above.",
     "Put the unit back into the tune: begin four bars before it and play on behind it."};
 
@@ -118,7 +119,7 @@ void LilypondBook::overview_page(const PlannedTune& tune) {
 
 void LilypondBook::title_page(const Cover& cover) {
     static constexpr std::array<const char*, 5> kUse{
-        "Hear the chord first: a piano, a guitar, a friend.",
+        "Hear the chord first: under your own hands, from a friend, from a recording.",
         "Take one page a day. Slow enough to be right counts more than fast.",
         "Tick a tempo when it goes through three times without a slip; bare boxes: as above.",
         "Close the book for the last box: from memory, and from another note.",

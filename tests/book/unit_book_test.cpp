@@ -306,6 +306,17 @@ TEST_CASE("no two units of a book are drilled in the same bars", "[book][units]"
     }
 }
 
+TEST_CASE("a bar of chords that lies within a longer unit is drilled there", "[book][units]") {
+    const Made made =
+        book_by_units(tune_of("Title: Down\nKey: Bb\nTempo: 150\n[A]\n| Bbmaj7 | Ebmaj7 | Bbmaj7 | % |\n"
+                              "| Gm7 C7 | Dm7 Dbdim7 Cm7 F7alt | Bb6 | % |\n"));
+    const std::vector<const UnitHead*> heads = units(made.sink);
+    CHECK(
+        std::ranges::none_of(heads, [](const UnitHead* head) { return head->kind == "diminished passing"; }));
+    CHECK(
+        std::ranges::any_of(heads, [](const UnitHead* head) { return head->places.front().last_bar == 7; }));
+}
+
 TEST_CASE("charts of one chord, of no chord and of another meter have a book by units too", "[book][units]") {
     for (const char* text : {"Title: One\nMeter: 4/4\n| C7 |\n", "Title: Rest\nMeter: 4/4\n| N.C. | N.C. |\n",
                              "Title: Vamp\nMeter: 4/4\n| Dm7 | % | % | % |\n",
@@ -396,12 +407,12 @@ TEST_CASE("a hard unit has phrases of two levels, the easier first; in another k
         }
     }
     REQUIRE(titles.size() == 2);
-    CHECK(titles[0] < titles[1]);
+    CHECK(titles == std::vector<std::string>{"Phrase, an easy one", "Phrase"});
     // With the empty bars below them two pages have room for one.
     CHECK(elsewhere == std::vector<std::string>{last});
 }
 
-TEST_CASE("who begins does so with the easiest unit, at its easiest place, and without a composed etude",
+TEST_CASE("who begins does so with the easiest unit, at its easiest place, at first without a composed etude",
           "[book][units]") {
     const Tune tune = tune_of(
         "Title: Two Steps\nKey: C\nTempo: 140\n[A]\n| Dm7 G7alt | Cmaj7 | Em7 A7alt Dm7 G7 | C6 |\n"
@@ -432,7 +443,7 @@ TEST_CASE("who begins does so with the easiest unit, at its easiest place, and w
         const auto etudes = sink.all<Etude>();
         CHECK(std::ranges::none_of(etudes, [](const Etude* etude) {
                   return etude->title == "Composed etude";
-              }) == (level < 4));
+              }) == (level == 1));
     }
 }
 
