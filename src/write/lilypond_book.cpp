@@ -195,7 +195,9 @@ void LilypondBook::note_pages_until(int page) {
 std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t first) {
     const std::span<const PlannedSection> sections = on_one_page(tune, first);
     const PlannedSection& leading = sections.front();
-    const bool has_few = room_of_all(sections) <= kFewSystems * leading.pages;
+    // The engraver, which turns an etude's pages, shares its systems out evenly where they may spread.
+    const int pages = leading.etude() != nullptr ? 1 : leading.pages;
+    const bool has_few = room_of_all(sections) <= kFewSystems * pages;
     open_part(leading.first_page, leading.pages, footer_of(sections, plan_.head->title),
               leading.is_tight ? kTight
               : has_few        ? kRagged
