@@ -81,9 +81,8 @@ ConcertLine EtudeMaker::line_for(const Tune& tune, const EtudeGround& ground, Pi
 
 WrittenMusic EtudeMaker::music_of(const Tune& tune, const EtudeGround& ground, std::size_t which) {
     const ConcertLine line = line_for(tune, ground, window_of(which));
-    return line_on_paper(
-        line, tune, ground, parts_[which],
-        {paper_.prefer, paper_.reading_level.value_or(request_.level), {}, paper_.ties_under_pushes});
+    return line_on_paper(line, tune, ground, parts_[which],
+                         {paper_.prefer, paper_.reading_level.value_or(request_.level)});
 }
 
 TempoBoxes EtudeMaker::boxes_of(const Tune& tune, const EtudeGround& ground,

@@ -90,7 +90,6 @@ WrittenMusic line_on_paper(const ConcertLine& line, const Tune& tune, const Etud
     notation.bars = bar_plan(ground);
     notation.meter = notation.bars.front().change.value_or(Meter{});
     notation.prefer = frame.prefer;
-    notation.ties_under_pushes = frame.ties_under_pushes;
     const NamesOf names = frame.level <= kLastLevelWithKeyNames ? NamesOf::Key : NamesOf::Scale;
     notation.scales = scales_in_part(ground, *part.instrument, notation.key, frame.prefer, names);
     WrittenMusic music = notate(line, notation);

@@ -17,7 +17,6 @@ struct LineFrame {
     Prefer prefer = Prefer::Fewest;
     int level = 4;                  // who begins reads the names of the key
     std::vector<bool> starts = {};  // the bars that begin lines; none: four bars a line
-    bool ties_under_pushes = true;  // as NotateOptions has it
     // What the left hand plays; null: where it has a staff, the same below (left_hand.h).
     const ConcertLine* left = nullptr;
     // In the row of fingerings under each chord that is struck; none: what the part has there.

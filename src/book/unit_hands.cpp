@@ -103,9 +103,9 @@ std::optional<Etude> UnitHands::make(const Tune& tune, const Passage& passage, C
     out.id = made.id;
     out.title = made.title;
     out.tune = name_of(tune.chart);
-    out.music.push_back(line_on_paper(
-        *made.line, tune, ground, part,
-        {options_.prefer, request.level, {}, true, made.left ? &*made.left : nullptr, made.frets}));
+    out.music.push_back(
+        line_on_paper(*made.line, tune, ground, part,
+                      {options_.prefer, request.level, {}, made.left ? &*made.left : nullptr, made.frets}));
     out.boxes = boxes_for({{&part, *made.line}}, tune, ground, request.level, boxes_on_units(options_));
     say_whose_tempo(out);
     return out;

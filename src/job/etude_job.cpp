@@ -76,8 +76,7 @@ Files make_etude(const EtudeJobRequest& request, Caller& caller) {
                 throw UsageError("there is no chord in those bars of '" + tune.chart.title + "'");
         }
     }
-    // A sheet by itself shows the rhythm of its line.
-    EtudeMaker maker{parts, etude, {.prefer = prefer_of(request.part.prefer), .ties_under_pushes = false}};
+    EtudeMaker maker{parts, etude, {.prefer = prefer_of(request.part.prefer)}};
     return write_parts(
         request.output, parts,
         [&](std::size_t which, BlockSink& sink, Diagnostics& diagnostics) {

@@ -21,9 +21,9 @@ struct ClefCosts {
     int free_lines = 2;
     int begins_high = kBeginsHigh;
 };
-// A pianist's left hand reads either clef as well.
+// A pianist's left hand reads either clef as well: it may begin in the high one.
 ClefCosts costs_for(const Clef& low, const Clef& high) {
-    return low.sign == 'F' && high.sign == 'G' ? ClefCosts{1, 0} : ClefCosts{};
+    return low.sign == 'F' && high.sign == 'G' ? ClefCosts{2, 0} : ClefCosts{};
 }
 
 // How hard the bar is to read: by the ledger lines of each note that are too many, 30, 80, 150 ...

@@ -31,6 +31,17 @@ bool is_sign(std::string_view text, std::size_t at) {
     return after_note || before_figure || before_numeral(text, first, last);
 }
 
+// The o of "viio7", "biiio": behind a roman numeral, before its figure or its end.
+bool is_circle(std::string_view text, std::size_t at) {
+    constexpr std::string_view kNumeral = "IViv";
+    if (at + 1 < text.size() && is_letter(text[at + 1])) return false;
+    std::size_t first = at;
+    while (first > 0 && kNumeral.find(text[first - 1]) != std::string_view::npos) --first;
+    if (first == at) return false;
+    if (first > 0 && (text[first - 1] == 'b' || text[first - 1] == '#')) --first;
+    return first == 0 || std::string_view{"/ -"}.find(text[first - 1]) != std::string_view::npos;
+}
+
 }  // namespace
 
 std::string with_signs(std::string_view text) {
@@ -38,6 +49,8 @@ std::string with_signs(std::string_view text) {
     for (std::size_t i = 0; i < text.size(); ++i) {
         if ((text[i] == 'b' || text[i] == '#') && is_sign(text, i)) {
             out += text[i] == 'b' ? "\u266D" : "\u266F";
+        } else if (text[i] == 'o' && is_circle(text, i)) {
+            out += "\u00B0";
         } else {
             out += text[i];
         }
@@ -46,7 +59,8 @@ std::string with_signs(std::string_view text) {
 }
 
 std::string with_letters(std::string text) {
-    for (const auto& [sign, letter] : {std::pair{"\u266D", "b"}, std::pair{"\u266F", "#"}}) {
+    for (const auto& [sign, letter] :
+         {std::pair{"\u266D", "b"}, std::pair{"\u266F", "#"}, std::pair{"\u00B0", "o"}}) {
         for (std::size_t at = text.find(sign); at != std::string::npos; at = text.find(sign))
             text.replace(at, std::string_view{sign}.size(), letter);
     }

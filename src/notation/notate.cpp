@@ -99,7 +99,7 @@ class Notator {
             ChordMark mark = std::move(pending_[next_chord_].mark);
             mark.at = static_cast<Ticks>(pending_[next_chord_].at - start);
             const bool is_pushed = (mark.at + shift) % grid.beat() != 0;
-            if (mark.at > 0 && (options_.ties_under_pushes || !is_pushed)) cuts.push_back(mark.at);
+            if (mark.at > 0 && !is_pushed) cuts.push_back(mark.at);
             music_.chords.push_back(std::move(mark));
         }
         stretches_ = sound_.in_bar({start, length, shift, grid.beat()}, std::move(cuts));

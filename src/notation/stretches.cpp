@@ -124,20 +124,16 @@ void SoundOfBars::drop_cuts_that_no_value_has(const Bar& bar) {
     cuts_ = std::move(kept);
 }
 
-// Adds a stretch, cut at chord changes.
-void SoundOfBars::add_stretch(Stretch stretch) {
+// Adds what lies between notes, cut at chord changes.
+void SoundOfBars::add_cut(Stretch stretch) {
     const Ticks to = stretch.at + stretch.length;
-    const bool is_note = stretch.kind == Stretch::Kind::Note;
-    const bool tied_on = std::exchange(stretch.tied_on, is_note);
     for (const Ticks cut : cuts_) {
         if (cut <= stretch.at || cut >= to) continue;
         stretch.length = cut - stretch.at;
         stretches_.push_back(stretch);
-        stretch.tied_from_before = is_note;
         stretch.at = cut;
     }
     stretch.length = to - stretch.at;
-    stretch.tied_on = tied_on;
     stretches_.push_back(stretch);
 }
 
@@ -159,7 +155,7 @@ void SoundOfBars::add_silence(LineTicks start, Ticks from, Ticks to) {
             }
         }
         stretch.length = end - from;
-        add_stretch(stretch);
+        add_cut(stretch);
         from = end;
     }
 }
@@ -175,7 +171,7 @@ void SoundOfBars::collect(LineTicks start, Ticks length) {
         const auto from = static_cast<Ticks>(std::max<LineTicks>(begin, 0));
         add_silence(start, at, from);
         at = earlier(length, end);
-        add_stretch({from, at - from, Stretch::Kind::Note, &note, begin<0, end> length});
+        stretches_.push_back({from, at - from, Stretch::Kind::Note, &note, begin<0, end> length});
         if (end > length) return;  // goes on in the next bar
     }
     add_silence(start, at, length);

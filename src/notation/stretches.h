@@ -1,4 +1,4 @@
-// What sounds in each bar of a line, cut where the chords change, before it becomes written values.
+// What sounds in each bar of a line, its rests cut where the chords change, before it becomes written values.
 #pragma once
 
 #include <cstdint>
@@ -46,7 +46,7 @@ class SoundOfBars {
         Ticks beat = 0;
     };
     // The notes of a bar and what lies between them; bars are asked for in order. `cuts`: where chords
-    // change.
+    // change. A note is one value as long as its meter has one for it, whatever changes under it.
     [[nodiscard]] std::vector<Stretch> in_bar(const Bar& bar, std::vector<Ticks> cuts);
     [[nodiscard]] LineTicks ticks_at(Position place) const {
         return to_line_ticks(place.whole_notes, ticks_per_quarter_);
@@ -55,7 +55,7 @@ class SoundOfBars {
 
   private:
     void collect(LineTicks start, Ticks length);
-    void add_stretch(Stretch stretch);
+    void add_cut(Stretch stretch);
     void add_silence(LineTicks start, Ticks from, Ticks to);
     [[nodiscard]] std::vector<Ticks> note_edges(const Bar& bar) const;
     void drop_cuts_that_no_value_has(const Bar& bar);

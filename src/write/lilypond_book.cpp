@@ -62,8 +62,15 @@ std::string tempo_markup(const WrittenMusic& music) {
 
 namespace {
 
-// Beside it stand the instrument and, in the middle, what the page is about.
-constexpr std::size_t kTitleInFooter = 24;
+// The title as the foot of a page has room for it: beside it stand the instrument and, in the middle, what
+// the page is about.
+std::string title_in_footer(const std::string& title, const std::string& instrument) {
+    constexpr std::size_t kBoth = 60;
+    constexpr std::size_t kLeast = 24;
+    const std::size_t beside = count_characters(instrument);
+    return short_title(title, beside + kLeast < kBoth ? kBoth - beside : kLeast);
+}
+
 WrittenMusic without_chords(WrittenMusic music) {
     music.chords.clear();
     for (Measure& measure : music.measures) measure.first_chord = measure.chord_count = 0;
@@ -84,35 +91,29 @@ double room_of_all(std::span<const PlannedSection> sections) {
     return room;
 }
 
-// What stands on a page: one chord and its scale, or the chords that share it.
-std::string footer_of(std::span<const PlannedSection> sections) {
-    static constexpr const char* kDot = " \"  \u00B7  \" ";
-    std::string out = "\\markup { ";
-    if (sections.front().sitting != nullptr)
-        out += text_markup(with_signs(sections.front().sitting->title)) + kDot;
-    out += name_markup(*sections.front().section());
-    const auto* topic = std::get_if<TopicHead>(&sections.front().section()->head);
-    if (sections.size() == 1 && topic != nullptr && topic->parts.front().symbol)
-        out += kDot + text_markup(with_signs(to_string(topic->parts.front().scale)));
+// What stands on a page: one chord and its scale, or the sections and etudes that share it. `tune`: what the
+// book is of stands at the foot already.
+std::string footer_of(std::span<const PlannedSection> sections, const std::string& tune) {
     constexpr std::size_t kMost = 3;  // the foot of the page has no room for more
-    for (std::size_t i = 1; i < sections.size() && i < kMost; ++i)
-        out += kDot + name_markup(*sections[i].section());
-    if (sections.size() > kMost) out += kDot + quoted("\u2026");
-    return out + " }";
-}
-
-// The etudes that share a page, each with its tune where that is another than `said`: what the book is of
-// stands at the foot already.
-std::string footer_of_etudes(std::span<const PlannedSection> sections, const std::string& said) {
-    std::string out;
-    const std::string* tune = &said;
-    for (const PlannedSection& section : sections) {
-        const Etude& etude = *section.etude();
-        const bool is_said = *tune == etude.tune.title;
-        tune = &etude.tune.title;
-        out += (out.empty() ? "" : "  \u00B7  ") + (is_said ? etude.title : heading_of(etude).title);
+    const PlannedSection& first = sections.front();
+    std::vector<std::string> parts;
+    if (first.section() != nullptr && first.sitting != nullptr)
+        parts.push_back(text_markup(with_signs(first.sitting->title)));
+    const std::string* said = &tune;
+    for (std::size_t i = 0; i < sections.size() && i < kMost; ++i) {
+        if (const Etude* etude = sections[i].etude()) {
+            const bool is_said = *said == etude->tune.title;
+            said = &etude->tune.title;
+            parts.push_back(text_markup(short_title(is_said ? etude->title : heading_of(*etude).title)));
+        } else {
+            parts.push_back(name_markup(*sections[i].section()));
+        }
     }
-    return "\\markup " + text_markup(short_title(out));
+    const auto* topic = first.section() != nullptr ? std::get_if<TopicHead>(&first.section()->head) : nullptr;
+    if (sections.size() == 1 && topic != nullptr && topic->parts.front().symbol)
+        parts.push_back(text_markup(with_signs(to_string(topic->parts.front().scale))));
+    if (sections.size() > kMost) parts.push_back(quoted("\u2026"));
+    return "\\markup { " + join(parts, " \"  \u00B7  \" ") + " }";
 }
 
 }  // namespace
@@ -143,10 +144,6 @@ EngraverText LilypondBook::write() {
         if (tune.changes != nullptr) changes(tune, t);
         for (std::size_t i = 0; i < tune.sections.size();) {
             note_pages_until(tune.sections[i].first_page);
-            if (tune.sections[i].etude() != nullptr) {
-                i += etude_pages(tune, i);
-                continue;
-            }
             i += section_pages(tune, i);
         }
     }
@@ -165,7 +162,7 @@ std::string LilypondBook::preamble() const {
     out += room_.own_style;
     out += kLilypondReport;
     out += "\\header { tagline = ##f foottune = \\markup " +
-           text_markup(short_title(plan_.head->title, kTitleInFooter) + "  \u00B7  " +
+           text_markup(title_in_footer(plan_.head->title, plan_.head->parts.front().name) + "  \u00B7  " +
                        plan_.head->parts.front().name) +
            (plan_.head->code.empty() ? "" : " footcode = " + quoted(plan_.head->code)) + " }\n";
     return out;
@@ -197,10 +194,11 @@ void LilypondBook::note_pages_until(int page) {
 
 std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t first) {
     const std::span<const PlannedSection> sections = on_one_page(tune, first);
-    const std::size_t count = sections.size();
     const PlannedSection& leading = sections.front();
-    const bool has_few = room_of_all(sections) <= kFewSystems * leading.pages;
-    open_part(leading.first_page, leading.pages, footer_of(sections),
+    // The engraver, which turns an etude's pages, shares its systems out evenly where they may spread.
+    const int pages = leading.etude() != nullptr ? 1 : leading.pages;
+    const bool has_few = room_of_all(sections) <= kFewSystems * pages;
+    open_part(leading.first_page, leading.pages, footer_of(sections, plan_.head->title),
               leading.is_tight ? kTight
               : has_few        ? kRagged
                                : "",
@@ -208,38 +206,47 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
     wide_ = leading.wide;
     is_tight_ = leading.is_tight;
     for (const PlannedSection& section : sections) {
-        mark(name_in_outline(*section.section()), section.first_page);
-        begin_anew();
-        section_head(*section.section(), count == 1             ? HeadPlace::Alone
-                                         : &section == &leading ? HeadPlace::First
-                                                                : HeadPlace::Below);
-        // Where the engraver turns the page by itself, nobody knows what stands above.
-        const bool turns_anywhere = section.pages > 1 && section.turns.empty();
-        std::size_t piece = 0;
-        const auto turn_page = [&] {
-            const bool turns = std::ranges::find(section.turns, piece) != section.turns.end();
-            if (turns) *this << "\\pageBreak\n";
-            if (turns || turns_anywhere) begin_anew();
-            ++piece;
-        };
-        if (section.bars != nullptr) {
-            turn_page();
-            bars_of_unit(*section.bars);
+        const HeadPlace place = sections.size() == 1   ? HeadPlace::Alone
+                                : &section == &leading ? HeadPlace::First
+                                                       : HeadPlace::Below;
+        if (section.etude() != nullptr) {
+            etude(section, place);
+        } else {
+            this->section(section, place);
         }
-        for (const Drill* each : section.drills) {
-            may_tear_ = section.rooms[piece] > room_.without_head;
-            turn_page();
-            drill(*each, *section.section());
-            may_tear_ = false;
-        }
-        for (const Etude* each : section.lines) {
-            turn_page();
-            line_of_unit(*each);
-        }
-        own_line(section);
     }
     close_part();
-    return count;
+    return sections.size();
+}
+
+void LilypondBook::section(const PlannedSection& section, HeadPlace place) {
+    mark(name_in_outline(*section.section()), section.first_page);
+    begin_anew();
+    section_head(*section.section(), place);
+    // Where the engraver turns the page by itself, nobody knows what stands above.
+    const bool turns_anywhere = section.pages > 1 && section.turns.empty();
+    std::size_t piece = 0;
+    const auto turn_page = [&] {
+        const bool turns = std::ranges::find(section.turns, piece) != section.turns.end();
+        if (turns) *this << "\\pageBreak\n";
+        if (turns || turns_anywhere) begin_anew();
+        ++piece;
+    };
+    if (section.bars != nullptr) {
+        turn_page();
+        bars_of_unit(*section.bars);
+    }
+    for (const Drill* each : section.drills) {
+        may_tear_ = section.rooms[piece] > room_.without_head;
+        turn_page();
+        drill(*each, *section.section());
+        may_tear_ = false;
+    }
+    for (const Etude* each : section.lines) {
+        turn_page();
+        line_of_unit(*each);
+    }
+    own_line(section);
 }
 
 std::string LilypondBook::smaller() const {
@@ -297,22 +304,6 @@ void LilypondBook::piece(const PieceNumber& number, const PieceHeading& heading,
           << " dname = \\markup " << name << " ticks = " << boxes_markup(boxes, music.meter, are_headed)
           << " }\n"
           << music_expression(music) << layout(settings) << "}\n";
-}
-
-std::size_t LilypondBook::etude_pages(const PlannedTune& tune, std::size_t first) {
-    const std::span<const PlannedSection> sections = on_one_page(tune, first);
-    const PlannedSection& leading = sections.front();
-    open_part(leading.first_page, leading.pages, footer_of_etudes(sections, plan_.head->title),
-              room_of_all(sections) <= kFewSystems ? kRagged
-              : leading.is_tight                   ? kTight
-                                                   : "",
-              leading.key);
-    wide_ = leading.wide;
-    is_tight_ = leading.is_tight;
-    for (const PlannedSection& section : sections)
-        this->etude(section, &section == &leading ? HeadPlace::First : HeadPlace::Below);
-    close_part();
-    return sections.size();
 }
 
 void LilypondBook::etude(const PlannedSection& section, HeadPlace place) {

@@ -38,6 +38,7 @@ class LilypondBook {
     std::size_t section_pages(const PlannedTune& tune, std::size_t first);
     // Where a head stands: alone on its page, first of several, or below another section's music.
     enum class HeadPlace { Alone, First, Below };
+    void section(const PlannedSection& section, HeadPlace place);
     void section_head(const SectionStart& start, HeadPlace place);
     void unit_head(int number, const UnitHead& unit, HeadPlace place);
     // White over a head that stands below music; where staves stand close there is none to give.
@@ -51,8 +52,6 @@ class LilypondBook {
     [[nodiscard]] std::string layout(std::string_view settings) const;
     // Of a head, likewise: words before its markup.
     [[nodiscard]] std::string smaller() const;
-    // Of the etude `first` and those that share its page, and how many they are.
-    std::size_t etude_pages(const PlannedTune& tune, std::size_t first);
     void etude(const PlannedSection& section, HeadPlace place);
     void note_pages_until(int page);
     // `paper`: settings of this part beside its page numbers.

@@ -235,8 +235,12 @@ class MusicText {
         for (const FormSignRow* row : drawn_) out_ += "^\\markup \\musicglyph " + quoted(row->glyph);
         drawn_.clear();
         for (; next_text_ < music_.texts.size() && is_due(music_.texts[next_text_], event.at); ++next_text_) {
+            // Over notes, below which there may be fingers, frets or another staff; below an empty staff.
+            const auto* rest = std::get_if<Rest>(&event.what);
+            const bool is_over = music_.texts[next_text_].names_bars && (rest == nullptr || !rest->hidden);
+            out_ += is_over ? '^' : '_';
             // As high as any other word, so that what stands below it keeps to one line.
-            out_ += "_\\markup \\sans \\fontsize #-3 \\combine \\transparent \"|\" " +
+            out_ += "\\markup \\sans \\fontsize #-3 \\combine \\transparent \"|\" " +
                     text_markup(with_signs(music_.texts[next_text_].text));
         }
         out_ += ' ';
@@ -284,7 +288,8 @@ class MusicText {
                 glyphs += "\\musicglyph " + quoted(row_of(*sign.form).glyph) + " ";
         }
         if (!glyphs.empty())
-            out_ += "\\once \\override BreathingSign.text = \\markup \\line { " + glyphs + "} \\breathe ";
+            out_ += "\\once \\override BreathingSign.text = \\markup \\line { " + glyphs +
+                    "} \\once \\override BreathingSign.outside-staff-priority = ##f \\breathe ";
     }
     static bool is_drawn(const Sign& sign) { return sign.form && !row_of(*sign.form).glyph.empty(); }
 

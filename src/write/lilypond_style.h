@@ -73,8 +73,8 @@ bx = \markup \path #0.14 #'((moveto 0 0)(lineto 1.75 0)(lineto 1.75 1.75)(lineto
 % A touch or a click goes to that page.
 #(define-markup-command (toPage layout props page arg) (number? markup?)
   (interpret-markup layout props (make-page-link-markup page arg)))
-ns = \markup \concat { \hspace #0.08 \up #0.5 \fontsize #-3 \sharp }
-nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
+ns = \markup \concat { \hspace #0.14 \up #0.5 \fontsize #-3 \sharp \hspace #0.06 }
+nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat \hspace #0.12 }
 #(define-markup-command (why layout props symbol name notes reason page) (markup? markup? markup? markup? markup?)
   (interpret-markup layout props
     #{ \markup \combine \hspace #48 \concat {
@@ -94,7 +94,13 @@ nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat }
   }
   \context { \Voice
     \override Slur.details.accidental-collision = #100
-    \override Tie.minimum-length = #2.2 }
+    % Arched where a tie is flat: both stand side by side.
+    \override Slur.height-limit = #3.2
+    \override Slur.ratio = #0.5
+    \override Tie.minimum-length = #2.2
+    \override BreathingSign.outside-staff-priority = #100
+    \override BreathingSign.outside-staff-padding = #0.3
+    \override BreathingSign.extra-spacing-width = #'(-0.3 . 0.6) }
   \context { \Staff \omit TimeSignature \accidentalStyle default
      ottavationMarkups = #ottavation-ordinals
      \override StaffSymbol.thickness = #1 }

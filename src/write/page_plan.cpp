@@ -12,6 +12,7 @@
 #include "lilypond_music.h"
 #include "lilypond_overview.h"
 #include "scale_table.h"
+#include "section_pages.h"
 #include "shedbook/base/enum_table.h"
 #include "shedbook/base/text.h"
 #include "shedbook/notation/document_words.h"
@@ -19,157 +20,13 @@
 namespace shedbook {
 namespace {
 
-constexpr int kMostEmptyStaves = 2;
 constexpr int kMostForMelody = 4;
-constexpr double kRounding = 0.3;  // a third of a system is found between the others
 
 int round_up_to_odd(int pages) {
     return pages % 2 == 0 ? pages + 1 : pages;
 }
 int divided_up(int a, int b) {
     return (a + b - 1) / b;
-}
-
-// In whole systems.
-int systems_of(const PlannedSection& section) {
-    const double room = std::accumulate(section.rooms.begin(), section.rooms.end(), 0.0);
-    return static_cast<int>(std::ceil(room - kRounding));
-}
-
-int capacity(int pages, const PageRoom& room) {
-    return room.with_head + (pages - 1) * room.without_head;
-}
-
-// Staves for a line of the player's own, so that no page stays half empty.
-void fill_up(PlannedSection& section, int systems, int most, int thin) {
-    const int wanted = section.pages == 1 ? thin + 1 : most - 3;
-    section.empty_staves = std::clamp(wanted - systems, 0, kMostEmptyStaves);
-    if (systems + section.empty_staves > most) section.empty_staves = 0;
-}
-
-// Whether the drills fit on so many pages, in order, none of them split but what is longer than a page.
-bool fits(const PlannedSection& section, int pages, const PageRoom& room, double stretch) {
-    int page = 1;
-    double used = 0;
-    for (const double drill : section.rooms) {
-        const double most = (page == 1 ? room.with_head : room.without_head) + stretch;
-        if (used > 0 && used + drill > most) {
-            ++page;
-            used = 0;
-        }
-        used += drill;
-        for (; drill > room.without_head && used > room.without_head; used -= room.without_head) ++page;
-        if (used > (page == 1 ? room.with_head : room.without_head) + stretch) return false;
-    }
-    return page <= pages;
-}
-
-// Pieces that begin a page: all pages about as full, or each as full as it can be. Nothing where that takes
-// another number of pages.
-enum class Fill { Even, Full };
-std::optional<std::vector<std::size_t>> turns_of(const PlannedSection& section, const PageRoom& room,
-                                                 Fill fill) {
-    const double all = std::accumulate(section.rooms.begin(), section.rooms.end(), 0.0);
-    std::vector<std::size_t> turns;
-    double done = 0;  // on all pages,
-    double used = 0;  // and on this one
-    for (std::size_t piece = 0; piece < section.rooms.size(); ++piece) {
-        const auto most = [&] { return (turns.empty() ? room.with_head : room.without_head) + room.slack; };
-        const double share = all * static_cast<double>(turns.size() + 1) / section.pages;
-        const bool is_full = used + section.rooms[piece] > most();
-        if (piece > 0 && (fill == Fill::Even ? done >= share : is_full)) {
-            turns.push_back(piece);
-            used = 0;
-        }
-        used += section.rooms[piece];
-        done += section.rooms[piece];
-        if (used > most()) return std::nullopt;
-    }
-    if (static_cast<int>(turns.size()) + 1 != section.pages) return std::nullopt;
-    return turns;
-}
-
-// What is left of the last page is the player's own.
-void turn_pages(PlannedSection& section, const PageRoom& room) {
-    constexpr int kMostOfOwn = 2;
-    for (const Fill fill : {Fill::Even, Fill::Full}) {
-        const auto turns = turns_of(section, room, fill);
-        if (!turns) continue;
-        section.turns = *turns;
-        const double used = std::accumulate(
-            section.rooms.begin() + static_cast<std::ptrdiff_t>(turns->back()), section.rooms.end(), 0.0);
-        section.empty_staves = std::clamp(room.thin - static_cast<int>(used), 0, kMostOfOwn);
-        return;
-    }
-}
-
-// What fits only just is set tighter; what did not fit although it should have, first tighter, then with more
-// room.
-void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault) {
-    const double tighter = section.is_unit() ? 1.5 : 1;
-    section.is_tight = fault > 0;
-    const int fewer = std::max(0, fault - 1);
-    room.with_head -= fewer;
-    room.without_head -= fewer;
-    room.etude -= fewer;
-    if (section.etude() != nullptr) {
-        const int systems = systems_of(section);
-        section.pages = divided_up(systems, room.etude);
-        return;
-    }
-    const auto more = [&](int pages) {
-        return pages == 1 ? 2 : pages + (is_book && room.two_sided && !section.is_unit() ? 2 : 1);
-    };
-    int pages = 1;
-    const int most = static_cast<int>(section.rooms.size()) + 1;
-    while (pages < most && !fits(section, pages, room, room.slack)) {
-        // A page turn in the middle of a chord is worse than staves that stand close.
-        if (room.two_sided && pages <= 2 && fits(section, pages, room, tighter)) {
-            section.is_tight = true;
-            break;
-        }
-        pages = more(pages);
-    }
-    section.pages = pages;
-    if (pages > 1) turn_pages(section, room);
-    if (section.is_unit() || !section.turns.empty()) return;
-    if (!section.is_tight) fill_up(section, systems_of(section), capacity(section.pages, room), room.thin);
-}
-
-// Short sections of one sitting stand on one page, the room that is left at its end.
-void share_pages(std::span<PlannedSection> sections, const PageRoom& room,
-                 const std::function<int(std::size_t)>& fault_of) {
-    // Of a section, in systems: a unit has fewer lines over its first drill.
-    constexpr double kHead = 1.2;
-    constexpr double kHeadOfUnit = 0.9;
-    const auto height = [](const PlannedSection& s) {
-        return std::accumulate(s.rooms.begin(), s.rooms.end(), s.is_unit() ? kHeadOfUnit : kHead);
-    };
-    const auto is_etude = [](const PlannedSection& s) { return s.etude() != nullptr; };
-    constexpr double kTighter = 1;  // staves of units and etudes move together rather than turn the page
-    const auto can_share = [](const PlannedSection& s) { return s.pages == 1; };
-    for (std::size_t first = 0; first < sections.size();) {
-        const double whole = is_etude(sections[first]) ? room.etude + kHead : room.without_head;
-        const double most = whole + room.slack - std::max(0, fault_of(first) - 1);
-        double used = height(sections[first]);
-        std::size_t next = first + 1;
-        for (; can_share(sections[first]) && next < sections.size(); ++next) {
-            PlannedSection& section = sections[next];
-            if (!can_share(section) || section.sitting != sections[first].sitting ||
-                is_etude(section) != is_etude(sections[first]))
-                break;
-            const bool may_be_tighter = is_etude(section) || (sections[first].is_unit() && section.is_unit());
-            if (used + height(section) > most + (may_be_tighter ? kTighter : 0)) break;
-            used += height(section);
-            sections[first].is_tight = sections[first].is_tight || used > most;
-            section.shares_page = true;
-            sections[next - 1].empty_staves = 0;
-            if (!section.is_unit() && !is_etude(section))
-                section.empty_staves =
-                    std::clamp(room.thin + 1 - static_cast<int>(used), 0, kMostEmptyStaves);
-        }
-        first = next;
-    }
 }
 
 // Those of the sections in front of the first that takes facing pages; nothing: none does.
@@ -196,11 +53,16 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault, int 
         return before && tune.overview != nullptr && room.two_sided && (page + pages + *before) % 2 == 1;
     };
     constexpr int kFewLines = 4;  // fewer would drift apart over a page without the table
-    // A row of the table takes about two thirds of a system.
-    const int most = (room.changes_with_table * 3 + 12) * tune.changes_used;
-    tune.table_apart =
-        rows > 0 && (fault > 0 || systems * 3 + rows * 2 > most || room.changes_with_table == 0 ||
-                     (systems >= kFewLines && would_turn(tune.changes_used)));
+    // Of a system, in staff spaces, where a row of the table takes two thirds of one.
+    constexpr double kSystem = 14.25;
+    const int most = (room.changes_with_table + 4) * tune.changes_used;
+    const auto fits_below = [&](Reasons reasons) {
+        tune.table.reasons = reasons;
+        return systems + height_below_changes(*tune.scales, reasons) / kSystem <= most;
+    };
+    tune.table_apart = rows > 0 && (fault > 0 || room.changes_with_table == 0 ||
+                                    (systems >= kFewLines && would_turn(tune.changes_used)) ||
+                                    !(fits_below(Reasons::Whole) || fits_below(Reasons::Short)));
     if (tune.table_apart) {
         constexpr int kFewRows = 6;
         tune.table = pages_of_table(*tune.scales, room);
@@ -214,19 +76,6 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault, int 
     tune.changes_pages = tune.changes_used + tune.table_pages;
     if (before == 0 && room.two_sided && tune.overview == nullptr)
         tune.changes_pages = round_up_to_odd(tune.changes_pages);
-}
-
-// The next section of one page that may stand anywhere, the drills of a set of notes, comes to `place`.
-void bring_forward_a_page(std::vector<PlannedSection>& sections, std::size_t place) {
-    const auto is_page_of_notes = [](const PlannedSection& section) {
-        return section.section() != nullptr && std::holds_alternative<TopicHead>(section.section()->head) &&
-               section.pages == 1 && !section.shares_page;
-    };
-    const auto begin = sections.begin() + static_cast<std::ptrdiff_t>(place);
-    const auto found = std::find_if(begin, sections.end(), is_page_of_notes);
-    if (found == sections.end()) return;
-    const bool is_shared = found + 1 != sections.end() && (found + 1)->shares_page;
-    if (!is_shared) std::rotate(begin, found, found + 1);
 }
 
 std::string name_in_contents(const Drill* drill) {
@@ -357,8 +206,8 @@ PagePlan planned(PagePlan contents, const PageRoom& room, const Faults& faults) 
             give_pages(section, room, out.is_book(), fault.full);
             if (section.is_answer) section.empty_staves = 0;
         }
-        share_pages(tune.sections, room,
-                    [&](std::size_t section) { return fault_of(tune.sections[section].key).full; });
+        share_pages(tune.sections, room, tune.overview != nullptr,
+                    [&](const PlannedSection& section) { return fault_of(section.key).full; });
         // A book of units is to be read through: a staff of one's own is enough.
         constexpr int kMostOfOwn = 1;
         for (PlannedSection& section : tune.sections) {

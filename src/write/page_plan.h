@@ -38,12 +38,14 @@ struct PlannedSection {
     [[nodiscard]] const WrittenMusic& first_music() const;  // of a section that has pieces
 };
 
+// Of the scale table: whole ones, in as many lines as they take, or the first of what they say.
+enum class Reasons { Whole, Short };
 // The scale table on pages of its own.
 struct TablePages {
     int pages = 0;
     std::size_t rows_a_page = 0;  // of two entries each
     double gap = 0;               // below each row, in staff spaces
-    bool two_lines = false;       // for reasons
+    Reasons reasons = Reasons::Whole;
 };
 
 struct PlannedTune {

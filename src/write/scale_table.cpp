@@ -15,18 +15,32 @@
 namespace shedbook {
 namespace {
 
-// In a column, in characters.
-constexpr std::size_t kMostInOneLine = 40;
-constexpr std::size_t kMostInTwoLines = 78;
+// A reason that is short of room says only the first of what it has to say; all of it stands at the head of
+// the chord's section.
+std::string reason_to_say(const std::string& reason, Reasons reasons) {
+    constexpr std::size_t kLong = 40;
+    if (reasons == Reasons::Whole) return reason;
+    const std::string out = reason.substr(0, reason.find_first_of(":;"));
+    const std::size_t comma = out.find(", ");
+    return count_characters(out) > kLong && comma <= kLong ? out.substr(0, comma) : out;
+}
 
-// As much of a reason as a column holds; all of it stands at the head of the chord's section.
-std::string short_reason(const std::string& reason, std::size_t most) {
-    if (count_characters(reason) <= most) return reason;
-    std::string out = reason.substr(0, reason.find_first_of(":;"));
-    if (count_characters(out) <= most) return out;
-    if (const std::size_t comma = out.find(", "); comma <= most) return out.substr(0, comma);
-    // Signs of two bytes make it a little shorter still.
-    return out.substr(0, out.rfind(' ', most - 2)) + " \u2026";
+// So many lines a column makes of it, in its characters.
+int lines_in_column(const std::string& words) {
+    constexpr std::size_t kMost = 38;
+    int lines = 1;
+    std::size_t used = 0;
+    for (std::size_t at = 0; at < words.size();) {
+        const std::size_t end = std::min(words.find(' ', at), words.size());
+        const std::size_t word = count_characters(words.substr(at, end - at));
+        if (used > 0 && used + 1 + word > kMost) {
+            ++lines;
+            used = 0;
+        }
+        used += word + (used > 0 ? 1 : 0);
+        at = end + 1;
+    }
+    return lines;
 }
 
 std::string notes_markup(const std::vector<PitchClass>& notes) {
@@ -50,30 +64,69 @@ constexpr double kSecondLine = 1.9;
 constexpr double kLeastGap = 0.5;
 constexpr double kMostGap = 4;
 
-double height_of(const ScaleTable::Row& entry, bool two_lines) {
-    return two_lines && count_characters(short_reason(entry.reason, kMostInTwoLines)) > kMostInOneLine
-               ? kTableEntry + kSecondLine
-               : kTableEntry;
+// Below the changes it stands as close as can be read.
+constexpr double kBelowChanges = 2.4;
+
+double height_of(const ScaleTable::Row& entry, Reasons reasons) {
+    return kTableEntry + kSecondLine * (lines_in_column(reason_to_say(entry.reason, reasons)) - 1);
 }
 
 // Of the rows, two entries each: the second column goes on where the first one ends.
-std::vector<double> heights_of(const ScaleTable& table, bool two_lines) {
+std::vector<double> heights_of(const ScaleTable& table, Reasons reasons) {
     const std::size_t rows = (table.rows.size() + 1) / 2;
     std::vector<double> out;
     for (std::size_t r = 0; r < rows; ++r) {
-        const double left = height_of(table.rows[r], two_lines);
+        const double left = height_of(table.rows[r], reasons);
         const bool is_alone = rows + r >= table.rows.size();
-        out.push_back(is_alone ? left : std::max(left, height_of(table.rows[rows + r], two_lines)));
+        out.push_back(is_alone ? left : std::max(left, height_of(table.rows[rows + r], reasons)));
     }
     return out;
 }
 
+// "as F altered, p. 12, bars 3, 7": as much of it as the column holds beside the name of the scale, in
+// characters of that name.
+struct PlacesOfScale {
+    std::string before_page;
+    std::string page;
+    std::string bars;
+};
+PlacesOfScale places_beside(const ScaleTable::Row& row, int page) {
+    constexpr double kRoom = 37;
+    constexpr double kSmaller = 0.8;
+    const std::string of_page = page > 0 ? "p. " + std::to_string(page) : "";
+    const std::string comma = page > 0 && !row.bars.empty() ? ", " : "";
+    const std::string bars = first_bars(row.bars);
+    const std::string count = "in " + std::to_string(row.bars.size()) + " bars";
+    const std::string least = row.bars.size() > 1 && count.size() < bars.size() ? count : bars;
+    std::vector<PlacesOfScale> choices;
+    if (page > 0 && row.drilled_as) {
+        choices.push_back({"as " + to_string(*row.drilled_as) + ", ", of_page, comma + bars});
+        choices.push_back({"", "as on " + of_page, comma + bars});
+        choices.push_back({"", "as on " + of_page, comma + least});
+    }
+    choices.push_back({"", of_page, comma + bars});
+    choices.push_back({"", of_page, comma + least});
+    const std::size_t name = count_characters(to_string(row.topic.scale));
+    const auto fits = [&](const PlacesOfScale& places) {
+        const std::size_t all = count_characters(places.before_page + places.page + places.bars);
+        return static_cast<double>(name) + kSmaller * static_cast<double>(all + 1) <= kRoom;
+    };
+    const auto found = std::ranges::find_if(choices, fits);
+    return found != choices.end() ? *found : choices.back();
+}
+
 }  // namespace
 
+double height_below_changes(const ScaleTable& table, Reasons reasons) {
+    const std::vector<double> heights = heights_of(table, reasons);
+    return std::accumulate(heights.begin(), heights.end(),
+                           kBelowChanges * static_cast<double>(heights.size()));
+}
+
 TablePages pages_of_table(const ScaleTable& table, const PageRoom& room, int least_pages) {
-    const auto on_pages = [&](std::size_t pages, bool two_lines) {
-        TablePages out{static_cast<int>(pages), 0, kMostGap, two_lines};
-        const std::vector<double> heights = heights_of(table, two_lines);
+    const auto on_pages = [&](std::size_t pages, Reasons reasons) {
+        TablePages out{static_cast<int>(pages), 0, kMostGap, reasons};
+        const std::vector<double> heights = heights_of(table, reasons);
         out.rows_a_page = (heights.size() + pages - 1) / pages;
         for (std::size_t from = 0; from < heights.size(); from += out.rows_a_page) {
             const std::size_t rows = std::min(out.rows_a_page, heights.size() - from);
@@ -84,8 +137,8 @@ TablePages pages_of_table(const ScaleTable& table, const PageRoom& room, int lea
         return out;
     };
     for (auto pages = static_cast<std::size_t>(std::max(1, least_pages));; ++pages) {
-        for (const bool two_lines : {true, false}) {
-            TablePages out = on_pages(pages, two_lines);
+        for (const Reasons reasons : {Reasons::Whole, Reasons::Short}) {
+            TablePages out = on_pages(pages, reasons);
             if (out.gap >= kLeastGap || out.rows_a_page <= 1) return out;
         }
     }
@@ -97,29 +150,17 @@ void LilypondBook::scale_table(const PlannedTune& tune) {
     const std::size_t rows = (listed.size() + 1) / 2;
     const auto places_of = [&](const ScaleTable::Row& row) {
         const int page = row.section != 0 ? tune.page_of(row.section) : 0;
+        const PlacesOfScale places = places_beside(row, page);
         std::string out = "\\concat { ";
-        const std::string of_page = page > 0 ? "p. " + std::to_string(page) : "";
-        const std::string same_as =
-            page > 0 && row.drilled_as ? "as " + to_string(*row.drilled_as) + ", " : "";
-        constexpr std::size_t kRoom = 40;  // with the scale, up to the other column
-        std::size_t used = count_characters(to_string(row.topic.scale)) + (page > 0 ? 7 : 0);
-        const bool names_it = used + count_characters(same_as) <= kRoom;
-        if (page > 0 && names_it) out += text_markup(with_signs(same_as)) + " ";
-        if (page > 0) out += to_page(page, quoted((names_it ? "" : "as on ") + of_page)) + " ";
-        used += names_it ? count_characters(same_as) : 6;
-        const std::string bars = row.bars.empty() ? "" : first_bars(row.bars);
-        const bool fits = used + count_characters(bars) <= kRoom;
-        if (!bars.empty())
-            out += quoted((page > 0 ? ", " : "") + (fits ? bars : std::to_string(row.bars.size()) + " bars"));
-        return out + " }";
+        if (!places.before_page.empty()) out += text_markup(with_signs(places.before_page)) + " ";
+        if (page > 0) out += to_page(page, quoted(places.page)) + " ";
+        return out + quoted(places.bars) + " }";
     };
-    // Below the changes it stands as close as can be read.
-    constexpr double kBelowChanges = 2.4;
-    const TablePages pages = tune.table_apart ? tune.table : TablePages{0, rows, kBelowChanges, false};
+    const TablePages pages =
+        tune.table_apart ? tune.table : TablePages{0, rows, kBelowChanges, tune.table.reasons};
     const auto reason_in_cell = [&](const std::string& reason) {
-        if (!pages.two_lines) return text_markup(with_signs(short_reason(reason, kMostInOneLine)));
         return "\\override #'(baseline-skip . 1.9) \\override #'(line-width . 35) \\wordwrap-string " +
-               quoted(with_signs(short_reason(reason, kMostInTwoLines)));
+               quoted(with_signs(reason_to_say(reason, pages.reasons)));
     };
     const auto cell = [&](std::size_t i) {
         if (i >= listed.size()) return std::string{"\\null"};

@@ -7,8 +7,10 @@
 
 namespace shedbook {
 
-// On this many pages at least. Reasons take a second line where that needs no page more; the room that is
-// left goes between the rows, up to a limit.
+// On this many pages at least, with whole reasons where that needs no page more; the room that is left goes
+// between the rows, up to a limit.
 [[nodiscard]] TablePages pages_of_table(const ScaleTable& table, const PageRoom& room, int least_pages = 1);
+// In staff spaces, where it stands on the page of the changes.
+[[nodiscard]] double height_below_changes(const ScaleTable& table, Reasons reasons);
 
 }  // namespace shedbook

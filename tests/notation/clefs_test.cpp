@@ -50,6 +50,32 @@ TEST_CASE("bars far above the staff stand in the clef that the player reads ther
     CHECK(bars_on("double-bass", {"C3", "A4", "C3"}).clefs() == std::vector<Clef>(3, kBass));
 }
 
+// Common practice, no source: pianists read two ledger lines, and a third that does not last.
+TEST_CASE("a pianist's left hand changes its clef where three ledger lines last, not for less",
+          "[notation]") {
+    Instrument left = *find_instrument("piano");
+    left.clef = kBass;
+    left.high_clef = kTreble;
+    const auto clefs = [&](std::initializer_list<const char*> notes) {
+        ConcertLine line;
+        Position at;
+        for (const char* note : notes) {
+            line.notes.push_back({*parse_pitch(note), at, kQuarter});
+            at += kQuarter;
+        }
+        line.length = at - Position{};
+        NotateOptions options;
+        options.instrument = &left;
+        return notate(line, options).clefs();
+    };
+    CHECK(clefs({"C3", "C3", "C3", "C3", "E4", "D4", "E4", "D4", "C3", "C3", "C3", "C3"}) ==
+          std::vector<Clef>(3, kBass));
+    CHECK(clefs({"C3", "C3", "C3", "C3", "C3", "G4", "C3", "C3", "C3", "C3", "C3", "C3"}) ==
+          std::vector<Clef>(3, kBass));
+    CHECK(clefs({"C3", "C3", "C3", "C3", "A4", "B4", "A4", "B4", "C3", "C3", "C3", "C3"}) ==
+          std::vector<Clef>{kBass, kTreble, kBass});
+}
+
 TEST_CASE("a piece that lies high throughout begins in the high clef", "[notation]") {
     const WrittenMusic music = bars_on("viola", {"D6", "C6", "D6"});
     CHECK(music.clef == kTreble);

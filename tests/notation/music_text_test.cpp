@@ -14,12 +14,16 @@ TEST_CASE("letters for accidentals become signs where they are accidentals and n
     CHECK(with_signs("bVII7") == "\u266DVII7");
     CHECK(with_signs("V7/bIII") == "V7/\u266DIII");
     CHECK(with_signs("ii7/bII-bVI7") == "ii7/\u266DII-\u266DVI7");
+    CHECK(with_signs("biiio7") == "\u266Diii\u00B07");
+    CHECK(with_signs("viio/V") == "vii\u00B0/V");
+    CHECK(with_signs("E: #ivo7") == "E: \u266Fiv\u00B07");
+    CHECK(with_signs("Vox, trio, a vial") == "Vox, trio, a vial");
     CHECK(with_signs("a big vibe") == "a big vibe");
     CHECK(with_signs("") == "");
 }
 
 TEST_CASE("what was copied from a page is read with letters", "[notation]") {
-    for (const char* text : {"bVII7", "ii7b5/bIII", "F#m7", "Bbb", "no sign at all"})
+    for (const char* text : {"bVII7", "ii7b5/bIII", "F#m7", "Bbb", "biiio7", "no sign at all"})
         CHECK(with_letters(with_signs(text)) == text);
 }
 

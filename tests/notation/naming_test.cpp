@@ -137,22 +137,4 @@ TEST_CASE("a note that passes has its plain name; a degree of the scale keeps it
     CHECK(written == std::vector<std::string>{"E#4", "C5", "C#5", "E4"});
 }
 
-TEST_CASE("a note is tied where a chord is pushed, unless the line is to keep its rhythm", "[notation]") {
-    const Instrument& flute = *find_instrument("flute");
-    ConcertLine line;
-    line.notes.push_back({*parse_pitch("C5"), Position{}, kWhole});
-    line.length = kWhole;
-    NotateOptions options;
-    options.instrument = &flute;
-    options.key = parse_key("C");
-    options.chords = {{Position{}, parse_chord_symbol("C")},
-                      {Position{} + kEighth * Rational{3}, parse_chord_symbol("F")},
-                      {Position{} + kHalf, parse_chord_symbol("G")}};
-    CHECK(notate(line, options).events.size() == 3);
-    options.ties_under_pushes = false;
-    const WrittenMusic music = notate(line, options);
-    CHECK(music.events.size() == 2);
-    CHECK(music.chords.size() == 3);
-}
-
 }  // namespace shedbook

@@ -159,14 +159,17 @@ TEST_CASE("a part is transposed, its chords with it, and sounds as the line did"
     }
 }
 
-TEST_CASE("a note is cut and tied where the chord changes under it", "[notation]") {
+// Common practice, no source.
+TEST_CASE("a note keeps its one value where the chord changes under it; a rest is cut there", "[notation]") {
     NotateOptions options;
     options.instrument = find_instrument("flute");
     options.key = Key{};
     options.chords = {{Position{}, parse_chord_symbol("C")}, {Position{Rational{1, 4}}, std::nullopt}};
     const WrittenMusic music = notate(line_of("C4:1/1"), options);
-    CHECK(dump(music) == "4~ 4~ 2");
+    CHECK(dump(music) == "1");
     CHECK(music.chords[1].at == 12);
+    CHECK(dump(notate(line_of("C4:3/4 D4:1/4"), options)) == "2. 4");
+    CHECK(dump(notate(line_of("-:1/2 C4:1/2"), options)) == "r4 r4 2");
 }
 
 TEST_CASE("every bar of any line is full, and what is cut comes together again", "[notation]") {

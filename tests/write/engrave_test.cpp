@@ -320,6 +320,42 @@ TEST_CASE("a unit of two pages lies open: it begins on an even page, whatever st
     }
 }
 
+TEST_CASE("drills on a set of notes stand on what a unit leaves of its last page, a short etude behind them",
+          "[write]") {
+    const Instrument& flute = *find_instrument("flute");
+    const Document document = recorded([&](BlockSink& sink) {
+        sink.begin({"Rooms", "", {flute}, ""});
+        sink.take(Cover{});
+        sink.take(TuneOverview{});
+        sink.take(SectionStart{1, UnitHead{"ii-V", {{Key{}, 1, 2}}, Grade::Hard, ""}});
+        for (int i = 1; i <= 11; ++i) {
+            Etude line = etude_block(piece(flute, 4, false));
+            line.number = {1, i};
+            sink.take(std::move(line));
+        }
+        sink.take(SectionEnd{});
+        for (const int number : {2, 3}) {
+            sink.take(section(number));
+            for (int drill = 1; drill <= 3; ++drill)
+                sink.take(drill_block(piece(flute, 4, true), {number, drill}));
+            sink.take(SectionEnd{});
+        }
+        sink.take(etude_block(piece(flute, 12, false), {4, 0}));
+        sink.finish();
+    });
+    const PagePlan plan = planned(contents_of(document), room_of(Paper::A4));
+    const std::vector<PlannedSection>& sections = plan.tunes[0].sections;
+    REQUIRE(sections.size() == 4);
+    CHECK(sections[0].pages == 2);
+    CHECK(sections[1].shares_page);
+    CHECK(sections[1].first_page == sections[0].first_page + 1);
+    CHECK_FALSE(sections[2].shares_page);
+    CHECK(sections[3].shares_page);
+    CHECK(plan.log_page == sections[2].first_page + 1);
+    // The unit leaves room for them: more than half of it stands on its first page.
+    CHECK(sections[0].turns == std::vector<std::size_t>{7});
+}
+
 TEST_CASE("the first bar after a pickup is the first for the engraver too", "[write]") {
     ConcertLine line;
     for (int i = 0; i < 9; ++i)
@@ -341,30 +377,88 @@ TEST_CASE("the first bar after a pickup is the first for the engraver too", "[wr
     CHECK(music_expression(music).find("currentBarNumber = #7") != std::string::npos);
 }
 
-TEST_CASE("a reason is as short in the table of scales as its column, and whole at the head", "[write]") {
-    const auto text_with = [](const std::string& reason) {
-        const auto assemble = [&](BlockSink& sink) {
-            const Instrument& flute = *find_instrument("flute");
-            sink.begin({"", "", {flute}, ""});
-            sink.take(Cover{});
-            sink.take(Caution{"Take short breaks."});
-            sink.take(Changes{{"", "The changes"}, {piece(flute, 4, false)}});
-            const SectionStart chord = section(1, reason);
-            sink.take(ScaleTable{{{1, std::get<TopicHead>(chord.head).parts.front(), reason}}});
-            sink.take(chord);
-            sink.take(drill_block(piece(flute, 4, true)));
-            sink.take(SectionEnd{});
-            sink.finish();
-        };
-        return text_of(assemble).whole();
+namespace {
+
+// A book of four bars whose table of scales has this entry so many times.
+std::string text_of_table(const ScaleTable::Row& entry, int times) {
+    return text_of([&](BlockSink& sink) {
+               const Instrument& flute = *find_instrument("flute");
+               sink.begin({"", "", {flute}, ""});
+               sink.take(Cover{});
+               sink.take(Changes{{"", "The changes"}, {piece(flute, 4, false)}});
+               sink.take(ScaleTable{std::vector<ScaleTable::Row>(static_cast<std::size_t>(times), entry)});
+               sink.take(section(1, entry.reason));
+               sink.take(drill_block(piece(flute, 4, true)));
+               sink.take(SectionEnd{});
+               sink.finish();
+           })
+        .whole();
+}
+
+ScaleTable::Row entry_of_table(const std::string& reason, const char* symbol = "Cmaj7",
+                               const char* scale = "C Lydian") {
+    const Topic topic = topic_of(symbol, scale);
+    return {1, {topic.symbol, topic.scale, spelled(topic.scale)}, reason};
+}
+
+}  // namespace
+
+TEST_CASE("a reason in the table of scales wraps; short of room it says the first thing, and is never cut",
+          "[write]") {
+    const std::string reason =
+        "the symbol asks for altered tensions without the natural 5: all of them in one scale";
+    CHECK(text_of_table(entry_of_table(reason), 1).find("\\wordwrap-string \"" + reason) !=
+          std::string::npos);
+    const std::string all = text_of_table(entry_of_table(reason), 26);
+    CHECK(all.find("\\wordwrap-string \"the symbol asks for altered tensions without the natural 5\"") !=
+          std::string::npos);
+    CHECK(all.find("\u2026") == std::string::npos);
+}
+
+TEST_CASE("beside a scale in the table stand its bars, and a number of bars where those have no room",
+          "[write]") {
+    ScaleTable::Row entry = entry_of_table("", "F#7(b9)", "F# half-whole diminished");
+    entry.drilled_as = topic_of("C7(b9)", "C half-whole diminished").scale;
+    entry.bars = {8};
+    const std::string one = text_of_table(entry, 1);
+    CHECK(one.find("\", bar 8\"") != std::string::npos);
+    CHECK(one.find("1 bars") == std::string::npos);
+    entry.bars = {8, 16, 24};
+    CHECK(text_of_table(entry, 1).find("\", in 3 bars\"") != std::string::npos);
+    ScaleTable::Row usual = entry_of_table("");
+    usual.bars = {8, 16, 24};
+    CHECK(text_of_table(usual, 1).find("bars 8, 16, 24") != std::string::npos);
+}
+
+TEST_CASE("the foot of a page has room for a title of some length", "[write]") {
+    const auto foot = [](const std::string& title) {
+        const std::string text = text_of([&](BlockSink& sink) {
+                                     sink.begin({title, "", {*find_instrument("piano")}, ""});
+                                     sink.take(section(1));
+                                     sink.take(drill_block(piece(*find_instrument("piano"), 4, true)));
+                                     sink.take(SectionEnd{});
+                                     sink.finish();
+                                 }).whole();
+        const std::size_t at = text.find("foottune = \\markup");
+        return text.substr(at, text.find('\n', at) - at);
     };
-    const std::string sus = text_with("the fourth is a chord tone, the third only passes");
-    CHECK(sus.find("\"the fourth is a chord tone\"") != std::string::npos);
-    CHECK(sus.find("the third only passes") != std::string::npos);
-    const std::string alt =
-        text_with("the symbol asks for altered tensions without the natural 5: all of them in one scale");
-    CHECK(alt.find("\"the symbol asks for altered tensions \u2026\"") != std::string::npos);
-    CHECK(alt.find("all of them in one scale") != std::string::npos);
+    CHECK(foot("The Reed Cutter's Bicycle").find("Bicycle") != std::string::npos);
+    CHECK(foot("The Reed Cutter's Second Bicycle and What Became of It on the Hill").find("...") !=
+          std::string::npos);
+}
+
+TEST_CASE("what is to be done from a bar on stands over its notes, and below an empty staff", "[write]") {
+    WrittenMusic music = piece(*find_instrument("flute"), 2, false);
+    music.texts = {{0, 0, "Dorian", false}, {1, 0, "another way", true}};
+    const std::string over = music_expression(music);
+    const auto before = [](const std::string& text, const char* word) {
+        const std::size_t at = text.rfind("\\markup \\sans", text.find(word));
+        return text[at - 1];
+    };
+    CHECK(before(over, "Dorian") == '_');
+    CHECK(before(over, "another way") == '^');
+    for (Event& event : music.events) event.what = Rest{.hidden = true};
+    CHECK(before(music_expression(music), "another way") == '_');
 }
 
 // The beat of 6/8 is a dotted quarter, of cut time a half (Gould, Behind Bars, from memory).
@@ -457,7 +551,7 @@ TEST_CASE("a sign that is drawn stands over a note of its bar or follows it, wor
     const std::size_t fermata = text.find(
         "d'2^\\markup \\musicglyph \"scripts.ufermata\" \\once \\override BreathingSign.text = "
         "\\markup \\line { \\musicglyph \"scripts.caesura.straight\" \\musicglyph "
-        "\"scripts.caesura.straight\" } \\breathe ");
+        "\"scripts.caesura.straight\" } \\once");
     const std::size_t fine = text.find("\"Fine\"");
     REQUIRE(fine != std::string::npos);
     CHECK(coda < fermata);

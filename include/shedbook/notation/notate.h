@@ -54,8 +54,6 @@ struct NotateOptions {
     std::vector<PlacedSymbol> chords;
     std::vector<PlacedScale> scales;  // in order of time; none: every note as it is transposed
     Prefer prefer = Prefer::Fewest;
-    bool ties_under_pushes =
-        true;  // a note is tied where a chord comes off the beat; else it is written whole
     // One entry a bar, where bars differ from what `meter` says (pickup, change of meter); empty: all alike.
     struct BarPlan {
         Duration length;

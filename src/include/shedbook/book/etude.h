@@ -27,7 +27,6 @@ struct EtudeBoxes {
 // How they are written down.
 struct EtudePaper {
     Prefer prefer = Prefer::Fewest;
-    bool ties_under_pushes = true;          // as NotateOptions has it
     std::optional<int> reading_level = {};  // of who reads them; nothing: the level of the line
 };
 
