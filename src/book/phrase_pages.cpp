@@ -98,12 +98,13 @@ int PhrasePages::ease(const Phrase& phrase) const {
     return request_.level <= kFirstSteps ? below : below / 2;
 }
 
-// The best first: the highest levels, what begins with the unit, what the book does not have yet.
+// The best first: what tells its dominants in the scales that the book prints, the highest levels, what the
+// book does not have yet, what begins with the unit.
 std::vector<PhrasePages::Candidate> PhrasePages::candidates(const Tune& tune, UnitKind kind,
                                                             const UnitPlace& place,
                                                             const EtudeGround& ground) const {
     const auto phrases = phrases_for(kind, request_.level, feel_of(tune, ground, request_));
-    std::vector<std::pair<std::tuple<int, int, bool, bool, Position, std::uint64_t>, Candidate>> ranked;
+    std::vector<std::pair<std::tuple<int, bool, int, bool, Position, std::uint64_t>, Candidate>> ranked;
     std::mt19937_64 dice{request_.seed};
     for (const Phrase* phrase : phrases) {
         const std::uint64_t turn = dice();
@@ -116,8 +117,8 @@ std::vector<PhrasePages::Candidate> PhrasePages::candidates(const Tune& tune, Un
         const Duration before = from - Position{};
         if (before + before > ground.length) continue;
         const int untold = untold_dominants(lines.front().line, chords_of_unit(ground, place.chords));
-        ranked.push_back({{ease(*phrase), untold, used_.contains(phrase->id), outside.has_any, from, turn},
-                          {phrase, std::move(lines)}});
+        ranked.push_back({{untold, outside.has_any, ease(*phrase), used_.contains(phrase->id), from, turn},
+                          {phrase, std::move(lines), untold == 0, !outside.has_any}});
     }
     std::ranges::stable_sort(ranked, {}, [](const auto& entry) { return entry.first; });
     std::vector<Candidate> out;
@@ -145,15 +146,22 @@ Etude PhrasePages::on_paper(const Tune& tune, const EtudeGround& ground, const C
 std::vector<Etude> PhrasePages::make(const Tune& tune, UnitKind kind, const UnitPlace& place,
                                      const Passage& passage, std::size_t most) {
     const EtudeGround ground = ground_for(tune, passage);
-    std::vector<Etude> out;
-    std::optional<int> known;
-    for (const Candidate& candidate : candidates(tune, kind, place, ground)) {
-        if (out.size() == most || known == ease(*candidate.phrase)) continue;
-        known = ease(*candidate.phrase);
-        used_.insert(candidate.phrase->id);
-        out.push_back(on_paper(tune, ground, candidate));
+    const std::vector<Candidate> all = candidates(tune, kind, place, ground);
+    std::vector<const Candidate*> chosen;
+    for (const Candidate& candidate : all) {
+        const bool has_such = std::ranges::any_of(
+            chosen, [&](const Candidate* other) { return ease(*other->phrase) == ease(*candidate.phrase); });
+        if (chosen.size() == most || has_such || (!chosen.empty() && !candidate.says_thirds)) continue;
+        chosen.push_back(&candidate);
     }
-    std::ranges::reverse(out);
+    // The easier one first.
+    std::ranges::stable_sort(chosen, std::ranges::greater{},
+                             [&](const Candidate* candidate) { return ease(*candidate->phrase); });
+    std::vector<Etude> out;
+    for (const Candidate* candidate : chosen) {
+        used_.insert(candidate->phrase->id);
+        out.push_back(on_paper(tune, ground, *candidate));
+    }
     return out;
 }
 
@@ -165,7 +173,8 @@ std::optional<Etude> PhrasePages::again(const Tune& tune, UnitKind kind, const U
     // The chords may be others here: what was altered there, plain.
     const auto same =
         std::ranges::find(all, id, [](const Candidate& candidate) { return candidate.phrase->id; });
-    return on_paper(tune, ground, same != all.end() ? *same : all.front());
+    const bool is_good = same != all.end() && (same->fits() || !all.front().fits());
+    return on_paper(tune, ground, is_good ? *same : all.front());
 }
 
 }  // namespace shedbook

@@ -39,6 +39,9 @@ class PhrasePages {
     struct Candidate {
         const Phrase* phrase;
         std::vector<PartLine> lines;  // one for each written part
+        bool says_thirds;             // of its dominants,
+        bool is_inside;               // in the scales that are printed
+        [[nodiscard]] bool fits() const { return says_thirds && is_inside; }
     };
     [[nodiscard]] int ease(const Phrase& phrase) const;
     [[nodiscard]] std::vector<PartLine> lines_of(const Phrase& phrase, const EtudeGround& ground,

@@ -20,7 +20,7 @@ const std::array<Denial, 7>& denials() {
                                                  {ChordFamily::Dominant, {6, 8}, 7},
                                                  {ChordFamily::HalfDiminished, {6}, 7},
                                                  {ChordFamily::HalfDiminished, {3}, 4},
-                                                 {ChordFamily::Major, {11}, 10},
+                                                 {ChordFamily::Major, {9, 11}, 10},
                                                  {ChordFamily::Major, {4}, 3}}};
     return kDenials;
 }
@@ -56,6 +56,23 @@ ChordStatement statement_of(const ChordFacts& facts, const ChordSymbol& symbol) 
     }
     out.denies &= ~named;
     return out;
+}
+
+SoundSet held_over(const ChordFacts& facts, const ChordSymbol& symbol, SoundSet scale) {
+    struct Colours {
+        ChordFamily family;
+        std::vector<int> over_root;
+    };
+    static const std::array<Colours, 4> kColours{{{ChordFamily::Major, {2, 9}},
+                                                  {ChordFamily::Minor, {2, 5}},
+                                                  {ChordFamily::Dominant, {1, 2, 3, 6, 8, 9}},
+                                                  {ChordFamily::Suspended, {2, 9}}}};
+    SoundSet out = facts.all;
+    for (const Colours& colours : kColours) {
+        if (colours.family == family(symbol))
+            out |= sounds_of(colours.over_root, symbol.root.semitone()) & scale;
+    }
+    return out & ~facts.sus_third;
 }
 
 int unstated(const ChordStatement& says, SoundSet heard, std::size_t count) {

@@ -18,6 +18,11 @@ struct ChordStatement {
 };
 [[nodiscard]] ChordStatement statement_of(const ChordFacts& facts, const ChordSymbol& symbol);
 
+// What may be held over a beat, or stand before a rest: its tones, the ninth, a sixth over major, a fourth
+// over minor, the thirteenth of a plain dominant and what is altered in an altered one, as far as `scale` has
+// it.
+[[nodiscard]] SoundSet held_over(const ChordFacts& facts, const ChordSymbol& symbol, SoundSet scale);
+
 // How many notes of `count`, which sound `heard` together, would have to be others to state it.
 [[nodiscard]] int unstated(const ChordStatement& says, SoundSet heard, std::size_t count);
 

@@ -16,6 +16,17 @@ SoundSet major_third_of_minor(const BeatChord& chord) {
     return holds(chord.tones, root + 3) && !holds(chord.all, root + 4) ? sound(root + 4) : 0;
 }
 
+// Of a V behind its ii: on a beat of the ii it would be there too early.
+SoundSet third_ahead(const BeatChord& chord, const BeatChord& next) {
+    constexpr int kFourth = 5;
+    constexpr int kThird = 4;
+    if (!next.sounds || family(*next.span->symbol) != ChordFamily::Dominant) return 0;
+    const int root = chord.span->symbol->root.semitone();
+    const bool is_two =
+        holds(chord.tones, root + 3) && next.span->symbol->root.semitone() == (root + kFourth) % 12;
+    return is_two ? sound(root + kFourth + kThird) & ~chord.all : 0;
+}
+
 }  // namespace
 
 MelodySearch::MelodySearch(const BeatGround& ground, const std::vector<TickNote>& notes, const Figures& aims,
@@ -68,7 +79,10 @@ void MelodySearch::prepare() {
     }
     pitches_.assign(notes_.size(), 0);
     tense_.assign(notes_.size(), 0);
-    for (std::size_t i = 0; i < notes_.size(); ++i) prepare_held(i);
+    for (std::size_t i = 0; i < notes_.size(); ++i) {
+        prepare_held(i);
+        if (options_.plain >= kStates) prepare_rest(i);
+    }
     prepare_duties();
     prepare_statements();
     if (options_.handling != nullptr && options_.handling->sings) prepare_names();
@@ -104,6 +118,21 @@ void MelodySearch::prepare_held(std::size_t i) {
     if (!on_beat || !is_long || (scale_[i] & ~chord.rubs) == 0) return;
     if (note.end - note.on == kBeatTicks) passing_[i] = scale_[i] & chord.rubs;
     scale_[i] &= ~chord.rubs;
+}
+
+// A note that is held over a beat, or that a rest follows, is heard long enough to be a wrong one; so is the
+// first of all.
+void MelodySearch::prepare_rest(std::size_t i) {
+    constexpr int kHalfBeat = kBeatTicks / 2;
+    const TickNote& note = notes_[i];
+    const BeatChord& chord = ground_.chords[static_cast<std::size_t>(heard_[i])];
+    const int next_beat = (note.on / kBeatTicks + 1) * kBeatTicks;
+    const bool is_held = note.end > next_beat;
+    const bool rests = i + 1 == notes_.size() || notes_[i + 1].on - note.end >= kHalfBeat;
+    if (!chord.sounds || !(is_held || rests || i == 0)) return;
+    const SoundSet scale = set_of(chord.span->notes);
+    const SoundSet wanted = i == 0 ? chord.tones : held_over(chord, *chord.span->symbol, scale);
+    if ((scale_[i] & wanted) != 0) scale_[i] &= wanted;
 }
 
 void MelodySearch::prepare_duties() {
@@ -146,7 +175,9 @@ void MelodySearch::prepare_statements() {
         while (last < notes_.size() && is_heard(duty, notes_[last])) ++last;
         if (last == i) continue;
         const bool is_short = duty.end - duty.start < 2 * kBeatTicks;
-        statements_.push_back({statement_of(chord, *chord.span->symbol), i, last, duty.start, is_short});
+        ChordStatement says = statement_of(chord, *chord.span->symbol);
+        if (next < ground_.chords.size()) says.denies |= third_ahead(chord, ground_.chords[next]);
+        statements_.push_back({std::move(says), i, last, duty.start, is_short});
     }
 }
 

@@ -72,6 +72,7 @@ class MelodySearch {
     };
     void prepare();
     void prepare_held(std::size_t i);
+    void prepare_rest(std::size_t i);
     void prepare_duties();
     void prepare_statements();
     void prepare_dominant(const BeatChord& chord, SoundSet altered, std::size_t first, std::size_t last);
@@ -102,6 +103,7 @@ class MelodySearch {
     [[nodiscard]] double plain_cost() const;
     [[nodiscard]] double shape_cost() const;
     [[nodiscard]] double statement_cost(const Statement& statement) const;
+    [[nodiscard]] bool passes_by_half_steps(std::size_t i) const;
     [[nodiscard]] int unstated_in(const Statement& statement) const;
     [[nodiscard]] bool is_tone(std::size_t i) const { return holds(tones_[i], pitches_[i]); }
     [[nodiscard]] double motif_cost() const;

@@ -120,18 +120,24 @@ int MelodySearch::unstated_in(const Statement& statement) const {
     return unstated(statement.says, heard, statement.last - statement.first);
 }
 
+bool MelodySearch::passes_by_half_steps(std::size_t i) const {
+    return i > 0 && i + 1 < pitches_.size() && std::abs(pitches_[i] - pitches_[i - 1]) == 1 &&
+           std::abs(pitches_[i + 1] - pitches_[i]) == 1;
+}
+
 // A chord has two of its tones, and those that tell it from its like; one of them early; and nothing on a
-// beat, in a chord of a beat nothing at all, that its symbol says otherwise.
+// beat that its symbol says otherwise, off the beat only on the way by half steps.
 double MelodySearch::statement_cost(const Statement& statement) const {
     const MelodyWeights& weights = melody_weights();
     double out = weights.unstated * unstated_in(statement);
+    constexpr double kOffBeat = 0.5;
     bool is_early = false;
     for (std::size_t i = statement.first; i < statement.last; ++i) {
         is_early = is_early || (notes_[i].on < statement.start + 2 * kBeatTicks &&
                                 holds(statement.says.tones, pitches_[i]));
+        if (notes_[i].on < statement.start || !holds(statement.says.denies, pitches_[i])) continue;
         const bool tells = statement.is_short || notes_[i].on % kBeatTicks == 0;
-        if (tells && notes_[i].on >= statement.start && holds(statement.says.denies, pitches_[i]))
-            out += weights.denied;
+        if (tells || !passes_by_half_steps(i)) out += tells ? weights.denied : kOffBeat * weights.denied;
     }
     return is_early ? out : out + weights.stated_late;
 }
@@ -148,6 +154,13 @@ double MelodySearch::shape_cost() const {
         if (begins && holds(avoid_[i], pitches_[i])) out += weights.begins_off;
         const int move = pitches_[i + 1] - pitches_[i];
         const int by = std::abs(move);
+        // The third of a dominant, and what is altered in it, lead into the next chord, over a rest as well.
+        if (heard_[i] != heard_[i + 1] && by > kStep && holds(tense_[i], pitches_[i]))
+            out += weights.left_tense;
+        // Nor by an augmented second from one to the other.
+        if (by == kStep + 1 && heard_[i] == heard_[i + 1] && holds(tense_[i], pitches_[i]) &&
+            holds(tense_[i + 1], pitches_[i + 1]))
+            out += weights.left_tense;
         const bool is_hard = by == 6 || by == 10 || by == 11 || by >= kOctaveLeap;
         if (!meter_.goes_on(i)) {
             if (by > kOctaveLeap) out += weights.hard_leap;
@@ -165,6 +178,7 @@ double MelodySearch::shape_cost() const {
 }
 
 double MelodySearch::motif_cost() const {
+    constexpr int kMost = 2;  // a step that is another altogether
     const double weight = melody_weights().motif * (1 + options_.plain);
     double out = 0;
     for (std::size_t k = 1; k < motif_.size(); ++k) {
@@ -172,7 +186,7 @@ double MelodySearch::motif_cost() const {
             continue;
         const int first = pitches_[motif_[k].first] - pitches_[motif_[k - 1].first];
         const int again = pitches_[motif_[k].again] - pitches_[motif_[k - 1].again];
-        out += weight * std::min(4, std::max(0, std::abs(first - again) - 1));
+        out += weight * std::min(kMost, std::max(0, std::abs(first - again) - 1));
     }
     return out;
 }

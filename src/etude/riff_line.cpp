@@ -199,7 +199,8 @@ class RiffComposer {
         // A blue note, or one that leads in, may stay outside the scale.
         for (const int by : {-1, 0, 1}) {
             const int midi = place.wanted.midi() + by;
-            if (!place.leads_in || is_in_scale(place, midi)) continue;
+            // On a strong beat only where the riff has it there itself.
+            if (!place.leads_in || (by != 0 && place.is_strong) || is_in_scale(place, midi)) continue;
             const Pitch pitch = by == 0 ? place.wanted : pitch_of(simplest_name(midi % 12), midi);
             if (range_.holds(pitch)) out.push_back(pitch);
         }
@@ -232,7 +233,7 @@ class RiffComposer {
     // How ill it suits its chord.
     static double unsuited(const RiffPlace& place, Pitch pitch) {
         constexpr double kOutside = 0.5;
-        constexpr double kColour = 1.5;
+        constexpr double kColour = 3;
         constexpr double kRub = 14;
         constexpr double kNoEnd = 80;
         constexpr double kTelling = 0.5;

@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cstdlib>
 
+#include "chord_statement.h"
 #include "line_maker.h"
 #include "lines.h"
 
@@ -29,6 +30,7 @@ class ScaleLine : LineMaker {
             if ((notes & span.facts.tell) == 0) notes |= span.facts.tell;
             if (slot.is_last) notes = span.facts.ends;
             places.push_back(place_of(slot, choices(notes, *span.span), slots_));
+            if (request_.bars && span.is_duty && span.span->symbol) ask_more(places.back(), span);
         }
         const std::vector<Pitch> line =
             cheapest_line(places, request_.pass % 2 == 0 ? 1 : -1,
@@ -39,6 +41,17 @@ class ScaleLine : LineMaker {
     }
 
   private:
+    // On a few bars a dominant is told by its third and coloured by what its symbol alters; a half-diminished
+    // chord by its flat fifth; and root or third is heard of these and all others.
+    static void ask_more(LinePlace& place, const LineSpan& span) {
+        const std::vector<SoundSet> each = statement_of(span.facts, *span.span->symbol).each;
+        if (!each.empty()) place.tell = each.front();
+        const int root = span.span->symbol->root.semitone();
+        const SoundSet third = span.facts.guide & (sound(root + 3) | sound(root + 4));
+        if (each.size() > 1) place.colour = each.back();
+        if (each.empty() && place.colour == 0) place.colour = third | sound(root);
+    }
+
     [[nodiscard]] MoveCost cost(const LineMove& move, const LinePlace& place) const {
         const Slot& slot = slots_.all[move.place];
         const LineSpan& span = slots_.spans[slot.span];
