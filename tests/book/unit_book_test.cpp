@@ -388,29 +388,26 @@ TEST_CASE("a phrase has its chords again behind it, over empty bars for the play
     CHECK(found > 60);
 }
 
-TEST_CASE("a hard unit has phrases of two levels, the easier first; in another key one of them again",
+TEST_CASE("a hard unit has phrases of two levels, the easier first; in another key there is one",
           "[book][units]") {
     const Made made = book_by_units(tune_of(kThreeKeys));
     std::vector<std::string> titles;
-    std::vector<std::string> elsewhere;
-    std::vector<std::string> ids;
+    int elsewhere = 0;
     int section = 0;
     for (const Etude* etude : made.sink.all<Etude>()) {
         if (!is_phrase(*etude)) continue;
         if (section == 0) section = etude->number.section;
         if (etude->number.section != section) continue;
         if (etude->place) {
-            elsewhere.push_back(etude->id);
+            ++elsewhere;
         } else {
             titles.push_back(etude->title);
-            ids.push_back(etude->id);
         }
     }
     REQUIRE(titles.size() == 2);
     CHECK(titles == std::vector<std::string>{"Phrase, an easy one", "Phrase"});
     // With the empty bars below them two pages have room for one.
-    REQUIRE(elsewhere.size() == 1);
-    CHECK(std::ranges::find(ids, elsewhere.front()) != ids.end());
+    CHECK(elsewhere == 1);
 }
 
 TEST_CASE("who begins does so with the easiest unit, at its easiest place, at first without a composed etude",
