@@ -58,6 +58,12 @@ std::optional<PitchClass> ninth_of(const ScaleSpan& span) {
     return std::nullopt;
 }
 
+// A dominant whose symbol asks for more than third and seventh.
+bool names_tension(const ChordSymbol& symbol) {
+    return family(symbol) == ChordFamily::Dominant &&
+           (!symbol.alterations.empty() || symbol.kind->id == "altered_seventh");
+}
+
 std::vector<HandChord> chords_for_hand(const std::vector<ChordStroke>& strokes) {
     std::vector<HandChord> out;
     for (const ChordStroke& stroke : strokes) out.push_back({*stroke.span->symbol, ninth_of(*stroke.span)});
@@ -126,7 +132,11 @@ std::optional<HandVoicings> hand_voicings(const EtudeGround& ground, const Instr
     const std::vector<ChordStroke> strokes = chord_strokes(ground);
     if (!hand || strokes.empty()) return std::nullopt;
     const std::vector<HandChord> all = chords_for_hand(strokes);
-    const ChordsOfHand chords = level <= kLastLevelOfShells ? guide_tone_chords : rootless_chords;
+    const bool has_tension =
+        level == kLastLevelOfShells &&
+        std::ranges::any_of(all, [](const HandChord& chord) { return names_tension(chord.symbol); });
+    const ChordsOfHand chords =
+        level <= kLastLevelOfShells && !has_tension ? guide_tone_chords : rootless_chords;
     const std::vector<Voicing> voiced =
         in_two_positions(chords, all, strokes_of_first_chorus(strokes, ground), *hand);
     std::vector<Voicing> struck;

@@ -30,7 +30,8 @@ struct HandVoicings {
     ConcertLine right;
     std::optional<ConcertLine> left;  // the roots, on a bass staff under one that is no bass staff itself
 };
-// At the levels (1 to 6) up to kLastLevelOfShells third and seventh of each chord, then rootless chords of
+// At the levels (1 to 6) up to kLastLevelOfShells third and seventh of each chord, then, and at that level
+// where a dominant names a tension, rootless chords of
 // four notes, in the range and on the staff of the instrument; in a second chorus they begin in another
 // position. The right hand strikes where `right` says, the left at the changes. Nothing if the range has no
 // octave there, or if there is no chord.

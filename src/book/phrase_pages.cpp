@@ -130,7 +130,7 @@ std::vector<PhrasePages::Candidate> PhrasePages::candidates(const Tune& tune, Un
 Etude PhrasePages::on_paper(const Tune& tune, const EtudeGround& ground, const Candidate& candidate) const {
     Etude out;
     out.id = candidate.phrase->id;
-    out.title = ease(*candidate.phrase) > 0 ? "Phrase, an easy one" : "Phrase";
+    out.title = ease(*candidate.phrase) > 0 ? "Easy phrase" : "Phrase";
     out.tune = name_of(tune.chart);
     for (const PartLine& part : candidate.lines) {
         const WrittenMusic music =

@@ -405,7 +405,7 @@ TEST_CASE("a hard unit has phrases of two levels, the easier first; in another k
         }
     }
     REQUIRE(titles.size() == 2);
-    CHECK(titles == std::vector<std::string>{"Phrase, an easy one", "Phrase"});
+    CHECK(titles == std::vector<std::string>{"Easy phrase", "Phrase"});
     // With the empty bars below them two pages have room for one.
     CHECK(elsewhere == 1);
 }

@@ -205,6 +205,18 @@ TEST_CASE("the left hand has the root of each chord, on a bass staff under the v
     }
 }
 
+TEST_CASE("at level three voicings of a unit with an altered dominant have its tension", "[book][hands]") {
+    const Tune tune = tune_of("Title: Bent Gate\nKey: Cm\n[A]\n| Dm7b5 | G7(b9) | Cm7 | % |\n");
+    const std::vector<Etude> lines = hand_lines(tune, "piano", "voicings", "practical", 3);
+    REQUIRE_FALSE(lines.empty());
+    const WrittenMusic& music = lines.front().music.front();
+    const Sounded* chord = struck_at(music, music.measures.at(1), 0);
+    REQUIRE(chord != nullptr);
+    CHECK(std::ranges::any_of(music.notes_below(*chord), [](const ChordNote& note) {
+        return note.pitch.on_paper().name().semitone() == 8;
+    }));
+}
+
 TEST_CASE("up to level three a voicing is third and seventh, then it has four notes", "[book][hands]") {
     for (const int level : {1, 3, 4, 6}) {
         const std::vector<Etude> lines =

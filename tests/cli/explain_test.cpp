@@ -29,8 +29,7 @@ void add_headings(const Tune& tune, const char* instrument, std::set<std::string
     for (const Drill* drill : sink.all<Drill>()) to.insert(drill->title);
     for (const Etude* etude : sink.all<Etude>()) {
         // Behind the comma stands which, or how it is written.
-        to.insert(
-            etude->title.substr(0, std::min(etude->title.find(", level"), etude->title.find(", frets"))));
+        to.insert(etude->title.substr(0, etude->title.find(", frets")));
         for (const WrittenMusic& music : etude->music) {
             for (const TextMark& mark : music.texts) {
                 if (mark.names_bars) to.insert(mark.text);
