@@ -66,6 +66,7 @@ bool names_tension(const ChordSymbol& symbol) {
 
 std::vector<HandChord> chords_for_hand(const std::vector<ChordStroke>& strokes) {
     std::vector<HandChord> out;
+    out.reserve(strokes.size());
     for (const ChordStroke& stroke : strokes) out.push_back({*stroke.span->symbol, ninth_of(*stroke.span)});
     return out;
 }

@@ -51,7 +51,7 @@ void put_tonic_and_fourth_first(std::vector<NoteSet>& sets, PitchClass tonic) {
             std::find_if(sets.begin() + static_cast<std::ptrdiff_t>(first), sets.end(),
                          [&](const NoteSet& set) { return std::ranges::any_of(set.topics, is_on_root); });
         if (at == sets.end()) continue;
-        std::ranges::stable_partition(at->topics, is_on_root);
+        std::stable_partition(at->topics.begin(), at->topics.end(), is_on_root);
         std::rotate(sets.begin() + static_cast<std::ptrdiff_t>(first), at, at + 1);
         ++first;
     }

@@ -112,6 +112,7 @@ std::vector<int> box_tempos(const ConcertLine& line, const Meter& meter, const S
     const int own = top_tempo(line, meter, speeds, level);
     const int top = std::min(own, std::max(goal, kSlowest));
     std::vector<int> out;
+    out.reserve(per_cent.size());
     for (const int part : per_cent) {
         // The tune's own tempo is what it is.
         out.push_back(part >= 100 ? top : on_dial(part * top / 100.0));
