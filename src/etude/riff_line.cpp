@@ -27,6 +27,7 @@ struct RiffPlace {
     Duration length;
     const ScaleSpan* span = nullptr;
     ChordFacts facts;
+    std::optional<ChordFacts> into = {};  // of another chord that it is held into
     Pitch wanted;
     bool is_strong = false;   // where a chord tone is wanted: the halves of a bar, and what lasts a beat
     bool is_last = false;     // of the call, or of the answer
@@ -146,6 +147,8 @@ class RiffComposer {
         if (out.span->notes.empty()) return std::nullopt;
         out.length = end - out.at;
         if (out.span->symbol) out.facts = facts_of(*out.span->symbol);
+        const ScaleSpan& into = span_at(ground_, end - kEighth);
+        if (&into != out.span && into.symbol && end - kEighth >= out.at) out.into = facts_of(*into.symbol);
         out.is_strong = (in_bar / kHalf).is_whole() || out.length >= kQuarter;
         return out;
     }
@@ -240,6 +243,7 @@ class RiffComposer {
         const int midi = pitch.midi();
         const bool is_tone = holds(place.facts.all, midi);
         if (place.comes_home && !holds(place.facts.ends, midi)) return kNoEnd;
+        if (place.into && !holds(restful(*place.into), midi)) return kRub;
         if (holds(place.facts.sus_third, midi)) return kRub;
         if (!is_in_scale(place, midi)) return kOutside + (place.is_last ? kNoEnd : 0);
         if (place.is_strong && !is_tone) return holds(restful(place.facts), midi) ? kColour : kRub;
