@@ -94,6 +94,18 @@ const std::vector<Source>& sources() {
     return kSources;
 }
 
+// Where each is played many times. The sanitizers look for faults of memory, for which some do.
+std::vector<Source> some_sources() {
+#if defined(__SANITIZE_ADDRESS__)
+    constexpr std::size_t kEvery = 4;
+#else
+    constexpr std::size_t kEvery = 1;
+#endif
+    std::vector<Source> out;
+    for (std::size_t i = 0; i < sources().size(); i += kEvery) out.push_back(sources()[i]);
+    return out;
+}
+
 Played play(const Source& source, const SoundOptions& options) {
     std::ostringstream out;
     MidiWriter writer{out, options};
@@ -476,7 +488,7 @@ TEST_CASE("over three choruses chords and drums get busier and louder by a few p
         double velocity = 0;
     };
     std::map<std::size_t, std::array<Sum, 3>> sums;  // by track
-    for (const Source& source : sources()) {
+    for (const Source& source : some_sources()) {
         for (unsigned seed = 1; seed <= kSeeds; ++seed) {
             SoundOptions options;
             options.times = 3;
@@ -698,7 +710,7 @@ TEST_CASE("the drums of swing have the ride on every beat and the foot on two an
 }
 
 TEST_CASE("every chart is played in every feel, in time and to an end", "[cli][band]") {
-    for (const Source& source : sources()) {
+    for (const Source& source : some_sources()) {
         for (const Feel feel : {Feel::AsMarked, Feel::Swing, Feel::Straight, Feel::TwelveEight}) {
             SoundOptions options;
             options.feel = feel;
