@@ -71,16 +71,18 @@ class Typesetter {
     Typesetter(bool uses_cache, std::function<void(int done, int of)> on_pages)
         : cache_{uses_cache ? folder_of_cache() : std::string{}}, on_pages_{std::move(on_pages)} {}
 
-    // What came of each part of the book, in order.
+    // What came of each part of the book, in order, and behind them of its stamps, if it has any.
     std::vector<const SetPart*> set(const EngraverText& book) {
         const std::string preamble = book.preamble + std::string{kLinksToBook};
+        std::vector<EngraverPart> parts = book.parts;
+        if (book.stamps) parts.push_back(*book.stamps);
         std::vector<EngraverPart> missing;
-        for (const EngraverPart& part : book.parts) {
+        for (const EngraverPart& part : parts) {
             if (!find(preamble, part)) missing.push_back(part);
         }
         if (!missing.empty()) set_anew(preamble, missing);
         std::vector<const SetPart*> out;
-        for (const EngraverPart& part : book.parts) out.push_back(&done_.at(preamble + part.text));
+        for (const EngraverPart& part : parts) out.push_back(&done_.at(preamble + part.text));
         return out;
     }
 
@@ -178,9 +180,12 @@ std::string pages_of_book(const Document& document, const WriteOptions& options,
         const std::vector<const SetPart*> parts = typesetter.set(book);
         if (note_faults(parts, faults)) continue;
         std::vector<PdfPages> pieces;
-        pieces.reserve(parts.size());
-        for (const SetPart* part : parts) pieces.push_back(part->pages);
-        return joined_pdf(pieces, book);
+        pieces.reserve(book.parts.size());
+        for (std::size_t i = 0; i < book.parts.size(); ++i) {
+            pieces.push_back(parts[i]->pages);
+            pieces.back().takes_stamp = book.parts[i].has_foot;
+        }
+        return joined_pdf(pieces, book, book.stamps ? &parts.back()->pages : nullptr);
     }
     throw FailedProgram("the engraver could not set this book: over-full pages");
 }
@@ -211,7 +216,7 @@ void write_picture(const std::string& path, const Assemble& assemble, const Writ
     if (is_there) {
         const EngraverPart& part = *(behind - 1);
         page -= part.first_page - 1;
-        put(folder, "page", text.preamble, {&part, 1});
+        put(folder, "page", text.preamble + text.foot, {&part, 1});
         engraved = read_engraver(run_engraver(folder, {"--" + format, "-dresolution=150"}, {"page"}).front());
     }
     if (page > engraved.pages()) {

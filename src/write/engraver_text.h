@@ -2,6 +2,7 @@
 #pragma once
 
 #include <limits>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -16,6 +17,7 @@ struct EngraverPart {
     int first_page = 1;
     int pages = 0;  // 0: as many as it takes
     std::string text;
+    bool has_foot = true;
 };
 
 // An entry of the outline that a reader on a screen has beside the pages.
@@ -26,13 +28,18 @@ struct PageMark {
 
 struct EngraverText {
     std::string preamble;  // before all of them
+    // What differs from book to book and yet stands at the foot of every page: in words that follow the
+    // preamble, and as two pages, odd and even, with nothing else. A part that is set without the words and
+    // has such a page laid over it need not be set again in another book.
+    std::string foot;
+    std::optional<EngraverPart> stamps;
     std::vector<EngraverPart> parts;
     std::vector<PageMark> marks;  // in the order of their pages
     std::string title;
     std::string author;  // empty: not known
     int pages = 0;       // that are planned; 0: as many as it takes
     [[nodiscard]] std::string whole() const {
-        std::string out = preamble;
+        std::string out = preamble + foot;
         for (const EngraverPart& part : parts) out += part.text;
         return out;
     }

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 #include <span>
 #include <sstream>
@@ -131,6 +132,7 @@ EngraverText book_text(const Document& document, const PageRoom& room, const Fau
 
 EngraverText LilypondBook::write() {
     text_.preamble = preamble();
+    foot();
     text_.title = plan_.head->title + ", " + plan_.head->parts.front().name;
     text_.author = plan_.head->composer;
     if (plan_.is_book()) {
@@ -164,8 +166,21 @@ std::string LilypondBook::preamble() const {
     out += "\\header { tagline = ##f foottune = \\markup " +
            text_markup(title_in_footer(plan_.head->title, plan_.head->parts.front().name) + "  \u00B7  " +
                        plan_.head->parts.front().name) +
-           (plan_.head->code.empty() ? "" : " footcode = " + quoted(plan_.head->code)) + " }\n";
+           " }\n";
     return out;
+}
+
+// The book's code, at the foot of every page.
+void LilypondBook::foot() {
+    if (plan_.head->code.empty()) return;
+    const std::string code = "footcode = " + quoted(plan_.head->code) + " }\n";
+    text_.foot = "\\header { " + code;
+    EngraverPart stamps{kNoKey, std::numeric_limits<int>::max(), 2, {}};
+    stamps.text =
+        "\\bookpart {\n\\paper { first-page-number = #1 page-count = #2 print-page-number = ##f }\n"
+        "\\header { foottune = \\markup \\null footpart = \\markup \\null " +
+        code + "\\markup \\null\n\\pageBreak\n\\markup \\null\n}\n";
+    text_.stamps = std::move(stamps);
 }
 
 void LilypondBook::open_part(int first_page, int pages, const std::string& footer, const std::string& paper,

@@ -19,6 +19,7 @@ class LilypondBook {
 
   private:
     [[nodiscard]] std::string preamble() const;
+    void foot();
     // Title page and contents, or the page that is both.
     void front(const Cover& cover);
     void tune_cover(const Cover& cover, const PlannedTune& tune);

@@ -77,7 +77,7 @@ void LilypondBook::tune_cover(const Cover& cover, const PlannedTune& tune) {
     facts.push_back(form_in_words(*tune.overview));
     facts.push_back("range " + in_words(cover.range));
     mark("The form, and where it is hard", 1);
-    text_.parts.push_back({kKeyOfCover, 1, 1, {}});
+    text_.parts.push_back({kKeyOfCover, 1, 1, {}, false});
     *this << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 shedpart = #" << kKeyOfCover
           << " ragged-bottom = ##t "
              "ragged-last-bottom = ##t oddFooterMarkup = ##f evenFooterMarkup = ##f markup-markup-spacing = "
@@ -130,7 +130,7 @@ void LilypondBook::title_page(const Cover& cover) {
     const std::string& title = plan_.head->title;
     const std::string keys = keys_of(cover);
     const TitleLook& look = look_of(title);
-    text_.parts.push_back({kNoKey, 1, 1, {}});
+    text_.parts.push_back({kNoKey, 1, 1, {}, false});
     *this << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 ragged-bottom = ##t "
              "ragged-last-bottom = ##t oddFooterMarkup = ##f evenFooterMarkup = ##f markup-markup-spacing = "
              "#'((basic-distance . 1) (padding . "

@@ -27,17 +27,21 @@ class Joiner {
     }
 
     void add(const PdfPages& piece) {
-        std::unique_ptr<QPDF>& source = sources_[piece.path];
-        if (source == nullptr) {
-            source = std::make_unique<QPDF>();
-            source->setSuppressWarnings(true);
-            source->processFile(piece.path.c_str());
+        for (const QPDFPageObjectHelper& page : pages_of(piece)) {
+            QPDFPageDocumentHelper{out_}.addPage(page, false);
+            takes_stamp_.push_back(piece.takes_stamp);
         }
-        const Pages pages = QPDFPageDocumentHelper{*source}.getAllPages();
-        const auto first = static_cast<std::size_t>(piece.first - 1);
-        const auto end = first + static_cast<std::size_t>(piece.count);
-        if (end > pages.size()) throw FileError("'" + piece.path + "' has not so many pages");
-        for (std::size_t i = first; i < end; ++i) QPDFPageDocumentHelper{out_}.addPage(pages[i], false);
+    }
+
+    // Once all pages are there.
+    void stamp(const PdfPages& stamps) {
+        std::vector<Object> forms;
+        for (QPDFPageObjectHelper& page : pages_of(stamps))
+            forms.push_back(out_.copyForeignObject(page.getFormXObjectForPage()));
+        std::vector<QPDFPageObjectHelper> pages = QPDFPageDocumentHelper{out_}.getAllPages();
+        for (std::size_t i = 0; i < pages.size(); ++i) {
+            if (takes_stamp_[i]) lay_over(pages[i], forms.at(i % 2));
+        }
     }
 
     std::string write(const EngraverText& book) {
@@ -55,6 +59,36 @@ class Joiner {
     }
 
   private:
+    Pages pages_of(const PdfPages& piece) {
+        std::unique_ptr<QPDF>& source = sources_[piece.path];
+        if (source == nullptr) {
+            source = std::make_unique<QPDF>();
+            source->setSuppressWarnings(true);
+            source->processFile(piece.path.c_str());
+        }
+        const Pages pages = QPDFPageDocumentHelper{*source}.getAllPages();
+        const auto first = static_cast<std::ptrdiff_t>(piece.first - 1);
+        const std::ptrdiff_t end = first + piece.count;
+        if (end > std::ssize(pages)) throw FileError("'" + piece.path + "' has not so many pages");
+        return {pages.begin() + first, pages.begin() + end};
+    }
+
+    void lay_over(QPDFPageObjectHelper& page, const Object& form) {
+        constexpr const char* kName = "/Stamp";
+        Object resources = page.getAttribute("/Resources", true);
+        if (!resources.isDictionary()) {
+            resources = Object::newDictionary();
+            page.getObjectHandle().replaceKey("/Resources", resources);
+        }
+        Object drawings = resources.getKey("/XObject");
+        drawings = drawings.isDictionary() ? drawings.shallowCopy() : Object::newDictionary();
+        drawings.replaceKey(kName, form);
+        resources.replaceKey("/XObject", drawings);
+        // What the page itself draws may leave another scale and place behind.
+        page.addPageContents(Object::newStream(&out_, "q\n"), true);
+        page.addPageContents(Object::newStream(&out_, "\nQ\nq " + std::string{kName} + " Do Q\n"), false);
+    }
+
     // The whole of a page; null where there is none of that number.
     Object place(int page) {
         if (page < 1 || static_cast<std::size_t>(page) > pages_.size()) return Object::newNull();
@@ -116,14 +150,17 @@ class Joiner {
     QPDF out_;
     std::map<std::string, std::unique_ptr<QPDF>> sources_;  // must live until out_ is written
     Pages pages_;
+    std::vector<bool> takes_stamp_;  // of each page
 };
 
 }  // namespace
 
-std::string joined_pdf(const std::vector<PdfPages>& pieces, const EngraverText& book) {
+std::string joined_pdf(const std::vector<PdfPages>& pieces, const EngraverText& book,
+                       const PdfPages* stamps) {
     try {
         Joiner joiner;
         for (const PdfPages& piece : pieces) joiner.add(piece);
+        if (stamps != nullptr) joiner.stamp(*stamps);
         return joiner.write(book);
     } catch (const QPDFExc& error) {
         throw FileError("the pages could not be joined: " + std::string{error.what()});

@@ -70,9 +70,10 @@ SectionStart section(int number, const std::string& reason = "") {
     return {number, head};
 }
 
-std::function<void(BlockSink&)> book(const Instrument& instrument, bool is_book, Sizes sizes) {
+std::function<void(BlockSink&)> book(const Instrument& instrument, bool is_book, Sizes sizes,
+                                     const std::string& code = {}) {
     return [=](BlockSink& sink) {
-        sink.begin({"The Long Way Round", "", {instrument}, ""});
+        sink.begin({"The Long Way Round", "", {instrument}, code});
         if (is_book) {
             Cover cover;
             if (sizes.has_fingerings) cover.fingerings = "frets, and the string in a circle";
@@ -719,6 +720,38 @@ TEST_CASE("pages that were set before are not set again", "[write]") {
     CHECK_FALSE(std::filesystem::exists(folder.file("second.pdf")));
     write_pdf(folder.file("second.pdf"), assemble, {});
     CHECK(read_file(folder.file("second.pdf")) == read_file(folder.file("first.pdf")));
+}
+
+// The words of each page.
+std::vector<std::string> words_of(const std::string& pdf) {
+    std::vector<std::string> out;
+    for (int page = 1; page <= pages_of(pdf); ++page) {
+        const std::string number = std::to_string(page);
+        out.push_back(run_process({*find_program("pdftotext"), "-f", number, "-l", number, pdf, "-"}).said);
+    }
+    return out;
+}
+
+TEST_CASE("a book with another code stands on the same pages, and each but the cover says its own",
+          "[write]") {
+    if (!has_engraver() || !find_program("pdftotext")) return;
+    const ScratchFolder folder;
+    const std::string counts = folder.file("counts");
+    const ProgramOnPath engraver{"lilypond", "cat *.ly | grep -c 'bookpart {' >> " + counts + "; exec " +
+                                                 *find_program("lilypond") + " \"$@\""};
+    write_pdf(folder.file("first.pdf"), book(*find_instrument("flute"), true, {2, 1, 8}, "ABC234"), {});
+    std::filesystem::remove(counts);
+    write_pdf(folder.file("second.pdf"), book(*find_instrument("flute"), true, {2, 1, 8}, "XYZ789"), {});
+    CHECK(read_file(counts) == "1\n");
+    const std::vector<std::string> before = words_of(folder.file("first.pdf"));
+    const std::vector<std::string> after = words_of(folder.file("second.pdf"));
+    REQUIRE(before.size() == after.size());
+    for (std::size_t page = 0; page < before.size(); ++page) {
+        INFO("page " << page + 1);
+        CHECK((before[page].find("ABC234") != std::string::npos) == (page > 0));
+        CHECK((after[page].find("XYZ789") != std::string::npos) == (page > 0));
+        CHECK(after[page].find("ABC234") == std::string::npos);
+    }
 }
 
 TEST_CASE("an engraver that is killed, fails or leaves no pages is told, and nothing is written", "[write]") {
