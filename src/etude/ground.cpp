@@ -114,10 +114,12 @@ class Collector {
             const bool rests =
                 options_.bars && bar.bar + 1 == options_.bars->second && options_.rests_on == span.inst;
             const Position from = std::max(span.at, bar.at);
-            const Position to = rests ? bar_end : std::min(span_end, bar_end);
+            const Position to = std::min(span_end, bar_end);
             if (from > filled) add_rest(end_ + (filled - bar.at), from - filled);
             add_span(span, end_ + (from - bar.at), to - from);
             filled = to;
+            if (rests && to < bar_end && next_ + 1 < timeline_.chords.size())
+                out_.symbols.push_back({end_ + (to - bar.at), timeline_.chords[next_ + 1].symbol});
             if (rests || span_end > bar_end) break;  // goes on in the next bar
         }
         if (filled < bar_end) add_rest(end_ + (filled - bar.at), bar_end - filled);

@@ -2,6 +2,7 @@
 // 21st-Century Classroom, 31.7: guide tones are 3 and 7; in cycles of fifths they move by step or stay). The
 // line falls with the cycle and takes a leap up now and then, so that it stays in the middle of the range.
 #include <algorithm>
+#include <bit>
 #include <cstdlib>
 #include <functional>
 
@@ -78,9 +79,9 @@ class GuideLine : LineMaker {
 
     // A chorus more begins on the other guide tone of its first chord.
     void choose() {
+        starts_ = starts_of_choruses();
         std::vector<LinePlace> places = lay_places();
         if (is_plain() && (ground_.choruses > 1 || request_.from_third)) begin_on_third(places.front());
-        starts_ = starts_of_choruses();
         chosen_ = cheapest(places);
         std::size_t last = 0;
         for (const std::size_t start : starts_) {
@@ -148,6 +149,10 @@ class GuideLine : LineMaker {
         return out;
     }
 
+    [[nodiscard]] bool begins_chorus(std::size_t stretch) const {
+        return std::ranges::find(starts_, stretch) != starts_.end();
+    }
+
     [[nodiscard]] std::vector<LinePlace> lay_places() {
         std::vector<LinePlace> places;
         for (const GuideStretch& stretch : stretches_) {
@@ -162,8 +167,10 @@ class GuideLine : LineMaker {
                 guides = (guides & span.facts.ends) != 0 ? guides & span.facts.ends : span.facts.ends;
             places.push_back({choices(guides, *span.span), 0, stretch.opens, false, stretch.fresh});
             guides_.push_back(guides);
-            // A voice that would have to leap goes to another tone of the chord.
-            if (!request_.bars || !is_plain()) continue;
+            // A triad has one: another of its tones stands for the second voice. And a voice may step to
+            // another where all comes to rest: the seventh of a backdoor's dominant to the fifth of I.
+            const bool is_free = stretch.is_last || begins_chorus(places.size()) || std::popcount(guides) < 2;
+            if (!request_.bars || !is_plain() || !is_free) continue;
             std::vector<Pitch>& all = places.back().choices;
             for (const Pitch other : in_range(span.span->chord, range_)) {
                 if (!holds(guides, other.midi())) all.push_back(other);
@@ -173,16 +180,19 @@ class GuideLine : LineMaker {
         return places;
     }
 
-    // What it costs a bare voice that it steps to no guide tone, or by an augmented second.
+    // What it costs a bare voice that it steps to no guide tone, or by an augmented second; and that it
+    // stays: four times the same note shows no change.
     [[nodiscard]] double off_guide(const LineMove& move) const {
         constexpr double kOther = 1.6;
         constexpr double kOtherAtFirst = 6;
         constexpr double kLeap = 2;
+        constexpr double kStays = 1.5;
         if (!is_plain() || !request_.bars) return 0;
         const bool is_guide = holds(guides_[move.place], move.to.midi());
-        const bool begins = !move.from || std::ranges::find(starts_, move.place) != starts_.end();
+        const bool begins = !move.from || begins_chorus(move.place);
         if (begins) return is_guide ? 0 : kOtherAtFirst;
-        return (is_guide ? 0 : kOther) + (std::abs(move.by()) > 2 ? kLeap : 0);
+        return (is_guide ? 0 : kOther) + (std::abs(move.by()) > 2 ? kLeap : 0) +
+               (move.by() == 0 ? kStays : 0);
     }
 
     [[nodiscard]] std::vector<Pitch> cheapest(const std::vector<LinePlace>& places) {
@@ -199,7 +209,7 @@ class GuideLine : LineMaker {
             if (!stretch.opens && by == 0) by = 4;
             if (stretch.begins_phrase) by /= 3;
             // Each time through is a voice of its own.
-            if (is_plain() && std::ranges::find(starts_, move.place) != starts_.end()) by = 0;
+            if (is_plain() && begins_chorus(move.place)) by = 0;
             return MoveCost{away + by + off_guide(move) +
                             (is_plain() ? 0 : awkward(move, stretches_[move.place - 1].length)) +
                             (move.by() > 0 && by <= 2 ? 0.1 : 0)};

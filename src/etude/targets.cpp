@@ -75,6 +75,8 @@ class TargetLine : LineMaker {
             const bool is_rare = span.is_duty && !dice_.chance(0.97);
             const bool tells = stretch.opens && (span.is_duty || request_.bars) && !is_rare;
             SoundSet tones = tells && span.told() != 0 ? span.told() : span.facts.tones;
+            // On bars of a tune what is marked is a third or a seventh, as the pages say.
+            if (tells && request_.bars && (tones & span.facts.guide) != 0) tones &= span.facts.guide;
             if (stretch.is_last)
                 tones = (tones & span.facts.ends) != 0 ? tones & span.facts.ends : span.facts.ends;
             places.push_back({choices(tones, *span.span), span.is_duty ? span.told() : 0, stretch.opens,

@@ -1,7 +1,9 @@
 #include "scale_choice.h"
 
 #include <algorithm>
+#include <array>
 #include <iterator>
+#include <span>
 
 #include "shedbook/base/text.h"
 
@@ -85,30 +87,48 @@ bool is_church_mode(Mode mode) {
     return mode != Mode::Major && mode != Mode::Minor;
 }
 
-// Collections that the key itself offers, as pitch classes over its tonic.
-std::vector<unsigned> key_collections(const Setting& setting) {
-    std::vector<unsigned> out;
-    const auto add = [&](std::string_view id) { out.push_back(find_scale_type(id)->pitch_set()); };
-    if (is_church_mode(setting.key.mode)) {
-        add(to_string(setting.key.mode));
-    } else if (setting.role.key.ground == Ground::Minor) {
-        for (const std::string_view id : {"aeolian", "harmonic_minor", "melodic_minor", "dorian"}) add(id);
-    } else {
-        add("ionian");
-    }
-    return out;
-}
+// Notes that a key offers: a scale on its tonic, and what is said of it.
+struct KeyNotes {
+    std::string_view scale;
+    std::string_view why;
+};
+constexpr std::string_view kNotesOfKey = "the notes of {key}";
 
-// The scale that has just the notes of one of the collections, the first of them that any has; empty if none.
-std::string_view within(const std::vector<unsigned>& collections, const Setting& setting,
-                        const std::vector<std::string_view>& ids) {
+// A player's own scales come before those of books: the sixth of C minor is A as readily as Ab, and for that
+// no raised seventh is needed.
+constexpr std::array<KeyNotes, 4> kNotesOfMinor{{{"aeolian", kNotesOfKey},
+                                                 {"dorian", "the notes of {tonic} Dorian"},
+                                                 {"harmonic_minor", "the notes of {tonic} harmonic minor"},
+                                                 {"melodic_minor", "the notes of {tonic} melodic minor"}}};
+constexpr std::array<KeyNotes, 1> kNotesOfMajor{{{"ionian", kNotesOfKey}}};
+
+struct Picked {
+    std::string_view id;
+    Reason reason;
+};
+
+// The scale that has just the notes that the key offers, the first offer that any of them has.
+std::optional<Picked> within(std::span<const KeyNotes> offers, const Setting& setting,
+                             const std::vector<std::string_view>& ids) {
     const int root = above(setting.symbol->root.semitone(), setting.role.key.tonic);
-    for (const unsigned collection : collections) {
+    for (const KeyNotes& offer : offers) {
+        const unsigned notes = find_scale_type(offer.scale)->pitch_set();
         for (const std::string_view id : ids) {
-            if (rotated(set_over_root(setting, scale_on(setting, id)), root) == collection) return id;
+            if (rotated(set_over_root(setting, scale_on(setting, id)), root) == notes)
+                return Picked{id, reason_in(setting, offer.why)};
         }
     }
-    return {};
+    return std::nullopt;
+}
+
+std::optional<Picked> within_key(const Setting& setting, const std::vector<std::string_view>& ids) {
+    if (is_church_mode(setting.key.mode)) {
+        const std::string mode = to_string(setting.key.mode);
+        const KeyNotes modal{mode, kNotesOfKey};
+        return within({&modal, 1}, setting, ids);
+    }
+    if (setting.role.key.ground == Ground::Minor) return within(kNotesOfMinor, setting, ids);
+    return within(kNotesOfMajor, setting, ids);
 }
 
 // The scale that holds more of the melody than `now` by a quarter note or more; the earlier one of equals.
@@ -176,13 +196,7 @@ std::vector<std::string_view> over_bass(const Setting& setting, const std::vecto
     return out.empty() ? ids : out;
 }
 
-struct Picked {
-    std::string_view id;
-    Reason reason;
-};
-
 Picked pick(const Setting& setting, const ScaleRow& row, const std::vector<std::string_view>& ids) {
-    constexpr std::string_view kNotesOfKey = "the notes of {key}";
     Picked out{ids.front(), reason_in(setting, row.why)};
     if (ids.front() != row.scale && row.scale != ids.front()) {
         out.reason = reason_in(setting, "the scale that holds {all}: {brings}", what_it_brings(out.id));
@@ -191,14 +205,9 @@ Picked pick(const Setting& setting, const ScaleRow& row, const std::vector<std::
         holds_bass(setting, out.id)) {
         out.reason = reason_in(setting, "the bass {bass} belongs to this scale");
     }
-    if (is_church_mode(setting.key.mode) && row.needs == 0) {
-        const std::string_view modal =
-            within({find_scale_type(to_string(setting.key.mode))->pitch_set()}, setting, ids);
-        if (!modal.empty() && modal != out.id) out = {modal, reason_in(setting, kNotesOfKey)};
-    }
-    if (setting.palette == Palette::Plain) {
-        const std::string_view plain = within(key_collections(setting), setting, ids);
-        if (!plain.empty() && plain != out.id) out = {plain, reason_in(setting, kNotesOfKey)};
+    if ((is_church_mode(setting.key.mode) && row.needs == 0) || setting.palette == Palette::Plain) {
+        std::optional<Picked> plain = within_key(setting, ids);
+        if (plain && plain->id != out.id) out = *std::move(plain);
     }
     const bool rich = setting.palette == Palette::Rich && std::ranges::find(ids, row.rich) != ids.end();
     if (rich && row.rich != out.id) {

@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <catch2/catch.hpp>
 #include <cstdlib>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -125,6 +126,33 @@ TEST_CASE("a bare voice through some bars goes by step, also out of a backdoor",
     for (const std::vector<LineNote>& way : ways_of(passage, line_of(passage))) {
         for (std::size_t i = 1; i < way.size(); ++i)
             CHECK(std::abs(way[i].pitch.midi() - way[i - 1].pitch.midi()) <= 2);
+    }
+}
+
+// R. Hutchinson, Music Theory for the 21st-Century Classroom, 31.7: guide tones are thirds and sevenths.
+TEST_CASE("a guide-tone line has thirds and sevenths alone until it comes to rest, and moves",
+          "[etude][passes]") {
+    const GroundOptions twice{.bars = std::pair{1, 3}, .choruses = 2, .once = true};
+    for (const char* changes :
+         {"| F7 D7 | Gm7 C7 | F6 |", "| Am7 | D7sus4 D7 | Gmaj7 |", "| Fmaj7 Fm6 | Em7 Am7 | Dm7 G7 |"}) {
+        const EtudeGround ground =
+            ground_of_bars("Title: Wet Rope\nKey: C\nTempo: 120\n" + std::string{changes} + "\n", twice);
+        const EtudeRequest request{
+            .kind = "guide-tones", .level = 1, .tempo = 120, .choruses = 2, .bars = twice.bars, .once = true};
+        for (const NamedRange& range : test_ranges()) {
+            INFO(changes << " on " << range.instrument);
+            const Passage passage{ground, request};
+            for (const std::vector<LineNote>& way :
+                 ways_of(passage, make_etude(ground, request, range.range))) {
+                std::set<int> pitches;
+                for (std::size_t i = 0; i < way.size(); ++i) {
+                    const ChordFacts facts = facts_at(ground, way[i].at);
+                    pitches.insert(way[i].pitch.midi());
+                    CHECK((i + 1 == way.size() || holds(facts.guide | facts.tell, way[i].pitch.midi())));
+                }
+                CHECK(pitches.size() > 1);
+            }
+        }
     }
 }
 

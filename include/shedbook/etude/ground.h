@@ -54,7 +54,8 @@ struct GroundOptions {
     std::optional<std::pair<int, int>> bars = {};  // written bars from 1, both ends in; nothing: all
     int choruses = 1;                              // how often the whole, or those bars, are played
     bool once = false;  // of those bars only their first time, also where the tune repeats them
-    // Where they come to rest: this chord, as Reading::inst, lasts to the end of the last of those bars.
+    // Where they come to rest: this chord, as Reading::inst. Behind it the last of those bars is silent, so
+    // that nothing sounds into what follows in the tune; the symbol of that stands there.
     std::optional<int> rests_on = {};
 };
 
