@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <string_view>
+#include <tuple>
 #include <utility>
 
 #include "shedbook/drill/degree.h"
@@ -38,6 +40,14 @@ double points_needed(const SectionTopic& topic, const NoteNeeds& needs) {
         return topic.symbol == reading->symbol && topic.scale.scale == reading->scale.scale;
     });
     return is_needed ? points_of(topic) : 0;
+}
+
+// The notes of the tune's key are practised from its home chord; no notes from the root of a chord that never
+// rests on them.
+int rank_in_set(const SectionTopic& topic, const Key& key) {
+    const std::string_view scale = topic.scale.scale.type->id;
+    if (scale == "locrian" || scale == "phrygian") return 0;
+    return topic.symbol && topic.symbol->root == key.tonic ? 2 : 1;
 }
 
 // Of a blues: each drilled on its own root.
@@ -80,7 +90,7 @@ std::vector<NoteSet> note_sets(std::vector<SectionTopic> topics, const Key& key,
     }
     for (NoteSet& set : out) {
         std::ranges::stable_sort(set.topics, std::ranges::greater{}, [&](const SectionTopic& topic) {
-            return std::pair{points_needed(topic, needs), topic.sounding};
+            return std::tuple{points_needed(topic, needs), rank_in_set(topic, key), topic.sounding};
         });
         set.is_rare = points_of(set.topics.front()) >= kRare;
     }

@@ -3,6 +3,10 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
+#include <limits>
+#include <optional>
+#include <set>
 #include <string_view>
 #include <utility>
 
@@ -100,9 +104,29 @@ bool fit_on_one_page(UnitSitting& book) {
     return changed;
 }
 
-bool leave_out_short(UnitSitting& book) {
-    if (book.units.empty() || book.units.back().shows_bars) return false;
-    book.units.pop_back();
+// Bars of the tune that no other unit of the book has.
+int bars_for_itself(const UnitSitting& book, std::size_t of, const UnitsOfBook& units) {
+    std::set<int> bars = units.bars(book.units[of].unit);
+    for (std::size_t i = 0; i < book.units.size(); ++i) {
+        if (i == of) continue;
+        for (const int bar : units.bars(book.units[i].unit)) bars.erase(bar);
+    }
+    return static_cast<int>(bars.size());
+}
+
+// With at most so many bars for itself.
+bool leave_out_short(UnitSitting& book, const UnitsOfBook& units, int most) {
+    std::optional<std::size_t> least;
+    int fewest = most;
+    for (std::size_t i = book.units.size(); i-- > 0 && !book.units[i].shows_bars;) {
+        const int bars = bars_for_itself(book, i, units);
+        if (bars > fewest || (bars == fewest && least)) continue;
+        least = i;
+        fewest = bars;
+        if (units.last_goes_first) break;
+    }
+    if (!least) return false;
+    book.units.erase(book.units.begin() + static_cast<std::ptrdiff_t>(*least));
     return true;
 }
 
@@ -113,12 +137,12 @@ bool leave_out_notes(UnitSitting& book) {
     return true;
 }
 
-bool shorten_opening(UnitSitting& book, const ShortLines& short_lines) {
+bool shorten_opening(UnitSitting& book, const UnitsOfBook& units) {
     const auto openings = std::ranges::count_if(book.units, &UnitSitting::OnUnit::shows_bars);
     if (openings < 2) return false;
     UnitSitting::OnUnit& last = book.units[static_cast<std::size_t>(openings) - 1];
     last.shows_bars = false;
-    last.lines = short_lines(last.unit);
+    last.lines = units.short_lines(last.unit);
     return true;
 }
 
@@ -252,17 +276,24 @@ void fill_page_of_notes(UnitSitting& book, std::size_t sets, const MoreNotes& mo
     }
 }
 
-void keep_to_pages(UnitSitting& book, const WrittenMusic& changes, int most, const ShortLines& short_lines) {
+void keep_to_pages(UnitSitting& book, const WrittenMusic& changes, int most, const UnitsOfBook& units) {
+    constexpr int kFewBars = 3;
+    constexpr int kAnyBars = std::numeric_limits<int>::max();
+    const auto fits_one_page = [&] { return fit_on_one_page(book); };
+    const auto has_few_bars = [&] { return leave_out_short(book, units, kFewBars); };
+    const auto has_bars = [&] { return leave_out_short(book, units, kAnyBars); };
+    const auto has_notes = [&] { return leave_out_notes(book); };
+    const auto is_opening = [&] { return shorten_opening(book, units); };
     // In turn, so that no kind of page goes before the others have given something.
-    constexpr std::array<bool (*)(UnitSitting&), 4> kSteps{fit_on_one_page, leave_out_short, leave_out_notes,
-                                                           leave_out_short};
+    const std::vector<std::function<bool()>> steps{fits_one_page, has_few_bars, has_notes, has_few_bars,
+                                                   is_opening};
     const auto is_too_long = [&] { return estimated_pages(book, changes) > most; };
     for (bool changed = true; changed && is_too_long();) {
         changed = false;
-        for (const auto step : kSteps) {
-            if (is_too_long()) changed = step(book) || changed;
+        for (const std::function<bool()>& step : steps) {
+            if (is_too_long()) changed = step() || changed;
         }
-        if (is_too_long()) changed = shorten_opening(book, short_lines) || changed;
+        if (!changed && is_too_long()) changed = has_bars();
     }
 }
 

@@ -4,6 +4,7 @@
 
 #include <cstddef>
 #include <functional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -16,10 +17,15 @@ namespace shedbook {
 [[nodiscard]] int estimated_pages(const UnitSitting& book, const WrittenMusic& changes);
 
 // Takes out, step by step, what a player misses least, until the estimate is at most so many: a piece where a
-// unit runs over its page by little, short units from the easiest on, scales that few chords have, and then
-// the easiest of the units with a page of its own becomes a short one, with these lines.
-using ShortLines = std::function<std::vector<Etude>(std::size_t unit)>;
-void keep_to_pages(UnitSitting& book, const WrittenMusic& changes, int most, const ShortLines& short_lines);
+// unit runs over its page by little, short units, scales that few chords have, and then the last of the units
+// with a page of its own becomes a short one, with fewer lines. Of the short units goes the one that has the
+// fewest bars for itself, or the last one; one with four bars and more only where nothing else is left.
+struct UnitsOfBook {
+    std::function<std::vector<Etude>(std::size_t unit)> short_lines;
+    std::function<std::set<int>(std::size_t unit)> bars;
+    bool last_goes_first = false;
+};
+void keep_to_pages(UnitSitting& book, const WrittenMusic& changes, int most, const UnitsOfBook& units);
 
 // Puts more lines on short units whose page would stay half empty, those that an opening has. Of a kind on a
 // unit, without a number; empty: there is none.

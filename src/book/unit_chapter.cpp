@@ -99,13 +99,14 @@ class UnitChapter {
     // A book without a plan, as long as its budget says.
     [[nodiscard]] UnitSitting all_in_one() {
         UnitSitting out;
-        for (std::size_t i = 0;
-             i < choice_.chosen.size() && out.units.size() < choice_.openings + budget_.shorts; ++i) {
+        for (const std::size_t i : by_bars_served(choice_, is_for_beginners(options_))) {
+            if (out.units.size() == choice_.openings + budget_.shorts) break;
             const bool has_opening = out.units.size() < choice_.openings;
             const PracticeUnit& unit = *choice_.chosen[i].unit;
             std::vector<Etude> lines = has_opening ? pieces_.opening(unit) : pieces_.few(unit);
             if (!lines.empty()) out.units.push_back({i, has_opening, std::move(lines)});
         }
+        std::ranges::sort(out.units, {}, &UnitSitting::OnUnit::unit);
         for (std::size_t i = 0; i < sets_.size() && i < budget_.sets; ++i) {
             std::vector<Drill> made = drills_on(i, i == 0 ? kDrillsOnFirst : kDrillsOnOthers);
             if (!made.empty()) out.notes.push_back({i, std::move(made)});
@@ -117,7 +118,9 @@ class UnitChapter {
                 out.form.push_back(*std::move(etude));
         }
         keep_to_pages(out, changes_.music.front(), kMostPages,
-                      [&](std::size_t unit) { return pieces_.few(*choice_.chosen[unit].unit); });
+                      {[&](std::size_t unit) { return pieces_.few(*choice_.chosen[unit].unit); },
+                       [&](std::size_t unit) { return bars_of_all_places(*choice_.chosen[unit].unit); },
+                       is_for_beginners(options_)});
         fill_pages(out, [&](std::size_t unit, const std::string& kind) {
             return pieces_.of_kinds(*choice_.chosen[unit].unit, {kind});
         });

@@ -1,7 +1,7 @@
 #include "unit_choice.h"
 
 #include <algorithm>
-#include <set>
+#include <numeric>
 
 #include "blues_pages.h"
 #include "shedbook/base/grade.h"
@@ -62,13 +62,7 @@ class UnitChooser {
     // A plan may have time for two: the hardest, and what the tune says most often.
     static void put_most_played_second(UnitList& units) {
         if (units.size() < 2) return;
-        const auto bars_in_all = [](const PracticeUnit* unit) {
-            std::set<int> bars;
-            for (const UnitPlace& place : unit->places) {
-                for (int bar = place.first_bar; bar <= place.last_bar; ++bar) bars.insert(bar);
-            }
-            return bars.size();
-        };
+        const auto bars_in_all = [](const PracticeUnit* unit) { return bars_of_all_places(*unit).size(); };
         const auto most = std::ranges::max_element(units, {}, bars_in_all);
         if (most > units.begin() + 1) std::rotate(units.begin() + 1, most, most + 1);
     }
@@ -105,6 +99,34 @@ class UnitChooser {
 };
 
 }  // namespace
+
+std::set<int> bars_of_all_places(const PracticeUnit& unit) {
+    std::set<int> out;
+    for (const UnitPlace& place : unit.places) {
+        for (int bar = place.first_bar; bar <= place.last_bar; ++bar) out.insert(bar);
+    }
+    return out;
+}
+
+std::vector<std::size_t> by_bars_served(const UnitChoice& choice, bool is_for_beginners) {
+    std::vector<std::size_t> left(choice.chosen.size());
+    std::iota(left.begin(), left.end(), 0);
+    if (is_for_beginners) return left;
+    std::vector<std::size_t> out;
+    std::set<int> served;
+    while (!left.empty()) {
+        const auto gain = [&](std::size_t unit) {
+            const std::set<int> bars = bars_of_all_places(*choice.chosen[unit].unit);
+            return std::ranges::count_if(bars, [&](int bar) { return !served.contains(bar); });
+        };
+        const auto next =
+            out.size() < choice.openings ? left.begin() : std::ranges::max_element(left, {}, gain);
+        served.merge(bars_of_all_places(*choice.chosen[*next].unit));
+        out.push_back(*next);
+        left.erase(next);
+    }
+    return out;
+}
 
 UnitChoice choose_units(const TuneUnits& units, const UnitPieces& pieces, const BookOptions& options,
                         std::size_t most_openings) {

@@ -248,8 +248,8 @@ std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) c
     // What a turnaround leads back to begins something of its own.
     if (kind == UnitKind::Turnaround) return {place.first_bar, place.last_bar + 1};
     // The chord that it leads to may stand before another one that leads on: up to where that comes to rest,
-    // if it soon does.
-    for (int last = place.last_bar + 1; last <= place.last_bar + kMostBehind; ++last) {
+    // if it soon does. Who begins has enough to do with the unit.
+    for (int last = place.last_bar + 1; !is_easy_ && last <= place.last_bar + kMostBehind; ++last) {
         if (!ends_on_dominant(last)) return {place.first_bar, last};
         if (!is_followed(last)) break;
     }
@@ -263,8 +263,9 @@ Passage UnitPieces::passage_of(UnitKind kind, const UnitPlace& place) const {
     const std::vector<const Reading*> chords = readings_in(out.bars.second);
     const std::vector<const Reading*> own = chords_of(place);
     if (chords.size() < 2 || own.empty()) return out;
-    const Reading* goal = out.bars.second > place.last_bar ? chords.front() : own.back();
-    if (goal->function != Function::Dominant && goal != chords.back()) out.rests_on = goal->inst;
+    const bool goes_on = out.bars.second > place.last_bar;
+    const Reading* goal = goes_on ? chords.front() : own.back();
+    if ((goes_on || goal->function != Function::Dominant) && goal != chords.back()) out.rests_on = goal->inst;
     return out;
 }
 
@@ -309,12 +310,15 @@ bool UnitPieces::is_followed(int bar) const {
 
 // As pages count.
 UnitHead::Place UnitPieces::place_of(UnitKind kind, const UnitPlace& place) const {
+    return place_with(place, bars_of(kind, place));
+}
+
+UnitHead::Place UnitPieces::place_with(const UnitPlace& place, std::pair<int, int> bars) const {
     const int before = first_bar_number(tune_.chart) - 1;
-    const auto [first, last] = bars_of(kind, place);
-    UnitHead::Place out{place.key, first + before, last + before};
+    UnitHead::Place out{place.key, bars.first + before, bars.second + before};
     out.tonic = place.key.tonic - by_;
     if (!place.name.empty()) out.named_in = place.named_in;
-    if (const auto skipped = skipped_between(first, last))
+    if (const auto skipped = skipped_between(bars.first, bars.second))
         out.skips = std::pair{skipped->first + before, skipped->second + before};
     return out;
 }
@@ -350,8 +354,12 @@ UnitHead UnitPieces::head_of(const PracticeUnit& unit) const {
                  drilled.why,
                  std::string{to_word(unit.kind)},
                  drilled.here};
+    // Where else it stands are its own bars, not those that it would be played into.
     for (const UnitPlace& place : unit.places) {
-        if (&place != &drilled) out.places.push_back(place_of(unit.kind, place));
+        if (&place == &drilled) continue;
+        const bool is_frame = unit.kind == UnitKind::BluesFrame;
+        out.places.push_back(is_frame ? place_of(unit.kind, place)
+                                      : place_with(place, {place.first_bar, place.last_bar}));
     }
     return out;
 }

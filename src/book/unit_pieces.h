@@ -58,6 +58,7 @@ class UnitPieces {
     [[nodiscard]] bool ends_on_dominant(int bar) const;
     [[nodiscard]] bool is_followed(int bar) const;
     [[nodiscard]] UnitHead::Place place_of(UnitKind kind, const UnitPlace& place) const;
+    [[nodiscard]] UnitHead::Place place_with(const UnitPlace& place, std::pair<int, int> bars) const;
     [[nodiscard]] std::optional<std::pair<int, int>> skipped_between(int first, int last) const;
     void take_hands(Pile& pile, const PracticeUnit& unit, bool says_where);
     [[nodiscard]] std::string add_phrases(Pile& pile, std::size_t most);

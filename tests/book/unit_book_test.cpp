@@ -445,7 +445,9 @@ TEST_CASE("who begins does so with the easiest unit, at its easiest place, at fi
     }
 }
 
-TEST_CASE("a unit comes to rest on its goal, whatever stands behind it in the bar", "[book][units]") {
+TEST_CASE(
+    "a unit comes to rest on its goal; what stands behind it in the bar is named, and nothing sounds there",
+    "[book][units]") {
     const Made made = book_by_units(
         tune_of("Title: Goal\nKey: C\nTempo: 150\n| Am7 | Dm7 G7alt | Cmaj7 Eb7 | Abmaj7 | Fm7 | Cmaj7 |\n"),
         "flute");
@@ -453,12 +455,52 @@ TEST_CASE("a unit comes to rest on its goal, whatever stands behind it in the ba
     for (const Etude* etude : made.sink.all<Etude>()) {
         if (etude->number.section != 1 || etude->number.piece == 0) continue;
         ++lines;
-        std::string last;
         const WrittenMusic& music = etude->music.front();
-        for (const ChordMark& mark : music.chords) last = mark.symbol ? to_string(*mark.symbol) : "";
-        CHECK(last == "Cmaj7");
+        const Measure& last = music.measures.back();
+        const auto chords = music.chords_of(last);
+        REQUIRE(chords.size() == 2);
+        CHECK(to_string(*chords.front().symbol) == "Cmaj7");
+        CHECK(to_string(*chords.back().symbol) == "Eb7");
+        const auto sounds_behind = [&](const Event& event) {
+            return std::holds_alternative<Sounded>(event.what) && event.at + event.length > chords.back().at;
+        };
+        CHECK(std::ranges::none_of(music.events_of(last), sounds_behind));
     }
     CHECK(lines > 3);
+}
+
+TEST_CASE("a unit that many bars have keeps its pages before one that few have", "[book][units]") {
+    const Tune tune = tune_of(
+        "Title: Long Ladder\nKey: G\nMeter: 3/4\nTempo: 152\n[A]\n"
+        "| Gmaj7 | % | C#m7b5 | F#7(b9) | Bm7 | Bb7 | Am7 | D7 |\n| Gmaj7 | E7alt | Am7 | Cm6 | Bm7 E7 | Am7 "
+        "| D7sus4 | D7 |\n"
+        "[B]\n| Dm7 | G7 | Cmaj7 | % | Cm7 | F7 | Bbmaj7 | % |\n| Am7b5 | D7(b9) | Gm7 | C7 | Am7 | Ab7 | "
+        "Gmaj7 | D7 |\n");
+    const Made made = book_by_units(tune, "guitar");
+    std::set<int> bars;
+    for (const UnitHead* head : units(made.sink)) {
+        for (const UnitHead::Place& place : head->places) {
+            for (int bar = place.first_bar; bar <= place.last_bar; ++bar) bars.insert(bar);
+        }
+    }
+    // The two ii-V-I of the bridge, eight bars of 32.
+    for (int bar = 17; bar <= 24; ++bar) CHECK(bars.contains(bar));
+}
+
+TEST_CASE("notes are not practised from a root that never rests on them", "[book][units]") {
+    const Tune tune = tune_of(
+        "Title: Low Door\nKey: D minor\nTempo: 90\n[A]\n| Em7b5 | % | A7 | % |\n| Em7b5 | % | % | A7 |\n| "
+        "Dm7 | "
+        "Bbmaj7 | Gm7 | Dm7 |\n");
+    int shared = 0;
+    for (const SectionStart* start : book_by_units(tune, "flute").sink.all<SectionStart>()) {
+        const auto* head = std::get_if<TopicHead>(&start->head);
+        if (head == nullptr) continue;
+        CHECK(to_string(head->parts.front().scale) != "E Locrian");
+        shared += static_cast<int>(std::ranges::count_if(
+            head->shares, [](const TopicInPart& topic) { return to_string(topic.scale) == "E Locrian"; }));
+    }
+    CHECK(shared == 1);
 }
 
 TEST_CASE("a phrase at another place holds no note outside the scales there", "[book][units]") {

@@ -43,6 +43,12 @@ const Sounded* struck_at(const WrittenMusic& music, const Measure& measure, Tick
     return nullptr;
 }
 
+bool is_silent_from(const WrittenMusic& music, const Measure& measure, Ticks at) {
+    return std::ranges::none_of(music.events_of(measure), [&](const Event& event) {
+        return std::holds_alternative<Sounded>(event.what) && event.at + event.length > at;
+    });
+}
+
 std::vector<int> keys_of(const WrittenMusic& music, std::size_t from, std::size_t to) {
     std::vector<int> out;
     for (std::size_t m = from; m < to; ++m) {
@@ -84,6 +90,8 @@ TEST_CASE("a walking line has the bass of each chord where it comes, in the rang
                 for (const Measure& measure : music.measures) {
                     for (const ChordMark& mark : music.chords_of(measure)) {
                         if (!mark.symbol) continue;
+                        // What begins behind the goal is only named.
+                        if (mark.at > 0 && is_silent_from(music, measure, mark.at)) continue;
                         const Sounded* note = struck_at(music, measure, mark.at);
                         REQUIRE(note != nullptr);
                         CHECK(note->pitch.on_paper().name().semitone() == bass_of_symbol(*mark.symbol));

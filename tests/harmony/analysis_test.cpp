@@ -278,6 +278,27 @@ TEST_CASE("the palette sets how many colours are used", "[harmony]") {
     CHECK(scales(Palette::Rich) != scales(Palette::Usual));
 }
 
+// Common practice, no source: who begins takes A Locrian and F Mixolydian in C minor, not the modes of its
+// melodic minor.
+TEST_CASE("in minor the plain palette takes the key's own modes, and says whose notes they are",
+          "[harmony]") {
+    const Analysed tune = analysed("Key: C minor\n| Cm7 | Am7b5 | Fm7 | F7 | Dm7b5 | G7 | Cm(maj7) | Cm6 |",
+                                   AnalysisOptions{Palette::Plain});
+    CHECK(tune.scale(1) == "A Locrian");
+    CHECK(tune.scale(3) == "F Mixolydian");
+    CHECK(tune.scale(4) == "D Locrian");
+    CHECK(tune.scale(7) == "C Dorian");
+    CHECK(tune.why(7) == "the notes of C Dorian");
+    for (const Reading& reading : tune.analysis.readings) {
+        const std::string why = in_words(reading.scale.reason);
+        INFO(to_string(reading.symbol) << ": " << why);
+        if (why != "the notes of C minor") continue;
+        CHECK(std::ranges::all_of(reading.scale.notes, [](PitchClass note) {
+            return is_in_signature({*parse_pitch_class("C"), Mode::Minor}, note);
+        }));
+    }
+}
+
 TEST_CASE("the plain palette needs no more different sets of notes than the usual one", "[harmony]") {
     const auto sets = [](const Chart& chart, Palette palette) {
         std::set<std::set<int>> out;
