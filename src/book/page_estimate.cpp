@@ -243,22 +243,6 @@ void fill_pages(UnitSitting& book, const MoreLines& more_lines) {
         fill_with_lines(book, static_cast<std::size_t>(first), page, more_lines);
 }
 
-void pack_notes(UnitSitting& book) {
-    std::vector<UnitSitting::OnNotes> left = std::move(book.notes);
-    book.notes.clear();
-    Packing packed{kMayShare};
-    while (!left.empty()) {
-        const auto has_room = [&](const UnitSitting::OnNotes& on_notes) {
-            return height_of_notes(on_notes.drills) <= packed.left();
-        };
-        auto next = std::ranges::find_if(left, has_room);
-        if (next == left.end() || book.notes.empty()) next = left.begin();
-        packed.add(height_of_notes(next->drills));
-        book.notes.push_back(std::move(*next));
-        left.erase(next);
-    }
-}
-
 void fill_page_of_notes(UnitSitting& book, std::size_t sets, const MoreNotes& more_notes) {
     if (book.notes.empty()) return;
     Packing packed{kMayShare};

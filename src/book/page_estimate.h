@@ -32,9 +32,6 @@ void keep_to_pages(UnitSitting& book, const WrittenMusic& changes, int most, con
 using MoreLines = std::function<std::vector<Etude>(std::size_t unit, const std::string& kind)>;
 void fill_pages(UnitSitting& book, const MoreLines& more_lines);
 
-// Sets of notes in such an order that a page is filled before the next one is begun: what has no room on it
-// lets the next that has go before. The first stays.
-void pack_notes(UnitSitting& book);
 // Puts further sets of notes where the last page of scales has room for them: of the set that is asked for,
 // its drills; empty: there is none.
 using MoreNotes = std::function<std::vector<Drill>(std::size_t set)>;

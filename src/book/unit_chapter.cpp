@@ -70,7 +70,10 @@ class UnitChapter {
     }
 
     void write(int& number) {
-        for (UnitSitting& sitting : sittings_) sitting.number_from(number);
+        for (UnitSitting& sitting : sittings_) {
+            put_notes_behind_units(sitting);
+            sitting.number_from(number);
+        }
         sink_.take(overview());
         if (options_.plan != nullptr) sink_.take(table_of_plan());
         Changes changes = changes_;
@@ -124,7 +127,6 @@ class UnitChapter {
         fill_pages(out, [&](std::size_t unit, const std::string& kind) {
             return pieces_.of_kinds(*choice_.chosen[unit].unit, {kind});
         });
-        pack_notes(out);
         fill_page_of_notes(out, sets_.size(),
                            [&](std::size_t set) { return drills_on(set, kDrillsOnOthers); });
         return out;
@@ -263,35 +265,59 @@ class UnitChapter {
         return out;
     }
 
+    // Whoever meets a chord in a unit finds its scale next to it.
+    void put_notes_behind_units(UnitSitting& sitting) const {
+        const auto needs = [&](const UnitSitting::OnUnit& on_unit, const NoteSet& set) {
+            const PracticeUnit& unit = *choice_.chosen[on_unit.unit].unit;
+            const std::vector<int>& chords = pieces_.drilled_place(unit).chords;
+            return std::ranges::any_of(chords, [&](int chord) {
+                const auto reading = std::ranges::find(tune_.analysis.readings, chord, &Reading::inst);
+                return reading != tune_.analysis.readings.end() && has_notes_of(set, reading->scale.notes);
+            });
+        };
+        for (UnitSitting::OnNotes& on_notes : sitting.notes) {
+            const auto first = std::ranges::find_if(sitting.units, [&](const UnitSitting::OnUnit& on_unit) {
+                return needs(on_unit, sets_[on_notes.set]);
+            });
+            if (first != sitting.units.end())
+                on_notes.behind = static_cast<std::size_t>(first - sitting.units.begin()) + 1;
+        }
+    }
+
     void write_sitting(UnitSitting& sitting) {
         if (sitting.start) sink_.take(*sitting.start);
-        for (UnitSitting::OnUnit& on_unit : sitting.units) {
-            const PracticeUnit& unit = *choice_.chosen[on_unit.unit].unit;
-            UnitHead head = pieces_.head_of(unit);
-            const int first = first_section(&UnitSitting::units, &UnitSitting::OnUnit::unit, on_unit.unit);
-            head.again = first == on_unit.number ? 0 : first;
-            sink_.take(SectionStart{on_unit.number, std::move(head)});
-            if (on_unit.shows_bars) sink_.take(bars_of(unit));
-            for (Etude& line : on_unit.lines) sink_.take(std::move(line));
-            sink_.take(SectionEnd{});
+        for (const UnitSitting::Section& section : sitting.sections()) {
+            if (auto* const* on_unit = std::get_if<UnitSitting::OnUnit*>(&section)) {
+                write_unit(**on_unit);
+            } else {
+                write_notes(*std::get<UnitSitting::OnNotes*>(section), sitting.memory);
+            }
         }
-        write_notes(sitting);
         for (Etude& line : sitting.form) sink_.take(std::move(line));
         if (sitting.start) sink_.take(SittingEnd{});
     }
 
-    void write_notes(UnitSitting& sitting) {
-        for (UnitSitting::OnNotes& on_notes : sitting.notes) {
-            const std::vector<SectionTopic>& topics = sets_[on_notes.set].topics;
-            SectionTopic leading = topics.front();
-            leading.number = on_notes.number;
-            SectionStart start = sections_.start_of(leading, sitting.memory);
-            auto& head = std::get<TopicHead>(start.head);
-            for (std::size_t i = 1; i < topics.size(); ++i) head.shares.push_back(in_first_part(topics[i]));
-            sink_.take(std::move(start));
-            for (Drill& drill : on_notes.drills) sink_.take(std::move(drill));
-            sink_.take(SectionEnd{});
-        }
+    void write_unit(UnitSitting::OnUnit& on_unit) {
+        const PracticeUnit& unit = *choice_.chosen[on_unit.unit].unit;
+        UnitHead head = pieces_.head_of(unit);
+        const int first = first_section(&UnitSitting::units, &UnitSitting::OnUnit::unit, on_unit.unit);
+        head.again = first == on_unit.number ? 0 : first;
+        sink_.take(SectionStart{on_unit.number, std::move(head)});
+        if (on_unit.shows_bars) sink_.take(bars_of(unit));
+        for (Etude& line : on_unit.lines) sink_.take(std::move(line));
+        sink_.take(SectionEnd{});
+    }
+
+    void write_notes(UnitSitting::OnNotes& on_notes, Memory memory) {
+        const std::vector<SectionTopic>& topics = sets_[on_notes.set].topics;
+        SectionTopic leading = topics.front();
+        leading.number = on_notes.number;
+        SectionStart start = sections_.start_of(leading, memory);
+        auto& head = std::get<TopicHead>(start.head);
+        for (std::size_t i = 1; i < topics.size(); ++i) head.shares.push_back(in_first_part(topics[i]));
+        sink_.take(std::move(start));
+        for (Drill& drill : on_notes.drills) sink_.take(std::move(drill));
+        sink_.take(SectionEnd{});
     }
 
     const Tune& tune_;

@@ -21,16 +21,40 @@ void hide(std::vector<WrittenMusic>& parts, Memory memory) {
 
 }  // namespace
 
-void UnitSitting::number_from(int& number) {
-    for (OnUnit& on_unit : units) {
-        on_unit.number = ++number;
-        for (Etude& line : on_unit.lines) line.number.section = number;
+std::vector<UnitSitting::Section> UnitSitting::sections() {
+    std::vector<Section> out;
+    const auto add_notes_behind = [&](std::size_t count) {
+        for (OnNotes& on_notes : notes) {
+            if (std::min(on_notes.behind, units.size()) == count) out.emplace_back(&on_notes);
+        }
+    };
+    add_notes_behind(0);
+    for (std::size_t i = 0; i < units.size(); ++i) {
+        out.emplace_back(&units[i]);
+        add_notes_behind(i + 1);
     }
-    for (OnNotes& on_notes : notes) {
-        on_notes.number = ++number;
-        for (Drill& drill : on_notes.drills) drill.number.section = number;
+    return out;
+}
+
+namespace {
+
+void number(UnitSitting::OnUnit& on_unit, int section) {
+    on_unit.number = section;
+    for (Etude& line : on_unit.lines) line.number.section = section;
+}
+void number(UnitSitting::OnNotes& on_notes, int section) {
+    on_notes.number = section;
+    for (Drill& drill : on_notes.drills) drill.number.section = section;
+}
+
+}  // namespace
+
+void UnitSitting::number_from(int& last) {
+    for (const Section& section : sections()) {
+        ++last;
+        std::visit([&](auto* each) { number(*each, last); }, section);
     }
-    for (Etude& line : form) line.number = {++number, 0};
+    for (Etude& line : form) line.number = {++last, 0};
 }
 
 std::vector<std::vector<std::size_t>> units_of_sittings(const BookPlan& plan, std::size_t units) {

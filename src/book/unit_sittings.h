@@ -2,7 +2,10 @@
 // on the whole form.
 #pragma once
 
+#include <cstddef>
+#include <cstdint>
 #include <optional>
+#include <variant>
 #include <vector>
 
 #include "note_sets.h"
@@ -21,6 +24,7 @@ struct UnitSitting {
     struct OnNotes {
         std::size_t set;  // index
         std::vector<Drill> drills;
+        std::size_t behind = SIZE_MAX;  // so many of the sitting's units: the last is the first that needs it
         int number = 0;
     };
     std::optional<SittingStart> start;  // nothing: the book has no plan
@@ -30,8 +34,11 @@ struct UnitSitting {
     std::vector<OnNotes> notes = {};
     std::vector<Etude> form = {};
 
+    // Its units in their order, each with the sets of notes that it is the first to need behind it.
+    using Section = std::variant<OnUnit*, OnNotes*>;
+    [[nodiscard]] std::vector<Section> sections();
     // Numbers its sections and pieces, each one more than the one before.
-    void number_from(int& number);
+    void number_from(int& last);
 };
 
 // Which units each sitting of the plan takes, as indices of `units` from the hardest one; with no unit there,

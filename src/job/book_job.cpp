@@ -4,6 +4,7 @@
 #include <memory>
 #include <utility>
 
+#include "books_in_order.h"
 #include "drill_request.h"
 #include "level_request.h"
 #include "output.h"
@@ -211,11 +212,8 @@ BookOnScreen on_screen(const BookInHand& book, Caller& caller) {
     BookOnScreen out;
     out.goal = book.options.goal_tempo;
     Diagnostics diagnostics;
-    out.document = recorded([&](BlockSink& sink) {
-        PiecesSeen seen{book.tunes, sink};
-        assemble_book(book.tunes, book.parts, 0, book.options, seen, diagnostics);
-        out.pages = seen.pages();
-    });
+    out.document = BooksInOrder{book.tunes, book.parts, book.options}.book(0, diagnostics);
+    out.pages = pages_of(out.document, book.tunes);
     out.chords = chords_of_units(book, out.document);
     caller.say(diagnostics);
     return out;
@@ -227,12 +225,13 @@ Files make_book(BookRequest request, Caller& caller) {
     const OutputRequest output = request.output;
     const std::unique_ptr<BookInHand> book = take_in_hand(std::move(request), caller);
     std::vector<PrintedPages> pages(book->parts.size());
+    BooksInOrder books{book->tunes, book->parts, book->options};
     Files out = write_parts(
         output, book->parts,
         [&](std::size_t which, BlockSink& sink, Diagnostics& diagnostics) {
-            PiecesSeen seen{book->tunes, sink};
-            assemble_book(book->tunes, book->parts, which, book->options, seen, diagnostics);
-            pages[which] = seen.pages();
+            const Document document = books.book(which, diagnostics);
+            pages[which] = pages_of(document, book->tunes);
+            hand_over(document, sink);
         },
         caller,
         [&](std::size_t which, const std::string& number) { return item_called(pages[which], number); });

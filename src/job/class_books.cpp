@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <utility>
 
+#include "books_in_order.h"
 #include "level_request.h"
 #include "tunes.h"
 
@@ -52,9 +53,10 @@ StudentBook ClassBooks::make(const Student& student, Prefer prefer) {
     if (student.goal > 0) options.goal_tempo = student.goal;
     if (!student.plan.empty()) options.plan = &plan_named(student.plan);
     options.by = options.plan == nullptr || options.plan->is_on_units() ? BookBy::Unit : BookBy::Chord;
+    BooksInOrder books{tunes_at(student.level), {&student.part, 1}, options};
     Recorder recorder;
     BarCount counted{recorder};
-    assemble_book(tunes_at(student.level), {&student.part, 1}, 0, options, counted, out.said);
+    hand_over(books.book(0, out.said), counted);
     out.document = std::move(recorder.document);
     out.bars = counted.bars();
     return out;

@@ -3,6 +3,7 @@
 #include <optional>
 #include <utility>
 
+#include "books_in_order.h"
 #include "drill_request.h"
 #include "output.h"
 #include "parts.h"
@@ -31,7 +32,8 @@ Assemble assemble_tunes(std::shared_ptr<const Heard> heard, bool from_book) {
     return [heard = std::move(heard), from_book](BlockSink& sink) {
         Diagnostics unused;  // what paper cannot carry is no matter here
         if (from_book) {
-            assemble_book(heard->tunes, heard->parts, 0, heard->options, sink, unused);
+            BooksInOrder books{heard->tunes, heard->parts, heard->options};
+            hand_over(books.book(0, unused), sink);
         } else {
             assemble_lead_sheet(heard->tunes.front().chart, *heard->parts.front().instrument, Prefer::Fewest,
                                 sink, unused);

@@ -224,13 +224,9 @@ PagePlan planned(PagePlan contents, const PageRoom& room, const Faults& faults) 
         tune.changes_page = page;
         give_changes_pages(tune, room, fault_of(key_of_changes(t)).full, page);
         page += tune.changes_pages;
-        for (std::size_t i = 0; i < tune.sections.size(); ++i) {
-            // Two pages that belong together lie beside each other.
-            const bool would_turn = tune.sections[i].pages > 1 && page % 2 == 1;
-            if (would_turn && tune.overview != nullptr && room.two_sided)
-                bring_forward_a_page(tune.sections, i);
-            PlannedSection& section = tune.sections[i];
-            if (would_turn && !may_turn) ++page;
+        for (PlannedSection& section : tune.sections) {
+            // Two pages that belong together lie beside each other; the order of a book of units sees to it.
+            if (section.pages > 1 && page % 2 == 1 && !may_turn) ++page;
             if (section.shares_page) page -= section.pages;
             section.first_page = page;
             page += section.pages;

@@ -201,45 +201,11 @@ void share_pages(std::vector<PlannedSection>& sections, const PageRoom& room, bo
         SharedPage page{sections[first], room, fewer, are_of_units};
         std::size_t next = first + 1;
         for (; next < sections.size(); ++next) {
-            if (!page.takes(sections[next])) {
-                // Drills on a set of notes may stand anywhere.
-                const auto begin = sections.begin() + static_cast<std::ptrdiff_t>(next);
-                const auto fitting = std::find_if(begin, sections.end(), [&](const PlannedSection& section) {
-                    return is_topic(section) && page.takes(section);
-                });
-                if (!are_of_units || fitting == sections.end()) break;
-                std::rotate(begin, fitting, fitting + 1);
-            }
+            if (!page.takes(sections[next])) break;
             page.take(sections[next], sections[next - 1]);
         }
         first = next;
     }
-}
-
-namespace {
-
-// How readily a page goes before a unit that would turn overleaf: the drills of sets of notes, which may
-// stand anywhere, a unit, an etude.
-std::size_t rank_in_moving(const PlannedSection& section) {
-    if (section.etude() != nullptr) return 2;
-    return section.is_unit() ? 1 : 0;
-}
-
-}  // namespace
-
-void bring_forward_a_page(std::vector<PlannedSection>& sections, std::size_t place) {
-    const auto begin = sections.begin() + static_cast<std::ptrdiff_t>(place);
-    const auto is_page = [&](const PlannedSection& section) {
-        return section.pages == 1 && !section.shares_page && section.sitting == begin->sitting;
-    };
-    auto best = sections.end();
-    for (auto at = begin + 1; at != sections.end(); ++at) {
-        if (is_page(*at) && (best == sections.end() || rank_in_moving(*at) < rank_in_moving(*best)))
-            best = at;
-    }
-    if (best == sections.end()) return;
-    const auto end = std::find_if(best + 1, sections.end(), [](const auto& s) { return !s.shares_page; });
-    std::rotate(begin, best, end);
 }
 
 }  // namespace shedbook

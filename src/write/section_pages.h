@@ -14,13 +14,8 @@ namespace shedbook {
 void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault);
 
 // Short sections of one sitting stand on one page, or on what another has left of its last, the room that is
-// left at their end. In a book of units the drills on a set of notes go forward to where there is room, and
-// etudes share pages with the others.
+// left at their end. In a book of units all kinds of them share pages.
 void share_pages(std::vector<PlannedSection>& sections, const PageRoom& room, bool are_of_units,
                  const std::function<int(const PlannedSection&)>& fault_of);
-
-// The next page of the same sitting, with all that shares it, comes to `place`: sets of notes rather than a
-// unit, a unit rather than an etude. Nothing happens where there is none.
-void bring_forward_a_page(std::vector<PlannedSection>& sections, std::size_t place);
 
 }  // namespace shedbook

@@ -636,11 +636,43 @@ Made book_of_level(const char* chart, int level, std::vector<const DrillTemplate
 
 }  // namespace
 
-TEST_CASE("an unusual scale that a unit needs is drilled before the common ones, from the root of its chord",
-          "[book][units]") {
-    const Made made = book_of_level(kAltered, 4, usual_drills());
-    REQUIRE_FALSE(made.sink.heads().empty());
-    CHECK(to_string(made.sink.heads().front()->parts.front().scale) == "G altered");
+TEST_CASE(
+    "a scale is drilled right behind the first unit that needs it, an unusual one on the root of its chord",
+    "[book][units]") {
+    const Made altered = book_of_level(kAltered, 4, usual_drills());
+    std::string before;
+    for (const SectionStart* start : altered.sink.all<SectionStart>()) {
+        const auto* topic = std::get_if<TopicHead>(&start->head);
+        if (topic != nullptr && to_string(topic->parts.front().scale) == "G altered") {
+            CHECK(before == "ii-V");
+            before = "found";
+            break;
+        }
+        if (topic == nullptr) before = std::get<UnitHead>(start->head).name;
+    }
+    CHECK(before == "found");
+    int behind = 0;
+    for (const Tune& tune : sample_tunes()) {
+        const Made made = book_by_units(tune, "flute");
+        const std::vector<ScaleTable::Row>& rows = made.sink.all<ScaleTable>().front()->rows;
+        const UnitHead::Place* place = nullptr;
+        // Of a blues the first unit is the whole form, and is drilled in its first line.
+        if (units(made.sink).front()->name == "blues frame") continue;
+        for (const SectionStart* start : made.sink.all<SectionStart>()) {
+            if (const auto* unit = std::get_if<UnitHead>(&start->head)) place = &unit->places.front();
+            if (std::holds_alternative<UnitHead>(start->head) || place == nullptr) continue;
+            const bool is_needed = std::ranges::any_of(rows, [&](const ScaleTable::Row& row) {
+                return row.section == start->number && std::ranges::any_of(row.bars, [&](int bar) {
+                           return bar >= place->first_bar && bar <= place->last_bar;
+                       });
+            });
+            behind += is_needed ? 1 : 0;
+            INFO(tune.chart.name() << ", section " << start->number);
+            // What no unit needs stands behind the last.
+            if (!is_needed) CHECK(place == &units(made.sink).back()->places.front());
+        }
+    }
+    CHECK(behind > 20);
 }
 
 TEST_CASE("who begins has the chord in place of an unusual scale, behind the plain ones", "[book][units]") {

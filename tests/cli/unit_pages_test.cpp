@@ -25,7 +25,42 @@ int last_page(const std::string& pages) {
     return at == std::string::npos ? 0 : std::stoi(pages.substr(at + kPage.size()));
 }
 
+// Of pieces and lines on the form, in the order of the pages.
+std::vector<std::pair<int, int>> numbers_on(const std::string& pages) {
+    static const std::regex kNumber{
+        R"re(\\dnum "([0-9]+)\.([0-9]+)"|\\fontsize #5 \{ \\bold "([0-9]+)" \\hspace #1)re"};
+    std::vector<std::pair<int, int>> out;
+    for (std::sregex_iterator it{pages.begin(), pages.end(), kNumber}; it != std::sregex_iterator{}; ++it)
+        out.emplace_back(std::stoi((*it)[1].matched ? (*it)[1] : (*it)[3]),
+                         (*it)[2].matched ? std::stoi((*it)[2]) : 0);
+    return out;
+}
+
 }  // namespace
+
+TEST_CASE("the numbers of a book by units rise from page to page, on any paper, alike for all who play it",
+          "[cli][units]") {
+    const ScratchFolder folder;
+    const std::string file = folder.file("book.ly");
+    for (const auto& entry : fs::directory_iterator(fs::path{SHEDBOOK_SOURCE_DIR} / "sample-charts")) {
+        if (entry.path().extension() != ".tune") continue;
+        const std::string book = "book " + entry.path().string() + " --for alto-sax,piano -o " + file;
+        std::vector<std::pair<int, int>> of_first;
+        for (const std::string paper : {"a4", "tablet"}) {
+            INFO(entry.path().filename() << " on " << paper);
+            REQUIRE(run_program(book + " --paper " + paper).exit_code == 0);
+            for (const char* instrument : {"alto-sax", "piano"}) {
+                const auto numbers =
+                    numbers_on(read_file(folder.file(std::string{"book-"} + instrument + ".ly")));
+                CHECK(numbers.size() > 8);
+                CHECK(std::ranges::is_sorted(numbers));
+                if (of_first.empty()) of_first = numbers;
+                CHECK(numbers.front() == of_first.front());
+                CHECK(numbers.back() == of_first.back());
+            }
+        }
+    }
+}
 
 TEST_CASE("a book by units has twenty pages at most, and none that is empty", "[cli][units]") {
     constexpr std::array kInstruments{"alto-sax", "trombone", "piano", "double-bass"};

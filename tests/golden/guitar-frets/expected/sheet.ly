@@ -29,14 +29,18 @@
       \concat { \fromproperty #'header:number \fromproperty #'header:dname }
       \fromproperty #'header:ticks
     } }
+  % The code beside a page's number stands at one place whatever the number: it may be laid over the page later.
+  footnumber = \markup \if \should-print-page-number
+    \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string
+  footslot = \markup \right-align \transparent \sans \bold \fontsize #-1 "000"
   oddFooterMarkup = \markup \column { \draw-hline \vspace #0.15
     \fill-line { \sans \fontsize #-3 \fromproperty #'header:foottune
                  \sans \fontsize #-3 \fromproperty #'header:footpart
-                 \line { \sans \fontsize #-3 \fromproperty #'header:footcode
-                         \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string } } }
+                 \concat { \sans \fontsize #-3 \fromproperty #'header:footcode \hspace #0.8
+                           \combine \footslot \right-align \footnumber } } }
   evenFooterMarkup = \markup \column { \draw-hline \vspace #0.15
-    \fill-line { \line { \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string
-                         \sans \fontsize #-3 \fromproperty #'header:footcode }
+    \fill-line { \concat { \combine \left-align \footslot \footnumber
+                           \hspace #0.8 \sans \fontsize #-3 \fromproperty #'header:footcode }
                  \sans \fontsize #-3 \fromproperty #'header:footpart
                  \sans \fontsize #-3 \fromproperty #'header:foottune } }
 }
