@@ -100,7 +100,8 @@ std::optional<Etude> EtudeMaker::make(const Tune& tune, const std::vector<std::s
                                          {.bars = request_.bars,
                                           .choruses = request_.choruses,
                                           .once = request_.once,
-                                          .rests_on = request_.rests_on});
+                                          .rests_on = request_.rests_on,
+                                          .bars_for_one = request_.bars_for_one});
     if (!has_chords(ground)) return std::nullopt;
     Etude out;
     for (const std::size_t part : which) {

@@ -42,8 +42,10 @@ bool repeats_itself(const WrittenMusic& music, Rational part) {
     return others < 1 || Rational{others} < fewest;
 }
 
-// An arpeggio or a cell of one note shows no chord: half of the chords have no more.
+// An arpeggio or a cell of two notes shows no chord: half of the chords have no more, but for the last one,
+// which it comes to rest on.
 bool is_too_short(const WrittenMusic& music) {
+    constexpr int kFewest = 3;
     std::vector<int> notes;  // of each chord
     for (const Measure& measure : music.measures) {
         const auto chords = music.chords_of(measure);
@@ -53,11 +55,34 @@ bool is_too_short(const WrittenMusic& music) {
             if (!notes.empty() && std::holds_alternative<Sounded>(event.what)) ++notes.back();
         }
     }
-    const auto bare = std::ranges::count_if(notes, [](int count) { return count < 2; });
-    return 2 * static_cast<std::size_t>(bare) >= notes.size();
+    std::erase(notes, 0);
+    if (notes.size() > 1) notes.pop_back();
+    const auto bare = std::ranges::count_if(notes, [](int count) { return count < kFewest; });
+    return 2 * static_cast<std::size_t>(bare) > notes.size();
 }
 
+// Bars that are two systems at half speed.
+constexpr int kLongestAtHalfSpeed = 4;
+
 }  // namespace
+
+// Where chords go by too quickly to be played out: each bar in the time of two. Nothing where that is too
+// long, or too quick all the same.
+std::optional<Etude> UnitLines::at_half_speed(const Tune& tune, EtudeRequest request,
+                                              const EtudePaper& paper) const {
+    if (request.bars->second - request.bars->first >= kLongestAtHalfSpeed) return std::nullopt;
+    request.choruses = 1;
+    request.bars_for_one = 2;
+    EtudeMaker maker{ensemble_.parts, request, paper};
+    std::optional<Etude> out = maker.make(tune, ensemble_.written, boxes_on_units(options_));
+    if (!out || is_too_short(out->music.front())) return std::nullopt;
+    out->title += ", two bars for one";
+    // The second of them goes on in the bar of the first.
+    for (WrittenMusic& music : out->music) {
+        for (std::size_t bar = 1; bar < music.measures.size(); bar += 2) music.measures[bar].number.reset();
+    }
+    return out;
+}
 
 std::optional<Etude> UnitLines::make(const Tune& tune, const LineOfUnit& asked,
                                      const std::optional<Passage>& passage) {
@@ -92,7 +117,8 @@ std::optional<Etude> UnitLines::make(const Tune& tune, const LineOfUnit& asked,
     constexpr std::array<std::string_view, 4> kOfChords{"arpeggios-up", "arpeggios-down", "arpeggio-waves",
                                                         "cell"};
     const bool shows_chords = std::ranges::find(kOfChords, asked.kind) != kOfChords.end();
-    if (out && passage && is_alone && shows_chords && is_too_short(out->music.front())) return std::nullopt;
+    if (out && passage && is_alone && shows_chords && is_too_short(out->music.front()))
+        return at_half_speed(tune, std::move(request), paper);
     const bool is_narrow = !out && !maker.fits_part(ensemble_.written.front());
     if (is_narrow && said_.insert(request.kind).second)
         say_missing(*find_etude_kind(request.kind), tune, diagnostics_);

@@ -48,6 +48,9 @@ class UnitLines {
                                             const std::optional<Passage>& passage);
 
   private:
+    [[nodiscard]] std::optional<Etude> at_half_speed(const Tune& tune, EtudeRequest request,
+                                                     const EtudePaper& paper) const;
+
     const Ensemble& ensemble_;
     const BookOptions& options_;
     Diagnostics& diagnostics_;

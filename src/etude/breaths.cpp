@@ -97,9 +97,8 @@ class Breaths {
         const Position on_beat = rules_.makes_rests ? next.at : note.at;
         const bool is_on_beat = ((on_beat - bar.at) / bar.meter.beat_length()).is_whole();
         if (is_short && !starts_bar && !is_on_beat) return kNoPlace;
-        // No mark over a beam: eighths are beamed by the half bar.
-        const bool is_in_beam = next.length < kQuarter && (next.at - bar.at) * Rational{2} != bar.length;
-        if (!rules_.makes_rests && is_short && !starts_bar && is_in_beam) return kNoPlace;
+        // Nobody breathes between two eighths that follow each other: there it takes a rest.
+        if (!rules_.makes_rests && is_short && next.length < kQuarter) return kNoPlace;
         double out = note.length >= kHalf ? 0 : is_short ? 2.5 : 1;
         out += cost_of_place(bar, next.at, is_short);
         const ScaleSpan& before = span_at(ground_, note.at);

@@ -182,10 +182,33 @@ class Collector {
     bool is_restated_ = false;  // the next symbol is the first of a chorus
 };
 
+// Everything so many times as long, each bar in so many.
+EtudeGround stretched(EtudeGround ground, int times) {
+    const Rational by{times};
+    const auto moved = [&](Position at) { return Position{} + (at - Position{}) * by; };
+    const std::vector<GroundBar> bars = std::move(ground.bars);
+    ground.bars.clear();
+    for (const GroundBar& bar : bars) {
+        for (int part = 0; part < times; ++part) {
+            ground.bars.push_back(bar);
+            ground.bars.back().at = moved(bar.at) + bar.length * Rational{part};
+            if (part > 0) ground.bars.back().section.reset();
+        }
+    }
+    for (ScaleSpan& span : ground.spans) {
+        span.at = moved(span.at);
+        span.length = span.length * by;
+    }
+    for (GroundSymbol& symbol : ground.symbols) symbol.at = moved(symbol.at);
+    ground.length = ground.length * by;
+    return ground;
+}
+
 }  // namespace
 
 EtudeGround ground_of(const Timeline& timeline, const Analysis& analysis, const GroundOptions& options) {
-    return Collector{timeline, analysis, options}.collect();
+    EtudeGround out = Collector{timeline, analysis, options}.collect();
+    return options.bars_for_one > 1 ? stretched(std::move(out), options.bars_for_one) : out;
 }
 
 bool has_chords(const EtudeGround& ground) {

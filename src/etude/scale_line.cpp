@@ -30,7 +30,8 @@ class ScaleLine : LineMaker {
             if ((notes & span.facts.tell) == 0) notes |= span.facts.tell;
             if (slot.is_last) notes = span.facts.ends;
             places.push_back(place_of(slot, choices(notes, *span.span), slots_));
-            if (request_.bars && span.is_duty && span.span->symbol) ask_more(places.back(), span);
+            if (request_.bars && span.is_duty && span.span->symbol)
+                ask_more(places.back(), span, before(slot));
         }
         const std::vector<Pitch> line =
             cheapest_line(places, request_.pass % 2 == 0 ? 1 : -1,
@@ -42,14 +43,22 @@ class ScaleLine : LineMaker {
 
   private:
     // On a few bars a dominant is told by its third and coloured by what its symbol alters; a half-diminished
-    // chord by its flat fifth; and root or third is heard of these and all others.
-    static void ask_more(LinePlace& place, const LineSpan& span) {
+    // chord by its flat fifth; a chord whose third is none of the notes before it (iv of a major key) by
+    // that; and root or third is heard of these and all others.
+    static void ask_more(LinePlace& place, const LineSpan& span, const LineSpan* before) {
         const std::vector<SoundSet> each = statement_of(span.facts, *span.span->symbol).each;
         if (!each.empty()) place.tell = each.front();
         const int root = span.span->symbol->root.semitone();
         const SoundSet third = span.facts.guide & (sound(root + 3) | sound(root + 4));
+        const bool is_new = before != nullptr && (set_of(before->span->notes) & third) == 0;
+        if (each.empty() && third != 0 && is_new) place.tell = third;
         if (each.size() > 1) place.colour = each.back();
         if (each.empty() && place.colour == 0) place.colour = third | sound(root);
+    }
+
+    // The chord that sounds before this one; null: none does.
+    [[nodiscard]] const LineSpan* before(const Slot& slot) const {
+        return slot.span == 0 || slot.fresh ? nullptr : &slots_.spans[slot.span - 1];
     }
 
     [[nodiscard]] MoveCost cost(const LineMove& move, const LinePlace& place) const {

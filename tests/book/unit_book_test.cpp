@@ -588,6 +588,27 @@ TEST_CASE("a ii-V that is none in its key says beside its name what it does, and
           }) == 1);
 }
 
+TEST_CASE("chords that go by too quickly for an arpeggio have two bars for one", "[book][units]") {
+    const Made made = book_by_units(tune_of("Title: Quick Steps\nKey: C\nTempo: 120\n| Em7 A7 Dm7 G7 | Cmaj7 "
+                                            "| Cmaj7 | % |\n| Cmaj7 | % | % | % |\n"),
+                                    "flute");
+    int slow = 0;
+    for (const Etude* etude : made.sink.all<Etude>()) {
+        if (!etude->id.starts_with("arpeggio")) continue;
+        INFO(etude->title);
+        REQUIRE(etude->title.ends_with(", two bars for one"));
+        const WrittenMusic& music = etude->music.front();
+        REQUIRE(music.measures.size() == 4);
+        for (std::size_t bar = 0; bar < 2; ++bar) {
+            const auto chords = music.chords_of(music.measures[bar]);
+            CHECK(chords.size() == 2);
+            CHECK(music.events_of(music.measures[bar]).size() == 8);
+        }
+        ++slow;
+    }
+    CHECK(slow > 0);
+}
+
 TEST_CASE("two bars are played twice, and the second time is another way or left out", "[book][units]") {
     int again = 0;
     int once = 0;

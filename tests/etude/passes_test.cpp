@@ -156,6 +156,29 @@ TEST_CASE("a guide-tone line has thirds and sevenths alone until it comes to res
     }
 }
 
+TEST_CASE("a scale line says the third of a minor iv behind IV", "[etude][passes]") {
+    const GroundOptions once{.bars = std::pair{1, 3}, .once = true};
+    const EtudeGround ground =
+        ground_of_bars("Title: Wet Rope\nKey: C\nTempo: 120\n| Fmaj7 Fm6 | Em7 A7 | Dm7 G7 | C6 |\n", once);
+    for (const NamedRange& range : test_ranges()) {
+        for (std::uint64_t seed = 1; seed <= 4; ++seed) {
+            INFO(range.instrument << ", seed " << seed);
+            const EtudeRequest request{.kind = "unbroken-scale",
+                                       .level = 4,
+                                       .seed = seed,
+                                       .tempo = 120,
+                                       .bars = once.bars,
+                                       .once = true};
+            bool has_third = false;
+            for (const LineNote& note : make_etude(ground, request, range.range).notes) {
+                const bool is_on_iv = sounding_at(ground, note.at).symbol == parse_chord_symbol("Fm6");
+                has_third = has_third || (is_on_iv && note.pitch.midi() % 12 == 8);
+            }
+            CHECK(has_third);
+        }
+    }
+}
+
 TEST_CASE("a scale line on some bars turns within an octave and a half", "[etude][passes]") {
     constexpr int kOctaveAndAHalf = 19;
     for (std::uint64_t seed = 1; seed <= 4; ++seed) {

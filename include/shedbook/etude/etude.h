@@ -68,6 +68,7 @@ struct EtudeRequest {
     std::optional<std::pair<int, int>> bars = {};  // written bars from 1, both ends in
     bool once = false;                             // those bars as they come first, not repeated
     std::optional<int> rests_on = {};              // see GroundOptions
+    int bars_for_one = 1;                          // likewise
     bool from_third = false;                       // bare guide tones begin on the third of the first chord
     int pass = 0;  // which time through those bars a line is: from the second on it goes another way
     std::string cell = "1 2 3 5";  // degrees, for the kind "cell"

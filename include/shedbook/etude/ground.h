@@ -57,6 +57,7 @@ struct GroundOptions {
     // Where they come to rest: this chord, as Reading::inst. Behind it the last of those bars is silent, so
     // that nothing sounds into what follows in the tune; the symbol of that stands there.
     std::optional<int> rests_on = {};
+    int bars_for_one = 1;  // 2: all lasts twice as long, in twice as many bars
 };
 
 // The choruses one after the other. A pickup is the melody's own bar: it is left out. A tune that ends on a
