@@ -90,8 +90,7 @@ void take_out(UnitSitting::OnUnit& on_unit, std::string_view kind) {
 }
 
 // The first opening keeps its two pages: it is the hardest place.
-bool fit_on_one_page(UnitSitting& book) {
-    bool changed = false;
+void fit_on_one_page(UnitSitting& book) {
     for (std::size_t i = 1; i < book.units.size(); ++i) {
         UnitSitting::OnUnit& on_unit = book.units[i];
         const double over = height_of_opening(on_unit) - kPage;
@@ -99,9 +98,7 @@ bool fit_on_one_page(UnitSitting& book) {
         for (const std::string_view kind : kMissedLeast) {
             if (height_of_opening(on_unit) > kPage) take_out(on_unit, kind);
         }
-        changed = true;
     }
-    return changed;
 }
 
 // Bars of the tune that no other unit of the book has.
@@ -263,14 +260,13 @@ void fill_page_of_notes(UnitSitting& book, std::size_t sets, const MoreNotes& mo
 void keep_to_pages(UnitSitting& book, const WrittenMusic& changes, int most, const UnitsOfBook& units) {
     constexpr int kFewBars = 3;
     constexpr int kAnyBars = std::numeric_limits<int>::max();
-    const auto fits_one_page = [&] { return fit_on_one_page(book); };
     const auto has_few_bars = [&] { return leave_out_short(book, units, kFewBars); };
     const auto has_bars = [&] { return leave_out_short(book, units, kAnyBars); };
     const auto has_notes = [&] { return leave_out_notes(book); };
     const auto is_opening = [&] { return shorten_opening(book, units); };
     // In turn, so that no kind of page goes before the others have given something.
-    const std::vector<std::function<bool()>> steps{fits_one_page, has_few_bars, has_notes, has_few_bars,
-                                                   is_opening};
+    const std::vector<std::function<bool()>> steps{has_few_bars, has_notes, has_few_bars, is_opening};
+    fit_on_one_page(book);
     const auto is_too_long = [&] { return estimated_pages(book, changes) > most; };
     for (bool changed = true; changed && is_too_long();) {
         changed = false;

@@ -16,10 +16,11 @@ namespace shedbook {
 // `changes`: the tune as a rhythm part.
 [[nodiscard]] int estimated_pages(const UnitSitting& book, const WrittenMusic& changes);
 
-// Takes out, step by step, what a player misses least, until the estimate is at most so many: a piece where a
-// unit runs over its page by little, short units, scales that few chords have, and then the last of the units
-// with a page of its own becomes a short one, with fewer lines. Of the short units goes the one that has the
-// fewest bars for itself, or the last one; one with four bars and more only where nothing else is left.
+// Takes out a piece where a unit runs over its page by little, and then, step by step, what a player misses
+// least, until the estimate is at most so many: short units, scales that few chords have, and then the last
+// of the units with a page of its own becomes a short one, with fewer lines. Of the short units goes the one
+// that has the fewest bars for itself, or the last one; one with four bars and more only where nothing else
+// is left.
 struct UnitsOfBook {
     std::function<std::vector<Etude>(std::size_t unit)> short_lines;
     std::function<std::set<int>(std::size_t unit)> bars;

@@ -175,8 +175,8 @@ class Costs {
             case Cause::Pace:
                 return counted(begun_[bar], "new chord", "chords in the bar");
             case Cause::NewNotes:
-                return counted(static_cast<int>(std::lround(points / kNewNoteWeight)), "note changes",
-                               "notes change");
+                return counted(static_cast<int>(std::lround(points / kNewNoteWeight)),
+                               "new note in its scale", "new notes in its scale");
             case Cause::Accidentals:
                 return counted(static_cast<int>(std::lround(points / kAccidentalWeight)),
                                "accidental in its scales", "accidentals in its scales");
