@@ -76,9 +76,9 @@ std::optional<Etude> UnitLines::at_half_speed(const Tune& tune, EtudeRequest req
     EtudeMaker maker{ensemble_.parts, request, paper};
     std::optional<Etude> out = maker.make(tune, ensemble_.written, boxes_on_units(options_));
     if (!out || is_too_short(out->music.front())) return std::nullopt;
-    out->title += ", two bars for one";
     // The second of them goes on in the bar of the first.
     for (WrittenMusic& music : out->music) {
+        music.texts.insert(music.texts.begin(), {0, 0, "two bars for one", true});
         for (std::size_t bar = 1; bar < music.measures.size(); bar += 2) music.measures[bar].number.reset();
     }
     return out;
