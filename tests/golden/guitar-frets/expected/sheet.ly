@@ -29,17 +29,23 @@
       \concat { \fromproperty #'header:number \fromproperty #'header:dname }
       \fromproperty #'header:ticks
     } }
-  % The code beside a page's number stands at one place whatever the number: it may be laid over the page later.
+  % The code beside a page's number stands at one place whatever the number and the words beside it: it may be laid
+  % over the page later, as a page that has nothing else.
+  #(define-markup-command (footline layout props line) (markup?)
+    (let ((s (interpret-markup layout props line)))
+      (ly:make-stencil (ly:stencil-expr s) (ly:stencil-extent s X) '(-0.9 . 2.1))))
+  footrule = \markup \column { \if \should-print-page-number \draw-hline
+                               \unless \should-print-page-number \transparent \draw-hline }
   footnumber = \markup \if \should-print-page-number
     \sans \bold \fontsize #-1 \fromproperty #'page:page-number-string
   footslot = \markup \right-align \transparent \sans \bold \fontsize #-1 "000"
-  oddFooterMarkup = \markup \column { \draw-hline \vspace #0.15
-    \fill-line { \sans \fontsize #-3 \fromproperty #'header:foottune
+  oddFooterMarkup = \markup \column { \footrule \vspace #0.15
+    \footline \fill-line { \sans \fontsize #-3 \fromproperty #'header:foottune
                  \sans \fontsize #-3 \fromproperty #'header:footpart
                  \concat { \sans \fontsize #-3 \fromproperty #'header:footcode \hspace #0.8
                            \combine \footslot \right-align \footnumber } } }
-  evenFooterMarkup = \markup \column { \draw-hline \vspace #0.15
-    \fill-line { \concat { \combine \left-align \footslot \footnumber
+  evenFooterMarkup = \markup \column { \footrule \vspace #0.15
+    \footline \fill-line { \concat { \combine \left-align \footslot \footnumber
                            \hspace #0.8 \sans \fontsize #-3 \fromproperty #'header:footcode }
                  \sans \fontsize #-3 \fromproperty #'header:footpart
                  \sans \fontsize #-3 \fromproperty #'header:foottune } }
