@@ -26,7 +26,7 @@ namespace {
 
 using Assemble = std::function<void(BlockSink&)>;
 
-constexpr int kMostRounds = 6;  // of mending the parts that did not fit, before giving up
+constexpr int kMostRounds = 8;  // of mending the parts that did not fit, before giving up
 // Fewer pages are not worth a process of their own, which shares the engraver's start but reads the style
 // anew.
 constexpr int kFewestPagesAtOnce = 2;

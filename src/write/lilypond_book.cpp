@@ -11,6 +11,7 @@
 #include "lilypond_music.h"
 #include "lilypond_style.h"
 #include "lilypond_text.h"
+#include "more_lines.h"
 #include "shedbook/base/text.h"
 #include "shedbook/notation/document_words.h"
 #include "shedbook/notation/music_text.h"
@@ -242,6 +243,8 @@ void LilypondBook::section(const PlannedSection& section, HeadPlace place) {
     const bool turns_anywhere = section.pages > 1 && section.turns.empty();
     std::size_t piece = 0;
     const auto turn_page = [&] {
+        takes_more_lines_ =
+            std::ranges::find(section.with_more_lines, piece) != section.with_more_lines.end();
         const bool turns = std::ranges::find(section.turns, piece) != section.turns.end();
         if (turns) *this << "\\pageBreak\n";
         if (turns || turns_anywhere) begin_anew();
@@ -318,7 +321,8 @@ void LilypondBook::piece(const PieceNumber& number, const PieceHeading& heading,
     *this << "\\score { \\header { number = \\markup \\dnum " << quoted(in_words(number))
           << " dname = \\markup " << name << " ticks = " << boxes_markup(boxes, music.meter, are_headed)
           << " }\n"
-          << music_expression(music) << layout(settings) << "}\n";
+          << music_expression(takes_more_lines_ ? with_more_lines(music) : music) << layout(settings)
+          << "}\n";
 }
 
 void LilypondBook::etude(const PlannedSection& section, HeadPlace place) {

@@ -82,9 +82,10 @@ class LilypondBook {
     const PageRoom& room_;
     EngraverText text_;
     int next_page_ = 1;
-    double wide_ = 1;        // of the part at hand, see Fault
-    bool may_tear_ = false;  // the piece at hand is longer than a page
-    bool is_tight_ = false;  // its staves stand close
+    double wide_ = 1;                // of the part at hand, see Fault
+    bool may_tear_ = false;          // the piece at hand is longer than a page
+    bool takes_more_lines_ = false;  // the piece at hand
+    bool is_tight_ = false;          // its staves stand close
     // Of the last piece above on this page.
     TempoBoxes headed_;
     std::optional<Meter> meter_;

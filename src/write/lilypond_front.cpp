@@ -81,7 +81,8 @@ void LilypondBook::tune_cover(const Cover& cover, const PlannedTune& tune) {
     *this << "\\bookpart {\n\\paper { first-page-number = #1 page-count = #1 shedpart = #" << kKeyOfCover
           << " ragged-bottom = ##t "
              "ragged-last-bottom = ##t oddFooterMarkup = ##f evenFooterMarkup = ##f markup-markup-spacing = "
-             "#'((basic-distance . 0) (padding . 0.7)) }\n"
+             "#'((basic-distance . 0) (padding . "
+          << (plan_.has_tight_cover ? 0.35 : 0.7) << ")) }\n"
           << "\\markup \\override #'(line-width . 96) \\bold \\sans \\fontsize #"
           << std::min(look_of(title).size, 8) << " \\wordwrap-string "
           << quoted(short_title(title, kLongestTitle)) << "\n\\markup \\vspace #0.2\n"

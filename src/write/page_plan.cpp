@@ -11,6 +11,7 @@
 
 #include "lilypond_music.h"
 #include "lilypond_overview.h"
+#include "more_lines.h"
 #include "scale_table.h"
 #include "section_pages.h"
 #include "shedbook/base/enum_table.h"
@@ -118,6 +119,25 @@ std::vector<const Drill*> drills_of_all(const PagePlan& plan) {
     return chords > 1 ? *first : std::vector<const Drill*>{};
 }
 
+// The pages of a section. Before it takes more of them it is set tighter, and then a little smaller, so that
+// those behind it keep theirs. How often the planner has to loosen it.
+int fit(PlannedSection& section, const PageRoom& room, bool is_book, const Fault& fault) {
+    constexpr double kSmaller = 1.05;
+    section.wide = fault.wide;
+    int looser = 0;
+    give_pages(section, room, is_book, looser);
+    if (fault.full > 0) {
+        const int steps = fault.full + (section.is_tight ? 1 : 0);
+        if (steps == 2) section.wide = std::max(section.wide, kSmaller);
+        looser = std::max(1, steps - 1);
+        section.empty_staves = 0;
+        section.turns.clear();
+        give_pages(section, room, is_book, looser);
+    }
+    if (section.is_answer) section.empty_staves = 0;
+    return looser;
+}
+
 // Behind the contents, if there are any.
 void give_table_pages(PagePlan& plan, const PageRoom& room) {
     plan.tables_page = plan.contents_page + plan.contents_used;
@@ -200,23 +220,24 @@ PagePlan planned(PagePlan contents, const PageRoom& room, const Faults& faults) 
     }
     for (std::size_t t = 0; t < out.tunes.size(); ++t) {
         PlannedTune& tune = out.tunes[t];
-        for (PlannedSection& section : tune.sections) {
-            const Fault fault = fault_of(section.key);
-            section.wide = fault.wide;
-            give_pages(section, room, out.is_book(), fault.full);
-            if (section.is_answer) section.empty_staves = 0;
-        }
+        std::map<int, int> looser;  // by key
+        for (PlannedSection& section : tune.sections)
+            looser[section.key] = fit(section, room, out.is_book(), fault_of(section.key));
         share_pages(tune.sections, room, tune.overview != nullptr,
-                    [&](const PlannedSection& section) { return fault_of(section.key).full; });
+                    [&](const PlannedSection& section) { return looser.at(section.key); });
         // A book of units is to be read through: a staff of one's own is enough.
         constexpr int kMostOfOwn = 1;
         for (PlannedSection& section : tune.sections) {
             if (tune.overview != nullptr && !section.is_unit())
                 section.empty_staves = std::min(section.empty_staves, kMostOfOwn);
         }
+        give_more_lines(tune.sections, room);
         tune.wide = fault_of(key_of_changes(t)).wide;
+        // Closer together rather than on a page of its own, with which all others would turn.
+        constexpr int kMostFaults = 1;
+        out.has_tight_cover = fault_of(kKeyOfCover).full > 0;
         const bool fits_cover = out.tunes.size() == 1 && tune.overview != nullptr &&
-                                fault_of(kKeyOfCover).full == 0 &&
+                                fault_of(kKeyOfCover).full <= kMostFaults &&
                                 least_height(*tune.overview) <= room.cover_height;
         if (tune.overview != nullptr && !fits_cover) tune.overview_page = page++;
         const bool may_turn = tune.overview != nullptr || !room.two_sided || !out.is_book();

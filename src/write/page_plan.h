@@ -27,6 +27,7 @@ struct PlannedSection {
     int first_page = 0;
     int pages = 0;
     std::vector<std::size_t> turns;            // pieces that begin a new page; empty: the engraver may choose
+    std::vector<std::size_t> with_more_lines;  // pieces, where the page has room
     int empty_staves = 0;                      // on what is left of its last page
     bool is_tight = false;                     // its staves moved together, or it would not fit
     double wide = 1;                           // see Fault
@@ -78,6 +79,7 @@ struct PagePlan {
     const Caution* caution = nullptr;
     const LeadSheet* lead_sheet = nullptr;
     bool has_log = false;
+    bool has_tight_cover = false;  // where the form stands on it
     int contents_page = 2;
     int contents_pages = 0;  // an odd number, with the tables behind them
     int contents_used = 0;

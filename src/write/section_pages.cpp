@@ -94,12 +94,9 @@ void turn_pages(PlannedSection& section, const PageRoom& room) {
     section.empty_staves = std::clamp(room.thin - static_cast<int>(used), 0, kMostOfOwn);
 }
 
-// Of a section with its head, in systems: a unit has fewer lines over its first drill.
+// Of a section with its head, in systems.
 double height_of(const PlannedSection& section) {
-    constexpr double kHead = 1.2;
-    constexpr double kHeadOfUnit = 0.9;
-    return std::accumulate(section.rooms.begin(), section.rooms.end(),
-                           section.is_unit() ? kHeadOfUnit : kHead);
+    return std::accumulate(section.rooms.begin(), section.rooms.end(), height_of_head(section));
 }
 
 bool is_topic(const PlannedSection& section) {
@@ -162,6 +159,12 @@ class SharedPage {
 };
 
 }  // namespace
+
+double height_of_head(const PlannedSection& section) {
+    constexpr double kHead = 1.2;
+    constexpr double kHeadOfUnit = 0.9;
+    return section.is_unit() ? kHeadOfUnit : kHead;
+}
 
 void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault) {
     const double tighter = section.is_unit() ? 1.5 : 1;

@@ -9,6 +9,9 @@
 
 namespace shedbook {
 
+// In systems: a unit has fewer lines over its first drill.
+[[nodiscard]] double height_of_head(const PlannedSection& section);
+
 // How many pages a section takes, and which of its pieces begin one. What fits only just is set tighter; what
 // was over-full although it should have fitted, `fault` times, first tighter, then with more room.
 void give_pages(PlannedSection& section, PageRoom room, bool is_book, int fault);

@@ -13,6 +13,7 @@
 #include <qpdf/QPDFPageDocumentHelper.hh>
 
 #include "blocks.h"
+#include "count_text.h"
 #include "program_on_path.h"
 #include "scratch_folder.h"
 #include "shedbook/io/files.h"
@@ -215,7 +216,7 @@ TEST_CASE("short sections share a page, long ones do not", "[write]") {
     CHECK(pages_of_sections({3, 3, 8}, {}) == std::vector<int>{1, 2, 3});
     // A crowded page is set tighter, then holds less.
     CHECK(pages_of_sections({6, 1, 4}, {{0, {1}}}) == std::vector<int>{1, 1, 1, 1, 2, 2});
-    CHECK(pages_of_sections({6, 1, 4}, {{0, {3}}}) == std::vector<int>{1, 1, 1, 2, 2, 2});
+    CHECK(pages_of_sections({6, 1, 4}, {{0, {4}}}) == std::vector<int>{1, 1, 1, 2, 2, 2});
     if (!has_engraver()) return;
     static constexpr std::array<std::pair<Paper, const char*>, 3> kShort{
         {{Paper::A4, "tuba"}, {Paper::Letter, "flute"}, {Paper::Tablet, "tuba"}}};
@@ -599,7 +600,8 @@ TEST_CASE("a page with too much on it is found, and the part that it belongs to"
     CHECK(keys_at_fault(said) == std::vector<int>{0});
 }
 
-TEST_CASE("a part that did not fit is set tighter, then given more pages; others stay", "[write]") {
+TEST_CASE("a part that did not fit is set tighter, then smaller, then given more pages; others stay",
+          "[write]") {
     const Document document = recorded(book(*find_instrument("flute"), true, {2, 8, 8}));
     const PageRoom& room = room_of(Paper::A4);
     const auto sections = [&](const Faults& faults) {
@@ -609,8 +611,12 @@ TEST_CASE("a part that did not fit is set tighter, then given more pages; others
     CHECK(sections({{1, {1}}})[1].pages == 2);
     CHECK(sections({{1, {1}}})[1].is_tight);
     CHECK_FALSE(sections({{1, {1}}})[0].is_tight);
-    CHECK(sections({{1, {4}}})[1].pages == 4);
-    CHECK(sections({{1, {4}}})[0].pages == 2);
+    CHECK(sections({{1, {1}}})[1].wide == 1);
+    CHECK(sections({{1, {2}}})[1].pages == 2);
+    CHECK(sections({{1, {2}}})[1].wide > 1);
+    CHECK(sections({{1, {5}}})[1].pages == 4);
+    CHECK(sections({{1, {5}}})[1].wide == 1);
+    CHECK(sections({{1, {5}}})[0].pages == 2);
 }
 
 TEST_CASE("warnings belong to the part that ends after them; a missing letter is none", "[write]") {
@@ -640,17 +646,19 @@ TEST_CASE("the parts of a book follow each other page by page, its braces closed
     CHECK(page == text.pages + 1);
 }
 
-// A drill whose first bar is so full that it runs over the margin, and one that is not.
+// A line of bars that are so full that it runs over the margin, and a drill that does not.
 std::function<void(BlockSink&)> crowded_sheet(int notes) {
     return [=](BlockSink& sink) {
         const Instrument& flute = *find_instrument("flute");
         sink.begin({"Crowd", "A. Player", {flute}, ""});
         for (int c = 1; c <= 2; ++c) {
-            sink.take(section(c));
             WrittenMusic music = piece(flute, c == 2 ? notes / 8 : 4, true);
             if (c == 2) {
                 for (Measure& measure : music.measures) measure.new_system = false;
+                sink.take(etude_block(std::move(music), {c, 0}, kTitle));
+                continue;
             }
+            sink.take(section(c));
             sink.take(drill_block(std::move(music), {c, 1}, kTitle));
             sink.take(SectionEnd{});
         }
@@ -663,14 +671,38 @@ TEST_CASE("what would stand over the margin is set smaller, and nothing else is"
     const TemporaryFolder folder;
     const Document document = recorded(crowded_sheet(56));
     const Engraved said = engraved(engraver_text(document, Paper::A4), folder);
-    REQUIRE(said.parts.size() == 1);
-    REQUIRE(said.parts[0].wide > 1);
-    const EngraverText mended = engraver_text(document, Paper::A4, {{0, {0, said.parts[0].wide}}});
+    REQUIRE(said.parts.size() == 2);
+    REQUIRE(said.parts[1].wide > 1);
+    const EngraverText mended = engraver_text(document, Paper::A4, {{1, {0, said.parts[1].wide}}});
     CHECK(mended.whole().find("layout-set-staff-size") != std::string::npos);
     CHECK(engraver_text(document, Paper::A4).whole().find("layout-set-staff-size") == std::string::npos);
     const Engraved again = engraved(mended, folder);
-    CAPTURE(said.parts[0].wide, again.parts[0].wide, again.parts[0].warning);
+    CAPTURE(said.parts[1].wide, again.parts[1].wide, again.parts[1].warning);
     CHECK(keys_at_fault(again).empty());
+}
+
+TEST_CASE("a drill that is crowded on its line takes two where its page has room, and one where it has none",
+          "[write]") {
+    const Instrument& flute = *find_instrument("flute");
+    const auto pages_with = [&](int drills) {
+        const Document document = recorded([&](BlockSink& sink) {
+            sink.begin({"Crowd", "", {flute}, ""});
+            sink.take(section(1));
+            for (int i = 1; i <= drills; ++i) {
+                WrittenMusic music = piece(flute, 5, true);
+                for (Measure& measure : music.measures) measure.new_system = false;
+                sink.take(drill_block(std::move(music), {1, i}, kTitle));
+            }
+            sink.take(SectionEnd{});
+            sink.finish();
+        });
+        return engraver_text(document, Paper::A4).whole();
+    };
+    const std::string few = pages_with(3);
+    const std::size_t first = few.find("\\dnum \"1.1\"");
+    CHECK(count(few.substr(first, few.find("\\dnum \"1.2\"") - first), "\\break\n") == 1);
+    // Eight of them leave room for one line.
+    CHECK(count(pages_with(8), "\\break\n") == 1);
 }
 
 TEST_CASE("a book is set in parts and joined: no page is lost, and its outline tells where all begins",
