@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "shedbook/etude/spelling.h"
+#include "shedbook/notation/excerpt.h"
 #include "shedbook/notation/memory_page.h"
 
 namespace shedbook {
@@ -56,6 +57,21 @@ std::vector<bool> starts_of_phrase(std::size_t bars) {
     const std::size_t a_line = (bars + lines - 1) / lines;
     for (std::size_t b = 0; b < out.size(); ++b) out[b] = b % a_line == 0;
     return out;
+}
+
+bool is_silent(const WrittenMusic& music, const Measure& measure) {
+    return std::ranges::none_of(music.events_of(measure), [](const Event& event) {
+        return std::holds_alternative<Sounded>(event.what);
+    });
+}
+
+// A unit may be longer than the phrase on it: lines of nothing but rests at its end say nothing.
+WrittenMusic without_silent_lines(const WrittenMusic& music) {
+    std::size_t end = music.measures.size();
+    for (std::size_t bar = end; bar-- > 0 && is_silent(music, music.measures[bar]);) {
+        if (bar > 0 && music.measures[bar].new_system) end = bar;
+    }
+    return end == music.measures.size() ? music : excerpt(music, 0, end);
 }
 
 }  // namespace
@@ -136,7 +152,7 @@ Etude PhrasePages::on_paper(const Tune& tune, const EtudeGround& ground, const C
         const WrittenMusic music =
             line_on_paper(part.line, tune, ground, *part.part,
                           {prefer_, request_.level, starts_of_phrase(ground.bars.size())});
-        out.music.push_back(with_own_version(music));
+        out.music.push_back(with_own_version(without_silent_lines(music)));
     }
     out.boxes = boxes_for(candidate.lines, tune, ground, request_.level, boxes_);
     say_whose_tempo(out);

@@ -388,6 +388,28 @@ TEST_CASE("a phrase has its chords again behind it, over empty bars for the play
     CHECK(found > 60);
 }
 
+TEST_CASE(
+    "a phrase that ends before its long unit has no lines of rests behind it; a mode is named as its scale",
+    "[book][units]") {
+    const Made made =
+        book_by_units(tune_of("Title: Still Water\nKey: D minor\nMeter: 4/4\nFeel: straight\n[A]\n| Dm11 | % "
+                              "| % | % | % | % | % "
+                              "| % |\n[B]\n| Fmaj7#11 | % | % | % | Ebmaj7 | % | Gm7 | A7sus4 |\n"),
+                      "flute");
+    REQUIRE_FALSE(units(made.sink).empty());
+    CHECK_THAT(title_of(*units(made.sink).front()), Catch::Contains("in D Dorian, bars 1 to 8"));
+    int found = 0;
+    for (const Etude* etude : made.sink.all<Etude>()) {
+        if (!is_phrase(*etude)) continue;
+        ++found;
+        const WrittenMusic& music = etude->music.front();
+        const std::size_t bars = music.measures.size() / 2;
+        for (std::size_t from = 0; from < bars; from += 4)
+            CHECK(sounds_in(music, from, std::min(from + 4, bars)));
+    }
+    CHECK(found > 0);
+}
+
 TEST_CASE("a hard unit has phrases of two levels, the easier first; in another key there is one",
           "[book][units]") {
     const Made made = book_by_units(tune_of(kThreeKeys));
