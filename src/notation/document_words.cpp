@@ -47,8 +47,16 @@ std::vector<std::pair<int, int>> parts_of(const UnitHead::Place& place) {
 
 namespace {
 
+// "D major", but "D Dorian": the name of a mode is as that of its scale.
+std::string key_in_words(const Key& key) {
+    std::string out = to_string(key);
+    const std::size_t mode = out.rfind(' ') + 1;
+    const bool is_plain = key.mode == Mode::Major || key.mode == Mode::Minor;
+    return is_plain ? out : out.substr(0, mode) + with_large_start(out.substr(mode));
+}
+
 std::string key_in_words(const UnitHead::Place& place) {
-    return to_string(place.named_in.value_or(place.key));
+    return key_in_words(place.named_in.value_or(place.key));
 }
 
 // "in F, bars 3 to 6"
@@ -248,9 +256,9 @@ std::string in_words(const WrittenRange& range) {
 
 std::string keys_of(const Cover& cover) {
     if (!cover.sounding_key) return {};
-    std::string sounding = to_string(*cover.sounding_key);
+    std::string sounding = key_in_words(*cover.sounding_key);
     if (!cover.written_key || *cover.written_key == *cover.sounding_key) return sounding;
-    return sounding + ", written " + to_string(*cover.written_key);
+    return sounding + ", written " + key_in_words(*cover.written_key);
 }
 
 std::vector<PlanRowWords> rows_in_words(const PlanTable& table) {
