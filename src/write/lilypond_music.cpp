@@ -318,8 +318,12 @@ std::string music_expression(const WrittenMusic& music, const StaffWords& words)
         "\\new Staff " + settings + "{ " + words.start + MusicText{music, words.last_bar}.staff() + "}\n";
     std::string staves = upper;
     if (!music.fingerings.empty()) {
-        staves +=
-            "  \\new Lyrics \\with \\fingeringRow \\lyricmode { " + MusicText{music}.fingerings() + "}\n";
+        // The frets of a chord are a word of their own: two words a beat apart must not read as one.
+        const bool has_shapes = std::ranges::any_of(music.fingerings, [](const NoteFingering& fingering) {
+            return fingering.text.find(' ') != std::string::npos;
+        });
+        staves += std::string{"  \\new Lyrics \\with "} + (has_shapes ? "\\shapeRow" : "\\fingeringRow") +
+                  " \\lyricmode { " + MusicText{music}.fingerings() + "}\n";
     }
     if (!music.lower.empty()) {
         staves = "\\new PianoStaff << " + upper + "  \\new Staff { " +

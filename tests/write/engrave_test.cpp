@@ -464,6 +464,17 @@ TEST_CASE("what is to be done from a bar on stands over its notes, and below an 
 }
 
 // The beat of 6/8 is a dotted quarter, of cut time a half (Gould, Behind Bars, from memory).
+TEST_CASE("the frets of two chords a beat apart stand further from each other than those of two notes",
+          "[write]") {
+    const auto row_of = [](const std::string& frets) {
+        WrittenMusic music = piece(*find_instrument("guitar"), 1, false);
+        music.fingerings.assign(music.events.size(), NoteFingering{frets, 0, true});
+        return music_expression(music);
+    };
+    CHECK_THAT(row_of("7 x 7 7 7 x"), Catch::Contains("\\shapeRow"));
+    CHECK_THAT(row_of("7"), Catch::Contains("\\fingeringRow") && !Catch::Contains("\\shapeRow"));
+}
+
 TEST_CASE("the boxes say what their tempos count, where it is no quarter", "[write]") {
     const auto text_in = [](const char* meter) {
         Sizes sizes{1, 1, 4};
