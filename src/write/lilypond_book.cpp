@@ -28,7 +28,16 @@ constexpr const char* kTight =
 
 // As many systems stand together at the top of their page; they would drift apart over it.
 constexpr double kFewSystems = 5.4;
+constexpr double kSomeSystems = 8.6;
 constexpr const char* kRagged = "ragged-bottom = ##t ragged-last-bottom = ##t ";
+constexpr const char* kAiry =
+    "score-markup-spacing = #'((basic-distance . 10) (padding . 4.4) (stretchability . 40)) "
+    "system-system-spacing = #'((basic-distance . 12) (minimum-distance . 8.5) (padding . 2.6) "
+    "(stretchability . 10)) ";
+// Lines on the form that leave part of their page white take some of it between them.
+constexpr const char* kSpread =
+    "system-system-spacing = #'((basic-distance . 12) (minimum-distance . 8.5) (padding . 1.6) "
+    "(stretchability . 26)) ";
 
 std::string note_markup(NoteValue value, const char* stem) {
     return "\\note {" + std::to_string(1 << value.log2) +
@@ -213,10 +222,16 @@ std::size_t LilypondBook::section_pages(const PlannedTune& tune, std::size_t fir
     const PlannedSection& leading = sections.front();
     // The engraver, which turns an etude's pages, shares its systems out evenly where they may spread.
     const int pages = leading.etude() != nullptr ? 1 : leading.pages;
-    const bool has_few = room_of_all(sections) <= kFewSystems * pages;
+    const double room = room_of_all(sections);
+    const bool has_few = room <= kFewSystems * pages;
+    const bool may_spread =
+        room_.two_sided && leading.etude() != nullptr && leading.pages == 1 && room <= kSomeSystems;
+    // A small page has no air to give.
+    const std::string few = std::string{kRagged} + (room_.without_head > kSomeSystems ? kAiry : "");
     open_part(leading.first_page, leading.pages, footer_of(sections, plan_.head->title),
               leading.is_tight ? kTight
-              : has_few        ? kRagged
+              : has_few        ? few
+              : may_spread     ? kSpread
                                : "",
               leading.key);
     wide_ = leading.wide;

@@ -42,7 +42,7 @@ class LilypondBook {
     void section(const PlannedSection& section, HeadPlace place);
     void section_head(const SectionStart& start, HeadPlace place);
     void unit_head(int number, const UnitHead& unit, HeadPlace place);
-    // White over a head that stands below music; where staves stand close there is none to give.
+    // White over a head that stands below music; where staves stand close there is less to give.
     [[nodiscard]] std::string space_above(HeadPlace place) const;
     void drill(const Drill& drill, const SectionStart& section);
     void bars_of_unit(const UnitBars& bars);

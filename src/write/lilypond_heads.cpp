@@ -97,7 +97,8 @@ void LilypondBook::own_line(const PlannedSection& section) {
 }
 
 std::string LilypondBook::space_above(HeadPlace place) const {
-    return place == HeadPlace::Below && !is_tight_ ? "\\vspace #0.5 " : "";
+    if (place != HeadPlace::Below) return "";
+    return is_tight_ ? "\\vspace #0.3 " : "\\vspace #0.5 ";
 }
 
 void LilypondBook::section_head(const SectionStart& start, HeadPlace place) {

@@ -85,10 +85,15 @@ bx = \markup \path #0.14 #'((moveto 0 0)(lineto 1.75 0)(lineto 1.75 1.75)(lineto
   (interpret-markup layout props (make-page-link-markup page arg)))
 ns = \markup \concat { \hspace #0.14 \up #0.5 \fontsize #-3 \sharp \hspace #0.06 }
 nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat \hspace #0.12 }
+% As wide as there is room for, and no wider.
+#(define-markup-command (within layout props width arg) (number? markup?)
+  (let* ((drawn (interpret-markup layout props arg))
+         (share (/ width (max width (interval-length (ly:stencil-extent drawn X))))))
+    (ly:stencil-scale drawn share share)))
 #(define-markup-command (why layout props symbol name notes reason page) (markup? markup? markup? markup? markup?)
   (interpret-markup layout props
     #{ \markup \combine \hspace #48 \concat {
-         \combine \hspace #11.7 \sans \bold \fontsize #1.5 $symbol \hspace #0.8
+         \combine \hspace #11.7 \within #11.7 \sans \bold \fontsize #1.5 $symbol \hspace #0.8
          \override #'(baseline-skip . 2.35) \left-column {
            \combine \hspace #34.5 \line { \sans \fontsize #-0.5 $name \sans \fontsize #-2.5 $page }
            \sans \fontsize #-1 $notes
@@ -108,6 +113,7 @@ nf = \markup \concat { \hspace #0.08 \up #0.3 \fontsize #-3 \flat \hspace #0.12 
     \override Slur.height-limit = #3.2
     \override Slur.ratio = #0.5
     \override Tie.minimum-length = #2.2
+    \override TextScript.outside-staff-padding = #0.7
     \override BreathingSign.outside-staff-priority = #100
     \override BreathingSign.outside-staff-padding = #0.3
     \override BreathingSign.extra-spacing-width = #'(-0.3 . 0.6) }
@@ -136,6 +142,10 @@ fingeringRow = \with {
   \override VerticalAxisGroup.staff-affinity = #UP
   \override VerticalAxisGroup.nonstaff-relatedstaff-spacing = #'((basic-distance . 3.5) (padding . 0.5))
   \override LyricSpace.minimum-distance = #0.55
+}
+shapeRow = \with {
+  \fingeringRow
+  \override LyricSpace.minimum-distance = #2.6
 }
 slashed = { \once \override NoteHead.style = #'slash \once \omit Stem \once \omit Flag \once \omit Dots }
 rhythmSlash = { \once \override NoteHead.style = #'slash }

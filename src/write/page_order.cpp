@@ -1,6 +1,7 @@
 #include "shedbook/write/page_order.h"
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 #include <functional>
 #include <map>
@@ -26,6 +27,7 @@ bool is_on_notes(const PlannedSection& section) {
 constexpr double kOnePage = 3;        // one more in the book
 constexpr double kTurnedUnit = 8;     // two pages that belong together, one behind the other
 constexpr double kPageOfChanges = 1;  // beside what it costs as a page: the scale table torn
+constexpr double kWhitePage = 4;      // of the table, as much of it as is white
 constexpr double kPageFromUnit = 1;   // between a set of notes and the unit that it follows
 constexpr double kBeforeUnit = 1.5;   // that set in front of its unit
 constexpr double kOutOfPlace = 3;     // a unit or an etude before one that it follows
@@ -126,7 +128,7 @@ class OrderOfTune {
         tried = planned(std::move(tried), room_of(Paper::A4));
         const PlannedTune& tune = tried.tunes[tune_];
         Points out;
-        out.all = kOnePage * tried.log_page + kPageOfChanges * tune.changes_pages;
+        out.all = kOnePage * tried.log_page + kPageOfChanges * tune.changes_pages + white_beside_table(tune);
         std::map<int, const PlannedSection*> by_key;
         for (const PlannedSection& section : tune.sections) by_key[section.key] = &section;
         int last_key = -1;
@@ -143,6 +145,13 @@ class OrderOfTune {
             }
         }
         return out;
+    }
+
+    static double white_beside_table(const PlannedTune& tune) {
+        constexpr double kRowsOfPage = 11;  // of the table, two scales each
+        if (!tune.table_apart) return 0;
+        const double rows = std::ceil(static_cast<double>(tune.scales->rows.size()) / 2);
+        return kWhitePage * std::max(0.0, tune.table_pages - rows / kRowsOfPage);
     }
 
     static double points_between(const PlannedSection& unit, const PlannedSection& notes) {
