@@ -31,15 +31,16 @@ void print_pieces(const Today& today) {
             std::cout << "put the instrument down\n";
             continue;
         }
-        std::cout << padded(name_as_read(piece.item), 50) << " " << padded(tempo_in_words(piece.tempo), 16)
-                  << " " << piece.why << "\n";
+        std::cout << padded(name_as_read(piece.item, today.tonics), 50) << " "
+                  << padded(tempo_in_words(piece.tempo), 16) << " " << piece.why << "\n";
     }
 }
 
 // How the names above are to be entered, where they are not those that sound.
 std::string with_written(const Today& today) {
-    const auto read = std::ranges::find_if(today.plan.pieces, [](const PlannedPiece& piece) {
-        return piece.what != PieceOfDay::Break && name_as_read(piece.item) != name_of(piece.item);
+    const auto read = std::ranges::find_if(today.plan.pieces, [&](const PlannedPiece& piece) {
+        return piece.what != PieceOfDay::Break &&
+               name_as_read(piece.item, today.tonics) != name_of(piece.item, today.tonics);
     });
     return read == today.plan.pieces.end() ? "" : ", and --written where you take these names";
 }

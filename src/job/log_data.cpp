@@ -48,7 +48,7 @@ Data item_called(const PrintedPages& pages, const std::string& number) {
     return found == pages.pieces.end() ? Data{} : Data{item_as_data(found->item)};
 }
 
-Data::Object planned_piece_as_data(const PlannedPiece& piece) {
+Data::Object planned_piece_as_data(const PlannedPiece& piece, const TonicsAsWritten& tonics) {
     Data::Object out{{"what", Data{std::string{to_word(piece.what)}}},
                      {"minutes", Data{std::int64_t{piece.minutes}}}};
     if (piece.what == PieceOfDay::Break) return out;
@@ -56,7 +56,7 @@ Data::Object planned_piece_as_data(const PlannedPiece& piece) {
     out.emplace_back("subject", Data{piece.item.subject});
     out.emplace_back("root", piece.item.root == kNoRoot ? Data{} : Data{std::int64_t{piece.item.root}});
     out.emplace_back("work", Data{piece.item.work});
-    out.emplace_back("name", Data{name_of(piece.item)});
+    out.emplace_back("name", Data{name_of(piece.item, tonics)});
     out.emplace_back("start", number_or_null(piece.tempo.start));
     out.emplace_back("step", number_or_null(piece.tempo.step));
     out.emplace_back("goal", number_or_null(piece.tempo.goal));
@@ -66,7 +66,8 @@ Data::Object planned_piece_as_data(const PlannedPiece& piece) {
 
 Data::Object today_as_data(const Today& today) {
     Data::Array pieces;
-    for (const PlannedPiece& piece : today.plan.pieces) pieces.push_back(Data{planned_piece_as_data(piece)});
+    for (const PlannedPiece& piece : today.plan.pieces)
+        pieces.push_back(Data{planned_piece_as_data(piece, today.tonics)});
     Data::Array notes;
     for (const std::string& note : today.notes) notes.push_back(Data{note});
     return {{"day", Data{date_text(today.day)}},

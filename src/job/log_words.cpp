@@ -171,7 +171,20 @@ std::string log_work(ItemKind kind, const std::string& name) {
     return drill_called(name).id;
 }
 
+namespace {
+
+// Over a diminished seventh chord, named as the chord is: F sharp, where the scale alone would be as simple
+// from G flat (common practice, no source).
+std::optional<PitchClass> root_of_diminished(int root, const ScaleType& type) {
+    static constexpr std::array<int, 12> kFifths{0, 7, 2, -3, 4, -1, 6, 1, 8, 3, -2, 5};
+    if (type.id != "whole_half_diminished" || root < 0 || root > 11) return std::nullopt;
+    return PitchClass::from_fifths(kFifths[static_cast<std::size_t>(root)]);
+}
+
+}  // namespace
+
 Scale named_simply(int root, const ScaleType& type, std::optional<PitchClass> rather) {
+    if (const auto usual = root_of_diminished(root, type)) return {*usual, &type};
     Scale best{PitchClass{}, &type};
     int fewest = 1000;
     // From the flat side: of two names with as many accidentals, players read the flats more often.
@@ -202,9 +215,10 @@ Key key_named_simply(int root, Mode mode, std::optional<PitchClass> rather) {
     return best;
 }
 
-std::optional<Scale> scale_of(const Item& item) {
+std::optional<Scale> scale_of(const Item& item, const TonicsAsWritten& tonics) {
     const ScaleType* type = item.kind == ItemKind::Scale ? find_scale_type(item.subject) : nullptr;
     if (type == nullptr || item.root < 0 || item.root > 11) return std::nullopt;
+    if (const TonicsAsWritten::Tonics* written = tonics.find(item)) return Scale{written->sounding, type};
     return named_simply(item.root, *type);
 }
 
@@ -250,60 +264,74 @@ struct Named {
     std::optional<PitchClass> tonic;  // of a scale or a unit that is known here
 };
 
-// `rather`: of two names as simple, this one.
-Named named(const Item& item, std::optional<PitchClass> rather = {}) {
+std::string scale_in_words(const Scale& scale) {
+    // Nobody tells a beginner to practise Ionian.
+    return scale.type->id == "ionian" ? to_string(scale.tonic) + " major" : to_string(scale);
+}
+
+// `rather`: of two names as simple, this one; `written`: this one, as a chart has it.
+Named named(const Item& item, std::optional<PitchClass> rather, std::optional<PitchClass> written) {
     const ScaleType* type = item.kind == ItemKind::Scale ? find_scale_type(item.subject) : nullptr;
     const bool has_root = item.root >= 0 && item.root < 12;
     if (type != nullptr && has_root) {
-        const Scale scale = named_simply(item.root, *type, rather);
-        // Nobody tells a beginner to practise Ionian.
-        const bool is_major = type->id == "ionian";
-        return {is_major ? to_string(scale.tonic) + " major" : to_string(scale), scale.tonic};
+        const Scale scale = written ? Scale{*written, type} : named_simply(item.root, *type, rather);
+        return {scale_in_words(scale), scale.tonic};
     }
     const auto unit = item.kind == ItemKind::Unit ? unit_with_id(item.subject) : std::nullopt;
     if (unit && has_root) {
-        const Key key = key_named_simply(item.root, unit->mode, rather);
+        const Key key = written ? Key{*written, unit->mode} : key_named_simply(item.root, unit->mode, rather);
         return {unit_name(unit->kind, key), key.tonic};
     }
     return {item.subject, std::nullopt};
 }
 
-}  // namespace
-
-std::string name_of(const Item& item) {
-    return named(item).name + ", " + item.work;
+Named named_as_it_sounds(const Item& item, const TonicsAsWritten& tonics) {
+    const TonicsAsWritten::Tonics* written = tonics.find(item);
+    return named(item, {}, written == nullptr ? std::nullopt : std::optional{written->sounding});
 }
 
-namespace {
-
 // As its instrument reads it; nothing where that is what sounds.
-std::optional<Named> named_as_read(const Item& item) {
-    const Named concert = named(item);
+std::optional<Named> named_as_read(const Item& item, const TonicsAsWritten& tonics) {
+    const Named concert = named_as_it_sounds(item, tonics);
     const Instrument* instrument = find_instrument(item.instrument);
     if (instrument == nullptr || !concert.tonic) return std::nullopt;
     const PitchClass tonic = *concert.tonic - to_sounding(instrument->transposition);
     Item read = item;
     read.root = tonic.semitone();
     if (read.root == item.root) return std::nullopt;
-    return named(read, tonic);
+    const TonicsAsWritten::Tonics* written = tonics.find(item);
+    return named(read, tonic, written == nullptr ? std::nullopt : std::optional{written->read});
 }
 
 }  // namespace
 
-SubjectAsRead subject_as_read(const Item& item) {
-    const Named concert = named(item);
-    const std::optional<Named> read = named_as_read(item);
+void TonicsAsWritten::add(const Item& item, const Tonics& tonics) {
+    tonics_.emplace(std::tuple{item.kind, item.subject, item.root}, tonics);
+}
+
+const TonicsAsWritten::Tonics* TonicsAsWritten::find(const Item& item) const {
+    const auto there = tonics_.find(std::tuple{item.kind, item.subject, item.root});
+    return there == tonics_.end() ? nullptr : &there->second;
+}
+
+std::string name_of(const Item& item, const TonicsAsWritten& tonics) {
+    return named_as_it_sounds(item, tonics).name + ", " + item.work;
+}
+
+SubjectAsRead subject_as_read(const Item& item, const TonicsAsWritten& tonics) {
+    const Named concert = named_as_it_sounds(item, tonics);
+    const std::optional<Named> read = named_as_read(item, tonics);
     if (!read) return {concert.name, ""};
     return {read->name, " (concert " + to_string(*concert.tonic) + ")"};
 }
 
 std::string written_remark(const Item& item) {
-    const std::optional<Named> read = named_as_read(item);
+    const std::optional<Named> read = named_as_read(item, {});
     return read && read->tonic ? " (written " + to_string(*read->tonic) + ")" : "";
 }
 
-std::string name_as_read(const Item& item) {
-    const SubjectAsRead subject = subject_as_read(item);
+std::string name_as_read(const Item& item, const TonicsAsWritten& tonics) {
+    const SubjectAsRead subject = subject_as_read(item, tonics);
     return subject.name + ", " + item.work + subject.concert;
 }
 

@@ -7,6 +7,7 @@
 #include "shedbook/book/book.h"
 #include "shedbook/harmony/units.h"
 #include "shedbook/job/caller.h"
+#include "shedbook/job/log_jobs.h"
 #include "shedbook/job/log_requests.h"
 #include "shedbook/log/entry.h"
 
@@ -36,8 +37,9 @@ struct UnitInMode {
 [[nodiscard]] std::string unit_id(UnitKind kind, Mode mode);
 [[nodiscard]] std::optional<UnitInMode> unit_with_id(const std::string& id);
 
-// The scale of an item, on the root that needs the fewest accidentals; nothing if it is not known here.
-[[nodiscard]] std::optional<Scale> scale_of(const Item& item);
+// The scale of an item, on the root as it is written, else that of the fewest accidentals; nothing if it is
+// not known here.
+[[nodiscard]] std::optional<Scale> scale_of(const Item& item, const TonicsAsWritten& tonics = {});
 // With the fewest accidentals; of two names as simple `rather`, else the one with flats.
 [[nodiscard]] Scale named_simply(int root, const ScaleType& type, std::optional<PitchClass> rather = {});
 [[nodiscard]] Key key_named_simply(int root, Mode mode, std::optional<PitchClass> rather = {});
@@ -46,7 +48,7 @@ struct SubjectAsRead {
     std::string name;     // "Bb Lydian dominant", "ii-V-I in D"
     std::string concert;  // " (concert Db)"; empty where it reads what sounds
 };
-[[nodiscard]] SubjectAsRead subject_as_read(const Item& item);
+[[nodiscard]] SubjectAsRead subject_as_read(const Item& item, const TonicsAsWritten& tonics = {});
 
 [[nodiscard]] Day day_called(const std::string& word, Day today);
 [[nodiscard]] std::optional<int> number_called(const std::string& option, const std::string& word, int low,

@@ -43,12 +43,12 @@ int mean_share(const std::vector<ProgressRow::Cell>& cells) {
 
 // A scale or a unit with these drills or lines, and what else the log knows of it.
 ProgressRow row_of(const std::string& group, const Item& subject, const std::vector<std::string>& works,
-                   const Known& known) {
+                   const Known& known, const TonicsAsWritten& tonics) {
     ProgressRow out;
     out.group = group;
     out.item = subject;
     out.item.work = works.empty() ? "" : works.front();
-    const SubjectAsRead read = subject_as_read(out.item);
+    const SubjectAsRead read = subject_as_read(out.item, tonics);
     out.name = read.name + read.concert;
     std::set<std::string> seen;
     const auto add = [&](const std::string& work) {
@@ -100,7 +100,7 @@ class ProgressMaker {
             if (!is_known_here(item))
                 out_.notes.push_back("not known here any more, and kept: " + name_of(item));
             if (!seen.emplace(item.kind, item.subject, item.root).second) continue;
-            ProgressRow row = row_of(std::string{to_word(item.kind)} + "s", item, {}, known_);
+            ProgressRow row = row_of(std::string{to_word(item.kind)} + "s", item, {}, known_, tonics_);
             row.item = item;
             row.share = mean_share(row.cells);
             out_.rows.push_back(std::move(row));
@@ -112,6 +112,7 @@ class ProgressMaker {
             load_tunes({request_.what}, as_at_level(request_.reading, level_), caller_);
         out_.title = tunes.front().chart.name();
         const std::vector<UnitOfTune> units = units_of_tunes(tunes);
+        tonics_ = tonics_of(tunes, units, out_.instrument);
         std::set<std::tuple<ItemKind, std::string, int>> there;
         for (const std::vector<Offer>& lines : unit_offers(units, out_.instrument, level_, TuneBooks{})) {
             std::vector<std::string> works;
@@ -132,7 +133,7 @@ class ProgressMaker {
     void add_row(const std::string& group, const Item& item, const std::vector<std::string>& works,
                  std::set<std::tuple<ItemKind, std::string, int>>& there) {
         if (!there.emplace(item.kind, item.subject, item.root).second) return;
-        out_.rows.push_back(row_of(group, item, works, known_));
+        out_.rows.push_back(row_of(group, item, works, known_, tonics_));
     }
 
     // What was practised for this tune when it was written another way.
@@ -157,7 +158,7 @@ class ProgressMaker {
         const std::vector<std::string> works =
             is_scale ? level(level_).drills
                      : std::vector<std::string>{"guide-tones", "arpeggios-up", "unbroken-scale"};
-        out_.rows.push_back(row_of(is_scale ? "scales" : "units", item, works, known_));
+        out_.rows.push_back(row_of(is_scale ? "scales" : "units", item, works, known_, tonics_));
         out_.title = out_.rows.front().name;
         for (const ProgressRow::Cell& cell : out_.rows.front().cells) {
             Item each = item;
@@ -172,6 +173,7 @@ class ProgressMaker {
     std::string player_;
     int level_ = kUsualLevelOfLog;
     Known known_;
+    TonicsAsWritten tonics_;  // of the tune
     ProgressReport out_;
 };
 

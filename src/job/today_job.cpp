@@ -145,6 +145,7 @@ std::unique_ptr<DayInHand> plan_in_hand(const TodayRequest& request, PlanOf when
     wishes.fresh = fresh_offers(tunes, out.instrument, request.level, wishes.known, day->books);
     out.plan = plan_day(wishes);
     take_tempos(day->books, wishes.known, out.plan);
+    out.tonics = tonics_of(tunes, day->units, out.instrument);
     return day;
 }
 
@@ -163,6 +164,7 @@ PagesOfDay pages_of_day(const DayInHand& day, const TodayRequest& request) {
             day.tunes,
             day.units,
             day.books,
+            day.today.tonics,
             request.level};
 }
 

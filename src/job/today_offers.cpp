@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdlib>
 #include <map>
 #include <set>
 #include <string_view>
@@ -11,6 +12,7 @@
 #include "log_words.h"
 #include "shedbook/base/text.h"
 #include "shedbook/notation/document_words.h"
+#include "shedbook/notation/notate.h"
 
 namespace shedbook {
 namespace {
@@ -254,6 +256,30 @@ std::vector<Item> needed_by(const std::vector<Tune>& tunes, const std::vector<Un
     std::vector<Item> out;
     for (const KnownItem& item : known) {
         if (needed.contains({item.item.kind, item.item.subject, item.item.root})) out.push_back(item.item);
+    }
+    return out;
+}
+
+TonicsAsWritten tonics_of(const std::vector<Tune>& tunes, const std::vector<UnitOfTune>& units,
+                          const std::string& instrument_id) {
+    TonicsAsWritten out;
+    const Instrument* instrument = find_instrument(instrument_id);
+    if (instrument == nullptr) return out;
+    const auto by = [&](const Tune& tune) { return written_interval(*instrument, key_of(tune), {}); };
+    for (const ScaleOfTune& found : scales_of_tunes(tunes)) {
+        const Scale& scale = found.scale;
+        const Scale read{scale.tonic + by(*found.tune), scale.type};
+        // Where a note would have two accidentals, the pages take another name too.
+        const std::vector<PitchClass> notes = spelled(read);
+        if (std::ranges::any_of(notes, [](PitchClass note) { return std::abs(note.alter()) > 1; })) continue;
+        out.add({ItemKind::Scale, std::string{scale.type->id}, scale.tonic.semitone(), "", ""},
+                {scale.tonic, read.tonic});
+    }
+    for (const UnitOfTune& unit : units) {
+        const Key& key = unit.place.key;
+        const Key read = within_signatures({key.tonic + by(*unit.tune), key.mode});
+        out.add({ItemKind::Unit, unit_id(unit.kind, key.mode), key.tonic.semitone(), "", ""},
+                {key.tonic, read.tonic});
     }
     return out;
 }

@@ -6,6 +6,7 @@
 
 #include "shedbook/book/book.h"
 #include "shedbook/harmony/units.h"
+#include "shedbook/job/log_jobs.h"
 #include "shedbook/log/day_plan.h"
 #include "today_books.h"
 
@@ -46,5 +47,9 @@ struct ScaleOfTune {
     int difficulty = 0;
 };
 [[nodiscard]] std::vector<ScaleOfTune> scales_of_tunes(const std::vector<Tune>& tunes);
+
+// What the tunes write, for this instrument.
+[[nodiscard]] TonicsAsWritten tonics_of(const std::vector<Tune>& tunes, const std::vector<UnitOfTune>& units,
+                                        const std::string& instrument);
 
 }  // namespace shedbook

@@ -134,7 +134,7 @@ class DayOnPaper {
     }
 
     void add_scale(const PlannedPiece& piece) {
-        const std::optional<Scale> scale = scale_of(piece.item);
+        const std::optional<Scale> scale = scale_of(piece.item, day_.tonics);
         const DrillTemplate* drill = find_drill(piece.item.work);
         if (!scale || drill == nullptr) return say_missing(piece, "it is not known here");
         SheetTopic topic;
@@ -222,7 +222,7 @@ class DayOnPaper {
     }
 
     void say_missing(const PlannedPiece& piece, const std::string& why) {
-        diagnostics_.note_at(name_of(piece.item), "is not printed: " + why);
+        diagnostics_.note_at(name_of(piece.item, day_.tonics), "is not printed: " + why);
     }
 
     const PagesOfDay& day_;

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "shedbook/book/book.h"
+#include "shedbook/job/log_jobs.h"
 #include "shedbook/log/day_plan.h"
 #include "shedbook/log/pages.h"
 #include "today_offers.h"
@@ -18,6 +19,7 @@ struct PagesOfDay {
     const std::vector<Tune>& tunes;
     const std::vector<UnitOfTune>& units;
     const TuneBooks& books;
+    const TonicsAsWritten& tonics;
     int level;
 };
 

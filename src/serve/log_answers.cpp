@@ -160,13 +160,13 @@ Data::Object day_as_data(const DayOnScreen& day, const PrintedPages& pages) {
     Data::Object out = today_as_data(day.today);
     Data::Array pieces;
     for (const PlannedPiece& planned : day.today.plan.pieces) {
-        Data::Object piece = planned_piece_as_data(planned);
+        Data::Object piece = planned_piece_as_data(planned, day.today.tonics);
         const bool is_break = planned.what == PieceOfDay::Break;
         const auto found = std::ranges::find(pages.pieces, planned.item, &PrintedPiece::item);
         const bool is_there = !is_break && found != pages.pieces.end();
         piece.emplace_back("piece", is_there ? as_data(found->number) : Data{});
         piece.emplace_back("boxes", is_there ? as_data(found->boxes) : Data{});
-        piece.emplace_back("read", is_break ? Data{} : as_data(name_as_read(planned.item)));
+        piece.emplace_back("read", is_break ? Data{} : as_data(name_as_read(planned.item, day.today.tonics)));
         pieces.push_back(as_data(std::move(piece)));
     }
     const auto place = std::ranges::find(out, "pieces", [](const auto& member) { return member.first; });

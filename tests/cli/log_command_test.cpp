@@ -295,6 +295,26 @@ TEST_CASE("what a page of a transposing instrument names is entered as it sounds
     CHECK_THAT(log.run("today", "--for flute --tune " + kSample).out, !Catch::Contains("--written"));
 }
 
+// The name of the chord is the chart's own; "G#dim7" for a tenor saxophone is a major second above F#dim7
+// (MusicXML 4.0, "transpose").
+TEST_CASE("a day and what is mastered name a scale as the chart writes its chord", "[cli]") {
+    const MyLog my;
+    const std::string tune = my.file("porch.tune");
+    const std::string head = "Title: Porch\nKey: C\nTempo: 100\n| C7 | F7 | C7 | C7 | F7 | ";
+    const std::string tail = " | C7 | A7b9 | Dm7 | G7 | C7 | G7 |\n";
+    const auto day = [&](const std::string& options) {
+        return my.run("today", "--minutes 90 " + options + " --tune " + tune).out;
+    };
+    save(tune, head + "F#dim7" + tail);
+    CHECK_THAT(day("--for tenor-sax"),
+               Catch::Contains("G# whole-half diminished") && Catch::Contains("(concert F#)"));
+    CHECK_THAT(day("--for flute"), Catch::Contains("F# whole-half diminished"));
+    CHECK_THAT(my.run("progress", tune + " --for flute").out, Catch::Contains("F# whole-half diminished"));
+    CHECK_THAT(my.log("add F#dim7 thirds --for flute").out, Catch::Contains("F# whole-half diminished"));
+    save(tune, head + "Gbdim7" + tail);
+    CHECK_THAT(day("--for flute"), Catch::Contains("Gb whole-half diminished"));
+}
+
 TEST_CASE("a phrase is entered by its name, and the word alone is told where its boxes are", "[cli]") {
     const MyLog log;
     CHECK(log.log("add \"ii-V-I in F\" climbing-thirds --for flute --tempo 90").exit_code == 0);

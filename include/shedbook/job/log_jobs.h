@@ -10,8 +10,10 @@
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <map>
 #include <optional>
 #include <string>
+#include <tuple>
 #include <vector>
 
 #include "shedbook/job/caller.h"
@@ -19,6 +21,7 @@
 #include "shedbook/job/log_requests.h"
 #include "shedbook/log/day_plan.h"
 #include "shedbook/log/log_book.h"
+#include "shedbook/theory/pitch.h"
 
 namespace shedbook {
 
@@ -51,10 +54,25 @@ void back_up_log(const std::string& file, const LogPlace& place);
 // The player must be named. How many entries there were.
 std::size_t forget_player(const LogPlace& place);
 
+// How the charts at hand write the tonics of their scales and units: F sharp, where by itself it would be
+// G flat. What is not in them is named with the fewest accidentals.
+class TonicsAsWritten {
+  public:
+    struct Tonics {
+        PitchClass sounding;
+        PitchClass read;  // by the instrument of the item
+    };
+    void add(const Item& item, const Tonics& tonics);  // of two the first counts
+    [[nodiscard]] const Tonics* find(const Item& item) const;
+
+  private:
+    std::map<std::tuple<ItemKind, std::string, int>, Tonics> tonics_;
+};
+
 // "Db Lydian dominant, thirds": as it sounds. What nobody knows any more is named by its id.
-[[nodiscard]] std::string name_of(const Item& item);
+[[nodiscard]] std::string name_of(const Item& item, const TonicsAsWritten& tonics = {});
 // The same as the instrument reads it, with "(concert Db)" where that differs.
-[[nodiscard]] std::string name_as_read(const Item& item);
+[[nodiscard]] std::string name_as_read(const Item& item, const TonicsAsWritten& tonics = {});
 // Behind its name as it sounds, for an instrument that reads another: " (written G)", else nothing.
 [[nodiscard]] std::string written_remark(const Item& item);
 // Whether scale, drill, unit and line are there to be played.
@@ -92,6 +110,7 @@ struct Today {
     Day day;
     std::string instrument;  // its id
     DayPlan plan;
+    TonicsAsWritten tonics;  // of its tunes
     std::vector<std::string> notes;
     Files files;
 };
