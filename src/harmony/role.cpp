@@ -78,6 +78,11 @@ class Reader {
         };
         if ((prev < 0 || is_flat_six(prev)) && is_flat_six(at(i).next)) set(Mark::BesideFlatSix);
         if (role.part == Part::Substitute && is_in_chromatic_row(i)) set(Mark::ChromaticRow);
+        const auto is_on = [&](int j, int degree) {
+            return j >= 0 && above(at(j).root, role.key.tonic) == degree;
+        };
+        if (at(i).sound == Sound::Diminished && role.degree == 6 && is_on(prev, 5) && is_on(at(i).next, 0))
+            set(Mark::FourToOne);
         constexpr double kLong = 16;
         if (at(i).stretch >= kLong) set(Mark::Stays);
         return out;

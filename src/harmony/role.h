@@ -39,6 +39,7 @@ enum class Mark {
     BesideFlatSix,        // a minor tonic beside major chords on bVI or bVII: the natural minor sounds
     Stays,                // four bars and more of one chord
     ChromaticRow,         // one of three and more dominants that fall in half steps
+    FourToOne,            // diminished on #IV, after IV and before I
 };
 
 struct Role {

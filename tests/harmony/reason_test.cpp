@@ -42,6 +42,15 @@ TEST_CASE("in written pitch a reason keeps to names that players read", "[harmon
     CHECK(in_words(reason, kAlto) == "V7 of Ab major, before Fm7 over G");
 }
 
+// The diminished chord a half step above IV that leads back to I of a blues: common practice, no source.
+TEST_CASE("a diminished chord between IV and I of a blues says that it passes", "[harmony]") {
+    const Analysed blues =
+        analysed("| C7 | F7 | C7 | Gm7 C7 | F7 | F#dim7 | C7 | Em7b5 A7b9 | Dm7 | G7 | C7 A7 | Dm7 G7 |");
+    CHECK(blues.why(6) == "passes from IV back to I, C7: whole step, half step by turns holds all its notes");
+    const Analysed alone = analysed("| Cmaj7 | F#dim7 | Cmaj7 | Dm7 G7 | Cmaj7 | % |");
+    CHECK(alone.why(1).find("IV") == std::string::npos);
+}
+
 TEST_CASE("a sentence without holes is its own words", "[harmony]") {
     CHECK(in_words({"the scale of the key"}, kAlto) == "the scale of the key");
     CHECK(in_words({}).empty());

@@ -127,6 +127,8 @@ constexpr Case kCases[]{
     {"47 CP: v minor in major", "| Cmaj7 | Gm7 | Cmaj7 | Dm7 G7 | Cmaj7 | % |", 1, "dorian"},
     {"6 H31.10: a minor chord by itself", "| Cmaj7 | Ebm7 | Cmaj7 | Dm7 G7 | Cmaj7 | % |", 1, "dorian"},
     {"14 H31.10: vii half-diminished", "| Cmaj7 | Bm7b5 | Cmaj7 | Dm7 G7 | Cmaj7 | % |", 1, "locrian"},
+    {"35 CP: dim7 from IV back to I", "| C7 | F7 | C7 | % | F7 | F#dim7 | C7 | % | G7 | F7 | C7 | G7 |", 4,
+     "whole_half_diminished"},
     {"35 H31.10: dim7 by itself", "| Cmaj7 | F#dim7 | Cmaj7 | Dm7 G7 | Cmaj7 | % |", 1,
      "whole_half_diminished"},
     {"32 CP: maj7sus4", "| Cmaj7sus4 | Cmaj7 | Dm7 G7 | Cmaj7 |", 0, "ionian"},
