@@ -85,7 +85,7 @@ await claim('who plays with hidden notes ticks "from memory" alone, not with Rig
   await page.locator('.foot .try', { hasText: 'from memory' }).waitFor();
   expect(await memory.isChecked(), 'it is not ticked');
   await page.locator('.foot').getByRole('button', { name: 'Undo' }).click();
-  await page.locator('.foot').getByRole('button', { name: 'Undo' }).waitFor({ state: 'detached' });
+  await page.locator('.foot').getByRole('button', { name: 'Undo', disabled: true }).waitFor();
   await page.keyboard.press('h');
 });
 

@@ -282,6 +282,9 @@ await claim('the first sound needs a word about the volume, and comes soon', asy
   await page.keyboard.press(' ');
   const button = page.getByRole('button', { name: 'Hear quietly' });
   await button.waitFor();
+  const sentence = page.getByText('Mind the volume');
+  const [pressed, said] = [await button.boundingBox(), await sentence.boundingBox()];
+  expect(said.y < pressed.y && said.x < pressed.x + pressed.width && said.x + said.width > pressed.x, 'the sentence stands elsewhere');
   const before = await page.evaluate(() => window.ear.starts.length);
   expect(before === 0, 'it sounds before it was asked for');
   const asked = await page.evaluate(() => performance.now());
@@ -291,6 +294,22 @@ await claim('the first sound needs a word about the volume, and comes soon', asy
   const seconds = (first.asked - asked) / 1000 + 0.06;
   expect(seconds < (values.small ? kSlowly : 1), `${seconds.toFixed(2)} s`);
   return `${seconds.toFixed(2)} s`;
+});
+
+await claim('the foot line is one row, and the notes of the first drill stand over it', async () => {
+  const other = await openPage(browser, server, { width: 1280, height: 900 });
+  await other.page.goto(`${server.origin}/tune/ferry-at-six/practise?instrument=tenor-sax&level=3`);
+  await other.page.locator('.drill.now .mus .note').first().waitFor();
+  const foot = await other.page.locator('.foot').boundingBox();
+  const music = await other.page.locator('.drill.now .stave').first().boundingBox();
+  expect(foot.height < 90, `${foot.height} px`);
+  expect(music.y + music.height < foot.y, `music at ${music.y} and ${music.height} high, foot line at ${foot.y}`);
+  await other.page.keyboard.press('n');
+  await other.page.locator('.foot .step', { hasText: 'not yet' }).waitFor();
+  expect((await other.page.locator('.foot').boundingBox()).height === foot.height, 'it grows with a press');
+  await other.page.getByRole('button', { name: 'Undo' }).click();
+  await other.page.waitForTimeout(300);
+  await other.close();
 });
 
 await claim('the cursor is within 60 ms of the audio clock for 95 of 100 frames', async () => {

@@ -53,6 +53,7 @@ export function useHear() {
     making,
     fault,
     caution: caution !== null,
+    cautionTag: caution?.how?.tag ?? null,
     start,
     stop: halt,
     toggle: (request, how) => (sounding() || making ? halt() : caution ? agree() : start(request, how)),

@@ -1,6 +1,7 @@
 // The scales that fit a chord, to choose from; the choice is written into the chart.
 import { html, useEffect, useRef, useState } from '../html.js';
 import { ChordName, pretty, spoken } from './words.js';
+import { HearButton } from './hear_controls.js';
 import { ScaleStaff } from './scale_staff.js';
 
 function Choice({ choice, chosen, choose, worked }) {
@@ -12,7 +13,7 @@ function Choice({ choice, chosen, choose, worked }) {
 }
 
 /** write(scale id or null), hear(scale id), close() */
-export function ChordStrip({ chord, scales, write, hear, close, fault }) {
+export function ChordStrip({ chord, scales, write, hear, close, fault, hearing }) {
   // Shown as the instrument reads it; what is written and heard is known by its id.
   const read = chord.read ?? chord;
   const first = { scale_id: read.scale_id, scale_name: read.scale_name, notes: read.notes, why: read.why };
@@ -37,7 +38,7 @@ export function ChordStrip({ chord, scales, write, hear, close, fault }) {
     ${fault && html`<p class="wrong" role="alert">${fault.message}</p>`}
     <div class="acts">
       ${chord.from !== null && html`<button class="b main" disabled=${!chosen} onClick=${() => write(chosen)}>Write it into the chart</button>`}
-      <button class="b" onClick=${() => hear(chosen)}>Hear it on the chord</button>
+      <${HearButton} hearing=${hearing} tag="scale" label="Hear it on the chord" beside onPress=${() => (hearing.sounding && hearing.tag === 'scale' ? hearing.stop() : hear(chosen))} />
       ${chord.fixed && chord.from !== null && html`<button class="b q" onClick=${() => write(null)}>Take the choice away</button>`}
       ${!others && html`<button class="b q" onClick=${() => setOthers(true)}>Another scale …</button>`}
     </div>

@@ -3,19 +3,23 @@ import { html, useEffect, useRef, useState } from '../html.js';
 import { setVolume, volumeNow } from '../sound.js';
 import { Tempo } from './words.js';
 
-export function HearButton({ hearing, tag, label = 'Hear', short, disabled, onPress }) {
+/**
+ * Before the first sound the sentence about the volume stands over the button, and the button, where it was pressed, starts
+ * quietly. beside: one more on the same sheet as the foot line's.
+ */
+export function HearButton({ hearing, tag, label = 'Hear', short, disabled, beside = false, onPress }) {
   const on = hearing.sounding && (!tag || hearing.tag === tag);
-  const text = on ? 'Stop' : hearing.making ? 'Making the sound' : label;
-  return html`<button class="b main" disabled=${disabled} onClick=${onPress}>${short && text === label ? html`<span class="lgw">${label}</span><span class="smw" aria-hidden="true">${short}</span>` : text}</button>
-    ${hearing.caution && html`<${Caution} agree=${hearing.agree} />`}
-    ${hearing.fault && html`<p class="nosound" role="alert">No sound: ${hearing.fault.message} <button class="b q" onClick=${hearing.clearFault}>Close</button></p>`}`;
+  const asks = hearing.caution && (!tag || hearing.cautionTag === tag);
+  const text = on ? 'Stop' : asks ? 'Hear quietly' : hearing.making ? 'Making the sound' : label;
+  const button = useRef(null);
+  useEffect(() => {
+    if (asks) button.current.focus({ preventScroll: true });
+  }, [asks]);
+  return html`<span class="hear">${asks && html`<${Caution} />`}<button class=${beside ? 'b' : 'b main'} ref=${button} disabled=${disabled} onClick=${asks ? hearing.agree : onPress}>${short && text === label ? html`<span class="lgw">${label}</span><span class="smw" aria-hidden="true">${short}</span>` : text}</button></span>
+    ${hearing.fault && !beside && html`<p class="nosound" role="alert">No sound: ${hearing.fault.message} <button class="b q" onClick=${hearing.clearFault}>Close</button></p>`}`;
 }
 
-function Caution({ agree }) {
-  const button = useRef(null);
-  useEffect(() => button.current.focus({ preventScroll: true }), []);
-  return html`<p class="nosound" role="alert">Mind the volume: protect your ears. Start low, above all with headphones. <button class="b main" ref=${button} onClick=${agree}>Hear quietly</button></p>`;
-}
+export const Caution = () => html`<p class="mind" role="alert">Mind the volume: protect your ears. Start low, above all with headphones.</p>`;
 
 /** The tempo is a field too: type 104. */
 export function TempoGroup({ tempo, beat = 'quarter', slower, faster, set, children }) {

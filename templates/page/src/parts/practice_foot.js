@@ -89,12 +89,12 @@ export function PracticeFoot({ practice, options, change, where, standing, goal,
         <button class="b morebtn" aria-expanded=${more} onClick=${toggleMore}>More</button>
       <//>
     </span>
-    <p class="step quiet">${place || note || html`<br />`}<br />${practice.following ? `after Right: ${practice.following}` : 'the last tempo'}${goal ? `, goal ${goal}` : ''}</p>
+    <p class="step quiet">${place || tries || note || html`<br />`}<br />${practice.following ? `after Right: ${practice.following}` : 'the last tempo'}${goal ? `, goal ${goal}` : ''}</p>
     ${!guest &&
     html`<span class="grp try" role="group" aria-label="How was it?">
       <button class="b" onClick=${() => practice.right()}>Right</button><button class="b" onClick=${practice.notYet}>Not yet</button>
+      <button class="b q" disabled=${!practice.canUndo} onClick=${() => practice.undo()}>Undo</button>
       <span class="quiet">${tries}</span>
-      ${practice.canUndo && html`<button class="b q" onClick=${() => practice.undo()}>Undo</button>`}
     </span>`}
     ${practice.fault && html`<p class="nosound" role="alert">${practice.fault.message} <button class="b q" onClick=${practice.clearFault}>Close</button></p>`}
   <//>`;

@@ -411,7 +411,7 @@ export function Write() {
   const boxes = slips.filter((slip) => !left.has(`${slip.from} ${slip.message}`));
   const textOf = (slip) => (current ?? '').slice(...wordAround(current ?? '', slip));
   const title = answer?.title || tune?.title || name;
-  const strip = open !== null && answer?.chords?.[open] && html`<${ChordStrip} key=${open} chord=${answer.chords[open]} scales=${words.scales} write=${writeScale} hear=${hearScale} close=${closeStrip} fault=${stripFault} />`;
+  const strip = open !== null && answer?.chords?.[open] && html`<${ChordStrip} key=${open} chord=${answer.chords[open]} scales=${words.scales} write=${writeScale} hear=${hearScale} close=${closeStrip} fault=${stripFault} hearing=${hearing} />`;
   const note = file.saved === 'fails' ? file.note : all.length ? `the chart as it stands, with ${plural(all.length, 'slip')}` : 'the chart as it stands';
   return html`<main id="sheet" class="desk p-write">
       ${file.outside && html`<${OutsideBar} outside=${file.outside} both=${both} showBoth=${() => setBoth(!both)} keep=${() => chart.current.keepMine()}
