@@ -9,6 +9,7 @@
 namespace shedbook {
 namespace {
 
+constexpr std::size_t kFewUnits = 2;
 constexpr int kLongestUnit = 8;  // bars; what is longer is practised with the form
 
 using UnitList = std::vector<const PracticeUnit*>;
@@ -19,13 +20,20 @@ class UnitChooser {
 
     [[nodiscard]] UnitChoice choose(const TuneUnits& all, std::size_t most_openings) {
         UnitList units;
+        UnitList lone;
         for (const PracticeUnit& unit : all.units) {
-            if (unit.kind == UnitKind::LoneChord) continue;
             const UnitPlace& place = pieces_.drilled_place(unit);
             const bool is_short =
                 place.last_bar - place.first_bar < kLongestUnit || unit.kind == UnitKind::BluesFrame;
-            (is_short ? units : out_.left_out).push_back(&unit);
+            if (unit.kind == UnitKind::LoneChord) {
+                if (is_short) lone.push_back(&unit);
+            } else {
+                (is_short ? units : out_.left_out).push_back(&unit);
+            }
         }
+        // Where hardly a chord leads on, the way into one that stands alone is what there is to practise.
+        if (units.size() < kFewUnits && all.units.size() > 1)
+            units.insert(units.end(), lone.begin(), lone.end());
         std::ranges::stable_sort(units, std::ranges::greater{}, [&](const PracticeUnit* unit) {
             return pieces_.drilled_place(*unit).difficulty;
         });

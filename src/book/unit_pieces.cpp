@@ -234,6 +234,10 @@ std::pair<int, int> UnitPieces::line_of_blues(const UnitPlace& place) const {
 std::pair<int, int> UnitPieces::bars_of(UnitKind kind, const UnitPlace& place) const {
     constexpr int kMostBehind = 3;
     if (kind == UnitKind::BluesFrame) return line_of_blues(place);
+    // The way into it and out of it.
+    if (kind == UnitKind::LoneChord)
+        return {is_followed(place.first_bar - 1) ? place.first_bar - 1 : place.first_bar,
+                is_followed(place.last_bar) ? place.last_bar + 1 : place.last_bar};
     const std::vector<const Reading*> chords = chords_of(place);
     const bool leads_on = !chords.empty() && chords.back()->function == Function::Dominant;
     // A turnaround may have its home in the bar behind it.

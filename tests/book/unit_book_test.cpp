@@ -396,8 +396,12 @@ TEST_CASE(
                               "| % | % | % | % | % "
                               "| % |\n[B]\n| Fmaj7#11 | % | % | % | Ebmaj7 | % | Gm7 | A7sus4 |\n"),
                       "flute");
-    REQUIRE_FALSE(units(made.sink).empty());
-    CHECK_THAT(title_of(*units(made.sink).front()), Catch::Contains("in D Dorian, bars 1 to 8"));
+    // What stands alone has its pages too where hardly a chord leads on.
+    std::vector<std::string> titles;
+    for (const UnitHead* head : units(made.sink)) titles.push_back(title_of(*head));
+    CHECK(titles == std::vector<std::string>{"Lone chord in D minor, bars 12 to 15",
+                                             "Modal stretch in D Dorian, bars 1 to 8",
+                                             "Lone chord in D minor, bars 8 to 13"});
     int found = 0;
     for (const Etude* etude : made.sink.all<Etude>()) {
         if (!is_phrase(*etude)) continue;
