@@ -397,11 +397,11 @@ TEST_CASE(
                               "| % |\n[B]\n| Fmaj7#11 | % | % | % | Ebmaj7 | % | Gm7 | A7sus4 |\n"),
                       "flute");
     // What stands alone has its pages too where hardly a chord leads on.
-    std::vector<std::string> titles;
-    for (const UnitHead* head : units(made.sink)) titles.push_back(title_of(*head));
-    CHECK(titles == std::vector<std::string>{"Lone chord in D minor, bars 12 to 15",
-                                             "Modal stretch in D Dorian, bars 1 to 8",
-                                             "Lone chord in D minor, bars 8 to 13"});
+    std::set<std::string> titles;
+    for (const UnitHead* head : units(made.sink)) titles.insert(title_of(*head));
+    CHECK(titles == std::set<std::string>{"Lone chord in D minor, bars 12 to 15",
+                                          "Lone chord in D minor, bars 8 to 13",
+                                          "Modal stretch in D Dorian, bars 1 to 8"});
     int found = 0;
     for (const Etude* etude : made.sink.all<Etude>()) {
         if (!is_phrase(*etude)) continue;
