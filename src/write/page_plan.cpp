@@ -22,6 +22,8 @@ namespace shedbook {
 namespace {
 
 constexpr int kMostForMelody = 4;
+// Of what runs over its page by little, the staves: nobody sees it.
+constexpr double kSmaller = 1.05;
 
 int round_up_to_odd(int pages) {
     return pages % 2 == 0 ? pages + 1 : pages;
@@ -47,7 +49,7 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault, int 
     const int systems = count_systems(tune.changes->music.front());
     const int rows = tune.scales != nullptr ? divided_up(static_cast<int>(tune.scales->rows.size()), 2) : 0;
     // Two rows of words under each line of changes take their room.
-    const int fewer = (tune.overview != nullptr ? 1 : 0) + std::max(0, fault - 1);
+    const int fewer = tune.overview != nullptr ? 1 : 0;
     tune.changes_used = divided_up(systems, room.changes - fewer);
     const std::optional<int> before = pages_before_spread(tune);
     const auto would_turn = [&](int pages) {
@@ -61,9 +63,17 @@ void give_changes_pages(PlannedTune& tune, const PageRoom& room, int fault, int 
         tune.table.reasons = reasons;
         return systems + height_below_changes(*tune.scales, reasons) / kSystem <= most;
     };
-    tune.table_apart = rows > 0 && (fault > 0 || room.changes_with_table == 0 ||
-                                    (systems >= kFewLines && would_turn(tune.changes_used)) ||
-                                    !(fits_below(Reasons::Whole) || fits_below(Reasons::Short)));
+    const bool stands_below = rows > 0 && room.changes_with_table > 0 &&
+                              !(systems >= kFewLines && would_turn(tune.changes_used)) &&
+                              (fits_below(Reasons::Whole) || fits_below(Reasons::Short));
+    // What runs over by a little is set closer and smaller before it takes a page more.
+    const bool is_close = stands_below && fault == 1;
+    if (is_close) tune.wide = std::max(tune.wide, kSmaller);
+    if (is_close) tune.table.reasons = Reasons::Short;
+    tune.table.gap = is_close ? kCloseBelowChanges : kBelowChanges;
+    tune.table_apart = rows > 0 && (!stands_below || fault > 1);
+    const int looser = std::max(0, fault - (stands_below ? 2 : 1));
+    tune.changes_used = divided_up(systems, room.changes - fewer - looser);
     if (tune.table_apart) {
         constexpr int kFewRows = 6;
         tune.table = pages_of_table(*tune.scales, room);
@@ -122,7 +132,6 @@ std::vector<const Drill*> drills_of_all(const PagePlan& plan) {
 // The pages of a section. Before it takes more of them it is set tighter, and then a little smaller, so that
 // those behind it keep theirs. How often the planner has to loosen it.
 int fit(PlannedSection& section, const PageRoom& room, bool is_book, const Fault& fault) {
-    constexpr double kSmaller = 1.05;
     section.wide = fault.wide;
     int looser = 0;
     give_pages(section, room, is_book, looser);

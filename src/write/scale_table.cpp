@@ -64,9 +64,6 @@ constexpr double kSecondLine = 1.9;
 constexpr double kLeastGap = 0.5;
 constexpr double kMostGap = 4;
 
-// Below the changes it stands as close as can be read.
-constexpr double kBelowChanges = 2.4;
-
 double height_of(const ScaleTable::Row& entry, Reasons reasons) {
     return kTableEntry + kSecondLine * (lines_in_column(reason_to_say(entry.reason, reasons)) - 1);
 }
@@ -157,7 +154,7 @@ void LilypondBook::scale_table(const PlannedTune& tune) {
         return out + quoted(places.bars) + " }";
     };
     const TablePages pages =
-        tune.table_apart ? tune.table : TablePages{0, rows, kBelowChanges, tune.table.reasons};
+        tune.table_apart ? tune.table : TablePages{0, rows, tune.table.gap, tune.table.reasons};
     const auto reason_in_cell = [&](const std::string& reason) {
         return "\\override #'(baseline-skip . 1.9) \\override #'(line-width . 35) \\wordwrap-string " +
                quoted(with_signs(reason_to_say(reason, pages.reasons)));

@@ -322,6 +322,32 @@ TEST_CASE("a unit of two pages lies open: it begins on an even page, whatever st
     }
 }
 
+TEST_CASE(
+    "changes that run over with their table are set closer, and only then take a page for it; so does the "
+    "cover",
+    "[write]") {
+    const Document document = recorded([](BlockSink& sink) {
+        const Instrument& flute = *find_instrument("flute");
+        sink.begin({"Rooms", "", {flute}, ""});
+        sink.take(Cover{});
+        sink.take(TuneOverview{});
+        sink.take(Changes{{"rooms", "Rooms"}, {piece(flute, 12, false)}});
+        const ScaleTable::Row entry{0, std::get<TopicHead>(section(1).head).parts.front(), "I of C major"};
+        sink.take(ScaleTable{std::vector<ScaleTable::Row>(8, entry)});
+        sink.finish();
+    });
+    const auto with = [&](int key, int full) {
+        return planned(contents_of(document), room_of(Paper::A4), {{key, {full}}});
+    };
+    CHECK(with(key_of_changes(0), 0).tunes[0].changes_pages == 1);
+    CHECK(with(key_of_changes(0), 1).tunes[0].changes_pages == 1);
+    CHECK(with(key_of_changes(0), 1).tunes[0].table.gap < with(key_of_changes(0), 0).tunes[0].table.gap);
+    CHECK(with(key_of_changes(0), 2).tunes[0].changes_pages == 2);
+    CHECK(with(kKeyOfCover, 1).tunes[0].overview_page == 0);
+    CHECK(with(kKeyOfCover, 1).has_tight_cover);
+    CHECK(with(kKeyOfCover, 2).tunes[0].overview_page == 2);
+}
+
 TEST_CASE("drills on a set of notes stand on what a unit leaves of its last page, a short etude behind them",
           "[write]") {
     const Instrument& flute = *find_instrument("flute");
