@@ -20,9 +20,9 @@ const kOptions = {
 const kUndoBySound = 3000; // milliseconds in which the other foot takes a press back
 const kPrepareAfter = 200; // milliseconds: what is made ahead makes way
 
-/** Who plays, loop, count-in, silent bars, hiding: as this device was left. */
+/** Who plays, loop, count-in, silent bars: as this device was left. Notes are hidden for a while, and never when one comes in. */
 export function useOptions() {
-  const [options, set] = useState(() => ({ ...kOptions, ...recall('options', {}) }));
+  const [options, set] = useState(() => ({ ...kOptions, ...recall('options', {}), hide: kOptions.hide }));
   const change = (some) =>
     set((now) => {
       const next = { ...now, ...some };
