@@ -1,11 +1,66 @@
 // The chart as text: CodeMirror with slips as marks, and a pencil line under the chord where the caret is.
-import { Decoration, EditorView, drawSelection, highlightActiveLine, keymap, lineNumbers } from '@codemirror/view';
-import { EditorState, StateEffect, StateField, Transaction } from '@codemirror/state';
+import { Decoration, EditorView, GutterMarker, WidgetType, drawSelection, highlightActiveLine, keymap, lineNumbers, lineNumberMarkers } from '@codemirror/view';
+import { EditorState, RangeSet, StateEffect, StateField, Transaction } from '@codemirror/state';
 import { defaultKeymap, history, historyKeymap, redo, redoDepth, undo, undoDepth } from '@codemirror/commands';
 
 const setMarks = StateEffect.define();
 
 const slipMark = (number) => Decoration.mark({ class: 'slipmark', attributes: { title: `slip ${number}` } });
+// What is wrong, under its own line.
+class SlipNote extends WidgetType {
+  constructor(number, message) {
+    super();
+    Object.assign(this, { number, message });
+  }
+  eq(other) {
+    return other.number === this.number && other.message === this.message;
+  }
+  toDOM() {
+    const note = document.createElement('div');
+    note.className = 'slipnote';
+    note.setAttribute('aria-hidden', 'true'); // read out below the chart
+    note.textContent = `slip ${this.number}: ${this.message}`;
+    return note;
+  }
+}
+
+// Beside its line, in place of the number.
+class SlipSign extends GutterMarker {
+  constructor(line) {
+    super();
+    this.line = line;
+    this.elementClass = 'slipsign';
+  }
+  eq(other) {
+    return other.line === this.line;
+  }
+  toDOM() {
+    return document.createTextNode(`! ${this.line}`);
+  }
+}
+
+function decorationsOf(doc, { from, to, number, message }) {
+  const end = doc.lineAt(from).to;
+  const out = [slipMark(number).range(from, to)];
+  if (message) out.push(Decoration.widget({ widget: new SlipNote(number, message), block: true, side: 1 }).range(end));
+  return out;
+}
+
+const setSigns = StateEffect.define();
+const signField = StateField.define({
+  create: () => RangeSet.empty,
+  update(signs, transaction) {
+    for (const effect of transaction.effects) if (effect.is(setSigns)) return effect.value;
+    return signs.map(transaction.changes);
+  },
+  provide: (field) => lineNumberMarkers.from(field),
+});
+
+function signsOf(doc, slips) {
+  const lines = [...new Set(slips.map(({ from }) => doc.lineAt(from).number))].sort((a, b) => a - b);
+  return RangeSet.of(lines.map((line) => new SlipSign(line).range(doc.line(line).from)));
+}
+
 const hereMark = Decoration.mark({ class: 'heremark' });
 
 const markField = (name) =>
@@ -45,6 +100,7 @@ export function makeEditor({ parent, text, label, readOnly, onText, onCaret, onS
         highlightActiveLine(),
         EditorView.lineWrapping,
         slipField,
+        signField,
         hereField,
         EditorView.contentAttributes.of({
           'aria-label': label,
@@ -74,17 +130,16 @@ export function makeEditor({ parent, text, label, readOnly, onText, onCaret, onS
     view,
     text: () => view.state.doc.toString(),
     caret: () => view.state.selection.main.head,
-    /** Slips: [{ from, to, number }], chord under the caret: { from, to } or null. */
+    /** Slips: [{ from, to, number, message }], chord under the caret: { from, to } or null. */
     mark({ slips, here }) {
       const value = {};
+      let there = null;
       if (slips) {
-        value.slips = slips
-          .map(({ from, to, number }) => ({ from: clamp(from), to: clamp(Math.max(to, from + 1)), number }))
-          .filter(({ from, to }) => to > from)
-          .map(({ from, to, number }) => slipMark(number).range(from, to));
+        there = slips.map((slip) => ({ ...slip, from: clamp(slip.from), to: clamp(Math.max(slip.to, slip.from + 1)) })).filter(({ from, to }) => to > from);
+        value.slips = there.flatMap((slip) => decorationsOf(view.state.doc, slip));
       }
       if (here !== undefined) value.here = here && clamp(here.to) > clamp(here.from) ? [hereMark.range(clamp(here.from), clamp(here.to))] : [];
-      view.dispatch({ effects: setMarks.of(value) });
+      view.dispatch({ effects: [setMarks.of(value), ...(there ? [setSigns.of(signsOf(view.state.doc, there))] : [])] });
     },
     /** Writes over a place, as a step that can be undone; the caret stands behind it. */
     write(from, to, insert) {
