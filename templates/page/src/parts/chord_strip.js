@@ -8,9 +8,19 @@ function Choice({ choice, chosen, choose, worked }) {
   return html`<label class="alt">
     <input type="radio" name="scale" checked=${chosen} onChange=${choose} /><span class="dot" aria-hidden="true"></span>
     <span><b>${pretty(choice.scale_name)}</b> ${worked && html`<span class="quiet">${worked}</span>`}<span class="why">${pretty(choice.why)}</span></span>
-    <${ScaleStaff} notes=${choice.notes} />
+    ${choice.notes && html`<${ScaleStaff} notes=${choice.notes} />`}
   </label>`;
 }
+
+// What players put on a dominant whose symbol asks for nothing else (common practice, no source).
+const kOnDominants = [
+  ['altered', 'b9, #9, b5 and b13: pulls hardest'],
+  ['half_whole_diminished', 'b9 and #9, with natural 5 and 13'],
+  ['lydian_dominant', 'natural 9, #11 and 13'],
+  ['phrygian_dominant', 'b9 and b13, as before a minor chord'],
+  ['whole_tone', 'natural 9 and #5'],
+];
+const isPlainDominant = (symbol) => /^[A-G][b#♭♯]*(7|9|13)$/.test(symbol);
 
 /** write(scale id or null), hear(scale id), close() */
 export function ChordStrip({ chord, scales, write, hear, close, fault, hearing }) {
@@ -24,7 +34,11 @@ export function ChordStrip({ chord, scales, write, hear, close, fault, hearing }
     place.current.querySelector('input:checked, button')?.focus({ preventScroll: true });
     place.current.scrollIntoView({ block: 'nearest', behavior: 'instant' });
   }, []);
-  const choices = [first, ...read.alternatives];
+  const fits = [first, ...read.alternatives];
+  const named = (id) => scales.find((scale) => scale.id === id)?.name;
+  const further = isPlainDominant(read.symbol) ? kOnDominants.filter(([id]) => named(id) && !fits.some((one) => one.scale_id === id)) : [];
+  const root = /^[A-G][b#♭♯]*/.exec(read.symbol)?.[0] ?? '';
+  const choices = [...fits, ...further.map(([id, why]) => ({ scale_id: id, scale_name: `${root} ${named(id)}`, why, notes: null }))];
   const more = others ? scales.filter((scale) => !choices.some((one) => one.scale_id === scale.id)) : [];
   return html`<section class="slip" ref=${place} aria-label=${`${spoken(read.symbol)} in bar ${chord.bar}`}
       onKeyDown=${(event) => { if (event.key === 'Escape') { event.stopPropagation(); close(); } }}>
