@@ -1,5 +1,5 @@
 // The folder's tunes as in a contents page: find, open, new, import, rename, remove.
-import { html, useEffect, useRef, useState } from '../html.js';
+import { html, useEffect, useLayoutEffect, useRef, useState } from '../html.js';
 import { go, tunePath } from '../address.js';
 import { recall } from '../device.js';
 import { get, send, sendFile } from '../net.js';
@@ -32,7 +32,7 @@ function Rename({ tune, done }) {
   const [to, set] = useState(tune.name);
   const [fault, setFault] = useState(null);
   const field = useRef(null);
-  useEffect(() => field.current.select(), []);
+  useLayoutEffect(() => field.current.select(), []);
   const save = async (event) => {
     event.preventDefault();
     try {
@@ -69,7 +69,8 @@ function NewTune({ close }) {
   const [title, setTitle] = useState('');
   const [fault, setFault] = useState(null);
   const field = useRef(null);
-  useEffect(() => field.current.focus(), []);
+  // At once: who clicks and types loses no letter.
+  useLayoutEffect(() => field.current.focus(), []);
   const make = async (event) => {
     event.preventDefault();
     try {
