@@ -13,14 +13,16 @@ export function Box({ checked, onChange, label, disabled, dim, describedBy }) {
   </label>`;
 }
 
-/** options: [{ value, label }] or words */
+function choiceOf(one, value) {
+  const row = typeof one === 'object' ? one : { value: String(one), label: String(one) };
+  return html`<option value=${row.value} selected=${String(row.value) === String(value ?? '')}>${row.label}</option>`;
+}
+
+/** options: [{ value, label }] or words; a group of them: { group, options } */
 export function Pick({ label, value, options, onChange, className = '', disabled }) {
   return html`<label class=${`pick ${className}`}>${label}${' '}
     <select disabled=${disabled} onChange=${(event) => onChange(event.target.value)}>
-      ${options.map((one) => {
-        const row = typeof one === 'object' ? one : { value: String(one), label: String(one) };
-        return html`<option value=${row.value} selected=${String(row.value) === String(value ?? '')}>${row.label}</option>`;
-      })}
+      ${options.map((one) => (one.group ? html`<optgroup label=${one.group}>${one.options.map((each) => choiceOf(each, value))}</optgroup>` : choiceOf(one, value)))}
     </select>
   </label>`;
 }

@@ -27,6 +27,18 @@ const kForms = [
   { value: 'html', label: 'phone pages', kind: 'Phone page' },
 ];
 
+// Those of the levels first, then all of them by family.
+function drillGroups({ drills, levels }) {
+  const choices = (rows) => rows.map((one) => ({ value: one.id, label: one.title ?? one.id }));
+  const usual = new Set(levels.flatMap((one) => one.drills ?? []));
+  const groups = new Map();
+  for (const one of drills.filter(({ id }) => !usual.has(id))) {
+    const family = capital(one.family);
+    groups.set(family, [...(groups.get(family) ?? []), one]);
+  }
+  return [{ group: 'Usual', options: choices(drills.filter(({ id }) => usual.has(id))) }, ...[...groups].map(([group, rows]) => ({ group, options: choices(rows) }))];
+}
+
 // Every roster is shown with the same columns, whatever order its file has; columns of other names are kept behind.
 function widen({ columns, rows, editable }) {
   const all = [...kColumns, ...columns.filter((one) => !kColumns.includes(one))];
@@ -227,7 +239,7 @@ function Roster({ name, rosters }) {
     plan: [{ value: '', label: 'none' }, ...words.plans.map((one) => ({ value: one.id, label: one.title }))],
     fingerings: [{ value: '', label: 'none' }, { value: 'scales', label: 'scales' }, { value: 'all', label: 'all' }],
   }), [words]);
-  const scores = useMemo(() => [{ value: '', label: 'a drill that all can play' }, ...words.drills.map((one) => ({ value: one.id, label: one.title ?? one.id })), { value: kNoScore, label: 'none' }], [words]);
+  const scores = useMemo(() => [{ value: '', label: 'a drill that all can play' }, { value: kNoScore, label: 'none' }, ...drillGroups(words)], [words]);
   const { table, slips } = roster;
   const jobs = work.jobs.filter((one) => one.make === 'class' && one.request?.roster === name);
   // The last of each kind.

@@ -101,7 +101,7 @@ function Picks({ words, doc, picks, change }) {
   return html`<button class="b q picksum" aria-expanded=${open} onClick=${() => setOpen(!open)}><b>${doc?.instrument?.name ?? ''}</b>, level ${level}, ${planWords} <span class="pen">change</span></button>
     <div class=${`picks${open ? ' open' : ''}`}>
       <${Pick} label="Instrument" value=${instrument} options=${words.instruments.map((one) => ({ value: one.id, label: one.name }))} onChange=${(value) => change({ instrument: value })} />
-      <${Pick} label="Level" value=${level} options=${words.levels.map((one) => ({ value: one.level, label: `${one.level}, ${one.about}` }))} onChange=${(value) => change({ level: value })} />
+      <${Pick} label="Level" value=${level} options=${words.levels.map((one) => ({ value: one.level, label: String(one.level) }))} onChange=${(value) => change({ level: value })} />
       <${Pick} label="Plan" value=${picks.plan ?? ''} options=${[{ value: '', label: 'hardest unit first' }, ...words.plans.map((one) => ({ value: one.id, label: one.title }))]} onChange=${(value) => change({ plan: value })} />
       <${LevelWords} levels=${words.levels} level=${level} />
     </div>`;
