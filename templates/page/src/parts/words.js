@@ -9,9 +9,13 @@ const sign = (letter) => (letter === 'b' || letter === '♭' ? html`<${Flat} />`
 // A note name with accidentals (Ab, F##), or a degree with one (b9, #11, bVI7).
 const kSigned = /(?<![A-Za-z])([A-G])([b#♭♯]{1,2})(?!(?!m|dim|aug|sus|alt|add)[a-z])|(?<![A-Za-z#b])([b#♭♯]{1,2})(\d+|[IViv]+\d*)|([♭♯])/g;
 
+/** Numerals and bars are joined by a dash, not by a hyphen: "ii–V", "bars 8–9". */
+export const dashed = (text) => text.replace(/\b([ivIV]+)-(?=[ivIV]+\b)/g, '$1–').replace(/\b(bars? [\d, –-]*)/g, (bars) => bars.replace(/(\d)-(?=\d)/g, '$1–'));
+
 /** Text with the letters b and # made signs where they are accidentals. */
-export function pretty(text) {
-  if (!text) return text ?? '';
+export function pretty(plain) {
+  if (!plain) return plain ?? '';
+  const text = dashed(plain);
   const out = [];
   let at = 0;
   for (const match of text.matchAll(kSigned)) {
@@ -80,7 +84,6 @@ export const plural = (count, one, many = `${one}s`) => `${count} ${count === 1 
 export function nameOf(section) {
   const name = /^[a-z]{3,}/.test(section.name) && !/^[iv]+\b/.test(section.name) ? section.name.charAt(0).toUpperCase() + section.name.slice(1) : section.name;
   const key = section.kind === 'unit' ? section.places?.[0]?.key : null;
-  // Numerals are joined by a dash, not by a hyphen.
-  const joined = name.replace(/\b([ivIV]+)-(?=[ivIV]+\b)/g, '$1–');
+  const joined = dashed(name);
   return key ? `${joined} in ${key}` : joined;
 }
