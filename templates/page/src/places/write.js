@@ -116,13 +116,19 @@ function Meaning({ chord, reasons }) {
   </div>`;
 }
 
+// Each reason once, with its chord; what stands as in a bar before has been said.
+function ReasonsBelow({ chords }) {
+  const said = chords.filter((chord) => chord.fixed || (!chord.as_in_bar && asRead(chord).why));
+  return said.length > 0 && html`<ul class="whys">${said.map((chord) => html`<li class="why"><b><${ChordName} symbol=${asRead(chord).symbol} /></b> ${chord.fixed ? 'fixed by you' : pretty(asRead(chord).why)}</li>`)}</ul>`;
+}
+
 // A note on the whole line has no place in the text, and names the line.
 function atLine(note) {
   const line = note.line ?? /:(\d+)(:\d+)?$/.exec(note.where ?? '')?.[1];
   return line ? `Line ${line}: ` : '';
 }
 
-function PartSystem({ system, bar, begins, count, loop, labelled, all, slips, open, here, toggle, reasons, strip, textOf }) {
+function PartSystem({ system, bar, begins, count, loop, labelled, all, slips, open, here, toggle, reasons, below, strip, textOf }) {
   const { drawing, shown, first, last } = system;
   const faults = notRead(system, all, slips);
   const y = drawing.harms.length ? Math.min(...drawing.harms.map((harm) => harm.y)) : drawing.staffTop - 8;
@@ -133,8 +139,9 @@ function PartSystem({ system, bar, begins, count, loop, labelled, all, slips, op
     <i></i>
     ${cells.map((cell) => cell.slip
       ? html`<div><p class="num"><span class="tag">slip ${cell.slip.number}</span></p><p class="sc">not read yet</p></div>`
-      : html`<${Meaning} chord=${cell.chord} reasons=${reasons} />`)}
-  </div>`;
+      : html`<${Meaning} chord=${cell.chord} reasons=${reasons && !below} />`)}
+  </div>
+  ${below && html`<${ReasonsBelow} chords=${shown.map((one) => one.chord)} />`}`;
   return html`<div class="partsys">
     <p class=${`barno${labelled ? ' beside' : ''}`} aria-hidden="true">${first}</p>
     <${System} drawing=${drawing} label=${`${barsOf(first, last)}`} over=${over} under=${under}>
@@ -158,9 +165,9 @@ function RhythmPart({ answer, bars, loopBars, slips, open, here, toggle, reasons
   const place = useRef(null);
   const width = useWidth(place);
   const { bar, count } = useSoundingBar('changes');
-  // Reasons under two chords in a bar need the room of two bars.
+  // Four bars stay in a line: reasons that have no room under their chords stand below the line.
   const crowded = reasons && width < 1100 && sharesBars(answer?.chords ?? []);
-  const perSystem = width >= 600 && !crowded ? 4 : width >= 260 ? 2 : 1;
+  const perSystem = width >= 600 ? 4 : width >= 260 ? 2 : 1;
   const staff = width >= 760 ? 32 : 27;
   const drawn = useDrawings(width && answer?.musicxml && { score: answer.musicxml, form: 'musicxml', width, staff, perSystem, sections: sectionStarts(answer) });
   // The words of a new reading stand under the old drawing at once, where it has as many chords; else they wait for the new one.
@@ -180,7 +187,7 @@ function RhythmPart({ answer, bars, loopBars, slips, open, here, toggle, reasons
   return html`<div class="part taps" ref=${place} onClick=${tapped}>
     ${loop && html`<${LoopLine} first=${taps.first} bars=${bars} whole=${() => loopBars(null)} />`}
     ${drawn.fault && html`<p class="quiet">${drawn.fault.message}</p>`}
-    ${systems.map((system) => html`<${PartSystem} key=${system.first} system=${system} bar=${bar} begins=${begins} count=${count} loop=${loop} labelled=${system.first > 1 && sectionStarts(answer ?? {}).includes(system.first - 1)} all=${chordsShown.current} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} strip=${strip} textOf=${textOf} />`)}
+    ${systems.map((system) => html`<${PartSystem} key=${system.first} system=${system} bar=${bar} begins=${begins} count=${count} loop=${loop} labelled=${system.first > 1 && sectionStarts(answer ?? {}).includes(system.first - 1)} all=${chordsShown.current} slips=${slips} open=${open} here=${here} toggle=${toggle} reasons=${reasons} below=${crowded} strip=${strip} textOf=${textOf} />`)}
   </div>`;
 }
 
@@ -366,6 +373,27 @@ export function Write() {
     }
   };
 
+  // The title as it is written now is that of the tune on the stand and in the list; the file keeps its name until it is asked.
+  const written = answer?.of === current && answer?.title ? answer.title : null;
+  useEffect(() => {
+    if (!written || stand?.name !== name || stand.title === written) return;
+    setStand({ name, title: written });
+    document.title = `Write: ${written} · shedbook`;
+  }, [written, stand?.name]);
+  const fileName = fileNameOf(written ?? '');
+  const asksForName = Boolean(tune && written && written !== tune.title && fileName && fileName !== name && !state.guest);
+  const [nameFault, setNameFault] = useState(null);
+  const renameFile = async () => {
+    try {
+      await chart.current.flush();
+      const made = await send('POST', `/api/tunes/${encodeURIComponent(name)}/rename`, { to: fileName });
+      setStand({ name: made.name, title: written });
+      go(tunePath(made.name, 'write'));
+    } catch (problem) {
+      setNameFault(problem);
+    }
+  };
+
   const [tempo, setTempo] = useState(null);
   const beat = tempo ?? answer?.tempo ?? tune?.tempo ?? 120;
   const hearing = useHear();
@@ -421,6 +449,7 @@ export function Write() {
         <div class="bar2"><h2>The chart</h2><span class="grp"><button class="b q" onClick=${undo}>Undo</button><button class="b q" onClick=${redo}>Redo</button></span></div>
         ${tune?.text === null && html`<p class="line">This tune is no text. Write it as a chart from the list of tunes.</p>`}
         <div class="ed" ref=${holder}></div>
+        ${asksForName && html`<p class="line quiet">The file is still called ${name}. <button class="b q" onClick=${renameFile}>Rename it ${fileName}</button>${nameFault && html`<span class="wrong" role="alert">${nameFault.message}</span>`}</p>`}
         <section id="slips" class=${`slips${boxes.length ? '' : ' empty'}`} aria-label="Slips" aria-live="polite">
           ${boxes.slice(0, 4).map((slip) => html`<${SlipBox} key=${`${slip.from} ${slip.message}`} slip=${slip} take=${takeSlip} show=${() => editor.current.goTo(slip.from)} leave=${() => setLeft(new Set([...left, `${slip.from} ${slip.message}`]))} />`)}
           ${boxes.length > 4 && html`<p class="quiet">and ${plural(boxes.length - 4, 'more slip')} below them</p>`}
@@ -449,6 +478,9 @@ export function Write() {
       </span>
     <//>`;
 }
+
+// "Porch Lamp Blues" lies in the file porch-lamp-blues.
+const fileNameOf = (title) => title.normalize('NFKD').toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-|-$/g, '');
 
 // The word that holds a slip, for the staff.
 function wordAround(text, slip) {
