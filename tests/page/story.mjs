@@ -63,7 +63,9 @@ await claim('without the key nothing is served', async () => {
 
 await claim('a new tune opens as a chart that can be typed into', async () => {
   await page.getByRole('button', { name: 'New tune' }).click();
-  await page.getByLabel('Title').fill('Lamp Post');
+  // Typed at once: no letter is lost.
+  await page.keyboard.type('Lamp Post');
+  expect((await page.getByLabel('Title').inputValue()) === 'Lamp Post', await page.getByLabel('Title').inputValue());
   await page.getByRole('button', { name: 'Write it' }).click();
   await chart().waitFor();
   expect(page.url().endsWith('/write'), page.url());
@@ -76,6 +78,9 @@ await claim('a slip is marked in the text and said in words with a suggestion', 
   // On a busy machine what stands there first is what was said of half of the text.
   await until('one slip', async () => (await page.locator('.slipbox').count()) === 1 && /line 7/.test(await page.locator('.slipbox').innerText()));
   await until('the wavy mark', () => page.locator('.cm-content .slipmark').count());
+  // Its own line says so too.
+  expect(/! 7/.test(await page.locator('.cm-gutters .slipsign').innerText()), 'no sign beside the line');
+  expect(/C7atl|atl/.test(await page.locator('.cm-content .slipnote').innerText()), 'no word under the line');
   const words = await page.locator('.slipbox').innerText();
   expect(/line 7/.test(words) && /C7alt/.test(words), words);
   await picture('write-slip');
@@ -150,12 +155,34 @@ await claim('an alternative that is chosen is written into the chart', async () 
   const strip = page.locator('section.slip');
   await strip.waitFor();
   const name = await strip.locator('.alt b').nth(1).innerText();
+  const offered = await strip.innerText();
+  expect(/altered/.test(offered) && /half-whole/.test(offered), `offered on a dominant: ${offered}`);
   await strip.locator('.alt').nth(1).click();
   await picture('write-strip');
   await strip.getByRole('button', { name: 'Write it into the chart' }).click();
   await until('the scale in brackets', async () => /Ab7\[[a-z#0-9 -]+\]/i.test(await chart().innerText()));
   await page.getByText('fixed by you').first().waitFor();
   return name.replace(/\s+/g, ' ');
+});
+
+await claim('a blues with two chords in some bars has four bars a line, and each reason below', async () => {
+  const other = await openPage(browser, server, { width: 1280, height: 900 });
+  writeFileSync(fileOf('porch'), 'Title: Porch Blues\nKey: C\nMeter: 4/4\n\n[Blues]\n| C7 | F7 | C7 | Gm7 C7 |\n| F7 | F#dim7 | C7 | Em7b5 A7b9 |\n| Dm7 | G7 | C7 A7 | Dm7 G7 |\n');
+  await other.page.goto(`${server.origin}/tune/porch/write`);
+  await other.page.locator('.whys').first().waitFor();
+  expect((await other.page.locator('.partsys').count()) === 3, `${await other.page.locator('.partsys').count()} lines`);
+  expect(/passes from IV back to I/.test(await other.page.locator('.part').innerText()), 'a passing chord says nothing of it');
+  // The title as it is written stands over the page, and the file can follow.
+  await other.page.locator('.cm-content').click();
+  await other.page.keyboard.press('Control+Home');
+  await other.page.keyboard.press('End');
+  await other.page.keyboard.type(' Two');
+  await other.page.locator('.stand .tune', { hasText: 'Porch Blues Two' }).waitFor();
+  await other.page.getByRole('button', { name: 'Rename it porch-blues-two' }).click();
+  await other.page.waitForURL(/porch-blues-two/);
+  expect(existsSync(fileOf('porch-blues-two')) && !existsSync(fileOf('porch')), 'the file has its old name');
+  await other.page.getByText('Saved', { exact: true }).waitFor();
+  await other.close();
 });
 
 await claim('undo takes it back, redo brings it again', async () => {
@@ -503,6 +530,18 @@ await claim('the changes are counted in aloud and on the page, and then the bar 
   await mark.waitFor({ state: 'detached' });
 });
 
+await claim('notes that were hidden under Practise are there when one comes to Today', async () => {
+  await page.goto(`${server.origin}/tune/ferry-at-six/practise`);
+  await page.locator('.drill.now .mus .note').first().waitFor();
+  await page.keyboard.press('h');
+  await page.locator('.drill.now .hide-notes').waitFor();
+  await page.goto(`${server.origin}/today`);
+  await page.getByLabel('Instrument').selectOption('');
+  const note = page.locator('.prog .now .mus .note').first();
+  await note.waitFor({ state: 'attached' });
+  expect((await note.evaluate((one) => getComputedStyle(one).visibility)) === 'visible', 'the notes are hidden');
+});
+
 await claim('today has a programme with an open item and its music', async () => {
   await page.goto(`${server.origin}/today`);
   await page.getByLabel('Instrument').selectOption('');
@@ -605,6 +644,8 @@ await claim('the reports tell what each student has in the log', async () => {
 
 await claim('the class gets its books, and the teacher the score of a drill', async () => {
   await page.getByLabel('Books as').selectOption('mxl');
+  const groups = await page.getByLabel("Teacher's score").locator('optgroup').evaluateAll((all) => all.map((one) => one.label));
+  expect(groups[0] === 'Usual' && groups.length > 5, groups.join());
   await page.getByLabel("Teacher's score").selectOption('thirds');
   await page.getByRole('button', { name: 'Make all books' }).first().dblclick();
   await page.locator('.foot', { hasText: 'Making books' }).waitFor();
