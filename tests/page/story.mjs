@@ -171,7 +171,7 @@ await claim('a blues with two chords in some bars has four bars a line, and each
   await other.page.goto(`${server.origin}/tune/porch/write`);
   await other.page.locator('.whys').first().waitFor();
   expect((await other.page.locator('.partsys').count()) === 3, `${await other.page.locator('.partsys').count()} lines`);
-  expect(/passes from IV back to I/.test(await other.page.locator('.part').innerText()), 'a passing chord says nothing of it');
+  expect(/passes from IV back to I/.test(await other.page.locator('section.part').innerText()), 'a passing chord says nothing of it');
   // The title as it is written stands over the page, and the file can follow.
   await other.page.locator('.cm-content').click();
   await other.page.keyboard.press('Control+Home');

@@ -1,6 +1,6 @@
 // What adds up, drawn: scales by keys with strokes, tempos over days. Each is also given as a table or in words.
 import { html } from '../html.js';
-import { plural, pretty } from './words.js';
+import { dashed, plural, pretty } from './words.js';
 
 // Keys in fourths, with the pitch class of each.
 const kKeys = [['C', 0], ['F', 5], ['B♭', 10], ['E♭', 3], ['A♭', 8], ['D♭', 1], ['G♭', 6], ['B', 11], ['E', 4], ['A', 9], ['D', 2], ['G', 7]];
@@ -44,7 +44,7 @@ export function PagesByDrills({ rows, titles, instrument }) {
   const left = 316 - 20 * Math.min(most, 9);
   return html`<section class="pages"><h2>Units and their drills</h2><p class="quiet">a box for each drill, ${instrument}</p>
     <svg class="pic" viewBox=${`0 0 316 ${8 + 22 * pages.length}`} stroke="currentColor" role="img" aria-label="Units and their drills; the same as a table below">
-      ${pages.map((row, i) => html`<text x="0" y=${16 + 22 * i} stroke="none">${row.name.length > 28 ? `${row.name.slice(0, 27)}…` : row.name}</text>
+      ${pages.map((row, i) => html`<text x="0" y=${16 + 22 * i} stroke="none">${shortName(row.name)}</text>
         ${row.drills.slice(0, 9).map((drill, j) => html`<g><title>${titles.get(drill.work) ?? drill.work}: ${drill.state}</title><${BoxOf} level=${Math.max(0, kStates.indexOf(drill.state))} x=${left + 20 * j} y=${4 + 22 * i} /></g>`)}`)}
     </svg><${Legend} />
   </section>`;
@@ -53,6 +53,12 @@ export function PagesByDrills({ rows, titles, instrument }) {
 const shortDay = (day) => new Date(`${day}T12:00:00`).toLocaleDateString('en-GB', { day: 'numeric', month: 'short' });
 
 /** Days across, beats a minute up; an open dot with the page, filled from memory; the thick line is the goal. */
+// As it is read: the instrument stands above.
+function shortName(name) {
+  const read = dashed(name.replace(/ \(concert .*\)$/, ''));
+  return read.length > 28 ? `${read.slice(0, 27)}…` : read;
+}
+
 export function TempoPicture({ name, entries, goal, boxes }) {
   const right = entries.filter((entry) => entry.tempo && entry.right > 0);
   if (right.length < 2) return null;
