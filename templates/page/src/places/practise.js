@@ -187,7 +187,7 @@ export function Practise() {
       <div class="three">
         <${Units} sections=${sections} now=${section.number} standings=${standings} address=${address} />
         <section class="sheet" aria-label=${`Unit ${section.number}`}>
-          <${Pick} className="unitpick" label="Unit" value=${section.number} options=${sections.map((one) => ({ value: one.number, label: `${one.number} ${nameOf(one)}, ${standingOf(one, standings)}` }))} onChange=${(number) => goValues({ unit: number, drill: null })} />
+          <${Pick} className="unitpick" label="Unit" value=${section.number} options=${sections.map((one) => ({ value: one.number, label: `${one.number} ${nameOf(one)}, ${standingOf(one, standings).replace(' at tempo', '')}` }))} onChange=${(number) => goValues({ unit: number, drill: null })} />
           <${Form} form=${doc.form} units=${sections.filter((one) => one.kind === 'unit')} now=${section.number} address=${address} />
           <div class="title"><h1>${pretty(nameOf(section))}</h1><p class="it">${placesOf(section)} ${doc.goal && html`<${Tempo} at=${doc.goal} beat=${piece.beat} />`}</p></div>
           ${section.why && html`<p class="why lead">${pretty(section.why)}</p>`}
