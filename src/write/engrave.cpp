@@ -82,6 +82,7 @@ class Typesetter {
         }
         if (!missing.empty()) set_anew(preamble, missing);
         std::vector<const SetPart*> out;
+        out.reserve(parts.size());
         for (const EngraverPart& part : parts) out.push_back(&done_.at(preamble + part.text));
         return out;
     }
