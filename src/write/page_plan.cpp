@@ -137,8 +137,11 @@ int fit(PlannedSection& section, const PageRoom& room, bool is_book, const Fault
     give_pages(section, room, is_book, looser);
     if (fault.full > 0) {
         const int steps = fault.full + (section.is_tight ? 1 : 0);
-        if (steps == 2) section.wide = std::max(section.wide, kSmaller);
-        looser = std::max(1, steps - 1);
+        // A unit gives way twice: a page more turns all that lie open behind it.
+        const int most = section.is_unit() ? 2 : 1;
+        const int smaller = std::clamp(steps - 1, 0, most);
+        if (steps <= most + 1) section.wide = std::max(section.wide, std::pow(kSmaller, smaller));
+        looser = std::max(1, steps - most);
         section.empty_staves = 0;
         section.turns.clear();
         give_pages(section, room, is_book, looser);
