@@ -54,16 +54,20 @@ std::vector<std::vector<int>> tones_for_hand(const HandChord& chord) {
 }
 
 std::vector<Placed> rootless_of(const HandChord& chord, KeySpan within) {
+    constexpr int kHand = 12;  // semitones: what lies under it with four fingers
     std::vector<Placed> out;
+    std::vector<Placed> wide;
     std::vector<Placed> all;
     for (const std::vector<int>& tones : tones_for_hand(chord)) {
         for (Placed& placed : placed_voicings(tones, within)) {
-            const bool is_full = placed.voicing.size() == tones.size();
-            if (is_full && reads_well(placed.voicing, chord.symbol.root.semitone())) out.push_back(placed);
+            const Voicing& voicing = placed.voicing;
+            const bool is_full = voicing.size() == tones.size();
+            if (is_full && reads_well(voicing, chord.symbol.root.semitone()))
+                (voicing.back() - voicing.front() <= kHand ? out : wide).push_back(placed);
             all.push_back(std::move(placed));
         }
     }
-    return out.empty() ? all : out;
+    return !out.empty() ? out : !wide.empty() ? wide : all;
 }
 
 std::vector<Placed> guide_tones_of(const HandChord& chord, KeySpan within) {

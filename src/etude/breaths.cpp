@@ -135,7 +135,7 @@ class Breaths {
         const int up = (to.symbol->root.semitone() - from.symbol->root.semitone() + 12) % 12;
         const bool falls = up == kFifthDown || up == kHalfStepDown;
         if (!falls) return 0;
-        return family(*from.symbol) == ChordFamily::Dominant ? 3 : 0.5;
+        return family(*from.symbol) == ChordFamily::Dominant ? 3 : 2;
     }
 
     // The third of a dominant, a half step below what it goes to.

@@ -76,7 +76,7 @@ class TargetLine : LineMaker {
             const bool tells = stretch.opens && (span.is_duty || request_.bars) && !is_rare;
             SoundSet tones = tells && span.told() != 0 ? span.told() : span.facts.tones;
             // On bars of a tune what is marked is a third or a seventh, as the pages say.
-            if (tells && request_.bars && (tones & span.facts.guide) != 0) tones &= span.facts.guide;
+            if (tells && request_.bars && (tones & span.facts.guide) != 0) tones = guide_of(span, stretch);
             if (stretch.is_last)
                 tones = (tones & span.facts.ends) != 0 ? tones & span.facts.ends : span.facts.ends;
             places.push_back({choices(tones, *span.span), span.is_duty ? span.told() : 0, stretch.opens,
@@ -92,6 +92,14 @@ class TargetLine : LineMaker {
             const double lies_badly = awkward(move, stretches_[move.place - 1].length);
             return MoveCost{off + lies_badly + (by == 0 ? 5 : 0) + by / 5.0 + (by > 9 ? by : 0)};
         });
+    }
+
+    // Third and seventh; of a chord that has both in common with the one before (C7, C#dim7), what it brings.
+    [[nodiscard]] SoundSet guide_of(const LineSpan& span, const TargetStretch& stretch) const {
+        if (stretch.span == 0 || stretch.fresh) return span.facts.guide;
+        const SoundSet before = slots_.spans[stretch.span - 1].facts.tones;
+        const SoundSet brought = span.facts.tones & ~before;
+        return (span.facts.guide & ~before) == 0 && brought != 0 ? brought : span.facts.guide;
     }
 
     void play(const TargetStretch& stretch, Pitch target, std::optional<Pitch> goal) {

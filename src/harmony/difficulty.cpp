@@ -169,20 +169,30 @@ class Costs {
                (count == 1 ? one : many);
     }
 
+    // A count of what a player can find; of more than that what it means.
+    static std::string counted_or(std::int64_t count, std::pair<const char*, const char*> words,
+                                  const char* many) {
+        constexpr int kFew = 3;
+        return count <= kFew ? counted(static_cast<int>(count), words.first, words.second) : many;
+    }
+
     [[nodiscard]] std::string in_words(std::size_t bar, Cause cause, const Causes& causes) const {
         const double points = causes[static_cast<std::size_t>(cause)];
         switch (cause) {
             case Cause::Pace:
                 return counted(begun_[bar], "new chord", "chords in the bar");
             case Cause::NewNotes:
-                return counted(static_cast<int>(std::lround(points / kNewNoteWeight)),
-                               "new note in its scale", "new notes in its scale");
+                return counted_or(std::lround(points / kNewNoteWeight),
+                                  {"new note in its scale", "new notes in its scale"},
+                                  "scales that share few notes");
             case Cause::Accidentals:
-                return counted(static_cast<int>(std::lround(points / kAccidentalWeight)),
-                               "accidental in its scales", "accidentals in its scales");
+                return counted_or(std::lround(points / kAccidentalWeight),
+                                  {"accidental in its scale", "accidentals in its scales"},
+                                  "many accidentals");
             case Cause::Lost:
-                return counted(static_cast<int>(std::lround(points)), "chord tone not heard before",
-                               "chord tones not heard before");
+                return counted_or(std::lround(points),
+                                  {"chord tone not heard before", "chord tones not heard before"},
+                                  "chords that share few notes");
             case Cause::Scale:
                 return sounding_[bar] != nullptr ? "a rarer scale, " + to_string(sounding_[bar]->scale.scale)
                                                  : "a rarer scale";
