@@ -86,17 +86,25 @@ static_assert(has_a_row_each<HandLine>(kHandMakers));
 }  // namespace
 
 std::optional<Etude> UnitHands::make(const Tune& tune, const Passage& passage, CompingStyle style) const {
+    const int times = times_through(passage.bars);
+    std::optional<Etude> out = make(tune, passage, style, times);
+    // The same hands a second time teach nothing.
+    if (out && times > 1 && repeats_itself(out->music.front(), Rational{0}))
+        return make(tune, passage, style, 1);
+    return out;
+}
+
+std::optional<Etude> UnitHands::make(const Tune& tune, const Passage& passage, CompingStyle style,
+                                     int times) const {
     // Books made together have the same bars.
     if (ensemble_.parts.size() > 1) return std::nullopt;
     const BookPart& part = ensemble_.parts[ensemble_.written.front()];
     const EtudeRequest& request = options_.etude;
     const HandMaker made_by = kHandMakers[row_index(speeds_of(part.instrument->sound).line)];
     if (made_by == nullptr) return std::nullopt;
-    const EtudeGround ground = ground_of(tune.timeline, tune.analysis,
-                                         {.bars = passage.bars,
-                                          .choruses = times_through(passage.bars),
-                                          .once = true,
-                                          .rests_on = passage.rests_on});
+    const EtudeGround ground =
+        ground_of(tune.timeline, tune.analysis,
+                  {.bars = passage.bars, .choruses = times, .once = true, .rests_on = passage.rests_on});
     const HandMusic made = made_by({tune, ground, part, request, style});
     if (!made.line) return std::nullopt;
     Etude out;

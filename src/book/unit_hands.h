@@ -21,14 +21,16 @@ class UnitHands {
     // Keeps both by reference.
     UnitHands(const Ensemble& ensemble, const BookOptions& options)
         : ensemble_{ensemble}, options_{options} {}
-    // On these bars as they come first, a bar or two of them twice; still without a
-    // number. Nothing for instruments without such a line, where the range is too narrow for it, and where
-    // several parts play together.
-    // Of walking lines there is the usual one alone.
+    // On these bars as they come first, a bar or two of them twice where the second time
+    // is another; still without a number. Nothing for instruments without such a line, where the range is too
+    // narrow for it, and where several parts play together. Of walking lines there is the usual one alone.
     [[nodiscard]] std::optional<Etude> make(const Tune& tune, const Passage& passage,
                                             CompingStyle style = CompingStyle::Usual) const;
 
   private:
+    [[nodiscard]] std::optional<Etude> make(const Tune& tune, const Passage& passage, CompingStyle style,
+                                            int times) const;
+
     const Ensemble& ensemble_;
     const BookOptions& options_;
 };

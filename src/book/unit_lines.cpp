@@ -22,10 +22,6 @@ int times_through(std::pair<int, int> bars) {
     return bars.second - bars.first < kTwice ? 2 : 1;
 }
 
-namespace {
-
-// The notes of the second half are those of the first but for fewer than such a part of them, and one at
-// least: nothing is learned from it.
 bool repeats_itself(const WrittenMusic& music, Rational part) {
     std::array<std::set<std::tuple<std::size_t, Ticks, Pitch>>, 2> halves;
     const std::size_t half = music.measures.size() / 2;
@@ -41,6 +37,8 @@ bool repeats_itself(const WrittenMusic& music, Rational part) {
     const Rational fewest = part * Rational{static_cast<std::int64_t>(halves[1].size())};
     return others < 1 || Rational{others} < fewest;
 }
+
+namespace {
 
 // An arpeggio or a cell of two notes shows no chord: half of the chords have no more, but for the last one,
 // which it comes to rest on.

@@ -37,6 +37,10 @@ struct Passage {
 // What is as short as that is played twice.
 [[nodiscard]] int times_through(std::pair<int, int> bars);
 
+// The notes of the second half are those of the first but for fewer than such a part of them, and one at
+// least: nothing is learned from it. Of chords their highest notes count.
+[[nodiscard]] bool repeats_itself(const WrittenMusic& music, Rational part);
+
 class UnitLines {
   public:
     // Keeps all of them by reference.

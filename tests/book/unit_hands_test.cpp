@@ -136,7 +136,7 @@ TEST_CASE("a walking line played twice walks another way the second time", "[boo
         for (const Etude& etude : hand_lines(tune, "double-bass", "bass-line")) {
             const WrittenMusic& music = etude.music.front();
             const std::size_t half = music.measures.size() / 2;
-            if (music.measures.front().number != music.measures[half].number) continue;
+            if (half == 0 || music.measures.front().number != music.measures[half].number) continue;
             ++twice;
             // All but the last bar, in which the second time comes to rest.
             if (keys_of(music, 0, half - 1) != keys_of(music, half, 2 * half - 1)) ++differ;
@@ -144,6 +144,21 @@ TEST_CASE("a walking line played twice walks another way the second time", "[boo
     }
     CHECK(twice > 5);
     CHECK(differ * 4 > twice * 3);
+}
+
+TEST_CASE("hands that would play the same a second time play once", "[book][hands]") {
+    for (const char* instrument : {"piano", "guitar"}) {
+        const char* line = std::string_view{instrument} == "piano" ? "voicings" : "comping-shapes";
+        for (const Tune& tune : sample_tunes()) {
+            for (const Etude& etude : hand_lines(tune, instrument, line)) {
+                const WrittenMusic& music = etude.music.front();
+                const std::size_t half = music.measures.size() / 2;
+                if (half == 0 || music.measures.front().number != music.measures[half].number) continue;
+                INFO(tune.chart.name() << " for " << instrument);
+                CHECK(keys_of(music, 0, half) != keys_of(music, half, 2 * half));
+            }
+        }
+    }
 }
 
 TEST_CASE("a walking line stays in the range that is asked for, and is left out where that has no octave",
@@ -290,7 +305,7 @@ TEST_CASE("a second chorus of voicings begins in another position, where the cho
         for (const Etude& etude : hand_lines(tune, "piano", "voicings")) {
             const WrittenMusic& music = etude.music.front();
             const std::size_t half = music.measures.size() / 2;
-            if (music.measures.front().number != music.measures[half].number) continue;
+            if (half == 0 || music.measures.front().number != music.measures[half].number) continue;
             const Sounded* first = struck_at(music, music.measures.front(), 0);
             const Sounded* second = struck_at(music, music.measures[half], 0);
             if (first == nullptr || second == nullptr) continue;
