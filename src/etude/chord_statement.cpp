@@ -50,6 +50,10 @@ ChordStatement statement_of(const ChordFacts& facts, const ChordSymbol& symbol) 
         ask({6});
         ask({0, 3});
     }
+    // What a diminished chord brings is its root, whose other tones the chord before may have; and a minor
+    // sixth chord, mostly a iv, is told from the major one by its third.
+    if (own == ChordFamily::Diminished) ask({0});
+    if (own == ChordFamily::Minor && (sounds_of({9}, root) & facts.tones) != 0) ask({3});
     for (const Denial& denial : denials()) {
         if (denial.family == own && (sounds_of(denial.has, root) & named) != 0)
             out.denies |= sound(root + denial.plain);

@@ -42,6 +42,12 @@ Spelt spelt(const ScaleSpan& span) {
         case ChordFamily::Major:
             out.denies = {3, 10};
             break;
+        case ChordFamily::Diminished:
+            out.each = {{0}};
+            break;
+        case ChordFamily::Minor:
+            if (has(span.chord, 9)) out.each = {{3}};
+            break;
         default:
             break;
     }
