@@ -31,10 +31,13 @@ std::string pages_of_sitting(const PagePlan& plan, const SittingStart* sitting) 
 std::size_t ruled_lines(const std::vector<PlanRowWords>& rows, const PageRoom& room) {
     constexpr std::size_t kMost = 4;
     constexpr std::size_t kHeight = 2;  // of one, in lines of text
+    constexpr std::size_t kLabel = 1;   // of what stands over them
     std::size_t used = 2;
     for (const PlanRowWords& row : rows) used += lines_of(row);
     const auto page = static_cast<std::size_t>(room.sitting_lines);
-    return used >= page || rows.empty() ? 0 : std::min(kMost, (page - used) / kHeight / rows.size());
+    if (used >= page || rows.empty()) return 0;
+    const std::size_t each = (page - used) / rows.size();
+    return each <= kLabel ? 0 : std::min(kMost, (each - kLabel) / kHeight);
 }
 
 }  // namespace
@@ -69,8 +72,8 @@ void LilypondBook::tables() {
                 *this << "\\markup \\vspace #0.4\n\\markup \\sans \\fontsize #-2.5 \"How it went, and what "
                          "to do next\"\n";
             for (std::size_t line = 0; line < ruled; ++line)
-                *this << "\\markup \\vspace #1.4\n\\markup \\override #'(thickness . 0.4) \\draw-hline\n";
-            *this << "\\markup \\vspace #" << (ruled > 0 ? 1.0 : 0.5) << "\n";
+                *this << "\\markup \\vspace #1.1\n\\markup \\override #'(thickness . 0.4) \\draw-hline\n";
+            *this << "\\markup \\vspace #0.5\n";
         }
         *this << "}\n";
     }

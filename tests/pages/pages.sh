@@ -56,7 +56,7 @@ done <<LIST
 - etude-hands 10 etude six.tune --for piano-both-hands --kind composed
 - etude-guide 10 etude long.tune --for double-bass --kind guide-tones
 - evening 10 book $samples/ferry-at-six.tune --for trumpet --plan evening
-- for-good 10 book $samples/ferry-at-six.tune --for trumpet --plan for-good
+* for-good 10 book $samples/ferry-at-six.tune --for trumpet --plan for-good
 - from-memory 10 book $samples/second-hand-horn.tune --for horn --by chord --memory cell
 - mandolin 10 book $samples/millstream.tune --for mandolin --fingerings all --by chord
 - lead-five 10 convert five.tune --for clarinet

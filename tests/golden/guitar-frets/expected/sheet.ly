@@ -33,7 +33,7 @@
   % over the page later, as a page that has nothing else.
   #(define-markup-command (footline layout props line) (markup?)
     (let ((s (interpret-markup layout props line)))
-      (ly:make-stencil (ly:stencil-expr s) (ly:stencil-extent s X) '(-0.9 . 2.1))))
+      (ly:make-stencil (ly:stencil-expr s) (ly:stencil-extent s X) '(-0.6 . 1.6))))
   footrule = \markup \column { \if \should-print-page-number \draw-hline
                                \unless \should-print-page-number \transparent \draw-hline }
   footnumber = \markup \if \should-print-page-number
