@@ -260,12 +260,13 @@ void fill_page_of_notes(UnitSitting& book, std::size_t sets, const MoreNotes& mo
 void keep_to_pages(UnitSitting& book, const WrittenMusic& changes, int most, const UnitsOfBook& units) {
     constexpr int kFewBars = 3;
     constexpr int kAnyBars = std::numeric_limits<int>::max();
-    const auto has_few_bars = [&] { return leave_out_short(book, units, kFewBars); };
-    const auto has_bars = [&] { return leave_out_short(book, units, kAnyBars); };
-    const auto has_notes = [&] { return leave_out_notes(book); };
-    const auto is_opening = [&] { return shorten_opening(book, units); };
+    const auto leaves_few_bars = [&] { return leave_out_short(book, units, kFewBars); };
+    const auto leaves_any = [&] { return leave_out_short(book, units, kAnyBars); };
+    const auto leaves_notes = [&] { return leave_out_notes(book); };
+    const auto shortens_opening = [&] { return shorten_opening(book, units); };
     // In turn, so that no kind of page goes before the others have given something.
-    const std::vector<std::function<bool()>> steps{has_few_bars, has_notes, has_few_bars, is_opening};
+    const std::vector<std::function<bool()>> steps{leaves_few_bars, leaves_notes, leaves_few_bars,
+                                                   shortens_opening};
     fit_on_one_page(book);
     const auto is_too_long = [&] { return estimated_pages(book, changes) > most; };
     for (bool changed = true; changed && is_too_long();) {
@@ -273,7 +274,7 @@ void keep_to_pages(UnitSitting& book, const WrittenMusic& changes, int most, con
         for (const std::function<bool()>& step : steps) {
             if (is_too_long()) changed = step() || changed;
         }
-        if (!changed && is_too_long()) changed = has_bars();
+        if (!changed && is_too_long()) changed = leaves_any();
     }
 }
 
